@@ -1,0 +1,31 @@
+/** What a column of the stream is. */
+export type ChannelRole = 'finger' | 'stick' | 'button' | 'counter' | 'clock' | 'spare';
+
+export const channelRoles: readonly ChannelRole[] = ['finger', 'stick', 'button', 'counter', 'clock', 'spare'];
+
+/** One value of a frame. */
+export type Channel = {
+	/** Position in the frame, from 0, in the order the board sends it. */
+	readonly index: number;
+	/** `thumb index middle ring little`, `stick-x stick-y`, `button-1`…, `counter`, `clock`, `spare-1`… */
+	readonly name: string;
+	readonly role: ChannelRole;
+	/** Seconds per unit of a `clock` column (0.001 for milliseconds); undefined for every other role. */
+	readonly clockUnitSeconds?: number;
+};
+
+export type Framing = 'text' | 'json' | 'slip' | 'cobs';
+
+/** How a stream's bytes are cut into frames, and what each value is. */
+export type Layout = {
+	readonly framing: Framing;
+	/** The separator of unlabelled text (`,` `;` `\t` ` ` `|`); null for JSON, packets and labels without one. */
+	readonly separator: string | null;
+	/** True where channel names came from the stream itself (labels, JSON keys, a header line). */
+	readonly labelled: boolean;
+	/** Name of the CRC-16 of a packet framing, or null. */
+	readonly checksum: string | null;
+	/** Unit written after the numbers (`mV`, `%`, `°`), or null. Numbers are then not ADC counts. */
+	readonly unit: string | null;
+	readonly channels: readonly Channel[];
+};

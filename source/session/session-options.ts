@@ -1,0 +1,13 @@
+import type {Timing} from '../sources/source.ts';
+
+/** What the user or a sheet declares about the glove; everything left out is found out from the stream. */
+export type SessionOptions = {
+	readonly timing: Timing;
+	readonly baud?: number | null;
+	/** Declared full scale in counts (1023, 4095 …). */
+	readonly fullScale?: number | null;
+	/** `--layout`, see `FramerOptions`. */
+	readonly layout?: string;
+	/** Frames per second the firmware is meant to send. Default 30. */
+	readonly targetRate?: number;
+};

@@ -1,0 +1,9 @@
+import {defineConfig} from 'vitest/config';
+
+export default defineConfig({
+	root: new URL('..', import.meta.url).pathname,
+	test: {
+		include: ['tests/**/*.test.{ts,tsx}'],
+		testTimeout: 20_000,
+	},
+});
