@@ -1,0 +1,37 @@
+import {rewiringCaution} from './cautions.ts';
+import type {Fault} from './fault.ts';
+
+/** failure: the button cannot be used, and it can hold the board in a wrong mode. */
+export const buttonHeld: Fault = {
+	code: 'button-held',
+	status: 'failure',
+	scope: 'button',
+	title: 'pressed from the start',
+	definition: 'Pressed from the first frame on, while the other buttons idle in the opposite state.',
+	physics:
+		'A button to ground with a pull-up reads 1 released and 0 pressed. A constant 0 is a short; the legs of a four-leg tact switch are joined in pairs, and wired across a joined pair it reads pressed for ever.',
+	causes: [
+		'A four-leg tact switch wired across a joined pair (turned by 90°): use diagonal legs.',
+		'A solder bridge or wire to ground.',
+		'Wired to the supply, or with the logic the other way round, while the firmware expects a button to ground.',
+		'The key is jammed by its case, or the pin drives an LED or decides how the board starts.',
+	],
+	checks: [
+		{measure: 'Unplugged: resistance across the switch, released', expect: 'open; under 10 Ω: wrong legs or a bridge'},
+		{measure: 'Button released: volts at its pin to ground', expect: 'the full supply, 5 V or 3.3 V'},
+		{
+			measure: 'Pull its wire off the pin',
+			expect: 'the reading turns to released; it stays: bridge at the board or pin mode',
+		},
+		{measure: 'Press and release, listening', expect: 'clicks and comes back'},
+	],
+	remedy: [
+		'Turn the switch by 90° or use diagonal legs.',
+		'Clear the bridge.',
+		'Invert the channel in the firmware or wire it to ground.',
+		'Move it off pins with a start-up function (ESP32 GPIO0, 2, 5, 12, 15).',
+	],
+	caution: rewiringCaution,
+	thresholds:
+		'Held for 15 s from the first frame on is longer than a button is pressed by chance at a start, and the others show which state is idle. Common practice, no source.',
+};

@@ -1,0 +1,39 @@
+import {rewiringCaution, servoCaution} from './cautions.ts';
+import type {Fault} from './fault.ts';
+
+/** out-of-spec: the signal is there, with more doubt than its user may expect. */
+export const excessNoise: Fault = {
+	code: 'excess-noise',
+	status: 'out-of-spec',
+	scope: 'analog',
+	title: 'noisy at rest',
+	definition: 'More noise at rest than a sound pot gives, on a channel that otherwise follows its finger.',
+	physics:
+		'Quantisation leaves 0.29 counts rms and a 10 kΩ pot adds little: its source resistance is at most a quarter of its value, 2.5 kΩ at mid-travel. More comes from contact noise, from a source too weak to charge the converter, or from what the leads pick up.',
+	causes: [
+		'A dirty or worn track, or a cold solder joint.',
+		'A pot of too high a value: at 100 kΩ the source reaches 25 kΩ, above the 10 kΩ the ATmega328P converter is made for.',
+		'Sensor wires running beside motor, radio or USB wires, or a long ground return.',
+		"Noise of the board's own supply or converter (usual on ESP32 boards with the radio on).",
+		'A hand in the glove: tremor of 8–12 Hz is anatomy, about one count on a 16 mm spool, and no fault.',
+	],
+	checks: [
+		{measure: 'Glove off and lying still: rest noise beside the other fingers', expect: 'alike, 1–3 counts at 10 bit'},
+		{measure: 'Unplugged: resistance between the outer lugs', expect: '8–12 kΩ; 80–120 kΩ: too high a value'},
+		{
+			measure: 'Unplugged: resistance wiper to one end while turning slowly',
+			expect: "no steps beyond 1 % of the pot's value",
+		},
+		{measure: 'Noise with motors unplugged and radio off', expect: 'the same; less: it comes from there'},
+		{measure: 'Noise with a finger laid along the wiper wire', expect: 'the same; more: wire badly joined or too long'},
+	],
+	remedy: [
+		'Re-solder; replace the pot if its track is noisy.',
+		'Solder 100 nF from the input to ground at the board (with 2.5 kΩ: 0.25 ms).',
+		'Keep sensor wires away from motor wires; run a ground wire beside them.',
+		'Average 4–16 readings per frame in the firmware: noise falls by 2–4.',
+	],
+	caution: `${rewiringCaution} ${servoCaution}`,
+	thresholds:
+		'1–3 counts rms at 10 bit (0.3 %) is usual for a pot of this kind (common practice); 1.5 % of full scale is 15 counts, five times that, and costs more than five of the ten bits (log2(σ·√12)). Up to 0.6 % must pass: it is reached by sound ESP32 inputs and by a trembling hand.',
+};

@@ -1,0 +1,45 @@
+import {cordCaution, rewiringCaution} from './cautions.ts';
+import type {Fault} from './fault.ts';
+
+/** out-of-spec: the reading is right but too coarse to use. */
+export const narrowSpan: Fault = {
+	code: 'narrow-span',
+	status: 'out-of-spec',
+	scope: 'finger',
+	title: 'too little travel',
+	definition: 'Far less travel than the neighbouring fingers after several movements of the whole hand.',
+	physics:
+		'Counts = cord travel / (π × diameter) × 360° / track angle × full scale. A cord that slips, stretches or catches loses travel; so does a spool too large or a pot with more turns.',
+	causes: [
+		'The cord slips on its spool or is slack when the hand is open.',
+		'The cord or its guide catches: glove fabric moves instead of the cord.',
+		'The cord is anchored before the fingertip, so that it sees one joint only.',
+		'A spool much larger than the others, or a multi-turn pot.',
+		'A poor joint in a leg of the pot, in series with the track.',
+	],
+	checks: [
+		{
+			measure: 'Bend the finger fully and watch the spool',
+			expect: 'as far as its neighbours; less: cord slack or caught',
+		},
+		{
+			measure: 'Pull the cord by hand with a ruler: counts per 10 mm',
+			expect: '271 counts at 10 bit on a 16 mm spool, 270° track',
+		},
+		{measure: 'Turn the shaft by hand from stop to stop', expect: 'reading spans over 90 % of full scale'},
+		{
+			measure: 'Unplugged: resistance between the outer lugs, and of each leg to the board',
+			expect: '8–12 kΩ; under 1 Ω',
+		},
+		{measure: 'Cord travel open to fist', expect: '30–47 mm for a finger, about half for a thumb'},
+	],
+	remedy: [
+		'Take up the slack: re-wind with one or two turns of tension.',
+		'Free the cord; line the guide with smooth tube.',
+		'Anchor the cord at the fingertip.',
+		'Match the spool to the travel so that about 80 % of the track is used.',
+	],
+	caution: `${cordCaution} ${rewiringCaution}`,
+	thresholds:
+		'A thumb has about half the travel of the others and must pass, so silence at 0.5 of the median span; a quarter is less than any joint set explains (a finger using its middle joint alone still gives a third: 100° of 270°, hand-surgery reference tables). 8 % of full scale is 80 counts at 10 bit, below the 10 % that common practice calls unusable. Three movements of the whole hand, so that a finger moved alone or late is not blamed.',
+};

@@ -1,0 +1,34 @@
+import {overvoltageCaution, referenceCaution, rewiringCaution} from './cautions.ts';
+import type {Fault} from './fault.ts';
+
+/** out-of-spec: the readings are right, a third of the range unused. */
+export const sharedCeiling: Fault = {
+	code: 'shared-ceiling',
+	status: 'out-of-spec',
+	scope: 'link',
+	title: 'all tops at one level',
+	definition:
+		"Several pots flatten at one and the same level below full scale: they are fed from a lower voltage than the converter's reference.",
+	physics:
+		'A pot cannot give more than it is fed. 3.3 V on a converter that measures against 5 V end at 3.3/5 = 66 % of full scale: 675 of 1023.',
+	causes: [
+		'The pots are fed from the 3.3 V pin of a board whose converter measures against 5 V: all tops at 66 %, 675 counts of 1023.',
+		"The converter's range reaches beyond the supply (ESP32 at 11 dB: nominal 3.9 V).",
+		'A diode, a resistor or a poor joint in the common supply of the pots.',
+		'The firmware limits all fingers to one value.',
+	],
+	checks: [
+		{measure: "Volts from a pot's supply lug to ground", expect: '5 V on a 5 V board; 3.3 V: fed from the wrong pin'},
+		{measure: "Volts at the converter's reference (AREF) to ground", expect: 'the same as at the supply lug'},
+		{measure: 'Turn one pot to its end: volts at the middle lug', expect: 'within 50 mV of the supply lug'},
+		{measure: 'Read the firmware: look for constrain(), min() or a table end', expect: 'no limit at the level seen'},
+	],
+	remedy: [
+		"On a 5 V board move the pots' supply to the 5 V pin.",
+		"Or set the converter's reference to the voltage that feeds the pots: external reference chosen in the firmware first, then 3.3 V wired to AREF.",
+		'Mend the common supply.',
+	],
+	caution: `${overvoltageCaution} ${referenceCaution} ${rewiringCaution}`,
+	thresholds:
+		"Tops that are limited by fingers differ from one another by several percent; three within 1 % of full scale, and flat there, have one cause. Between 50 and 95 % of full scale: higher is a pot's own end resistance or a 50 Ω joint (97.6 % with five pots), lower is another fault. 3.3 V on 5 V read 675 of 1023 (conversion formula of the ATmega328P data sheet).",
+};

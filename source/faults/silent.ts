@@ -1,0 +1,38 @@
+import {lithiumCaution, overvoltageCaution, rewiringCaution} from './cautions.ts';
+import type {Fault} from './fault.ts';
+
+/** failure: there is no signal. */
+export const silent: Fault = {
+	code: 'silent',
+	status: 'failure',
+	scope: 'link',
+	title: 'nothing arrives',
+	definition: 'Nothing arrives: from the start, or from some moment to the end.',
+	physics:
+		'The port is there, so the USB bridge has power; what is missing is the board behind it, its firmware, or the wire between. Opening a port toggles DTR and restarts many boards: 1–2 s of quiet after opening are normal.',
+	causes: [
+		'The wrong port.',
+		'The firmware does not run: boot loader waiting, crash, or a strapping pin held by a pot or button (ESP32 GPIO0, 2, 5, 12, 15).',
+		'TX and RX exchanged or a missing ground, on a separate USB bridge.',
+		'The power bank switched off: below a few dozen mA it does so after 30–60 s; or the battery is empty.',
+		'The firmware waits for a command, or sends to another port.',
+		'Bluetooth: paired, but another device holds the connection.',
+	],
+	checks: [
+		{measure: 'Lamps of the board: power, and the one that blinks on sending', expect: 'power on, sender blinking'},
+		{measure: 'List the ports with and without the glove plugged in', expect: 'the one that comes and goes is it'},
+		{measure: 'Press reset and watch for 3 s', expect: 'boot text or frames'},
+		{measure: "Volts at the board's supply pin", expect: '4.75–5.25 V (5 V) or 3.2–3.4 V (3V3)'},
+		{measure: "Volts at the board's TX to ground, idle", expect: 'the supply voltage, flickering when it sends'},
+		{measure: 'Unplug pots and buttons from strapping pins, reset', expect: 'starts now: move them'},
+	],
+	remedy: [
+		'Choose the other port.',
+		'Load the firmware again.',
+		'Cross TX and RX, join the grounds.',
+		'A power bank with a low-current mode, or a load of 50–100 mA; charge the battery.',
+	],
+	caution: `${overvoltageCaution} ${rewiringCaution} ${lithiumCaution}`,
+	thresholds:
+		'Boot loaders take 1–2 s after opening (common practice), so 3 s at the start; 5 s to the end, because a stall may last a second or two. Power bank switch-off: several hobby electronics notes.',
+};
