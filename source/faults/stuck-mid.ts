@@ -43,5 +43,5 @@ export const stuckMid: Fault = {
 	],
 	caution: `${cordCaution} ${rewiringCaution} ${glueCaution}`,
 	thresholds:
-		'A range of 0.3 % of full scale (3 counts at 10 bit) is converter noise; a finger that moves at all turns the spool by more: 1 mm of cord on a 16 mm spool is 27 counts (circumference, 270° track). Judged only while at least two other fingers have each travelled 40 % of their span there and back twice, since a clean pot at rest may repeat one code for seconds.',
+		'A range of 0.3 % of full scale (3 counts at 10 bit) is converter noise (common practice); a finger that moves at all turns the spool by more: 1 mm of cord on a 16 mm spool is 27 counts (circumference, 270° track). Judged only while at least two other fingers have each travelled 40 % of their span there and back twice, since a clean pot at rest may repeat one code for seconds.',
 };
