@@ -1,0 +1,51 @@
+import {asciiText} from '../ascii-text.ts';
+import {CannotError} from '../cannot-error.ts';
+import type {CommandIo} from '../command-line/command-io.ts';
+import {adviceFor} from '../faults/advice.ts';
+import {explainText, faultList} from '../faults/explain-text.ts';
+import type {Fault} from '../faults/fault.ts';
+import {faultsPage} from '../faults/faults-page.ts';
+import {closestCodes, faults, findFault} from '../faults/registry.ts';
+
+export type ExplainOptions = {
+	/** A finding's code; every code is listed without it. */
+	readonly code?: string;
+	/** Explains every finding. */
+	readonly all?: boolean;
+	readonly json?: boolean;
+	/** Prints the page `docs/faults.md`, or one section of it. */
+	readonly markdown?: boolean;
+	readonly ascii?: boolean;
+};
+
+/**
+ * `explain [CODE]`: what a finding means, its likely causes, what to measure, how to mend it, cautions.
+ * Without a code it lists all codes; with `all` it explains each. Throws `CannotError` for an unknown code.
+ */
+export async function explainCommand(options: ExplainOptions, io: Pick<CommandIo, 'stdout'>): Promise<number> {
+	io.stdout.write(options.ascii ? asciiText(answer(options, io.stdout.columns)) : answer(options, io.stdout.columns));
+	return 0;
+}
+
+function answer({code, all, json, markdown}: ExplainOptions, columns: number | undefined): string {
+	const width = columns || 80;
+	const asked = code === undefined ? faults : [faultOf(code)];
+	if (json) return `${JSON.stringify({schema: 1, findings: asked.map(asJson)}, null, 2)}\n`;
+	if (markdown) return faultsPage(asked);
+	if (code === undefined && !all) return faultList(faults, width);
+	const rule = '-'.repeat(Math.min(width, 60));
+	return asked.map(fault => explainText(fault, width)).join(`${rule}\n`);
+}
+
+function asJson({detect: _, ...entry}: Fault) {
+	return {...entry, advice: adviceFor(entry)};
+}
+
+function faultOf(code: string): Fault {
+	const fault = findFault(code.trim().toLowerCase());
+	if (fault !== undefined) return fault;
+	const near = closestCodes(code);
+	const last = near.pop();
+	const hint = last === undefined ? '' : ` Did you mean ${near.length > 0 ? `${near.join(', ')} or ${last}` : last}?`;
+	throw new CannotError(`Unknown finding ${JSON.stringify(code)}.${hint} All codes: glovebench explain`);
+}

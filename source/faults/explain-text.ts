@@ -1,0 +1,67 @@
+import {wrapText} from '../wrap-text.ts';
+import type {Fault} from './fault.ts';
+import {scopeMeanings, statusMeanings} from './status-meanings.ts';
+
+/** Wider lines are hard to read, however wide the terminal is. */
+const widestColumns = 100;
+const narrowestColumns = 30;
+
+function usableWidth(width: number): number {
+	return Number.isFinite(width) ? Math.min(widestColumns, Math.max(narrowestColumns, Math.floor(width))) : 80;
+}
+
+/** Everything the catalogue knows about one finding, as lines of at most `width` columns (30 to 100). */
+export function explainText(fault: Fault, width: number): string {
+	const columns = usableWidth(width);
+	const paragraph = (text: string) => wrapText(text, columns, '  ');
+	const numbered = (texts: readonly string[]) =>
+		texts.flatMap((text, index) => wrapText(text, columns, `${String(index + 1).padStart(3)}. `));
+	return [
+		...wrapText(`${fault.code}: ${fault.title}`, columns),
+		'',
+		...paragraph(fault.definition),
+		...paragraph(`Status: ${fault.status} (${statusMeanings[fault.status]}). Judged on ${scopeMeanings[fault.scope]}.`),
+		'',
+		'Why it reads like this',
+		...paragraph(fault.physics),
+		'',
+		'Likely causes, likeliest first',
+		...numbered(fault.causes),
+		'',
+		'What to measure, and what it should read',
+		...fault.checks.flatMap(({measure, expect}, index) => [
+			...wrapText(measure, columns, `${String(index + 1).padStart(3)}. `),
+			...wrapText(expect, columns, '     → '),
+		]),
+		'',
+		'How to mend it',
+		...fault.remedy.flatMap(text => wrapText(text, columns, '  - ')),
+		...(fault.caution === undefined
+			? []
+			: [
+					'',
+					'Caution',
+					...paragraph(fault.caution),
+					...paragraph("The parts' data sheets and local rules go before this page."),
+				]),
+		'',
+		'When it is reported',
+		...paragraph(fault.thresholds),
+		'',
+	].join('\n');
+}
+
+/** All codes with status and title, one line each where the width allows. */
+export function faultList(faults: readonly Fault[], width: number): string {
+	const columns = usableWidth(width);
+	const codeWidth = Math.max(...faults.map(({code}) => code.length));
+	const statusWidth = Math.max(...faults.map(({status}) => status.length));
+	return [
+		...faults.flatMap(({code, status, title}) =>
+			wrapText(title, columns, `${code.padEnd(codeWidth)}  ${status.padEnd(statusWidth)}  `, '    '),
+		),
+		'',
+		...wrapText('glovebench explain CODE says what to measure and how to mend it; --all explains every one.', columns),
+		'',
+	].join('\n');
+}

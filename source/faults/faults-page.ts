@@ -1,0 +1,65 @@
+import type {Fault} from './fault.ts';
+import {scopeMeanings, statusMeanings} from './status-meanings.ts';
+
+/** Signs that Markdown would take for its own. */
+function escapeMarkdown(text: string): string {
+	return text.replace(/[\\*<>|[\]]/g, sign => `\\${sign}`);
+}
+
+function section(fault: Fault): string[] {
+	const list = (texts: readonly string[], mark: (index: number) => string) =>
+		texts.map((text, index) => `${mark(index)} ${escapeMarkdown(text)}`);
+	const numbers = (index: number) => `${index + 1}.`;
+	return [
+		`## ${fault.code}`,
+		'',
+		`**${escapeMarkdown(fault.title)}** (${fault.status}; judged on ${scopeMeanings[fault.scope]})`,
+		'',
+		escapeMarkdown(fault.definition),
+		'',
+		escapeMarkdown(fault.physics),
+		'',
+		'Likely causes, likeliest first:',
+		'',
+		...list(fault.causes, numbers),
+		'',
+		'What to measure, and what it should read:',
+		'',
+		'| measure | should read |',
+		'|---|---|',
+		...fault.checks.map(({measure, expect}) => `| ${escapeMarkdown(measure)} | ${escapeMarkdown(expect)} |`),
+		'',
+		'How to mend it:',
+		'',
+		...list(fault.remedy, () => '-'),
+		'',
+		...(fault.caution === undefined ? [] : [`> **Caution.** ${escapeMarkdown(fault.caution)}`, '']),
+		`When it is reported: ${escapeMarkdown(fault.thresholds)}`,
+		'',
+	];
+}
+
+/** The page `docs/faults.md`: every finding of the catalogue, in Markdown. */
+export function faultsPage(faults: readonly Fault[]): string {
+	return [
+		'# Findings',
+		'',
+		'Generated from the catalogue by `npm run docs`; do not edit. `glovebench explain CODE` prints the same in a terminal.',
+		'',
+		"Every finding has one of the four categories of NAMUR NE 107. Cautions are the usual ones; the parts' data sheets and local rules go first (see [cautions](cautions.md)).",
+		'',
+		'| status | meaning |',
+		'|---|---|',
+		...Object.entries(statusMeanings).map(([status, meaning]) => `| ${status} | ${meaning} |`),
+		'',
+		'`check` ends with exit status 1 when something was found at failure or out-of-spec.',
+		'',
+		'| code | what it is | status |',
+		'|---|---|---|',
+		...faults.map(({code, title, status}) => `| [${code}](#${code}) | ${escapeMarkdown(title)} | ${status} |`),
+		'',
+		...faults.flatMap(section),
+	]
+		.join('\n')
+		.replace(/\n+$/, '\n');
+}

@@ -1,0 +1,23 @@
+/**
+ * Breaks a paragraph at its spaces into lines of at most `width` characters; a longer word gets a line of its own.
+ * The first line starts with `first`, the others with `rest` (spaces as wide as `first` unless given), both counted.
+ *
+ * @example
+ * wrapText('one two three', 8, '- '); // => ['- one', '  two', '  three']
+ */
+export function wrapText(text: string, width: number, first = '', rest = ' '.repeat(first.length)): string[] {
+	const lines: string[] = [];
+	let line = first;
+	let isEmpty = true;
+	for (const word of text.split(/[ \n\t]+/).filter(Boolean)) {
+		if (!isEmpty && line.length + 1 + word.length > width) {
+			lines.push(line);
+			line = rest;
+			isEmpty = true;
+		}
+		line += isEmpty ? word : ` ${word}`;
+		isEmpty = false;
+	}
+	lines.push(line.trimEnd());
+	return lines;
+}

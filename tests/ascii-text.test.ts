@@ -1,0 +1,14 @@
+import {expect, it} from 'vitest';
+import {asciiText} from '../source/ascii-text.ts';
+import {faults} from '../source/faults/registry.ts';
+
+it('spells out the signs of the trade', () => {
+	expect(asciiText('10 kΩ ±20 %, 2.5 µs at 90° — L = r·θ')).toBe('10 kohm +/-20 %, 2.5 us at 90 deg - L = r*theta');
+});
+
+it('knows every sign the catalogue uses', () => {
+	const catalogue = JSON.stringify(faults);
+	expect(catalogue).toMatch(/[^ -~]/);
+	expect(asciiText(catalogue.replaceAll('?', ''))).toMatch(/^[ -~]*$/);
+	expect(asciiText(catalogue.replaceAll('?', ''))).not.toContain('?');
+});

@@ -1,0 +1,107 @@
+import {Writable} from 'node:stream';
+import {describe, expect, it} from 'vitest';
+import {CannotError} from '../../source/cannot-error.ts';
+import {type ExplainOptions, explainCommand} from '../../source/commands/explain.ts';
+import {faults, findFault} from '../../source/faults/registry.ts';
+
+async function explain(options: ExplainOptions, columns?: number) {
+	let text = '';
+	const stdout = Object.assign(
+		new Writable({
+			write(chunk, _encoding, done) {
+				text += chunk;
+				done();
+			},
+		}),
+		{columns},
+	);
+	return {status: await explainCommand(options, {stdout}), text};
+}
+
+const flat = (text: string) => text.replace(/\s+/g, ' ');
+
+describe('explain CODE', () => {
+	it('says meaning, causes in order, what to measure, remedy, caution and threshold', async () => {
+		const fault = findFault('stuck-high')!;
+		const {status, text} = await explain({code: 'stuck-high'});
+		expect(status).toBe(0);
+		const words = flat(text);
+		for (const part of [fault.definition, fault.physics, ...fault.remedy, fault.caution!, fault.thresholds]) {
+			expect(words).toContain(part);
+		}
+		for (const [index, cause] of fault.causes.entries()) expect(words).toContain(`${index + 1}. ${cause}`);
+		for (const {measure, expect: reads} of fault.checks) expect(words).toContain(`${measure} → ${reads}`);
+		expect(words).toContain('local rules');
+	});
+
+	it.each([80, 60, 40])('keeps within %i columns', async columns => {
+		for (const {code} of faults) {
+			const {text} = await explain({code}, columns);
+			for (const line of text.split('\n')) expect(line.length, `${code}: ${line}`).toBeLessThanOrEqual(columns);
+		}
+	});
+
+	it('does not stretch lines over a very wide terminal', async () => {
+		const {text} = await explain({code: 'dropout'}, 400);
+		expect(Math.max(...text.split('\n').map(line => line.length))).toBeLessThanOrEqual(100);
+	});
+
+	it('takes a code in capitals', async () => {
+		expect((await explain({code: 'Mains-Hum'})).text).toContain('mains-hum: mains pickup');
+	});
+
+	it('says of a bring-up finding who looks for it', async () => {
+		expect((await explain({code: 'stick-swapped'})).text).toContain('bring-up routine');
+	});
+
+	it('prints ASCII only when asked', async () => {
+		expect((await explain({code: 'supply-ripple', ascii: true})).text).toMatch(/^[\n -~]+$/);
+	});
+});
+
+describe('explain with a misspelt code', () => {
+	it('suggests the nearest code in one line', async () => {
+		const error = await explain({code: 'stuk-low'}).catch((error: unknown) => error);
+		expect(error).toBeInstanceOf(CannotError);
+		const {message} = error as CannotError;
+		expect(message).toContain('Unknown finding "stuk-low". Did you mean stuck-low');
+		expect(message).not.toContain('\n');
+	});
+
+	it('names the list where no code is near', async () => {
+		await expect(explain({code: 'zebra\u001b[31m\nx'})).rejects.toThrow(
+			/^Unknown finding "zebra\\u001b\[31m\\nx"\. All codes: glovebench explain$/,
+		);
+	});
+});
+
+describe('explain without a code', () => {
+	it('lists every code with its status and title', async () => {
+		const lines = (await explain({}, 80)).text.split('\n');
+		for (const {code, status, title} of faults) {
+			expect(lines.some(line => line.startsWith(`${code} `) && line.includes(status) && line.includes(title))).toBe(
+				true,
+			);
+		}
+	});
+
+	it('explains every one with --all', async () => {
+		const words = flat((await explain({all: true})).text);
+		for (const fault of faults) expect(words).toContain(fault.physics);
+	});
+});
+
+describe('explain --json', () => {
+	it('prints the entry with its advice', async () => {
+		const {findings} = JSON.parse((await explain({code: 'dropout', json: true})).text);
+		expect(findings).toHaveLength(1);
+		expect(findings[0]).toMatchObject({code: 'dropout', status: 'out-of-spec', scope: 'analog'});
+		expect(findings[0].advice[0]).toContain(findings[0].checks[0].measure);
+	});
+
+	it('prints all entries without a code', async () => {
+		const {schema, findings} = JSON.parse((await explain({json: true})).text);
+		expect(schema).toBe(1);
+		expect(findings.map((entry: {code: string}) => entry.code)).toEqual(faults.map(fault => fault.code));
+	});
+});
