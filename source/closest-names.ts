@@ -2,7 +2,7 @@
  * Up to three of `names` that a misspelt `text` may have meant, nearest first; empty where none is near.
  *
  * Nearness is edit distance with swapped neighbours counting once (optimal string alignment); allowed are two edits,
- * or a third of the length of a longer text. Letter case, `_`, `-` and spaces make no difference. A name that contains
+ * one in a text of three letters, a third of the letters of a long one. Letter case, `_`, `-` and spaces make no difference. A name that contains
  * the whole text (`hum` in `mains-hum`) counts as near too.
  *
  * @example
@@ -11,7 +11,7 @@
 export function closestNames(text: string, names: readonly string[]): string[] {
 	const wanted = plain(text);
 	if (wanted === '') return [];
-	const allowed = Math.max(2, Math.floor(wanted.length / 3));
+	const allowed = wanted.length <= 3 ? 1 : Math.max(2, Math.floor(wanted.length / 3));
 	return names
 		.map(name => ({name, distance: nearness(wanted, plain(name))}))
 		.filter(({name, distance}) => distance <= allowed && distance < plain(name).length)

@@ -1,0 +1,193 @@
+import {writeFile} from 'node:fs/promises';
+import {createInterface} from 'node:readline/promises';
+import {CannotError} from '../cannot-error.ts';
+import {closestNames} from '../closest-names.ts';
+import type {CommandIo} from '../command-line/command-io.ts';
+import {boards, findBoard} from '../sheet/boards/all.ts';
+import {checkSheetFile} from '../sheet/load-sheet.ts';
+import {type NewSheetAnswers, newSheet} from '../sheet/new-sheet.ts';
+import {linkKinds} from '../sheet/sheet.ts';
+import {sheetPage} from '../sheet/sheet-page.ts';
+import {writeSheet} from '../sheet/write-sheet.ts';
+
+export const sheetActions = ['new', 'check', 'keys'] as const;
+
+export type SheetOptions = {
+	/** `new`, `check` or `keys`. */
+	readonly action: string;
+	/** `new`: where to write (standard output without); `check`: what to read. */
+	readonly file?: string;
+	/** `new`: board family; without it and with a terminal the rest is asked for. */
+	readonly board?: string;
+	readonly name?: string;
+	/** `new`: a thumb stick; on unless false. */
+	readonly stick?: boolean;
+	readonly buttons?: number;
+	readonly link?: string;
+	readonly baud?: number;
+	/** `new`: spool diameter in mm. */
+	readonly spool?: number;
+	/** `new`: battery in mAh; fed by USB without. */
+	readonly battery?: number;
+	/** `new`: replaces a file that is there. */
+	readonly force?: boolean;
+	readonly json?: boolean;
+};
+
+type SheetIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
+
+/**
+ * `sheet new [FILE]`, `sheet check FILE`, `sheet keys`. Status 1 where a checked sheet has problems. Throws
+ * `CannotError` for what cannot be read, written or understood.
+ */
+export async function sheetCommand(options: SheetOptions, io: SheetIo): Promise<number> {
+	switch (options.action) {
+		case 'new':
+			return makeSheet(options, io);
+		case 'check':
+			return checkSheet(options, io);
+		case 'keys':
+			io.stdout.write(sheetPage());
+			return 0;
+		default:
+			throw new CannotError(`sheet takes one of ${sheetActions.join(', ')}, not ${JSON.stringify(options.action)}.`);
+	}
+}
+
+async function checkSheet({file, json}: SheetOptions, {stdout}: SheetIo): Promise<number> {
+	if (file === undefined) throw new CannotError('sheet check needs a FILE: the sheet to check, such as glove.toml.');
+	const {sheet, problems} = await checkSheetFile(file);
+	if (json) stdout.write(`${JSON.stringify({schema: 1, file, problems, sheet: sheet ?? null}, null, 2)}\n`);
+	else if (sheet) stdout.write(`${file}: in order, ${sheet.channels.length} channels. Next: glovebench plan ${file}\n`);
+	else for (const {line, message} of problems) stdout.write(`${file} line ${line}: ${message}\n`);
+	return sheet ? 0 : 1;
+}
+
+async function makeSheet(options: SheetOptions, io: SheetIo): Promise<number> {
+	const mayAsk = options.board === undefined && io.stdin.isTTY === true && io.stderr.isTTY === true;
+	const answers = mayAsk ? await askAnswers(options, io) : flagAnswers(options);
+	const text = writeSheet(newSheet(answers), ['How this glove is built, as designed.', ...wiringNotes(answers)]);
+	if (options.file === undefined) {
+		io.stdout.write(text);
+		return 0;
+	}
+	await save(options.file, text, options.force === true);
+	io.stderr.write(`Wrote ${options.file}. Change it to what you build, then: glovebench plan ${options.file}\n`);
+	return 0;
+}
+
+function wiringNotes({board}: NewSheetAnswers): string[] {
+	return [
+		`Pots and stick: outer legs to ${board.supplyVolts} V and ground of the board, middle leg to the pin. Buttons: pin to ground.`,
+		...(board.pinVoltsMost < 5
+			? [`Caution: ${board.title} stands at most ${board.pinVoltsMost} V on a pin; never feed a part from 5 V.`]
+			: []),
+		'Unplug the board before you touch its wiring.',
+	];
+}
+
+async function save(file: string, text: string, force: boolean): Promise<void> {
+	try {
+		await writeFile(file, text, {flag: force ? 'w' : 'wx'});
+	} catch (error) {
+		const {code, message} = error as NodeJS.ErrnoException;
+		if (code === 'EEXIST')
+			throw new CannotError(`${file} is there already. Give --force to replace it, or another name.`);
+		if (code === 'ENOENT') throw new CannotError(`Cannot write ${file}: there is no such folder. Make it first.`);
+		throw new CannotError(`Cannot write ${file}: ${message}.`);
+	}
+}
+
+function flagAnswers(options: SheetOptions): NewSheetAnswers {
+	const families = boards.map(board => board.family);
+	if (options.board === undefined) {
+		throw new CannotError(`sheet new needs --board where no terminal is there to ask: one of ${families.join(', ')}.`);
+	}
+	const board = findBoard(options.board.toLowerCase());
+	if (!board) throw notOneOf('--board', options.board, families);
+	const link = linkKinds.find(kind => kind === (options.link ?? 'usb'));
+	if (!link) throw notOneOf('--link', options.link ?? '', linkKinds);
+	return {
+		board,
+		link,
+		name: options.name,
+		stick: options.stick !== false,
+		buttons: inRange('--buttons', options.buttons ?? 2, 0, 16),
+		baud: options.baud,
+		spoolDiameterMm: inRange('--spool', options.spool ?? 16, 1, 200),
+		batteryMah: options.battery === undefined ? undefined : inRange('--battery', options.battery, 1, 1_000_000),
+	};
+}
+
+function notOneOf(option: string, given: string, words: readonly string[]): CannotError {
+	const near = closestNames(given, words)[0];
+	const hint = near ? ` Did you mean ${near}?` : '';
+	return new CannotError(`${option} must not be ${JSON.stringify(given)}: it takes one of ${words.join(', ')}.${hint}`);
+}
+
+function inRange(option: string, value: number, least: number, most: number): number {
+	if (value >= least && value <= most) return value;
+	throw new CannotError(`${option} must not be ${value}: it takes a number from ${least} to ${most}.`);
+}
+
+/** Asks on the terminal; an empty answer takes what stands in brackets. */
+async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetAnswers> {
+	const terminal = createInterface({input: io.stdin, output: io.stderr, terminal: true});
+	const stop = new AbortController();
+	// Ctrl-C and the end of input both mean that no answer will come.
+	terminal.on('SIGINT', () => stop.abort());
+	terminal.on('close', () => stop.abort());
+	const signal = AbortSignal.any([stop.signal, io.signal]);
+
+	/** Asks until `read` makes something of the answer. */
+	const ask = async <T>(
+		question: string,
+		usual: string,
+		takes: string,
+		read: (answer: string) => T | undefined,
+	): Promise<T> => {
+		for (;;) {
+			const answer = (await terminal.question(`${question} [${usual}] `, {signal})).trim();
+			const value = read(answer === '' ? usual : answer);
+			if (value !== undefined) return value;
+			io.stderr.write(`It takes ${takes}.\n`);
+		}
+	};
+	const word = (question: string, words: readonly string[], usual: string) =>
+		ask(question, usual, words.join(', '), answer => {
+			const wanted = answer.toLowerCase();
+			return words.find(candidate => candidate === wanted);
+		});
+	const number = (question: string, usual: number, least: number, most: number) =>
+		ask(question, String(usual), `a number from ${least} to ${most}`, answer => {
+			const value = Number(answer.replace(',', '.'));
+			return value >= least && value <= most ? value : undefined;
+		});
+
+	try {
+		const families = boards.map(board => board.family);
+		const family = await word(`Which board? (${families.join(', ')})`, families, families[0]);
+		const stick = (await word('Is there a thumb stick? (yes, no)', ['yes', 'no'], 'yes')) === 'yes';
+		const buttons = Math.round(await number('How many buttons?', options.buttons ?? 2, 0, 16));
+		const spoolDiameterMm = await number('Spool diameter in mm?', options.spool ?? 16, 1, 200);
+		const link = await word(`How does it reach the computer? (${linkKinds.join(', ')})`, linkKinds, 'usb');
+		const battery = await number('Battery in mAh? (0: fed by USB)', options.battery ?? 0, 0, 1_000_000);
+		return {
+			board: findBoard(family) as NewSheetAnswers['board'],
+			stick,
+			buttons,
+			spoolDiameterMm,
+			link: link as NewSheetAnswers['link'],
+			name: options.name,
+			baud: options.baud,
+			batteryMah: battery > 0 ? battery : undefined,
+		};
+	} catch (error) {
+		if (!signal.aborted) throw error;
+		throw new CannotError(
+			'No sheet was written: the questions were broken off. With flags nothing is asked: --board …',
+		);
+	} finally {
+		terminal.close();
+	}
+}

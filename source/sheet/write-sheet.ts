@@ -1,0 +1,64 @@
+import type {Sheet} from './sheet.ts';
+import {type KeyRule, sheetSchema, topKeys} from './sheet-schema.ts';
+
+/**
+ * A sheet as TOML, every key with a comment that says what it is. Keys without a value stand there commented out, with
+ * an example, once (in the first channel for channels). `parseSheet` reads it back to the same sheet.
+ *
+ * `heading` lines are put on top as comments.
+ */
+export function writeSheet(sheet: Sheet, heading: readonly string[] = []): string {
+	const lines = [
+		...heading.map(comment),
+		'# Check it with: glovebench sheet check FILE. All keys are explained in docs/sheet.md.',
+		'',
+		...Object.entries(topKeys).map(([key, rule]) => keyLine(key, rule, settingOf(sheet, key))),
+	];
+	for (const [name, {meaning, repeated, keys}] of Object.entries(sheetSchema)) {
+		const tables: readonly unknown[] = repeated ? sheet.channels : [settingOf(sheet, name)];
+		const isUnused = tables.every(table => table === undefined);
+		lines.push('', comment(meaning));
+		if (tables.length === 0)
+			lines.push(`# [[${name}]]`, ...Object.entries(keys).map(([key, rule]) => keyLine(key, rule)));
+		for (const [index, table] of tables.entries()) {
+			if (index > 0) lines.push('');
+			lines.push(`${isUnused ? '# ' : ''}${repeated ? `[[${name}]]` : `[${name}]`}`);
+			for (const [key, rule] of Object.entries(keys)) {
+				const value = settingOf(table, key);
+				if (value !== undefined || (index === 0 && !isMisplaced(name, key))) lines.push(keyLine(key, rule, value));
+			}
+		}
+	}
+	return `${lines.join('\n')}\n`;
+}
+
+/** Reel keys belong to a channel only where it differs from the others: they are not offered there. */
+function isMisplaced(table: string, key: string): boolean {
+	return table === 'channel' && Object.hasOwn(sheetSchema.reel.keys, key);
+}
+
+function keyLine(key: string, rule: KeyRule, value?: unknown): string {
+	const entry = value === undefined ? `# ${key} = ${rule.example}` : `${key} = ${tomlValue(value)}`;
+	return `${entry.padEnd(36)} # ${rule.meaning}`;
+}
+
+function comment(text: string): string {
+	// A line break in a comment would start a line of the sheet.
+	return `# ${text.replaceAll(/[\u0000-\u001F\u007F]+/g, ' ')}`.trimEnd();
+}
+
+function settingOf(table: unknown, key: string): unknown {
+	const name = key.replace(/_(\w)/g, (_, letter: string) => letter.toUpperCase());
+	return (table as Record<string, unknown> | undefined)?.[name];
+}
+
+function tomlValue(value: unknown): string {
+	if (typeof value === 'string') return tomlText(value);
+	if (Array.isArray(value)) return `[${value.map(tomlValue).join(', ')}]`;
+	return String(value);
+}
+
+/** A basic string of TOML: JSON's escapes are the same, but for DEL; half a surrogate pair has no form at all. */
+function tomlText(text: string): string {
+	return JSON.stringify(text.replace(/\p{Surrogate}/gu, '\uFFFD')).replaceAll('\u007F', '\\u007f');
+}
