@@ -1,0 +1,94 @@
+#!/usr/bin/env node
+import process from 'node:process';
+import {CannotError} from './cannot-error.ts';
+import type {CommandIo} from './command-line/command-io.ts';
+import {commandLoaders} from './command-line/command-loaders.ts';
+import {commandHelp, generalHelp} from './command-line/help-text.ts';
+import {parseCommandLine} from './command-line/parse-command-line.ts';
+import {wantsColor} from './command-line/terminal-style.ts';
+import {tool} from './version.ts';
+
+const {stdin, stdout, stderr} = process;
+
+/** Exit statuses after a signal: 128 and its number, as shells report it (POSIX). */
+const signalStatuses = {SIGINT: 130, SIGTERM: 143, SIGHUP: 129} as const;
+
+const cancel = new AbortController();
+let signalStatus: number | undefined;
+
+for (const [name, status] of Object.entries(signalStatuses)) {
+	process.on(name, () => {
+		// Asked twice, the user no longer wants to wait for a tidy end.
+		if (signalStatus !== undefined) process.exit(status);
+		signalStatus = status;
+		cancel.abort();
+	});
+}
+
+stdout.on('error', (error: NodeJS.ErrnoException) => {
+	if (error.code === 'EPIPE') {
+		// The reader has seen enough (`| head`): no news to anyone.
+		cancel.abort();
+		return;
+	}
+
+	finish(new CannotError(`Cannot write to standard output: ${error.message}.`));
+});
+// Nobody is left to tell.
+stderr.on('error', () => cancel.abort());
+
+/** Says on stderr why it did not work and gives the exit status for it. */
+function statusFor(error: unknown): number {
+	if (error instanceof CannotError) {
+		stderr.write(`glovebench: ${error.message.replace(/\s*\n\s*/g, ' ')}\n`);
+	} else {
+		const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
+		const hint = process.env.GLOVEBENCH_DEBUG ? '' : ' Set GLOVEBENCH_DEBUG=1 to see where.';
+		stderr.write(`glovebench: this is a defect in glovebench: ${message.replace(/\s*\n\s*/g, ' ')}.${hint}\n`);
+		if (process.env.GLOVEBENCH_DEBUG && error instanceof Error) stderr.write(`${error.stack}\n`);
+	}
+
+	return 2;
+}
+
+/** Ends the process once everything written has left it. A port or a socket left open does not hold it up. */
+async function finish(outcome: unknown): Promise<never> {
+	const isStatus = typeof outcome === 'number';
+	const status =
+		isStatus || (cancel.signal.aborted && isAbort(outcome)) ? Number(isStatus && outcome) : statusFor(outcome);
+	await Promise.all([stdout, stderr].map(stream => new Promise(resolve => stream.write('', resolve))));
+	process.exit(signalStatus ?? status);
+}
+
+const isAbort = (error: unknown) => error instanceof Error && error.name === 'AbortError';
+
+process.on('uncaughtException', finish);
+process.on('unhandledRejection', finish);
+
+async function main(): Promise<number> {
+	const asked = parseCommandLine(process.argv.slice(2));
+	if (asked.wants === 'version') {
+		stdout.write(`${tool.version}\n`);
+		return 0;
+	}
+
+	if (asked.wants === 'help') {
+		const text = asked.command ? commandHelp(asked.command) : generalHelp(tool.description);
+		(asked.asked ? stdout : stderr).write(text);
+		return asked.asked ? 0 : 2;
+	}
+
+	const color = wantsColor(asked.options.color === true, process.env, stdout.isTTY);
+	if (!color) {
+		// Libraries that draw know this variable only, and warn when both are set.
+		process.env.FORCE_COLOR = '0';
+		delete process.env.NO_COLOR;
+	}
+
+	const io: CommandIo = {stdin, stdout, stderr, signal: cancel.signal};
+	const words = asked.command.arguments.map(({name}, index) => [name.toLowerCase(), asked.arguments[index]]);
+	const command = await commandLoaders[asked.command.name]();
+	return command({...asked.options, ...Object.fromEntries(words), color}, io);
+}
+
+main().then(finish, finish);

@@ -1,0 +1,20 @@
+import type {Command} from './command-io.ts';
+import type {Options} from './parse-command-line.ts';
+
+/**
+ * Where each command of the table lives. A module is read from disk only when its command was asked for, so that a
+ * command that draws nothing loads neither Ink nor React.
+ *
+ * A command gets its options under their camelCase names and its arguments under theirs in lower case.
+ */
+export const commandLoaders: Readonly<Record<string, () => Promise<Command<Options>>>> = {
+	check: async () => as((await import('../commands/check.ts')).checkCommand),
+	explain: async () => as((await import('../commands/explain.ts')).explainCommand),
+	sheet: async () => as((await import('../commands/sheet.ts')).sheetCommand),
+	completions: async () => as((await import('../commands/completions.ts')).completionsCommand),
+};
+
+/** The command table vouches for what arrives: kinds are checked while the command line is read. */
+function as<T>(command: Command<T>): Command<Options> {
+	return command as unknown as Command<Options>;
+}

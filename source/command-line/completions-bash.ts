@@ -1,0 +1,70 @@
+import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+
+/** An option as it is typed: `--no-color` for a switch that is on, `--json`, `--baud`. */
+function typed(name: OptionName): string {
+	return optionTable[name].on ? `--no-${name}` : `--${name}`;
+}
+
+const indent = (lines: readonly string[]) => lines.map(line => `\t\t\t${line}`);
+
+function commandCase(command: CommandEntry): string[] {
+	const options = [...command.options, ...commonOptions];
+	const withWords = options.filter(name => optionTable[name].words);
+	const withFile = options.filter(name => optionTable[name].kind === 'file');
+	const withOther = options.filter(
+		name => optionTable[name].kind !== 'switch' && !withWords.includes(name) && !withFile.includes(name),
+	);
+	const spell = (name: OptionName) =>
+		[typed(name), ...(optionTable[name].short ? [`-${optionTable[name].short}`] : [])].join('|');
+	const argument = command.arguments[0];
+	const words = argument?.words?.join(' ') ?? '';
+	const ports = argument?.kind === 'source' || argument?.kind === 'port' ? ' $(compgen -G "/dev/tty[UA]*")' : '';
+	const files = argument && argument.kind !== 'word' ? 'COMPREPLY+=($(compgen -f -- "$word"))' : '';
+	return [
+		`\t\t${command.name})`,
+		...indent([
+			'case "$before" in',
+			...withWords.map(
+				name =>
+					`\t${spell(name)}) COMPREPLY=($(compgen -W "${optionTable[name].words?.join(' ')}" -- "$word")); return ;;`,
+			),
+			...(withFile.length > 0
+				? [`\t${withFile.map(spell).join('|')}) COMPREPLY=($(compgen -f -- "$word")); return ;;`]
+				: []),
+			...(withOther.length > 0 ? [`\t${withOther.map(spell).join('|')}) return ;;`] : []),
+			'esac',
+			'if [[ $word == -* ]]; then',
+			`\tCOMPREPLY=($(compgen -W "${options.map(typed).join(' ')}" -- "$word"))`,
+			'else',
+			`\tCOMPREPLY=($(compgen -W "${words}${ports}" -- "$word"))`,
+			...(files ? [`\t${files}`] : []),
+			'fi',
+		]),
+		'\t\t\t;;',
+	];
+}
+
+/** Completions for bash: `source <(glovebench completions bash)`. */
+export function bashCompletions(): string {
+	const names = commandTable.map(({name}) => name).join(' ');
+	return [
+		'# Completions of glovebench for bash.',
+		'_glovebench() {',
+		// `--baud=115200` is three words to bash; the value is completed as if a space stood there.
+		`\tlocal word="\${COMP_WORDS[COMP_CWORD]}" before="\${COMP_WORDS[COMP_CWORD-1]}"`,
+		'\t[[ $word == = ]] && word=""',
+		`\t[[ $before == = ]] && before="\${COMP_WORDS[COMP_CWORD-2]}"`,
+		'\tCOMPREPLY=()',
+		'\tif (( COMP_CWORD == 1 )); then',
+		`\t\tCOMPREPLY=($(compgen -W "${names} help --help --version" -- "$word"))`,
+		'\t\treturn',
+		'\tfi',
+		`\tcase "\${COMP_WORDS[1]}" in`,
+		`\t\thelp) COMPREPLY=($(compgen -W "${names}" -- "$word")) ;;`,
+		...commandTable.flatMap(commandCase),
+		'\tesac',
+		'}',
+		'complete -o filenames -F _glovebench glovebench',
+		'',
+	].join('\n');
+}

@@ -1,0 +1,45 @@
+import {commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+
+const quoted = (text: string) => `'${text.replaceAll('\\', '\\\\').replaceAll("'", "\\'")}'`;
+
+function optionLine(name: OptionName, condition: string): string {
+	const entry = optionTable[name];
+	const parts = ['complete -c glovebench', `-n ${quoted(condition)}`, `-l ${entry.on ? `no-${name}` : name}`];
+	if (entry.short) parts.push(`-s ${entry.short}`);
+	if (entry.words) parts.push(`-x -a ${quoted(entry.words.join(' '))}`);
+	else if (entry.kind === 'file') parts.push('-r -F');
+	else if (entry.kind !== 'switch') parts.push('-x');
+	parts.push(`-d ${quoted(entry.help)}`);
+	return parts.join(' ');
+}
+
+/** Completions for fish: `glovebench completions fish > ~/.config/fish/completions/glovebench.fish`. */
+export function fishCompletions(): string {
+	const lines = ['# Completions of glovebench for fish.', 'complete -c glovebench -f'];
+	for (const command of commandTable) {
+		lines.push(
+			`complete -c glovebench -n __fish_use_subcommand -a ${command.name} -d ${quoted(command.summary)}`,
+			`complete -c glovebench -n '__fish_seen_subcommand_from help' -a ${command.name}`,
+		);
+	}
+
+	lines.push(`complete -c glovebench -n __fish_use_subcommand -a help -d 'Explains a command'`);
+	for (const command of commandTable) {
+		const condition = `__fish_seen_subcommand_from ${command.name}`;
+		lines.push(...command.options.map(name => optionLine(name, condition)));
+		for (const argument of command.arguments) {
+			if (argument.words) {
+				lines.push(`complete -c glovebench -n ${quoted(condition)} -a ${quoted(argument.words.join(' '))}`);
+			} else if (argument.kind !== 'word') {
+				lines.push(`complete -c glovebench -n ${quoted(condition)} -F`);
+			}
+
+			if (argument.kind === 'source' || argument.kind === 'port') {
+				lines.push(`complete -c glovebench -n ${quoted(condition)} -a '(ls /dev/tty{U,A}* 2>/dev/null)'`);
+			}
+		}
+	}
+
+	lines.push(...commonOptions.map(name => optionLine(name, 'true')), '');
+	return lines.join('\n');
+}

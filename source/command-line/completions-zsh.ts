@@ -1,0 +1,79 @@
+import {
+	type ArgumentEntry,
+	type CommandEntry,
+	commandTable,
+	commonOptions,
+	type OptionName,
+	optionTable,
+} from '../command-table.ts';
+
+/** Inside single quotes, and safe from the meaning that `[`, `]` and `:` have in an argument specification. */
+const described = (text: string) => text.replaceAll("'", "'\\''").replace(/[[\]:\\]/g, '\\$&');
+
+function optionSpecifications(name: OptionName): string[] {
+	const entry = optionTable[name];
+	const spelled = [`--${entry.on ? 'no-' : ''}${name}`, ...(entry.short ? [`-${entry.short}`] : [])];
+	const repeat = entry.multiple ? '*' : '';
+	const action = entry.words
+		? `:${entry.value ?? name}:(${entry.words.join(' ')})`
+		: entry.kind === 'file'
+			? `:${entry.value ?? 'file'}:_files`
+			: entry.kind === 'switch'
+				? ''
+				: `:${entry.value ?? name}: `;
+	return spelled.map(word => `'${repeat}${word}[${described(entry.help)}]${action}'`);
+}
+
+function argumentSpecification({name, kind, words, optional}: ArgumentEntry): string {
+	const action = words
+		? `(${words.join(' ')})`
+		: kind === 'word'
+			? ' '
+			: kind === 'file'
+				? '_files'
+				: '_glovebench_source';
+	return `'${optional ? ':' : ''}:${name}:${action}'`;
+}
+
+function commandCase(command: CommandEntry): string[] {
+	const specifications = [
+		...[...command.options, ...commonOptions].flatMap(optionSpecifications),
+		...command.arguments.map(argumentSpecification),
+	];
+	return [
+		`\t\t${command.name})`,
+		'\t\t\t_arguments \\',
+		`${specifications.map(text => `\t\t\t\t${text}`).join(' \\\n')}`,
+		'\t\t\t;;',
+	];
+}
+
+/** Completions for zsh: a file `_glovebench` on the `fpath`. */
+export function zshCompletions(): string {
+	return [
+		'#compdef glovebench',
+		'_glovebench_source() {',
+		"\t_alternative 'ports:port:(/dev/tty[UA]*(N))' 'files:file:_files'",
+		'}',
+		'_glovebench() {',
+		'\tlocal -a commands',
+		'\tcommands=(',
+		...commandTable.map(({name, summary}) => `\t\t'${name}:${described(summary)}'`),
+		"\t\t'help:Explains a command'",
+		'\t)',
+		'\tif (( CURRENT == 2 )); then',
+		"\t\t_describe -t commands 'glovebench command' commands",
+		'\t\treturn',
+		'\tfi',
+		'\tlocal command=$words[2]',
+		'\tshift words',
+		'\t(( CURRENT-- ))',
+		'\tcase $command in',
+		...commandTable.flatMap(commandCase),
+		'\tesac',
+		'}',
+		// Read by `source <(…)` there is no completion in progress; found on the fpath there is.
+		'if [[ $zsh_eval_context[-1] == loadautofunc ]]; then _glovebench "$@"; else compdef _glovebench glovebench; fi',
+		'',
+	].join('\n');
+}
