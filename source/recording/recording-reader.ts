@@ -1,0 +1,269 @@
+import {CannotError} from '../cannot-error.ts';
+import type {LinkEvent, Source, SourceItem, Timing} from '../sources/source.ts';
+import {ItemLine} from './item-line.ts';
+import {type RecordingHeader, recordingVersion} from './recording-format.ts';
+
+const lineFeed = 0x0a;
+const batchSize = 4096;
+
+/** Longest line read: a chunk of a live source is far shorter. Anything longer is damage. */
+const maxLineBytes = 16 * 1024 * 1024;
+
+/** Where a recording's bytes come from, decompressed. Chunks are changed in place while being read. */
+export type RecordingBytes = {
+	/** As the user would name it, for messages. */
+	readonly name: string;
+	readonly chunks: AsyncIterable<Uint8Array>;
+	readonly totalBytes?: number;
+	/** Why the bytes end before the file does (a damaged compressed file); asked once they have ended. */
+	readonly damage?: () => string | undefined;
+};
+
+/** True where bytes begin like a recording, or are the beginning of such a beginning. */
+export function looksLikeRecording(start: Uint8Array): boolean {
+	const text = Buffer.from(start.buffer, start.byteOffset, Math.min(start.byteLength, 64)).toString('latin1');
+	const trimmed = text.replace(/^(?:\xEF\xBB\xBF)?\s*\{\s*/, '{');
+	const opening = '{"glovebench"';
+	return trimmed.startsWith(opening) || (trimmed.length >= 2 && opening.startsWith(trimmed));
+}
+
+/**
+ * Reads the first line of a recording.
+ *
+ * @param line The line, with or without its end.
+ * @throws CannotError if it is no header, or one of a newer format.
+ */
+export function readRecordingHeader(name: string, line: string): RecordingHeader {
+	let parsed: unknown;
+	try {
+		parsed = JSON.parse(line.replace(/^\uFEFF/, ''));
+	} catch {}
+
+	const header = (typeof parsed === 'object' && parsed !== null ? parsed : {}) as Partial<RecordingHeader>;
+	const {glovebench: version} = header;
+	if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) {
+		throw new CannotError(
+			`${name} is no recording: its first line is damaged or not a recording's header. If it is a plain log, rename it to end in .txt.`,
+		);
+	}
+
+	if (version > recordingVersion) {
+		throw new CannotError(
+			`${name} is a recording of format ${version}, and this program reads up to format ${recordingVersion}. Update glovebench to read it.`,
+		);
+	}
+
+	return {
+		glovebench: version,
+		startedAt: typeof header.startedAt === 'string' ? header.startedAt : '',
+		source: typeof header.source === 'object' && header.source !== null ? header.source : {},
+		link:
+			typeof header.link?.baud === 'number' && Number.isFinite(header.link.baud) && header.link.baud > 0
+				? {baud: header.link.baud}
+				: null,
+		sheet: header.sheet ?? null,
+		note: typeof header.note === 'string' ? header.note : '',
+	};
+}
+
+/**
+ * A recording as a source: its header now, its items when asked for. A file that ends without its end line gives all
+ * whole lines and then a `truncated` event; lines that cannot be read are left out, and a `truncated` event at the end
+ * tells how many and where.
+ *
+ * @throws CannotError if the header cannot be read; while iterating, if not one line can be.
+ */
+export async function openRecording(bytes: RecordingBytes): Promise<Source> {
+	const {name} = bytes;
+	const lines = new LineCutter(bytes.chunks[Symbol.asyncIterator]());
+	const cutInHeader = `${name} is cut off inside its first line: nothing of the recording is left.`;
+	if (!(await lines.next())) throw new CannotError(cutInHeader);
+	// Only a whole JSON object ends with its brace, so a first line that reads is whole even without a line end.
+	if (!lines.whole && !isJson(lines.text())) throw new CannotError(cutInHeader);
+	const header = readRecordingHeader(name, lines.text());
+	let closed = false;
+	return {
+		info: {
+			kind: 'recording',
+			name,
+			timing: isTiming(header.source.timing) ? header.source.timing : 'measured',
+			baud: header.link?.baud ?? null,
+			...(header.sheet === null ? {} : {sheet: header.sheet}),
+			note: header.note,
+			startedAt: header.startedAt,
+		},
+		...(bytes.totalBytes === undefined ? {} : {totalBytes: bytes.totalBytes}),
+		async *batches() {
+			for await (const batch of readItems(name, lines, bytes.damage)) {
+				if (closed) return;
+				yield batch;
+			}
+		},
+		async close() {
+			closed = true;
+		},
+	};
+}
+
+async function* readItems(
+	name: string,
+	lines: LineCutter,
+	damage: (() => string | undefined) | undefined,
+): AsyncGenerator<SourceItem[]> {
+	const line = new ItemLine();
+	let batch: SourceItem[] = [];
+	let lineNumber = 1;
+	let lastT = 0;
+	let received = 0;
+	let badLines = 0;
+	let firstBadLine = 0;
+	let ended = false;
+	let cut = false;
+	let anyItem = false;
+	let trouble: string | undefined;
+
+	while (await lines.next()) {
+		lineNumber++;
+		const kind = line.read(lines.bytes, lines.start, lines.end);
+		if (kind === 'blank') continue;
+		if (kind === 'header') {
+			trouble = `a second recording begins at line ${lineNumber}; only the first was read`;
+			break;
+		}
+
+		if (kind === 'bad') {
+			// Only a line without its end can be the mark of a cut.
+			if (lines.whole) {
+				badLines++;
+				firstBadLine ||= lineNumber;
+			} else {
+				cut = true;
+			}
+
+			continue;
+		}
+
+		// A hand-edited or damaged time must not run backwards for whoever reads on.
+		lastT = Math.max(lastT, line.t);
+		if (kind === 'end') {
+			ended = true;
+			if (line.endBytes !== undefined && line.endBytes !== received && badLines === 0) {
+				trouble = `${received} of the ${line.endBytes} received bytes are in it`;
+			}
+
+			continue;
+		}
+
+		if (kind === 'bytes') {
+			received += line.bytes.byteLength;
+			batch.push({t: lastT, bytes: line.bytes});
+		} else if (kind === 'mark') {
+			batch.push({t: lastT, mark: line.text});
+		} else if (kind === 'event') {
+			const event = line.text as LinkEvent;
+			batch.push(line.detail === undefined ? {t: lastT, event} : {t: lastT, event, detail: line.detail});
+		}
+
+		anyItem = true;
+		if (batch.length >= batchSize) {
+			yield batch;
+			batch = [];
+		}
+	}
+
+	if (badLines > 0 && !anyItem) {
+		throw new CannotError(
+			`${name} holds nothing that can be read: line ${firstBadLine} is no line of a recording, nor is any other.`,
+		);
+	}
+
+	const broken = damage?.();
+	const reasons = [
+		trouble,
+		badLines > 0
+			? `${badLines === 1 ? `line ${firstBadLine}` : `${badLines} lines, the first being line ${firstBadLine},`} could not be read and ${badLines === 1 ? 'was' : 'were'} left out`
+			: undefined,
+		broken,
+		ended || trouble || broken ? undefined : `the file ends ${cut ? 'in the middle of a line' : 'without its end line'} at line ${lineNumber}`,
+	].filter(reason => reason !== undefined);
+	if (reasons.length > 0) batch.push({t: lastT, event: 'truncated', detail: `${name}: ${reasons.join('; ')}.`});
+	if (batch.length > 0) yield batch;
+}
+
+function isJson(text: string): boolean {
+	try {
+		JSON.parse(text);
+		return true;
+	} catch {
+		return false;
+	}
+}
+
+function isTiming(value: unknown): value is Timing {
+	return value === 'measured' || value === 'column' || value === 'assumed';
+}
+
+/** Cuts chunks into lines without copying them, except where a line runs over the end of a chunk. */
+class LineCutter {
+	bytes: Buffer = Buffer.alloc(0);
+	start = 0;
+	/** After the last byte of the line, its line end not included. */
+	end = 0;
+	/** False for a last line without line end. */
+	whole = true;
+	readonly #chunks: AsyncIterator<Uint8Array>;
+	#next = 0;
+	#over = false;
+
+	constructor(chunks: AsyncIterator<Uint8Array>) {
+		this.#chunks = chunks;
+	}
+
+	/** Moves to the next line; false at the end. Only awaits where a chunk ends. */
+	next(): boolean | Promise<boolean> {
+		const at = this.bytes.indexOf(lineFeed, this.#next);
+		if (at === -1) return this.#refill();
+		this.start = this.#next;
+		this.end = at;
+		this.#next = at + 1;
+		return true;
+	}
+
+	text(): string {
+		return this.bytes.toString('utf8', this.start, this.end);
+	}
+
+	async #refill(): Promise<boolean> {
+		const parts: Uint8Array[] = [this.bytes.subarray(this.#next)];
+		let size = parts[0]!.byteLength;
+		while (!this.#over) {
+			const {value, done} = await this.#chunks.next();
+			if (done) {
+				this.#over = true;
+				break;
+			}
+
+			parts.push(value);
+			size += value.byteLength;
+			if (value.includes(lineFeed)) break;
+			// The line is damage: what is kept of it is enough to say so.
+			if (size > maxLineBytes) {
+				parts.length = 1;
+				size = parts[0]!.byteLength;
+			}
+		}
+
+		this.bytes = Buffer.concat(parts, size);
+		this.#next = 0;
+		const at = this.bytes.indexOf(lineFeed);
+		if (at === -1) {
+			this.start = 0;
+			this.end = this.bytes.byteLength;
+			this.#next = this.end;
+			this.whole = false;
+			return this.end > 0;
+		}
+
+		return this.next();
+	}
+}
