@@ -9,7 +9,9 @@ export function wrapText(text: string, width: number, first = '', rest = ' '.rep
 	const lines: string[] = [];
 	let line = first;
 	let isEmpty = true;
-	for (const word of text.split(/[ \n\t]+/).filter(Boolean)) {
+	for (const word of keepTogether(text)
+		.split(/[ \n\t]+/)
+		.filter(Boolean)) {
 		if (!isEmpty && line.length + 1 + word.length > width) {
 			lines.push(line);
 			line = rest;
@@ -19,5 +21,13 @@ export function wrapText(text: string, width: number, first = '', rest = ' '.rep
 		isEmpty = false;
 	}
 	lines.push(line.trimEnd());
-	return lines;
+	return lines.map(each => each.replaceAll('\u00A0', ' '));
+}
+
+/** A number parted from its unit or its thousands reads as another number: a space that holds binds them. */
+function keepTogether(text: string): string {
+	return text.replace(
+		/(?<=\d) (?=(?:%|°|[kM]?Ω|[kMG]?(?:Hz|bit)|[mµ]?[sAVW]|mAh|mm|[nµp]F|\d{3})(?![\p{L}\d]))/gu,
+		'\u00A0',
+	);
 }

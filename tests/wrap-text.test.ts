@@ -15,6 +15,17 @@ it('leaves a word whole that is wider than the line', () => {
 	expect(wrapText('an insupportable word', 6)).toEqual(['an', 'insupportable', 'word']);
 });
 
+it('never parts a number from its unit or its thousands', () => {
+	expect(wrapText('a load of 21 % and 10 000 turns at 3 kΩ', 11)).toEqual([
+		'a load of',
+		'21 % and',
+		'10 000',
+		'turns at',
+		'3 kΩ',
+	]);
+	expect(wrapText('20 sticks', 5)).toEqual(['20', 'sticks']);
+});
+
 it('gives the prefix alone for empty text', () => {
 	expect(wrapText('', 10, '- ')).toEqual(['-']);
 });

@@ -6,9 +6,12 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {boards, findBoard} from '../sheet/boards/all.ts';
 import {checkSheetFile} from '../sheet/load-sheet.ts';
 import {type NewSheetAnswers, newSheet} from '../sheet/new-sheet.ts';
-import {linkKinds} from '../sheet/sheet.ts';
+import {linkKinds, type Sheet} from '../sheet/sheet.ts';
 import {sheetPage} from '../sheet/sheet-page.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
+
+/** Uses about 80 % of a 270° track for a cord travel of 38 mm (docs/plan.md). */
+const usualSpoolMm = 20;
 
 export const sheetActions = ['new', 'check', 'keys'] as const;
 
@@ -66,7 +69,12 @@ async function checkSheet({file, json}: SheetOptions, {stdout}: SheetIo): Promis
 async function makeSheet(options: SheetOptions, io: SheetIo): Promise<number> {
 	const mayAsk = options.board === undefined && io.stdin.isTTY === true && io.stderr.isTTY === true;
 	const answers = mayAsk ? await askAnswers(options, io) : flagAnswers(options);
-	const text = writeSheet(newSheet(answers), ['How this glove is built, as designed.', ...wiringNotes(answers)]);
+	const sheet = newSheet(answers);
+	const text = writeSheet(sheet, [
+		'How this glove is built, as designed.',
+		...wiringNotes(answers),
+		...muxNotes(sheet),
+	]);
 	if (options.file === undefined) {
 		io.stdout.write(text);
 		return 0;
@@ -84,6 +92,17 @@ function wiringNotes({board}: NewSheetAnswers): string[] {
 			: []),
 		'Unplug the board before you touch its wiring.',
 	];
+}
+
+/** A multiplexer stands in the pins only; what it is has to be said. */
+function muxNotes({channels}: Sheet): string[] {
+	const pin = channels.find(channel => channel.pin?.includes('/'))?.pin?.split('/')[0];
+	return pin === undefined
+		? []
+		: [
+				`The board has too few analog inputs: ${pin}/0 to ${pin}/7 are inputs of an 8-way analog multiplexer (4051 type) with its`,
+				`common leg on ${pin}; three more pins choose the input.`,
+			];
 }
 
 async function save(file: string, text: string, force: boolean): Promise<void> {
@@ -114,7 +133,7 @@ function flagAnswers(options: SheetOptions): NewSheetAnswers {
 		stick: options.stick !== false,
 		buttons: inRange('--buttons', options.buttons ?? 2, 0, 16),
 		baud: options.baud,
-		spoolDiameterMm: inRange('--spool', options.spool ?? 16, 1, 200),
+		spoolDiameterMm: inRange('--spool', options.spool ?? usualSpoolMm, 1, 200),
 		batteryMah: options.battery === undefined ? undefined : inRange('--battery', options.battery, 1, 1_000_000),
 	};
 }
@@ -169,7 +188,7 @@ async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetA
 		const family = await word(`Which board? (${families.join(', ')})`, families, families[0]);
 		const stick = (await word('Is there a thumb stick? (yes, no)', ['yes', 'no'], 'yes')) === 'yes';
 		const buttons = Math.round(await number('How many buttons?', options.buttons ?? 2, 0, 16));
-		const spoolDiameterMm = await number('Spool diameter in mm?', options.spool ?? 16, 1, 200);
+		const spoolDiameterMm = await number('Spool diameter in mm?', options.spool ?? usualSpoolMm, 1, 200);
 		const link = await word(`How does it reach the computer? (${linkKinds.join(', ')})`, linkKinds, 'usb');
 		const battery = await number('Battery in mAh? (0: fed by USB)', options.battery ?? 0, 0, 1_000_000);
 		return {

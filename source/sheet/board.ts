@@ -56,6 +56,10 @@ export type Board = {
 	readonly uartClockHz?: number;
 	/** Typical current of a board with this chip, without and with its radio, mA. Common practice: measure yours. */
 	readonly currentMa: {readonly quiet: number; readonly radio: number; readonly peak: number};
+	/** Has a USB port of its own: no bridge, and the baud rate means nothing there. */
+	readonly nativeUsb: boolean;
+	/** What else a builder should know. */
+	readonly notes: readonly string[];
 	readonly radios: readonly ('bluetooth' | 'wifi')[];
 	readonly pins: readonly Pin[];
 	/** Where the figures come from; "from memory" where a document was not read. */

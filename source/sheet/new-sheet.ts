@@ -33,7 +33,7 @@ export function newSheet(answers: NewSheetAnswers): Sheet {
 	return {
 		...(name !== undefined && {name}),
 		board: {family: board.family, fullScale: 2 ** board.converter.bits[0] - 1, supplyVolts: board.supplyVolts},
-		channels: assignPins(board, channels),
+		channels: assignPins(board, channels, link === 'wifi'),
 		reel: {spoolDiameterMm, electricalAngleDeg: 270, cordTravelMm: usualTravelMm, potOhms: 10_000},
 		link: {kind: link, ...(link !== 'wifi' && {baud: baud ?? 115_200}), targetRate: 60},
 		power: batteryMah === undefined ? {source: 'usb'} : {source: 'battery', batteryMah, batteryVolts: 3.7},

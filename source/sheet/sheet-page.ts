@@ -41,6 +41,7 @@ function boardSection(board: Board): string[] {
 			return `| ${pin.name} | ${analog} | ${pin.pullUp ? 'yes' : 'no'} | ${cell(pinNotes(pin))} |`;
 		}),
 		'',
+		...board.notes.flatMap(note => [cell(note), '']),
 		'Sources:',
 		'',
 		...board.sources.map(source => `- ${cell(source)}`),

@@ -2,8 +2,8 @@ import type {Sheet} from './sheet.ts';
 import {type KeyRule, sheetSchema, topKeys} from './sheet-schema.ts';
 
 /**
- * A sheet as TOML, every key with a comment that says what it is. Keys without a value stand there commented out, with
- * an example, once (in the first channel for channels). `parseSheet` reads it back to the same sheet.
+ * A sheet as TOML, every key with a comment that says what it is (in the first channel for channels). Keys without a value stand there commented out, with
+ * an example, once. `parseSheet` reads it back to the same sheet.
  *
  * `heading` lines are put on top as comments.
  */
@@ -25,7 +25,9 @@ export function writeSheet(sheet: Sheet, heading: readonly string[] = []): strin
 			lines.push(`${isUnused ? '# ' : ''}${repeated ? `[[${name}]]` : `[${name}]`}`);
 			for (const [key, rule] of Object.entries(keys)) {
 				const value = settingOf(table, key);
-				if (value !== undefined || (index === 0 && !isMisplaced(name, key))) lines.push(keyLine(key, rule, value));
+				if (value !== undefined || (index === 0 && !isMisplaced(name, key))) {
+					lines.push(index === 0 ? keyLine(key, rule, value) : `${key} = ${tomlValue(value)}`);
+				}
 			}
 		}
 	}

@@ -88,6 +88,13 @@ describe('sheet new with flags', () => {
 		expect(text).toContain('3.6 V');
 	});
 
+	it('explains the multiplexer where the board has too few inputs', async () => {
+		expect((await run({action: 'new', board: 'rp2040'})).text).toContain(
+			'# The board has too few analog inputs: GPIO26/0',
+		);
+		expect((await run({action: 'new', board: 'atmega328p'})).text).not.toContain('too few');
+	});
+
 	it('says what the flags take', async () => {
 		expect((await run({action: 'new', board: 'esp33'})).message).toContain('Did you mean esp32?');
 		expect((await run({action: 'new', board: 'esp32', link: 'usbb'})).message).toMatch(

@@ -86,6 +86,7 @@ describe('assignPins', () => {
 		const channels = assignPins(
 			board,
 			frame.map(name => ({name})),
+			true,
 		);
 		expect(channels.map(channel => channel.name)).toEqual(frame);
 		const used = channels.slice(0, 9).map(channel => channel.pin);
@@ -100,12 +101,13 @@ describe('assignPins', () => {
 		const [thumb] = assignPins(
 			findBoard('rp2040')!,
 			frame.map(name => ({name})),
+			true,
 		);
 		expect(thumb.pin).toBe('GPIO26/0');
 	});
 
 	it('leaves a channel without a pin where nothing is left', () => {
 		const many = Array.from({length: 40}, (_, index) => ({name: `button-${index + 1}`}));
-		expect(assignPins(findBoard('atmega328p')!, many).filter(channel => channel.pin).length).toBeLessThan(40);
+		expect(assignPins(findBoard('atmega328p')!, many, false).filter(channel => channel.pin).length).toBeLessThan(40);
 	});
 });

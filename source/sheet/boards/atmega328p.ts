@@ -28,6 +28,8 @@ export const atmega328p: Board = {
 	logic: {lowMost: 0.3, highLeast: 0.6},
 	uartClockHz: 16_000_000,
 	currentMa: {quiet: 25, radio: 25, peak: 50},
+	nativeUsb: false,
+	notes: [],
 	radios: [],
 	pins: [
 		...range(0, 13).map(number => ({

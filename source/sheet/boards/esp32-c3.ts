@@ -26,6 +26,10 @@ export const esp32c3: Board = {
 	pullUpOhms: [30_000, 80_000],
 	logic: {lowMost: 0.25, highLeast: 0.75},
 	currentMa: {quiet: 30, radio: 90, peak: 400},
+	nativeUsb: true,
+	notes: [
+		'Five inputs of the first converter at most, one of them a strapping pin: a stick besides five fingers wants a multiplexer.',
+	],
 	radios: ['bluetooth', 'wifi'],
 	pins: gpioPins(range(0, 21), traits),
 	sources: [

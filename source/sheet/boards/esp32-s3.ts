@@ -28,6 +28,8 @@ export const esp32s3: Board = {
 	pullUpOhms: [30_000, 80_000],
 	logic: {lowMost: 0.25, highLeast: 0.75},
 	currentMa: {quiet: 45, radio: 120, peak: 500},
+	nativeUsb: true,
+	notes: [],
 	radios: ['bluetooth', 'wifi'],
 	pins: gpioPins([...range(0, 21), ...range(26, 48)], traits),
 	sources: [

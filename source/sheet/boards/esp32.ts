@@ -18,6 +18,12 @@ for (const number of range(6, 11)) traits[number] = flash;
 for (const [channel, number] of first.entries()) traits[number] = {analog: {converter: 1, channel}};
 for (const [channel, number] of second.entries()) traits[number] = {analog: {converter: 2, channel}};
 for (const number of range(34, 39)) traits[number] = {...traits[number], inputOnly: true, pullUp: false};
+for (const number of [37, 38]) {
+	traits[number] = {
+		...traits[number],
+		reserved: {by: 'the inside of most modules, which do not lead it out', firmly: false},
+	};
+}
 for (const [number, strapping] of [
 	[0, 'low at reset starts the loader instead of the firmware'],
 	[2, 'must be low or open to load firmware'],
@@ -43,11 +49,16 @@ export const esp32: Board = {
 	pullUpOhms: [30_000, 80_000],
 	logic: {lowMost: 0.25, highLeast: 0.75},
 	currentMa: {quiet: 50, radio: 130, peak: 500},
+	nativeUsb: false,
+	notes: [
+		'The converter is noisy while the radio is on: average several readings, and 100 nF from each input to ground.',
+	],
 	radios: ['bluetooth', 'wifi'],
 	pins: gpioPins([...range(0, 19), ...range(21, 23), ...range(25, 27), ...range(32, 39)], traits),
 	sources: [
 		'ESP-IDF programming guide, ADC and GPIO pages for ESP32 (read)',
 		'ESP32 data sheet: absolute maximum, input levels, pull-up about 45 kΩ (from memory)',
+		'GPIO37 and 38 not led out on usual modules: module drawings (from memory)',
 		'what each strapping pin decides: ESP32 data sheet (from memory)',
 		'supply of at least 500 mA: ESP32 hardware design guidelines (from memory)',
 		'board current and conversion time: common practice',

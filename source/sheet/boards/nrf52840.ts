@@ -53,6 +53,11 @@ export const nrf52840: Board = {
 	pullUpOhms: [11_000, 16_000],
 	logic: {lowMost: 0.3, highLeast: 0.7},
 	currentMa: {quiet: 8, radio: 12, peak: 30},
+	nativeUsb: true,
+	notes: [
+		'Choose the supply as reference (VDD/4 with gain 1/4). With the internal one full scale is 3.6 V, and pots on 3.3 V end at 92 %.',
+		'14 bits are reached by averaging inside the converter.',
+	],
 	radios: ['bluetooth'],
 	pins: [...port(0, range(0, 31)), ...port(1, range(0, 15))],
 	sources: [

@@ -21,6 +21,11 @@ export const rp2040: Board = {
 	pullUpOhms: [50_000, 80_000],
 	logic: {lowMost: 0.24, highLeast: 0.61},
 	currentMa: {quiet: 30, radio: 70, peak: 100},
+	nativeUsb: true,
+	notes: [
+		'Of 12 bits about 8.7 are effective.',
+		'Four inputs, three on usual boards: five fingers want a multiplexer.',
+	],
 	radios: [],
 	pins: gpioPins(range(0, 29), traits),
 	sources: [

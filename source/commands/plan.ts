@@ -1,0 +1,30 @@
+import {asciiText} from '../ascii-text.ts';
+import type {CommandIo} from '../command-line/command-io.ts';
+import {makePlan} from '../plan/make-plan.ts';
+import {planText} from '../plan/plan-text.ts';
+import {loadSheet} from '../sheet/load-sheet.ts';
+
+export type PlanOptions = {
+	/** The sheet file. */
+	readonly sheet: string;
+	readonly json?: boolean;
+	readonly ascii?: boolean;
+};
+
+/**
+ * `plan SHEET`: what will not work, and what to expect, before anything is built. Status 1 where something was found
+ * at failure or out-of-spec. Throws `CannotError` for a sheet that cannot be read or has problems.
+ */
+export async function planCommand(
+	{sheet: path, json, ascii}: PlanOptions,
+	{stdout}: Pick<CommandIo, 'stdout'>,
+): Promise<number> {
+	const sheet = await loadSheet(path);
+	const plan = makePlan(sheet);
+	if (json) stdout.write(`${JSON.stringify({schema: 1, sheet: path, ...plan}, null, 2)}\n`);
+	else {
+		const text = planText(plan, sheet.name ? `${path} (${sheet.name})` : path, stdout.columns || 80);
+		stdout.write(ascii ? asciiText(text) : text);
+	}
+	return plan.findings.some(({status}) => status === 'failure' || status === 'out-of-spec') ? 1 : 0;
+}

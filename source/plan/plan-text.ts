@@ -1,0 +1,129 @@
+import {wrapText} from '../wrap-text.ts';
+import type {Plan} from './make-plan.ts';
+import type {ConverterPlan} from './plan-converter.ts';
+import type {PlanFinding} from './plan-finding.ts';
+import type {LinkPlan} from './plan-link.ts';
+import type {PowerPlan, ServoPlan} from './plan-power.ts';
+import type {ReelPlan} from './plan-reels.ts';
+
+/** A plan as text of at most `width` columns; tables are cut for no one and want 74. */
+export function planText(plan: Plan, title: string, width: number): string {
+	const columns = Math.min(100, Math.max(40, Math.floor(width)));
+	const sections: (readonly [string, readonly string[]])[] = [
+		['Findings', findingLines(plan.findings, columns)],
+		['Reels', reelLines(plan.reels, columns)],
+		['Converter', plan.converter ? converterLines(plan.converter, plan.boardNotes, columns) : []],
+		['Link', linkLines(plan.link, columns)],
+		['Power', powerLines(plan.power, columns)],
+		['Servos', plan.servos ? servoLines(plan.servos, columns) : []],
+	];
+	return [
+		...wrapText(`Plan for ${title}${plan.board ? `: ${plan.board}` : ''}`, columns),
+		...sections.filter(([, lines]) => lines.length > 0).flatMap(([heading, lines]) => ['', heading, ...lines]),
+		'',
+	].join('\n');
+}
+
+function findingLines(findings: readonly PlanFinding[], columns: number): string[] {
+	if (findings.length === 0) return ['  None: nothing speaks against this plan.'];
+	return findings.flatMap(({status, line, channel, summary, advice, caution}) => [
+		...wrapText(
+			`${[line ? `line ${line}` : '', channel ?? ''].filter(Boolean).join(', ')}${line || channel ? ': ' : ''}${summary}.`,
+			columns,
+			`  ${status.padEnd(14)} `,
+		),
+		...wrapText(advice, columns, `${' '.repeat(17)}→ `),
+		...(caution ? wrapText(`Caution: ${caution}`, columns, ' '.repeat(17)) : []),
+	]);
+}
+
+function reelLines(reels: readonly ReelPlan[], columns: number): string[] {
+	if (reels.length === 0) return [];
+	const number = (value: number | null, digits: number) => (value === null ? '-' : value.toFixed(digits));
+	const rows = reels.map(reel => [
+		reel.channel,
+		`${reel.travelMm.toFixed(1)} mm${reel.travelFrom === 'measured' ? '' : '*'}`,
+		reel.spoolDiameterMm === null ? '-' : `${reel.spoolDiameterMm} mm`,
+		number(reel.spoolTurns, 2),
+		reel.trackShare === null ? '-' : `${(reel.trackShare * 100).toFixed(0)} %`,
+		number(reel.spanCounts, 0),
+		number(reel.countsPerFingerDegree, 2),
+		number(reel.degreesPerCount, 3),
+		`${reel.idealDiameterMm.toFixed(1)} mm`,
+	]);
+	const heads = ['', 'travel', 'spool', 'turns', 'track', 'counts', 'counts/°', '°/count', 'for 80 %'];
+	const widths = heads.map((head, column) => Math.max(head.length, ...rows.map(row => row[column].length)));
+	const line = (cells: readonly string[]) =>
+		`  ${cells.map((cell, column) => (column === 0 ? cell.padEnd(widths[0]) : cell.padStart(widths[column]))).join('  ')}`;
+	const notes = [
+		'counts/° is per degree of the finger over all its joints, °/count of the spool.',
+		...(reels.some(({travelFrom}) => travelFrom !== 'measured')
+			? [
+					'* From joint radii and joint ranges: measure the cord with a ruler, open hand to fist, before you print spools.',
+				]
+			: []),
+	];
+	return [line(heads), ...rows.map(line), ...notes.flatMap(note => wrapText(note, columns, '  '))];
+}
+
+function converterLines(converter: ConverterPlan, notes: readonly string[], columns: number): string[] {
+	const {bits, fullScale, sourceOhms, sourceOhmsMost, limitFromMaker, settlingMicroseconds, samplingMicroseconds} =
+		converter;
+	const limit = `${sourceOhmsMost / 1000} kΩ ${limitFromMaker ? 'is the most it is made for' : 'is the usual limit; the maker gives none'}`;
+	const texts = [
+		`${bits} bit; frames carry 0 to ${fullScale}.`,
+		`The pots drive it with at most ${(sourceOhms / 1000).toFixed(2)} kΩ; ${limit}.`,
+		...(settlingMicroseconds !== null && samplingMicroseconds !== null
+			? [
+					`It settles to half a count in ${settlingMicroseconds.toFixed(1)} µs at worst; it samples for ${samplingMicroseconds.toFixed(0)} µs.`,
+				]
+			: samplingMicroseconds !== null
+				? [`An acquisition time of ${samplingMicroseconds} µs is enough for these pots.`]
+				: []),
+		`One round of the analog channels takes about ${(converter.scanMicroseconds / 1000).toFixed(2)} ms.`,
+		...(converter.straightCounts && (converter.straightCounts[0] > 0 || converter.straightCounts[1] < fullScale)
+			? [
+					`It is straight between ${converter.straightCounts[0]} and ${converter.straightCounts[1]} counts: set the spools so that the fingers stay there.`,
+				]
+			: []),
+		...notes,
+	];
+	return texts.flatMap(text => wrapText(text, columns, '  '));
+}
+
+function linkLines(link: LinkPlan, columns: number): string[] {
+	const {kind, baud, frameBytes, frameBytesFrom, targetRate, framesPerSecondMost, load, wireMs, notes} = link;
+	const about = frameBytesFrom === 'estimate' ? 'about ' : '';
+	const texts = [
+		`${kind}${baud === null ? '' : ` at ${baud} baud`}: frames of ${about}${frameBytes} bytes, ${targetRate} per second wanted.`,
+		...(load !== null && wireMs !== null && framesPerSecondMost !== null
+			? [
+					`One frame takes ${wireMs.toFixed(2)} ms on the wire; ${Math.floor(framesPerSecondMost)} frames/s are the most; the line is ${(load * 100).toFixed(0)} % full.`,
+				]
+			: []),
+		...notes,
+	];
+	return texts.flatMap(text => wrapText(text, columns, '  '));
+}
+
+function powerLines(
+	{source, potsMa, currentMa, currentFrom, peakMa, batteryHours, cautions}: PowerPlan,
+	columns: number,
+): string[] {
+	const about = currentFrom === 'estimate' ? 'about ' : '';
+	const texts = [
+		`From ${source}: ${about}${currentMa.toFixed(0)} mA, of which the pots take ${potsMa.toFixed(1)} mA${currentFrom === 'estimate' ? '; measure yours' : ''}.`,
+		...(peakMa !== null && peakMa > currentMa ? [`Short peaks of up to ${peakMa} mA while the radio sends.`] : []),
+		...(batteryHours === null ? [] : [`The battery lasts about ${batteryHours.toFixed(1)} hours.`]),
+		...cautions.map(caution => `Caution: ${caution}`),
+	];
+	return texts.flatMap(text => wrapText(text, columns, '  '));
+}
+
+function servoLines({count, supply, workingMa, stallMa, caution}: ServoPlan, columns: number): string[] {
+	const texts = [
+		`${count} servos, supply: ${supply}. ${(workingMa / 1000).toFixed(1)} A in work, ${(stallMa / 1000).toFixed(1)} A when all are held fast.`,
+		`Caution: ${caution}`,
+	];
+	return texts.flatMap(text => wrapText(text, columns, '  '));
+}
