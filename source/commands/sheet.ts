@@ -13,6 +13,9 @@ import {writeSheet} from '../sheet/write-sheet.ts';
 /** Uses about 80 % of a 270° track for a cord travel of 38 mm (docs/plan.md). */
 const usualSpoolMm = 20;
 
+/** 128 and the number of SIGINT, as shells report it (POSIX). */
+const interruptedStatus = 130;
+
 export const sheetActions = ['new', 'check', 'keys'] as const;
 
 export type SheetOptions = {
@@ -69,6 +72,10 @@ async function checkSheet({file, json}: SheetOptions, {stdout}: SheetIo): Promis
 async function makeSheet(options: SheetOptions, io: SheetIo): Promise<number> {
 	const mayAsk = options.board === undefined && io.stdin.isTTY === true && io.stderr.isTTY === true;
 	const answers = mayAsk ? await askAnswers(options, io) : flagAnswers(options);
+	if (answers === 'interrupted') {
+		io.stderr.write('No sheet was written.\n');
+		return interruptedStatus;
+	}
 	const sheet = newSheet(answers);
 	const text = writeSheet(sheet, [
 		'How this glove is built, as designed.',
@@ -149,12 +156,16 @@ function inRange(option: string, value: number, least: number, most: number): nu
 	throw new CannotError(`${option} must not be ${value}: it takes a number from ${least} to ${most}.`);
 }
 
-/** Asks on the terminal; an empty answer takes what stands in brackets. */
-async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetAnswers> {
+/** Asks on the terminal; an empty answer takes what stands in brackets. Ctrl-C ends the questions. */
+async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetAnswers | 'interrupted'> {
 	const terminal = createInterface({input: io.stdin, output: io.stderr, terminal: true});
 	const stop = new AbortController();
-	// Ctrl-C and the end of input both mean that no answer will come.
-	terminal.on('SIGINT', () => stop.abort());
+	let isInterrupted = false;
+	terminal.on('SIGINT', () => {
+		isInterrupted = true;
+		stop.abort();
+	});
+	// Input that has ended gives no answer either.
 	terminal.on('close', () => stop.abort());
 	const signal = AbortSignal.any([stop.signal, io.signal]);
 
@@ -185,7 +196,8 @@ async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetA
 
 	try {
 		const families = boards.map(board => board.family);
-		const family = await word(`Which board? (${families.join(', ')})`, families, families[0]);
+		io.stderr.write(`Boards: ${families.join(', ')}\n`);
+		const family = await word('Which board?', families, families[0]);
 		const stick = (await word('Is there a thumb stick? (yes, no)', ['yes', 'no'], 'yes')) === 'yes';
 		const buttons = Math.round(await number('How many buttons?', options.buttons ?? 2, 0, 16));
 		const spoolDiameterMm = await number('Spool diameter in mm?', options.spool ?? usualSpoolMm, 1, 200);
@@ -202,9 +214,10 @@ async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetA
 			batteryMah: battery > 0 ? battery : undefined,
 		};
 	} catch (error) {
+		if (isInterrupted || io.signal.aborted) return 'interrupted';
 		if (!signal.aborted) throw error;
 		throw new CannotError(
-			'No sheet was written: the questions were broken off. With flags nothing is asked: --board …',
+			'No sheet was written: the input ended before the last question. With flags nothing is asked: --board …',
 		);
 	} finally {
 		terminal.close();

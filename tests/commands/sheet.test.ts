@@ -139,14 +139,17 @@ describe('sheet new with questions', () => {
 		});
 	});
 
-	it.each([
-		['Ctrl-C', ['esp32', '^C']],
-		['the end of input', ['esp32', 'yes']],
-	])('writes nothing after %s', async (_, answers) => {
-		const {status, message, text} = await run({action: 'new', file: file('never.toml')}, answers);
+	it('writes nothing when the input ends', async () => {
+		const {status, message} = await run({action: 'new', file: file('never.toml')}, ['esp32', 'yes']);
 		expect(status).toBe(2);
-		expect(message).toContain('No sheet was written');
-		expect(text).toBe('');
+		expect(message).toContain('the input ended before the last question');
+		expect(() => readFileSync(file('never.toml'))).toThrow();
+	});
+
+	it('writes nothing after Ctrl-C, status 130', async () => {
+		const {status, text, talk} = await run({action: 'new', file: file('never.toml')}, ['esp32', '^C']);
+		expect([status, text]).toEqual([130, '']);
+		expect(talk).toContain('No sheet was written.');
 		expect(() => readFileSync(file('never.toml'))).toThrow();
 	});
 });
