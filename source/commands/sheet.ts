@@ -139,7 +139,7 @@ function flagAnswers(options: SheetOptions): NewSheetAnswers {
 		name: options.name,
 		stick: options.stick !== false,
 		buttons: inRange('--buttons', options.buttons ?? 2, 0, 16),
-		baud: options.baud,
+		baud: options.baud === undefined ? undefined : inRange('--baud', options.baud, 50, 12_000_000),
 		spoolDiameterMm: inRange('--spool', options.spool ?? usualSpoolMm, 1, 200),
 		batteryMah: options.battery === undefined ? undefined : inRange('--battery', options.battery, 1, 1_000_000),
 	};

@@ -101,6 +101,10 @@ describe('sheet new with flags', () => {
 			/--link must not be "usbb".*Did you mean usb\?/,
 		);
 		expect((await run({action: 'new', board: 'esp32', buttons: 99})).message).toContain('from 0 to 16');
+		// The command line lets `auto` through for ports; a sheet needs a number.
+		expect((await run({action: 'new', board: 'esp32', baud: 'auto' as never})).message).toContain(
+			'--baud must not be auto',
+		);
 		expect((await run({action: 'new'})).message).toContain('needs --board where no terminal is there');
 		expect((await run({action: 'nwe'})).message).toContain('one of new, check, keys');
 	});
