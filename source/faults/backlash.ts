@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {cordCaution, glueCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
 
 /** maintenance: usable, and a sign of friction or play that grows. */
 export const backlash: Fault = {
@@ -33,4 +35,60 @@ export const backlash: Fault = {
 	caution: `${cordCaution} ${glueCaution}`,
 	thresholds:
 		'Hysteresis is the largest difference between the two directions at one position, in percent of span (IEC 61298-2, from memory). 10 % is 27° on a full track, visible in any use; 4 % is what a cord over two bends does with a sound spring. The limits are common practice.',
+	detect,
 };
+
+/** Geometric mean of the definition's must (10 % of span) and must not (4 %). */
+const leastPlay = 0.063;
+const gonePlay = 0.04;
+
+/** A leap in mid-travel is the same place each time to within this share of full scale, and elsewhere on the way back by more. */
+const placeShare = 0.02;
+
+function detect(features: Features, a: number): Verdict {
+	const {analog, movements} = features;
+	const leap = leaps(features, a);
+	if (leap !== undefined) return leap;
+	const play = movements.play(a);
+	if (play === undefined) return undefined;
+	const least = Math.min(play.closing, play.opening);
+	if (least < gonePlay) return 'gone';
+	// A reading stopped dead at an end starts late and ends early by itself.
+	if (analog.ends.sharpHigh(a, 3) >= 0.5 || analog.ends.sharpLow(a, 3) >= 0.5) return undefined;
+	if (least < leastPlay || play.movements < 8) return undefined;
+	return {
+		from: before(features, 20),
+		confidence: Math.min(0.95, 0.6 + 2 * least),
+		summary: `${features.analogName(a)} starts late after each reversal: closing and opening differ by ${figure(least * 100)} % of its span.`,
+		evidence: {
+			playPercentOfSpan: figure(least * 100),
+			closingPercent: figure(play.closing * 100),
+			openingPercent: figure(play.opening * 100),
+			movements: play.movements,
+		},
+	};
+}
+
+/** Always the same leap in mid-travel, at another place on the way back. */
+function leaps(features: Features, a: number): Verdict {
+	const {analog} = features;
+	const full = analog.scale.fullScale;
+	const since = before(features, 60);
+	const up = analog.leaps.since(a, true, since);
+	const down = analog.leaps.since(a, false, since);
+	if (up.count < 2 || down.count < 2) return undefined;
+	const allowed = placeShare * full;
+	if (up.scatter > allowed || down.scatter > allowed) return undefined;
+	const apart = (up.start + up.stop - down.start - down.stop) / 2;
+	if (Math.abs(apart) < placeShare * full) return undefined;
+	return {
+		from: since,
+		confidence: 0.7,
+		summary: `${features.analogName(a)} leaps from ${Math.round(up.start)} to ${Math.round(up.stop)} on the way up and from ${Math.round(down.start)} to ${Math.round(down.stop)} on the way down.`,
+		evidence: {
+			leapPercentFs: percentFs(features, up.stop - up.start),
+			apartPercentFs: percentFs(features, Math.abs(apart)),
+			leaps: up.count + down.count,
+		},
+	};
+}

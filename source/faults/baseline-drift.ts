@@ -1,5 +1,8 @@
+import type {EndLevels} from '../features/cycles.ts';
+import type {Features} from '../features/features.ts';
 import {cordCaution, glueCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
 
 /** maintenance: still usable after a new zero, and getting worse. */
 export const baselineDrift: Fault = {
@@ -31,4 +34,44 @@ export const baselineDrift: Fault = {
 	caution: `${cordCaution} ${glueCaution}`,
 	thresholds:
 		'10 % of the span over six movements is seen by anyone using the glove; 3 % is what cloth and skin do. Six movements, because the open hand never returns to quite the same pose. Common practice, no source.',
+	detect,
 };
+
+/** Near the geometric mean of the definition's must (10 % of span) and must not (3 %). */
+const leastShare = 0.06;
+const goneShare = 0.04;
+
+/** A shift must stand out of how well the hand repeats that end: the medians of three have about σ/1.5 each. */
+const scatterFactor = 2.5;
+
+function detect(features: Features, a: number): Verdict {
+	const bottom = features.cycles.levels(a, false);
+	const top = features.cycles.levels(a, true);
+	if (bottom === undefined || top === undefined) return undefined;
+	const span = top.latest - bottom.latest;
+	if (span < 0.1 * features.scale.fullScale) return undefined;
+	// The open hand is the end that is repeated better: fists differ, an open hand is held by its tendons.
+	const open = bottom.scatter <= top.scatter ? bottom : top;
+	const other = open === bottom ? top : bottom;
+	const drift = driftOf(open);
+	const share = Math.abs(drift) / span;
+	const clear = Math.abs(drift) > scatterFactor * open.scatter;
+	const both = Math.sign(driftOf(other)) === Math.sign(drift) && Math.abs(driftOf(other)) >= 0.5 * Math.abs(drift);
+	if (share < goneShare) return 'gone';
+	if (share < leastShare || !(clear || (both && Math.abs(drift) > 1.5 * open.scatter))) return undefined;
+	return {
+		from: open.since,
+		confidence: Math.min(0.95, 0.6 + 2 * share),
+		summary: `${features.analogName(a)}'s ${open === bottom ? 'lower' : 'upper'} end has moved by ${figure((100 * drift) / span)} % of its span over ${open.turns} cycles.`,
+		evidence: {
+			driftPercentOfSpan: figure((100 * drift) / span),
+			driftPercentFs: percentFs(features, drift),
+			otherEndPercentOfSpan: figure((100 * driftOf(other)) / span),
+			cycles: open.turns,
+		},
+	};
+}
+
+function driftOf(end: EndLevels): number {
+	return end.latest - end.first;
+}

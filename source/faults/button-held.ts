@@ -1,5 +1,6 @@
+import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
 
 /** failure: the button cannot be used, and it can hold the board in a wrong mode. */
 export const buttonHeld: Fault = {
@@ -34,4 +35,27 @@ export const buttonHeld: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'Held for 15 s from the first frame on is longer than a button is pressed by chance at a start, and the others show which state is idle. Common practice, no source.',
+	detect,
 };
+
+/** The definition. */
+const heldSeconds = 15;
+
+function detect(features: Features, b: number): Verdict {
+	const button = features.buttons[b];
+	if (button.edges > 0) return 'gone';
+	const {now, buttons} = features;
+	if (!(now - button.firstAt >= heldSeconds - 1e-9)) return undefined;
+	const others = buttons.filter(other => other !== button && other.state !== -1);
+	if (others.length === 0 || others.some(other => other.usual === button.firstState)) return undefined;
+	// Two buttons that never moved contradict each other: buttons to ground with a pull-up idle high (design of the glove).
+	const witnessed = others.length > 1 || others.some(other => other.edges > 0);
+	if (!witnessed && button.firstState === 1) return undefined;
+	return {
+		from: button.firstAt,
+		flaggedAt: button.firstAt + heldSeconds,
+		confidence: witnessed ? 0.85 : 0.65,
+		summary: `${features.layout.channels[button.column].name} has read ${button.firstState} since the first frame; the others idle at ${1 - button.firstState}.`,
+		evidence: {heldSeconds: Math.round(now - button.firstAt), reads: button.firstState},
+	};
+}

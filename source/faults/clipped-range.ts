@@ -1,11 +1,13 @@
+import type {Features} from '../features/features.ts';
 import {cordCaution, overvoltageCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {figure} from './figures.ts';
 
 /** out-of-spec: part of the travel is lost, the rest is right. */
 export const clippedRange: Fault = {
 	code: 'clipped-range',
 	status: 'out-of-spec',
-	scope: 'finger',
+	scope: 'analog',
 	title: 'runs into the end of the range',
 	definition: 'A finger channel lies flat at a rail before its travel ends, where most others do not.',
 	physics:
@@ -44,4 +46,72 @@ export const clippedRange: Fault = {
 	caution: `${cordCaution} ${overvoltageCaution}`,
 	thresholds:
 		'Flat at a rail for 10 % of the moving time is more than turning points explain: a sinusoidal movement spends 4.5 % of its time within half a percent of one end of its span. Where most fingers reach both rails the firmware scales its output, and that is healthy. Geometry: cord length = radius × angle; joint ranges 90/100/80° (hand-surgery reference tables) and one radius per joint (Landsmeer 1961).',
+	detect,
 };
+
+/** Share of the moving time at a rail: the definition's 10 % and a fifth more for frames that only touch it. */
+const leastShare = 0.12;
+const goneShare = 0.06;
+
+/** A rail reached by a braking finger is an end of travel that fits; a reading stopped dead was cut off. */
+const leastSharp = 0.5;
+
+/** Of the time a stick axis spends well out, the share at a rail while the other axis sweeps on; a round gate gives 0. */
+const leastSweepShare = 0.15;
+
+function detect(features: Features, a: number): Verdict {
+	return features.hand.fingers.includes(a) ? finger(features, a) : stickAxis(features, a);
+}
+
+function finger(features: Features, a: number): Verdict {
+	const {analog, hand} = features;
+	const {blocks, ends, scale} = analog;
+	const counted = {hand: 0, low: 0, high: 0};
+	const from = blocks.firstSince(features.now - 30);
+	for (let number = from; number < blocks.count; number++) {
+		const at = blocks.at(number, a);
+		counted.hand += blocks.handFrames[at];
+		counted.low += blocks.railLow[at];
+		counted.high += blocks.railHigh[at];
+	}
+	const rate = features.framesPerSecond ?? 0;
+	// Two whole movements of a third of a second each.
+	if (counted.hand < Math.max(12, 0.7 * rate)) return undefined;
+	const high = counted.high >= counted.low;
+	const share = (high ? counted.high : counted.low) / counted.hand;
+	if (share < goneShare) return 'gone';
+	const band = 0.01 * scale.fullScale;
+	const both = hand.fingers.filter(
+		other => ends.low[other] <= scale.railLow + band && ends.high[other] >= scale.railHigh - band,
+	);
+	// Firmware that stretches every finger to the rails.
+	if (2 * both.length > hand.fingers.length) return 'gone';
+	const sharp = high ? ends.sharpHigh(a, 2) : ends.sharpLow(a, 2);
+	if (share < leastShare || sharp < leastSharp) return undefined;
+	return {
+		from: blocks.start[blocks.slot(from)],
+		confidence: Math.min(0.95, 0.6 + share),
+		summary: `${features.analogName(a)} lies at the ${high ? 'upper' : 'lower'} rail for ${figure(share * 100)} % of the time the hand moves.`,
+		evidence: {
+			rail: high ? 'high' : 'low',
+			shareOfMovingTimePercent: figure(share * 100),
+			stoppedDeadPercent: figure(sharp * 100),
+		},
+	};
+}
+
+function stickAxis(features: Features, a: number): Verdict {
+	const {stick} = features;
+	if (stick === null || (a !== stick.x && a !== stick.y)) return undefined;
+	const axis = a === stick.x ? 0 : 1;
+	const out = stick.outFrames[axis];
+	if (out < Math.max(20, features.framesPerSecond ?? 0)) return undefined;
+	const share = stick.railSweepFrames[axis] / out;
+	if (share < leastSweepShare) return undefined;
+	return {
+		from: Math.max(0, features.now - 2),
+		confidence: 0.8,
+		summary: `${features.analogName(a)} is at a rail for ${figure(share * 100)} % of its time well out while the other axis sweeps on.`,
+		evidence: {shareOfOuterTimePercent: figure(share * 100)},
+	};
+}

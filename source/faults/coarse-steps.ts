@@ -1,4 +1,6 @@
-import type {Fault} from './fault.ts';
+import type {Features} from '../features/features.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
 
 /** out-of-spec: less resolution than the board has. */
 export const coarseSteps: Fault = {
@@ -27,4 +29,30 @@ export const coarseSteps: Fault = {
 	],
 	thresholds:
 		'A step of 8 counts is three bits lost: of ten bits seven remain, two degrees of a 270° track. A sound converter is within ±2 counts (ATmega328P data sheet), so true steps are 1. Judged once the channel has travelled far enough that equal steps cannot be chance.',
+	detect,
 };
+
+/** The definition. */
+const leastStep = 8;
+
+/** Ten unrelated changes would all be multiples of 8 once in 8¹⁰. */
+const leastChanges = 10;
+
+function detect(features: Features, a: number): Verdict {
+	const {steps, scale} = features.analog;
+	if (scale.fullScale < 255) return undefined;
+	const step = steps.step(a);
+	if (step === 0) return undefined;
+	if (step < leastStep) return 'gone';
+	if (steps.changesSeen(a) < leastChanges || steps.range(a) < 2 * step) return undefined;
+	return {
+		from: before(features, 20),
+		confidence: 0.95,
+		summary: `${features.analogName(a)} only takes every ${step}th count: ${figure((scale.fullScale + 1) / step)} levels instead of ${scale.fullScale + 1}.`,
+		evidence: {
+			stepCounts: step,
+			stepPercentFs: percentFs(features, step),
+			levels: figure((scale.fullScale + 1) / step),
+		},
+	};
+}

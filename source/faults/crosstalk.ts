@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
 
 /** out-of-spec: right at rest, wrong while the neighbour moves. */
 export const crosstalk: Fault = {
@@ -33,4 +35,57 @@ export const crosstalk: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'3 % of full scale is 30 counts at 10 bit: ten times rest noise and more than any settled input shows; 1 % is what 100 Ω of ground wire do. Only between groups (finger to stick), since fingers push each other by anatomy: untasked fingers reach up to two thirds of their own maximum (Zatsiorsky 2000). Settling: 14 pF through up to 100 kΩ (ATmega169P data sheet, same converter).',
+	detect,
 };
+
+/** Geometric mean of the definition's must (3 % of full scale) and must not (1 %). */
+const leastPush = 0.0173;
+const gonePush = 0.01;
+
+/** From this gain on an exact copy is an open pin, not a leak between two good ones. */
+const copyGain = 0.3;
+
+function detect(features: Features, a: number): Verdict {
+	const {analog, hand} = features;
+	const channels = analog.columns.length;
+	const isFinger = (b: number): boolean => hand.fingers.includes(b);
+	// Scanned before it, or after it; the scan goes round.
+	const neighbours = [(a + channels - 1) % channels, (a + 1) % channels].filter(
+		b => b !== a && isFinger(b) !== isFinger(a),
+	);
+	let judged = false;
+	for (const neighbour of neighbours) {
+		const verdict = pushedBy(features, a, neighbour);
+		if (verdict !== undefined && verdict !== 'gone') return verdict;
+		if (verdict === 'gone') judged = true;
+	}
+	return judged ? 'gone' : undefined;
+}
+
+function pushedBy(features: Features, a: number, source: number): Verdict {
+	const {analog, hand} = features;
+	const {recent} = hand;
+	const full = analog.scale.fullScale;
+	const since = before(features, 6);
+	const reach = recent.range(source);
+	if (reach < 0.2 * full || analog.trips.turnsSince(source, since) < 3) return undefined;
+	const {gain, residual} = recent.copy(source, a);
+	const push = Math.abs(gain) * reach;
+	// The channel has its own errand: nothing can be said about leaks now.
+	if (recent.travel(a) > push + 0.04 * full) return undefined;
+	if (push < gonePush * full) return 'gone';
+	const likeness = Math.abs(recent.correlation(source, a));
+	if (push < leastPush * full || likeness < 0.85 || Math.abs(gain) >= copyGain || residual > 0.012 * full)
+		return undefined;
+	return {
+		from: since,
+		confidence: Math.min(0.95, likeness),
+		summary: `${features.analogName(a)} is pushed by ${percentFs(features, push)} % FS when ${features.analogName(source)} moves by ${percentFs(features, reach)} %.`,
+		evidence: {
+			pushedBy: features.analogName(source),
+			pushPercentFs: percentFs(features, push),
+			gain: figure(gain),
+			correlation: figure(likeness),
+		},
+	};
+}

@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
 
 /** out-of-spec: most frames are right, but none can be relied on; a contact that opens is mended, not waited for. */
 export const dropout: Fault = {
@@ -40,4 +42,36 @@ export const dropout: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'A fist opened and closed as fast as possible runs at 3.2–3.4 Hz (grip-and-release norms, 50 healthy adults), tapping at 5–7 Hz; half a period of 7 Hz is 71 ms, so 20 % of full scale out and back within 60 ms (or three frames, at low rates) is no hand. A sound conductive-plastic track varies by 1 % in contact (potentiometer data sheet). Three jumps within a minute, because a single one may be a knock.',
+	detect,
 };
+
+/** The definition: three jumps within a minute. Over once ten seconds have passed without one. */
+const leastJumps = 3;
+const windowSeconds = 60;
+const quietSeconds = 10;
+
+function detect(features: Features, a: number): Verdict {
+	const {excursions} = features.analog;
+	if (excursions.since(a, before(features, quietSeconds)) === 0) return 'gone';
+	const jumps = excursions.since(a, before(features, windowSeconds));
+	if (jumps < leastJumps) return undefined;
+	let from = features.now;
+	let largest = 0;
+	for (let number = excursions.count[a] - 1, left = jumps; left > 0 && number >= 0; number--) {
+		const place = excursions.at(a, number);
+		if (excursions.eaten[place] === 1) continue;
+		from = excursions.times[place];
+		largest = Math.max(largest, Math.abs(excursions.heights[place]));
+		left--;
+	}
+	return {
+		from,
+		confidence: Math.min(0.95, 0.6 + 0.05 * jumps),
+		summary: `${features.analogName(a)} jumped ${jumps} times by up to ${percentFs(features, largest)} % FS and came back at once.`,
+		evidence: {
+			jumps,
+			largestPercentFs: percentFs(features, largest),
+			perMinute: figure((60 * jumps) / Math.max(1, Math.min(windowSeconds, features.now - from))),
+		},
+	};
+}

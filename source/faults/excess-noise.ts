@@ -1,5 +1,8 @@
+import type {Features} from '../features/features.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+import {followsFinger, restWatch} from './rest-watch.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
 export const excessNoise: Fault = {
@@ -36,4 +39,40 @@ export const excessNoise: Fault = {
 	caution: `${rewiringCaution} ${servoCaution}`,
 	thresholds:
 		'1–3 counts rms at 10 bit (0.3 %) is usual for a pot of this kind (common practice); 1.5 % of full scale is 15 counts, five times that, and costs more than five of the ten bits (log2(σ·√12)). Up to 0.6 % must pass: it is reached by sound ESP32 inputs and by a trembling hand.',
+	detect,
 };
+
+/**
+ * Between the definition's must (1.5 % rms) and must not (0.6 %), close to the latter: a resting finger's own tremor
+ * and posture stay below 0.2 %, so a steady rough 0.68 % is already the sensor's.
+ */
+const leastRms = 0.0068;
+const goneRms = 0.006;
+
+function detect(features: Features, a: number): Verdict {
+	const {analog, hum} = features;
+	const rate = features.framesPerSecond;
+	if (rate === undefined || rate < 12) return undefined;
+	const full = analog.scale.fullScale;
+	const rest = restWatch(features, a, 5, 6);
+	if (rest === undefined) return undefined;
+	if (rest.noise < goneRms * full) return 'gone';
+	if (rest.noise < leastRms * full) return undefined;
+	// A tap of one finger is smooth at 40 frames/s and more (its second difference is below a quarter of white noise's);
+	// at slower rates only the quietest moment tells noise from movement.
+	const likeNoise =
+		rate >= 40
+			? rest.roughShare >= 0.3 && rest.quietest >= 0.35 * rest.noise
+			: rest.quietest >= 0.5 * leastRms * full && rest.settled >= 0.6;
+	if (!likeNoise) return undefined;
+	const line = hum.found[a];
+	if (line !== undefined && line.share >= 0.5) return undefined;
+	const begun = Number.isNaN(analog.roughSince[a]) ? rest.since : analog.roughSince[a];
+	if (!followsFinger(features, a, 0)) return undefined;
+	return {
+		from: begun,
+		confidence: rest.noise >= 0.015 * full ? 0.9 : 0.7,
+		summary: `${features.analogName(a)} jitters by ${percentFs(features, rest.noise)} % FS rms while the hand rests.`,
+		evidence: {restNoisePercentFs: percentFs(features, rest.noise), restNoiseCounts: figure(rest.noise)},
+	};
+}

@@ -22,10 +22,11 @@ export type Sign = {
 };
 
 /**
- * `Sign`: the condition holds. `'gone'`: the evidence speaks against it now. `undefined`: not enough to say either;
- * an open finding stays open, a closed one closed.
+ * `Sign`: the condition holds. `'gone'`: the evidence speaks against it now. `'never'`: what was taken for it has turned
+ * out to be something else, the finding is withdrawn. `undefined`: not enough to say; an open finding stays open, a
+ * closed one closed.
  */
-export type Verdict = Sign | 'gone' | undefined;
+export type Verdict = Sign | 'gone' | 'never' | undefined;
 
 /** What the detector is asked about: each channel of a kind, or the link and all channels together. */
 export type Scope = 'finger' | 'stick' | 'analog' | 'button' | 'link';

@@ -1,5 +1,8 @@
+import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
+import {followsFinger, restWatch} from './rest-watch.ts';
 
 /** failure: the reading no longer belongs to the finger. */
 export const floatingInput: Fault = {
@@ -48,4 +51,198 @@ export const floatingInput: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'A sound 10 kΩ pot at rest shows 1–3 counts of noise at 10 bit, at most 0.3 % of full scale (common practice); quantisation alone is 0.29 counts rms (Bennett 1948). 2 % rms, or 3 % peak of mains without any travel, is seven and ten times that. A ghost is told by its exactness: charge left on the sampling capacitor (14 pF, ATmega169P data sheet, same converter) comes back scaled by 0.3–0.98 with a residual of 0.4 % of full scale or less, over three movements of 20 %; a neighbouring finger that moves along by anatomy never copies that closely.',
+	detect,
 };
+
+/** rms from which a channel that does not follow its finger is open: the definition's 2 % less a sixth for the estimate's scatter. */
+const leastRms = 0.017;
+
+/** Peak of mains pickup, likewise from the definition's 3 %. */
+const leastPickup = 0.025;
+
+/** A copy's gain: below, it is crosstalk; above, a duplicate (definition). */
+const lowestGain = 0.3;
+const highestGain = 0.985;
+
+function detect(features: Features, a: number): Verdict {
+	const rate = features.framesPerSecond;
+	// Below a dozen frames a second a quarter of a second says nothing about noise.
+	if (rate === undefined || rate < 12) return undefined;
+	return (
+		copies(features, a) ??
+		driftsAlong(features, a) ??
+		restless(features, a) ??
+		ignoresHand(features, a) ??
+		recovered(features, a)
+	);
+}
+
+/** An exact, weaker copy of the channel scanned just before it: the sampling capacitor keeps that channel's charge. */
+function copies(features: Features, a: number): Verdict {
+	const {analog, hand} = features;
+	if (a === 0) return undefined;
+	const source = a - 1;
+	const full = analog.scale.fullScale;
+	const since = before(features, 10);
+	// Three movements of at least 20 % of full scale, lately enough that the recent window sees them.
+	if (analog.trips.turnsSince(source, since) < 3 || analog.trips.longestSince(source, since) < 0.2 * full)
+		return undefined;
+	const {recent} = hand;
+	if (recent.range(source) < 0.2 * full) return undefined;
+	const {gain, residual} = recent.copy(source, a);
+	const own = analog.restNoise(a) ?? 0;
+	if (gain < lowestGain || gain > highestGain || residual > Math.max(0.004 * full, 1.5 * own)) return undefined;
+	// Both ways of a copy are possible only where neither is noisier: a real finger is no exact copy (lag, own shape).
+	return {
+		from: Math.max(0, features.now - 10),
+		confidence: 0.9,
+		summary: `${features.analogName(a)} repeats ${features.analogName(source)} at ${figure(gain * 100)} % to within ${percentFs(features, residual)} % FS and never moves by itself.`,
+		evidence: {
+			copyOf: features.analogName(source),
+			gain: figure(gain),
+			residualPercentFs: percentFs(features, residual),
+		},
+	};
+}
+
+/**
+ * Nothing connected at all: the pins drift together at nearly one level. Neighbours within 3 % of full scale that
+ * wander in step (correlation 0.9), without any of them ever having travelled.
+ */
+function driftsAlong(features: Features, a: number): Verdict {
+	const {analog, hand} = features;
+	const {fingers, window} = hand;
+	const full = analog.scale.fullScale;
+	if (fingers.length < 3 || !fingers.includes(a)) return undefined;
+	let together = 0;
+	for (const other of fingers) {
+		if (analog.trips.longestSince(other, 0) >= 0.2 * full || window.travel(other) > 0.18 * full) return undefined;
+		if (window.deviation(other) < 0.003 * full) continue;
+		if (
+			other !== a &&
+			window.correlation(a, other) >= 0.9 &&
+			Math.abs(window.mean[other] - window.mean[a]) <= 0.06 * full
+		)
+			together++;
+	}
+	const neighbour = fingers.includes(a - 1) ? a - 1 : a + 1;
+	if (together < fingers.length - 1 || Math.abs(window.mean[neighbour] - window.mean[a]) > 0.03 * full)
+		return undefined;
+	return {
+		from: before(features, 10),
+		confidence: 0.7,
+		summary: `${features.analogName(a)} drifts in step with all other fingers at nearly the same level; none has ever travelled.`,
+		evidence: {
+			levelPercentFs: percentFs(features, window.mean[a]),
+			driftPercentFs: percentFs(features, window.travel(a)),
+		},
+	};
+}
+
+/** Noise, pickup or wander while the others rest, on a channel that was never seen to follow its finger like this. */
+function restless(features: Features, a: number): Verdict {
+	const {analog, hand, hum} = features;
+	const full = analog.scale.fullScale;
+	const {recent} = hand;
+	const rms = recent.deviation(a);
+	const rest = restWatch(features, a, 4, 8);
+	if (rest === undefined) return undefined;
+	const {roughSince} = analog;
+	const line = hum.found[a];
+	const pickup = line !== undefined && line.streak >= 2 && line.share >= 0.5 && line.amplitude >= leastPickup * full;
+	const noisy =
+		rest.quietest >= 0.004 * full && rest.noise >= 0.006 * full && rest.roughShare >= 0.2 && rms >= leastRms * full;
+	if (!pickup && !noisy) return wanders(features, a);
+	const begun = Number.isNaN(roughSince[a]) ? rest.since : roughSince[a];
+	if (followsFinger(features, a, begun)) return 'never';
+	return {
+		from: begun,
+		confidence: pickup ? 0.8 : 0.7,
+		summary: pickup
+			? `${features.analogName(a)} carries ${line.mains === 0 ? '50 or 60' : line.mains} Hz pickup of ${percentFs(features, line.amplitude)} % FS peak and no travel of its own.`
+			: `${features.analogName(a)} wanders by ${percentFs(features, rms)} % FS rms while the hand rests.`,
+		evidence: {
+			rmsPercentFs: percentFs(features, rms),
+			...(pickup ? {pickupPercentFs: percentFs(features, line.amplitude), mainsHertz: line.mains || '50 or 60'} : {}),
+		},
+	};
+}
+
+/** Slow wander without a single pause over eight seconds, small against any movement: no finger does that. */
+function wanders(features: Features, a: number): Verdict {
+	const {analog} = features;
+	const full = analog.scale.fullScale;
+	const rest = restWatch(features, a, 8, 24);
+	if (rest === undefined || rest.settled > 0.25) return undefined;
+	const {window} = features.hand;
+	const rms = window.deviation(a);
+	if (rms < leastRms * full || window.range(a) > 0.3 * full || rest.noise > 0.4 * rms) return undefined;
+	if (followsFinger(features, a, rest.since)) return undefined;
+	return {
+		from: rest.since,
+		confidence: 0.55,
+		summary: `${features.analogName(a)} creeps about by ${percentFs(features, rms)} % FS rms without a pause while the hand rests.`,
+		evidence: {rmsPercentFs: percentFs(features, rms), settledSharePercent: figure(rest.settled * 100)},
+	};
+}
+
+/** The others work, the channel is never quiet and goes its own way. */
+function ignoresHand(features: Features, a: number): Verdict {
+	const {analog, hand} = features;
+	const {blocks, trips} = analog;
+	const full = analog.scale.fullScale;
+	if (!hand.fingers.includes(a)) return undefined;
+	const since = before(features, 6);
+	let workers = 0;
+	for (const other of hand.fingers) {
+		if (
+			other !== a &&
+			analog.restless[other] < 0.97 &&
+			trips.turnsSince(other, since) >= 3 &&
+			hand.followedAt[other] >= since
+		)
+			workers++;
+	}
+	if (workers < 2 || Math.abs(hand.agreement[a]) > 0.4) return undefined;
+	const rms = hand.recent.deviation(a);
+	let quietest = Number.POSITIVE_INFINITY;
+	let settled = 0;
+	let seen = 0;
+	for (let number = blocks.firstSince(features.now - 4); number < blocks.count; number++) {
+		const at = blocks.at(number, a);
+		quietest = Math.min(quietest, blocks.noise[at]);
+		settled += blocks.settled[at];
+		seen++;
+	}
+	const noisy = quietest >= 0.004 * full || settled < 0.2 * seen;
+	if (seen < 8 || rms < leastRms * full || !noisy) return undefined;
+	return {
+		from: before(features, 6),
+		confidence: 0.8,
+		summary: `${features.analogName(a)} wanders by ${percentFs(features, rms)} % FS rms and takes no part in the hand's movements.`,
+		evidence: {rmsPercentFs: percentFs(features, rms), correlationWithHand: figure(hand.agreement[a])},
+	};
+}
+
+/** Connected again: quiet, and seen to follow its finger in the last seconds. */
+function recovered(features: Features, a: number): Verdict {
+	const {analog, hand} = features;
+	const {blocks} = analog;
+	const full = analog.scale.fullScale;
+	let quiet = 0;
+	let seen = 0;
+	for (let number = blocks.firstSince(features.now - 3); number < blocks.count; number++) {
+		quiet += blocks.rough[blocks.at(number, a)] < 0.004 * full ? 1 : 0;
+		seen++;
+	}
+	if (seen < 6 || quiet < 0.9 * seen) return undefined;
+	const since = before(features, 3);
+	const own = analog.trips.turnsSince(a, since) >= 1 && analog.trips.longestSince(a, since) >= 0.2 * full;
+	if (!own || !followsFinger(features, a, since)) return undefined;
+	// Still an exact copy of the channel before: that one moves, not this.
+	if (a > 0) {
+		const {gain, residual} = hand.recent.copy(a - 1, a);
+		if (gain >= lowestGain && gain <= highestGain && residual <= 0.012 * full) return undefined;
+	}
+	return 'gone';
+}

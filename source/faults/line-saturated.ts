@@ -1,4 +1,6 @@
-import type {Fault} from './fault.ts';
+import type {Features} from '../features/features.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure} from './figures.ts';
 
 /** out-of-spec: frames are late and the next longer line breaks it. */
 export const lineSaturated: Fault = {
@@ -26,4 +28,33 @@ export const lineSaturated: Fault = {
 	],
 	thresholds:
 		'92 % of baud / 10 (8N1: ten bit times a byte) leaves no room for one late frame; above 70 % is tight, above 90 % full (common practice). 75 % must pass.',
+	detect,
 };
+
+/** Geometric mean of the definition's must (92 % of the line) and must not (75 %). */
+const leastLoad = 0.83;
+const windowTicks = 12;
+
+/** Start bit, eight data bits, stop bit. */
+const bitsPerByte = 10;
+
+function detect(features: Features): Verdict {
+	const {link} = features;
+	const {ticks} = link;
+	if (link.baud === null || link.timing === 'assumed' || link.frames < 10) return undefined;
+	if (!(features.now - link.firstByteAt >= windowTicks / 4)) return undefined;
+	const bytesPerSecond = ticks.total(ticks.bytes, windowTicks) / (windowTicks / 4);
+	const load = (bytesPerSecond * bitsPerByte) / link.baud;
+	if (load < 0.75) return 'gone';
+	if (load < leastLoad) return undefined;
+	return {
+		from: before(features, windowTicks / 4),
+		confidence: Math.min(0.95, load),
+		summary: `${Math.round(bytesPerSecond)} bytes a second fill ${figure(100 * load)} % of a line at ${link.baud} baud.`,
+		evidence: {
+			loadPercent: figure(100 * load),
+			bytesPerSecond: Math.round(bytesPerSecond),
+			capacity: link.baud / bitsPerByte,
+		},
+	};
+}

@@ -1,5 +1,8 @@
+import type {Features} from '../features/features.ts';
 import {mainsCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+import {followsFinger} from './rest-watch.ts';
 
 /** out-of-spec: the finger is still visible, under a disturbance. */
 export const mainsHum: Fault = {
@@ -35,4 +38,46 @@ export const mainsHum: Fault = {
 	caution: `${mainsCaution} ${rewiringCaution}`,
 	thresholds:
 		'1.5 % of full scale peak is 15 counts at 10 bit, five times the noise of a sound pot; 0.5 % is buried in it. The line is looked for at 50 and 60 Hz and their aliases (sampling theorem). Frame rates that are a whole part of the mains rate turn hum into an offset: nothing can be seen then, and nothing is said.',
+	detect,
 };
+
+/** Geometric mean of the definition's must (1.5 % peak) and must not (0.5 %). */
+const leastPeak = 0.0087;
+
+function detect(features: Features, a: number): Verdict {
+	const {analog, hum} = features;
+	const full = analog.scale.fullScale;
+	const line = hum.found[a];
+	if (line === undefined || line.streak === 0) {
+		// No line where it was looked for, at rest: gone. While the channel moves nothing can be said.
+		const {blocks} = analog;
+		const newest = blocks.count - 1;
+		return newest >= 8 &&
+			blocks.settled[blocks.at(newest, a)] === 1 &&
+			blocks.noise[blocks.at(newest, a)] < 0.003 * full
+			? 'gone'
+			: undefined;
+	}
+	if (line.streak < 2 || line.share < 0.5 || line.amplitude < leastPeak * full) return undefined;
+	// A strong line with overtones, sampled fast enough to be seen as itself, is the mains whatever else the channel does.
+	const plain =
+		line.mains > 0 && line.harmonic && line.framesPerSecond >= 2.2 * line.mains && line.amplitude >= 0.03 * full;
+	if (!plain && !followsFinger(features, a, 0)) return undefined;
+	const name = line.mains === 0 ? '50 or 60' : String(line.mains);
+	const seen =
+		line.mains > 0 && Math.abs(line.alias - line.mains) < 1
+			? ''
+			: `, seen at ${figure(line.alias)} Hz at this frame rate`;
+	return {
+		from: Math.max(0, features.now - 2),
+		confidence: line.share >= 0.8 ? 0.9 : 0.75,
+		summary: `${features.analogName(a)} carries ${name} Hz mains hum of ${percentFs(features, line.amplitude)} % FS peak${seen}.`,
+		evidence: {
+			mainsHertz: line.mains || '50 or 60',
+			aliasHertz: figure(line.alias),
+			peakPercentFs: percentFs(features, line.amplitude),
+			framesPerSecond: figure(line.framesPerSecond),
+			shareOfNoisePercent: figure(line.share * 100),
+		},
+	};
+}

@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {cordCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
 
 /** out-of-spec: the reading is right but too coarse to use. */
 export const narrowSpan: Fault = {
@@ -42,4 +44,38 @@ export const narrowSpan: Fault = {
 	caution: `${cordCaution} ${rewiringCaution}`,
 	thresholds:
 		'A thumb has about half the travel of the others and must pass, so silence at 0.5 of the median span; a quarter is less than any joint set explains (a finger using its middle joint alone still gives a third: 100° of 270°, hand-surgery reference tables). 8 % of full scale is 80 counts at 10 bit, below the 10 % that common practice calls unusable. Three movements of the whole hand, so that a finger moved alone or late is not blamed.',
+	detect,
 };
+
+/** Geometric mean of the definition's must (0.25 of the others' median) and must not (0.5). */
+const leastRatio = 0.35;
+const rightRatio = 0.5;
+const leastSpan = 0.08;
+
+/** Three movements of the whole hand there and back; the sixth way may still be under way. */
+const leastMovements = 5;
+
+function detect(features: Features, a: number): Verdict {
+	const {analog, hand, movements} = features;
+	if (hand.fingers.length < 3 || movements.total < leastMovements) return undefined;
+	const full = analog.scale.fullScale;
+	const others = hand.fingers.filter(other => other !== a).map(other => analog.ends.span(other));
+	others.sort((one, other) => one - other);
+	const median = (others[(others.length - 1) >> 1] + others[others.length >> 1]) / 2;
+	const span = analog.ends.span(a);
+	if (median < 0.1 * full) return undefined;
+	const ratio = span / median;
+	if (ratio >= rightRatio) return 'gone';
+	if (ratio > leastRatio && !(span <= leastSpan * full)) return undefined;
+	return {
+		from: before(features, 10),
+		confidence: Math.min(0.95, 1 - ratio),
+		summary: `${features.analogName(a)} has travelled ${percentFs(features, span)} % FS; the other fingers' median is ${percentFs(features, median)} %.`,
+		evidence: {
+			spanPercentFs: percentFs(features, span),
+			othersMedianPercentFs: percentFs(features, median),
+			ratio: figure(ratio),
+			movements: movements.total,
+		},
+	};
+}

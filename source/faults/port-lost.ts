@@ -1,5 +1,6 @@
+import type {Features} from '../features/features.ts';
 import {lithiumCaution, servoCaution, shortedPotCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
 
 /** failure: there is no signal. */
 export const portLost: Fault = {
@@ -33,4 +34,18 @@ export const portLost: Fault = {
 	caution: `${shortedPotCaution} ${servoCaution} ${lithiumCaution}`,
 	thresholds:
 		'The event itself; no threshold. Five pots of 10 kΩ side by side are 2 kΩ (Ohm). USB 2.0 gives a device up to 500 mA (USB 2.0, 7.2.1).',
+	detect,
 };
+
+function detect(features: Features): Verdict {
+	const {link} = features;
+	if (Number.isNaN(link.portLostAt)) return undefined;
+	if (link.reattachedAt >= link.portLostAt) return 'gone';
+	return {
+		from: link.portLostAt,
+		flaggedAt: link.portLostAt,
+		confidence: 1,
+		summary: 'The port went away.',
+		evidence: link.portLostDetail === '' ? {} : {detail: link.portLostDetail},
+	};
+}

@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {overvoltageCaution, referenceCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
 
 /** out-of-spec: the readings are right, a third of the range unused. */
 export const sharedCeiling: Fault = {
@@ -31,4 +33,42 @@ export const sharedCeiling: Fault = {
 	caution: `${overvoltageCaution} ${referenceCaution} ${rewiringCaution}`,
 	thresholds:
 		"Tops that are limited by fingers differ from one another by several percent; three within 1 % of full scale, and flat there, have one cause. Between 50 and 95 % of full scale: higher is a pot's own end resistance or a 50 Ω joint (97.6 % with five pots), lower is another fault. 3.3 V on 5 V read 675 of 1023 (conversion formula of the ATmega328P data sheet).",
+	detect,
 };
+
+/** The definition: three fingers or more, tops within 1 % of full scale, at 50 to 95 % of it. */
+const leastFingers = 3;
+const withinShare = 0.01;
+const lowest = 0.5;
+const highest = 0.955;
+
+function detect(features: Features): Verdict {
+	const {analog, hand} = features;
+	const {ends, scale} = analog;
+	const full = scale.fullScale;
+	// Half of the arrivals stopped dead, at least two: a finger that closes by itself brakes.
+	const tops = hand.fingers
+		.filter(a => ends.sharpHigh(a, 2) >= 0.5)
+		.map(a => ({a, top: ends.high[a] - scale.railLow}))
+		.filter(({top}) => top >= lowest * full && top <= highest * full)
+		.sort((one, other) => one.top - other.top);
+	for (let i = 0; i + leastFingers <= tops.length; i++) {
+		let last = i;
+		while (last + 1 < tops.length && tops[last + 1].top - tops[i].top <= withinShare * full) last++;
+		const group = tops.slice(i, last + 1);
+		if (group.length < leastFingers) continue;
+		const level = group.reduce((sum, {top}) => sum + top, 0) / group.length;
+		return {
+			from: before(features, 10),
+			confidence: Math.min(0.95, 0.5 + 0.1 * group.length),
+			summary: `${group.length} fingers flatten at the same ${percentFs(features, level)} % FS although the hand goes on closing.`,
+			evidence: {
+				levelPercentFs: percentFs(features, level),
+				levelCounts: Math.round(level),
+				fingers: group.map(({a}) => features.analogName(a)).join(', '),
+				impliedSupplyVolts: figure((5 * level) / full),
+			},
+		};
+	}
+	return undefined;
+}

@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
 
 /** out-of-spec: usable once the centre is taken from its rest, with unequal throws. */
 export const stickOffCentre: Fault = {
@@ -36,4 +38,38 @@ export const stickOffCentre: Fault = {
 	caution: `${overvoltageCaution} ${rewiringCaution}`,
 	thresholds:
 		'Off by up to 5 % of the range is common for small stick modules, above 10 % suspect (common practice); 12 % is plainly out, 6 % plainly in.',
+	detect,
 };
+
+/** Geometric mean of the definition's must (12 % of full scale) and must not (6 %). */
+const leastOff = 0.085;
+const goneOff = 0.06;
+
+/** Rest seen before the rest point is believed. */
+const leastRestSeconds = 1.5;
+
+function detect(features: Features, a: number): Verdict {
+	const {stick, scale, analog} = features;
+	if (stick === null || !scale.sure || (a !== stick.x && a !== stick.y)) return undefined;
+	const axis = a === stick.x ? 'x' : 'y';
+	const point = stick.restPoint(axis);
+	if (point === undefined) return undefined;
+	let rested = 0;
+	for (let number = stick.oldestRest; number < stick.rests; number++)
+		rested += stick.restSeconds[number % stick.restSeconds.length];
+	if (rested < leastRestSeconds) return undefined;
+	const off = (point - scale.middle) / scale.fullScale;
+	if (Math.abs(off) <= goneOff) return 'gone';
+	// At a rail it is no rest point but a wire.
+	if (Math.abs(off) < leastOff || Math.abs(off) > 0.48) return undefined;
+	return {
+		from: stick.restFrom[stick.oldestRest % stick.restFrom.length],
+		confidence: Math.min(0.95, 0.5 + 2 * Math.abs(off)),
+		summary: `${features.analogName(a)} rests at ${Math.round(point)}, ${figure(100 * off)} % FS from mid-scale.`,
+		evidence: {
+			restCounts: Math.round(point),
+			offCentrePercentFs: figure(100 * off),
+			restNoisePercentFs: percentFs(features, analog.restNoise(a) ?? 0),
+		},
+	};
+}

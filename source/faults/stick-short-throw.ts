@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {figure} from './figures.ts';
 
 /** out-of-spec: what it reads is right, but full deflection never comes. */
 export const stickShortThrow: Fault = {
@@ -30,4 +32,29 @@ export const stickShortThrow: Fault = {
 	caution: `${rewiringCaution} ${overvoltageCaution}`,
 	thresholds:
 		'Under 80 % of half scale on one side a stick counts as limited (common practice); 60 % is beyond any tolerance of the pot (±20 % of its resistance does not matter in a divider). Two turns around, so that a direction not tried is not blamed.',
+	detect,
 };
+
+/** Geometric mean of the definition's must (60 % of half scale) and must not (80 %). */
+const leastReach = 0.69;
+const rightReach = 0.78;
+
+/** Turns all the way round before a side that was not reached counts (definition). */
+const leastTurns = 2;
+
+function detect(features: Features, a: number): Verdict {
+	const {stick} = features;
+	if (stick === null || stick.turns < leastTurns || (a !== stick.x && a !== stick.y)) return undefined;
+	const first = a === stick.x ? 0 : 2;
+	const minus = stick.axisReach[first];
+	const plus = stick.axisReach[first + 1];
+	const least = Math.min(minus, plus);
+	if (least >= rightReach) return 'gone';
+	if (least > leastReach) return undefined;
+	return {
+		from: Math.max(0, features.now - 5),
+		confidence: 0.85,
+		summary: `${features.analogName(a)} reaches only ${figure(least * 100)} % of half scale towards ${minus < plus ? 'low' : 'high'} readings.`,
+		evidence: {lowSidePercent: figure(minus * 100), highSidePercent: figure(plus * 100), turns: stick.turns},
+	};
+}

@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution, shortedPotCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {detectStuck} from './stuck-level.ts';
 
 /** failure: the channel carries no signal. */
 export const stuckHigh: Fault = {
@@ -44,4 +46,9 @@ export const stuckHigh: Fault = {
 	caution: `${shortedPotCaution} ${overvoltageCaution} ${rewiringCaution}`,
 	thresholds:
 		'The highest 1 % is taken as the rail (common practice: 0.5–1 %); a range of 0.3 % of full scale is converter noise. Judged only while at least two other fingers have each travelled 40 % of their span there and back twice, because a hand at rest is no fault. A stick springs back to the middle, so 3 s at a rail are enough there. Converter and radio: ESP-IDF programming guide, ADC and GPIO pages.',
+	detect,
 };
+
+function detect(features: Features, a: number): Verdict {
+	return detectStuck(features, a, 'high');
+}

@@ -1,5 +1,7 @@
+import type {Features} from '../features/features.ts';
 import {servoCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {before, figure} from './figures.ts';
 
 /** out-of-spec: speed and smoothing computed from these frames are in doubt. */
 export const unevenFrames: Fault = {
@@ -33,4 +35,40 @@ export const unevenFrames: Fault = {
 	caution: servoCaution,
 	thresholds:
 		"30 % of the median interval smears a stream of 30 frames/s by 10 ms; 12 % is left by millisecond clocks (16 MHz AVR: a step of 1.024 ms, 0.41 ms rms, from memory) and USB framing. Judged by the board's own clock where the frame carries one, and not where delivery comes in batches. Jitter: RFC 3550, 6.4.1 and A.8.",
+	detect,
 };
+
+/** Geometric mean of the definition's must (30 % of the median interval) and must not (12 %). */
+const leastShare = 0.19;
+const goneShare = 0.12;
+const windowTicks = 12;
+const leastFrames = 40;
+
+/** Frames that come in one breath with the one before: batches of a bridge or a radio, not an unsteady sender. */
+const batchedShare = 0.25;
+
+function detect(features: Features): Verdict {
+	const {link} = features;
+	const {ticks} = link;
+	const frames = ticks.total(ticks.frames, windowTicks);
+	if (!link.spacingKnown || frames < leastFrames || !(link.nominal > 0)) return undefined;
+	const share = ticks.total(ticks.jitter, windowTicks) / frames / link.nominal;
+	if (share < goneShare) return 'gone';
+	if (share < leastShare) return undefined;
+	let together = 0;
+	let seen = 0;
+	for (let back = 0; back + 1 < Math.min(link.arrivalsHeld, frames); back++, seen++) {
+		if (link.arrival(back) - link.arrival(back + 1) < 0.1 * link.nominal) together++;
+	}
+	if (together >= batchedShare * seen) return undefined;
+	return {
+		from: before(features, windowTicks / 4),
+		confidence: Math.min(0.95, 0.5 + share),
+		summary: `Frame spacing jitters by ${figure(1000 * share * link.nominal)} ms, ${figure(100 * share)} % of the median interval of ${figure(1000 * link.nominal)} ms.`,
+		evidence: {
+			jitterMs: figure(1000 * share * link.nominal),
+			medianIntervalMs: figure(1000 * link.nominal),
+			jitterPercent: figure(100 * share),
+		},
+	};
+}

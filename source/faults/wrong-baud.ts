@@ -1,5 +1,8 @@
+import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Verdict} from './fault.ts';
+import {figure} from './figures.ts';
+import {fittingRate} from './fitting-rate.ts';
 
 /** failure: nothing can be read. */
 export const wrongBaud: Fault = {
@@ -33,4 +36,38 @@ export const wrongBaud: Fault = {
 	caution: `${overvoltageCaution} ${rewiringCaution}`,
 	thresholds:
 		"Text has next to no bytes outside printable ASCII, so 1 % must pass; random bytes have about 60 % outside. 20 % over a second cannot be text with a few broken bytes. Start-up text at another rate followed by clean frames is the boot loader's, and UTF-16 or padding zeros are not noise. Receiver limits +4.58/−4.54 %, recommended ±2 % (ATmega328P data sheet).",
+	detect,
 };
+
+/** The definition: a fifth of the bytes over a second. */
+const leastShare = 0.2;
+const goneShare = 0.05;
+const windowTicks = 4;
+const leastBytes = 20;
+
+function detect(features: Features): Verdict {
+	const {link} = features;
+	const {ticks} = link;
+	const bytes = ticks.total(ticks.bytes, windowTicks);
+	if (bytes < leastBytes) return undefined;
+	const junk = ticks.total(ticks.nonText, windowTicks) / bytes;
+	const frames = ticks.total(ticks.frames, windowTicks);
+	// Packets of binary numbers are no text either, but they are frames.
+	if (frames > 0 && features.layout.framing !== 'text' && features.layout.framing !== 'json') return 'gone';
+	if (junk < goneShare && frames > 0) return 'gone';
+	// Start-up text at another speed is over within a fraction of a second: the junk itself must span a second.
+	const spans = link.lastJunkAt - link.firstJunkAt;
+	if (junk < leastShare || frames > 2 || !(spans >= 1)) return undefined;
+	const fit = fittingRate(link.sample.subarray(0, Math.min(link.sampled, link.sample.length)), link.baud);
+	return {
+		from: link.firstJunkAt,
+		confidence: Math.min(0.95, 0.6 + junk / 2),
+		summary: `${figure(junk * 100)} % of the bytes are no text: the line runs at another speed${fit === undefined ? '' : `, most likely ${fit}`}.`,
+		evidence: {
+			nonTextPercent: figure(junk * 100),
+			...(link.baud === null ? {} : {listeningAt: link.baud}),
+			...(fit === undefined ? {} : {likelyBaud: fit}),
+		},
+		...(fit === undefined ? {} : {advice: [`Listen at ${fit}: --baud ${fit} — lines of readings appear at once`]}),
+	};
+}

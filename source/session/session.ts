@@ -1,66 +1,194 @@
+import {escapeText} from '../escape-text.ts';
+import type {Fault} from '../faults/fault.ts';
+import {faults} from '../faults/registry.ts';
+import {isStartUpText} from '../faults/start-up-text.ts';
+import {BlockHistory} from '../features/block-history.ts';
+import {Features} from '../features/features.ts';
+import {LinkFeatures} from '../features/link-features.ts';
+import type {TrendBucket} from '../features/trend-history.ts';
+import {TrendHistory} from '../features/trend-history.ts';
+import type {BadLineKind, FrameSink} from '../framing/frame-sink.ts';
+import {Framer} from '../framing/framer.ts';
+import type {Layout} from '../framing/layout.ts';
 import type {SourceItem} from '../sources/source.ts';
+import {deepCopy} from './deep-copy.ts';
+import {FindingBook} from './finding-book.ts';
+import {type FreezeFrame, freeze} from './freeze-frame.ts';
 import type {SessionOptions} from './session-options.ts';
-import type {Snapshot, TrendBucket} from './snapshot.ts';
+import type {Finding, Snapshot} from './snapshot.ts';
+import {takeSnapshot} from './take-snapshot.ts';
+
+/** Frames a second the firmware is meant to send unless the sheet says otherwise (design §5). */
+const usualTargetRate = 30;
+
+/** Before a layout is known there are no channels. */
+const noLayout: Layout = {framing: 'text', separator: null, labelled: false, checksum: null, unit: null, channels: []};
 
 /**
  * One pure engine over one source: bytes and times in, snapshots and findings out. It reads no clock, file or port,
- * so the same items give the same findings live, replayed and checked.
+ * so the same items give the same findings live, replayed and checked. Detectors are asked on a fixed grid of stream
+ * time, before any later byte is taken in: neither chunking nor the caller's pace can change an answer.
  */
-export class Session {
+export class Session implements FrameSink {
 	readonly options: SessionOptions;
+	layoutNow: Layout | null = null;
+	readonly link: LinkFeatures;
+	features: Features;
+	history = new TrendHistory(0);
+	readonly book = new FindingBook();
+	readonly events: {readonly t: number; readonly event: string; readonly detail?: string}[] = [];
+	readonly marks: {readonly t: number; readonly mark: string}[] = [];
+	/** Stream time up to which everything has been taken in. */
+	t = 0;
+	private readonly framer: Framer;
+	private readonly frozen: {readonly code: string; readonly channel: string | null; readonly frame: FreezeFrame}[] = [];
+	private nextTick = BlockHistory.seconds;
 
 	constructor(options: SessionOptions) {
 		this.options = options;
+		this.framer = new Framer(this, options.layout === undefined ? {} : {layout: options.layout});
+		this.link = new LinkFeatures(options.timing, options.baud ?? null, options.targetRate ?? usualTargetRate);
+		this.features = new Features(noLayout, this.link, options.fullScale ?? null);
 	}
 
-	/** Takes in one item. Times must not fall. */
-	push(_item: SourceItem): void {
-		throw new Error('not built yet');
+	/** Takes in one item. A time below the last one's is taken as the last one's. */
+	push(item: SourceItem): void {
+		const t = item.t > this.t ? item.t : this.t;
+		if (t >= this.nextTick) this.advance(t);
+		this.t = t;
+		if ('bytes' in item) {
+			this.link.takeBytes(t, item.bytes);
+			this.framer.push(t, item.bytes);
+		} else if ('event' in item) this.takeEvent(t, item.event, item.detail);
+		else this.marks.push({t, mark: item.mark});
 	}
 
 	/** Tells that time has passed without bytes (live sources, a few times a second), so that silence is noticed. */
-	advance(_t: number): void {
-		throw new Error('not built yet');
+	advance(t: number): void {
+		while (this.nextTick <= t + 1e-9) {
+			this.tick(this.nextTick, false);
+			// From the number of the tick, so that rounding never adds up.
+			this.nextTick = (Math.round(this.nextTick / BlockHistory.seconds) + 1) * BlockHistory.seconds;
+		}
+		if (t > this.t) this.t = t;
 	}
 
 	/** The source is over: settles what was pending. `t` defaults to the time of the last item. */
-	end(_t?: number): void {
-		throw new Error('not built yet');
+	end(t?: number): void {
+		if (t !== undefined) this.advance(t);
+		this.framer.end(this.t);
+		this.tick(this.t, true);
 	}
 
 	/** The state now, as an immutable value. */
 	snapshot(): Snapshot {
-		throw new Error('not built yet');
+		return takeSnapshot(this);
 	}
 
 	/**
 	 * History of a channel between two stream times, lowest and highest reading per bucket, for charts. Reaches back
-	 * over the whole session, coarser the older it is; the last minute is complete.
+	 * over the whole session, coarser the older it is.
 	 */
-	trend(_channel: number, _fromSeconds: number, _toSeconds: number, _buckets: number): TrendBucket[] {
-		throw new Error('not built yet');
+	trend(channel: number, fromSeconds: number, toSeconds: number, buckets: number): TrendBucket[] {
+		return this.history.read(channel, fromSeconds, toSeconds, buckets, this.t);
 	}
 
-	/** The second around a finding's start, kept when it was flagged: frame times and the readings of one channel (or of all, for link findings). */
-	freezeFrame(
-		_code: string,
-		_channel: string | null,
-	):
-		| {
-				readonly times: readonly number[];
-				readonly series: readonly {readonly name: string; readonly values: readonly number[]}[];
-		  }
-		| undefined {
-		throw new Error('not built yet');
+	/** The second around a finding's start, kept when it was flagged: times and readings of its channel, or of all. */
+	freezeFrame(code: string, channel: string | null): FreezeFrame | undefined {
+		return this.frozen.find(entry => entry.!Number.isNaN(code) && entry.!Number.isNaN(channel))?.frame;
 	}
 
 	/** Forgets the seen ranges (after a repair), not the findings. */
 	resetRanges(): void {
-		throw new Error('not built yet');
+		this.features.analog.resetRanges();
 	}
 
 	/** An independent copy, for replay's checkpoints. */
 	clone(): Session {
-		throw new Error('not built yet');
+		return deepCopy(this);
+	}
+
+	get findings(): Finding[] {
+		return this.book.list();
+	}
+
+	// --- FrameSink: called by the framer
+
+	layout(_t: number, layout: Layout): void {
+		const same = this.layoutNow !== null && JSON.stringify(layout) === JSON.stringify(this.layoutNow);
+		this.layoutNow = layout;
+		if (same) return;
+		this.features = new Features(layout, this.link, this.options.fullScale ?? null);
+		this.features.now = this.t;
+		this.history = new TrendHistory(layout.channels.length);
+		this.link.relayout(layout.channels.find(channel => channel.role === 'clock')?.clockUnitSeconds);
+	}
+
+	frame(t: number, values: Float64Array, lineBytes: number): void {
+		this.features.takeFrame(t, values, lineBytes);
+		this.history.add(t, values);
+	}
+
+	badLine(t: number, kind: BadLineKind, excerpt: Uint8Array, _offset: number): void {
+		this.link.takeBadLine(`${kind}: ${escapeText(excerpt, 100)}`);
+		// A line cut short by a reset may carry the first words of the start-up text.
+		if (kind === 'garbled' || kind === 'merged') this.noticeStartUp(t, excerpt);
+	}
+
+	strayLine(t: number, excerpt: Uint8Array, _offset: number): void {
+		const text = escapeText(excerpt, 100);
+		this.link.takeStrayLine(t, text);
+		if (this.link.frames > 0) this.noticeStartUp(t, excerpt);
+	}
+
+	private noticeStartUp(t: number, excerpt: Uint8Array): void {
+		const text = escapeText(excerpt, 100);
+		const {link} = this;
+		const pause = t - link.lastFrameAt;
+		if (isStartUpText(text, pause, link.banner)) link.restarted(t, 'text', text);
+	}
+
+	private takeEvent(t: number, event: string, detail: string | undefined): void {
+		this.events.push(detail === undefined ? {t, event} : {t, event, detail});
+		if (event === 'port-lost') {
+			this.link.portLostAt = t;
+			this.link.portLostDetail = detail ?? '';
+		} else if (event === 'reattached') this.link.reattachedAt = t;
+	}
+
+	private tick(end: number, last: boolean): void {
+		const {features, link, book} = this;
+		features.closeBlock(end, last);
+		link.closeTick(end, this.framer.nonTextBytes, features.analog.excursions.eatenCount);
+		features.now = end;
+		for (const fault of faults) {
+			if (fault.detect === undefined) continue;
+			if (fault.scope === 'link') this.ask(fault, 0, null, end);
+			else this.askChannels(fault, end);
+		}
+		book.settle(end);
+	}
+
+	private askChannels(fault: Fault, now: number): void {
+		const {features} = this;
+		if (fault.scope === 'button') {
+			features.buttons.forEach((button, b) => {
+				this.ask(fault, b, features.layout.channels[button.column].name, now);
+			});
+			return;
+		}
+		for (let a = 0; a < features.analog.columns.length; a++) {
+			const channel = features.layout.channels[features.analog.columns[a]];
+			if (fault.scope === 'analog' || channel.role === fault.scope) this.ask(fault, a, channel.name, now);
+		}
+	}
+
+	private ask(fault: Fault, place: number, channel: string | null, now: number): void {
+		const verdict = fault.detect?.(this.features, place);
+		if (verdict === undefined) return;
+		if (this.book.note(fault, channel, verdict, now)) {
+			const from = typeof verdict === 'object' ? verdict.from : now;
+			this.frozen.push({code: fault.code, channel, frame: freeze(this.features, channel, from)});
+		}
 	}
 }

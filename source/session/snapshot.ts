@@ -114,5 +114,5 @@ export type Snapshot = {
 	readonly verdict: 'pass' | 'attention' | 'fail';
 };
 
-/** One bucket of a channel's history. NaN in both where no frame fell into it. */
-export type TrendBucket = {readonly low: number; readonly high: number};
+/** One bucket of a channel's history: lowest and highest reading; NaN in both where no frame fell into it. */
+export type {TrendBucket} from '../features/trend-history.ts';

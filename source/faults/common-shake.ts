@@ -1,0 +1,124 @@
+import {BlockHistory} from '../features/block-history.ts';
+import type {Features} from '../features/features.ts';
+
+/** What all analog channels do together while none of them travels. */
+export type CommonShake = {
+	/** Channels that read high enough to show it. */
+	readonly channels: number;
+	/** Mean correlation of all pairs. */
+	readonly correlation: number;
+	/** Largest rms among the channels, counts. */
+	readonly rms: number;
+	/** rms as a share of the reading, common to all. */
+	readonly depth: number;
+	readonly reversalsPerSecond: number;
+	/** Quick, small and in proportion to the level: a supply, not a hand. */
+	readonly likeSupply: boolean;
+	readonly since: number;
+};
+
+/** A second of readings is looked at. */
+const windowSeconds = 1;
+
+/** A channel must read at least this much of full scale to show a shaking supply: 4 % of it is then 0.6 % FS. */
+const leastLevel = 0.12;
+
+/** More travel than this within the second is a movement. A supply that sags by more than an eighth resets the board. */
+const mostRange = 0.12;
+
+/** Turns of the common signal per second: a hand's small movements turn less often, its tremor is below 0.2 % FS. */
+const leastReversals = 4;
+
+/**
+ * Looks at the last second of all analog channels. Undefined where fewer than three read high enough, or where any of
+ * them travels.
+ */
+export function commonShake(features: Features): CommonShake | undefined {
+	const {analog, history, now, scale} = features;
+	const {blocks, columns} = analog;
+	if (columns.length < 3 || blocks.count < 4) return undefined;
+	const full = scale.fullScale;
+	const newest = blocks.count - 1;
+	const chosen: number[] = [];
+	for (let a = 0; a < columns.length; a++) {
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
+		for (let back = 0; back < windowSeconds / BlockHistory.seconds; back++) {
+			const at = blocks.at(newest - back, a);
+			low = Math.min(low, blocks.low[at]);
+			high = Math.max(high, blocks.high[at]);
+		}
+		if (high - low > mostRange * full) return undefined;
+		if (low - scale.railLow >= leastLevel * full) chosen.push(a);
+	}
+	// A resting hand must have most of its channels in sight.
+	if (chosen.length < 3 || chosen.length < 0.6 * columns.length) return undefined;
+	const first = history.firstAt(now - windowSeconds);
+	const count = history.count - first;
+	if (count < 15) return undefined;
+	const means = chosen.map(a => meanOf(features, a, first));
+	const centred = chosen.map((a, k) => {
+		const row = new Float64Array(count);
+		for (let i = 0; i < count; i++) row[i] = history.values[history.base(first + i) + columns[a]] - means[k];
+		return row;
+	});
+	const deviations = centred.map(row => Math.sqrt(row.reduce((sum, x) => sum + x * x, 0) / count));
+	const rms = Math.max(...deviations);
+	let likeness = 0;
+	let pairs = 0;
+	for (let i = 0; i < chosen.length; i++) {
+		for (let j = i + 1; j < chosen.length; j++) {
+			let product = 0;
+			for (let k = 0; k < count; k++) product += centred[i][k] * centred[j][k];
+			likeness += deviations[i] > 0 && deviations[j] > 0 ? product / (count * deviations[i] * deviations[j]) : 0;
+			pairs++;
+		}
+	}
+	const depths = deviations.map((deviation, k) => deviation / (means[k] - scale.railLow));
+	const depth = Math.max(...depths);
+	const common = new Float64Array(count);
+	for (let i = 0; i < count; i++) {
+		for (let k = 0; k < chosen.length; k++) common[i] += centred[k][i] / (means[k] - scale.railLow) / chosen.length;
+	}
+	const seconds = history.time(history.count - 1) - history.time(first);
+	const reversalsPerSecond = seconds > 0 ? reversals(common) / seconds : 0;
+	return {
+		channels: chosen.length,
+		correlation: likeness / pairs,
+		rms,
+		depth,
+		reversalsPerSecond,
+		likeSupply: reversalsPerSecond >= leastReversals && Math.min(...depths) >= 0.4 * depth,
+		since: Math.max(0, now - windowSeconds),
+	};
+}
+
+function meanOf(features: Features, a: number, first: number): number {
+	const {analog, history} = features;
+	let sum = 0;
+	for (let frame = first; frame < history.count; frame++)
+		sum += history.values[history.base(frame) + analog.columns[a]];
+	return sum / (history.count - first);
+}
+
+/** Turns of a signal by more than its own rms. */
+function reversals(signal: Float64Array): number {
+	const rms = Math.sqrt(signal.reduce((sum, x) => sum + x * x, 0) / signal.length);
+	let turns = 0;
+	let direction = 0;
+	let extreme = signal[0];
+	for (const x of signal) {
+		if (direction >= 0 && x > extreme) extreme = x;
+		if (direction <= 0 && x < extreme) extreme = x;
+		if (direction >= 0 && x < extreme - rms) {
+			direction = -1;
+			extreme = x;
+			turns++;
+		} else if (direction <= 0 && x > extreme + rms) {
+			direction = 1;
+			extreme = x;
+			turns++;
+		}
+	}
+	return turns;
+}

@@ -1,0 +1,18 @@
+import type {Features} from '../features/features.ts';
+
+/** A figure for evidence and sentences: rounded to a tenth, or to a thousandth below one. */
+export function figure(value: number): number {
+	const size = Math.abs(value);
+	const unit = size >= 1 ? 10 : 1000;
+	return Math.round(value * unit) / unit;
+}
+
+/** Counts as a rounded percentage of full scale. */
+export function percentFs(features: Features, counts: number): number {
+	return figure(features.percent(counts));
+}
+
+/** The stream time at which a window of `seconds` before now begins, not before the start. */
+export function before(features: Features, seconds: number): number {
+	return Math.max(0, features.now - seconds);
+}

@@ -1,0 +1,71 @@
+import type {Features} from '../features/features.ts';
+
+/** What a channel does while the other fingers rest. */
+export type Rest = {
+	/** Blocks looked at. */
+	readonly blocks: number;
+	/** Median rms about each block's own line, counts. */
+	readonly noise: number;
+	/** Quietest block, counts. */
+	readonly quietest: number;
+	/** Median share of roughness in the noise: 1 for white noise, near 0 for a smooth movement. */
+	readonly roughShare: number;
+	/** Share of blocks in which the channel was settled. */
+	readonly settled: number;
+	/** Start of the first of these blocks, seconds. */
+	readonly since: number;
+};
+
+/** A channel this restless (share of recent blocks) is no witness of a resting hand. */
+const unreliable = 0.6;
+
+/**
+ * The blocks of the last `seconds` in which no other finger moved that can be believed. Undefined where there were
+ * fewer than `least`, or no other finger can be believed.
+ */
+export function restWatch(features: Features, a: number, seconds: number, least: number): Rest | undefined {
+	const {analog, hand} = features;
+	const {blocks, restless} = analog;
+	const witnesses = hand.fingers.filter(other => other !== a && restless[other] < unreliable);
+	if (witnesses.length === 0) return undefined;
+	const noises: number[] = [];
+	const shares: number[] = [];
+	let settled = 0;
+	let since = Number.NaN;
+	for (let number = blocks.firstSince(features.now - seconds); number < blocks.count; number++) {
+		let moving = 0;
+		for (const other of witnesses) moving += blocks.moving[blocks.at(number, other)];
+		if (moving > 0) continue;
+		const at = blocks.at(number, a);
+		const noise = blocks.noise[at];
+		if (Number.isNaN(noise)) continue;
+		if (Number.isNaN(since)) since = blocks.start[blocks.slot(number)];
+		noises.push(noise);
+		shares.push(noise > 0 ? blocks.rough[at] / noise : 1);
+		settled += blocks.settled[at];
+	}
+	if (noises.length < least) return undefined;
+	noises.sort((one, other) => one - other);
+	shares.sort((one, other) => one - other);
+	return {
+		blocks: noises.length,
+		noise: noises[noises.length >> 1],
+		quietest: noises[0],
+		roughShare: shares[shares.length >> 1],
+		settled: settled / noises.length,
+		since,
+	};
+}
+
+/**
+ * Whether a channel has been seen to follow its own finger: with the others in whole-hand movements, or alone with
+ * way enough and a rest at either end. `since` limits it to what was seen from then on.
+ */
+export function followsFinger(features: Features, a: number, since: number): boolean {
+	const {analog, hand} = features;
+	if (hand.followedAt[a] >= since) return true;
+	const turns = analog.trips.turnsSince(a, since);
+	if (turns < 2 || analog.trips.longestSince(a, since) < 0.2 * analog.scale.fullScale) return false;
+	// Alone: a finger rests between its movements; a wandering pin does not.
+	return analog.restless[a] < unreliable;
+}

@@ -1,0 +1,76 @@
+import {BlockHistory} from '../features/block-history.ts';
+import type {Features} from '../features/features.ts';
+import type {Verdict} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+
+export type Level = 'low' | 'high' | 'mid';
+
+/** 'The hand works': at least two other fingers have travelled there and back twice, which is four turns. */
+const leastWorkers = 2;
+const leastTurns = 4;
+
+/**
+ * A worker's longest way against the longest of all: neighbours that only follow a bent finger (up to 40 % of their
+ * span) are no workers, a thumb with half the others' travel is.
+ */
+const workerShare = 0.5;
+
+/** Noise of a stuck reading, rms: the definition's 0.3 % range is six rms of 0.05 %; boards with radio bring up to 0.4 %. */
+const mostNoise = 0.0045;
+
+/** A stick axis at a rail is stuck after this long (definition). */
+const stickSeconds = 3;
+
+/** One detector for the three codes: a reading with nothing but the converter's noise while the hand works. */
+export function detectStuck(features: Features, a: number, wanted: Level): Verdict {
+	const {analog} = features;
+	const {blocks, stillSince} = analog;
+	if (blocks.count < 2) return undefined;
+	const full = analog.scale.fullScale;
+	const since = stillSince[a];
+	// Moved within the last half second: not stuck.
+	if (analog.movedAt[a] > features.now - 2 * BlockHistory.seconds - 1e-9 || Number.isNaN(since)) return 'gone';
+	const {railLow, railHigh} = analog.scale;
+	const level: Level =
+		analog.stillHigh[a] <= railLow + 0.01 * full
+			? 'low'
+			: analog.stillLow[a] >= railHigh - 0.01 * full
+				? 'high'
+				: 'mid';
+	if (level !== wanted) return features.now - since > 1 ? 'gone' : undefined;
+	const mean = (analog.stillLow[a] + analog.stillHigh[a]) / 2;
+	const stick = !features.hand.fingers.includes(a);
+	if (stick) {
+		if (level === 'mid' || features.now - since < stickSeconds) return undefined;
+		return {
+			from: since,
+			flaggedAt: since + stickSeconds,
+			confidence: 0.8,
+			summary: `${features.analogName(a)} has lain at ${percentFs(features, mean)} % FS for ${figure(features.now - since)} s.`,
+			evidence: {levelPercentFs: percentFs(features, mean), levelCounts: Math.round(mean)},
+		};
+	}
+	if (level === 'mid' && blocks.noise[blocks.at(blocks.count - 1, a)] > mostNoise * full) return undefined;
+	const workers = workingFingers(features, a, since);
+	if (workers < leastWorkers) return undefined;
+	return {
+		from: since,
+		confidence: Math.min(0.95, 0.7 + 0.1 * workers),
+		summary: `${features.analogName(a)} has stayed at ${percentFs(features, mean)} % FS (within ${percentFs(features, analog.stillHigh[a] - analog.stillLow[a])} %) while ${workers} other fingers worked.`,
+		evidence: {levelPercentFs: percentFs(features, mean), levelCounts: Math.round(mean), workingFingers: workers},
+	};
+}
+
+/** How many other fingers have gone there and back twice since `since`. */
+export function workingFingers(features: Features, a: number, since: number): number {
+	const {trips, scale, ends} = features.analog;
+	const others = features.hand.fingers.filter(other => other !== a);
+	const ways = others.map(other => trips.longestSince(other, since));
+	const longest = Math.max(0, ...ways);
+	let workers = 0;
+	others.forEach((other, i) => {
+		const far = ways[i] >= Math.max(workerShare * longest, 0.4 * ends.span(other), 0.08 * scale.fullScale);
+		if (far && trips.turnsSince(other, since) >= leastTurns) workers++;
+	});
+	return workers;
+}

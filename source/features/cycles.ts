@@ -1,0 +1,102 @@
+import type {Trips} from './trips.ts';
+
+/** First turns that make the baseline, and latest ones that are compared with it. */
+const group = 3;
+
+/** Other fingers must turn within this time of a turn for it to belong to a movement of the whole hand. */
+const togetherSeconds = 0.8;
+
+/** One end of a finger's travel over the cycles of the hand. */
+export type EndLevels = {
+	/** Median of the first and of the latest three turns, counts. */
+	readonly first: number;
+	readonly latest: number;
+	/** Median change from one turn to the next, counts: how well the hand repeats this end. */
+	readonly scatter: number;
+	readonly turns: number;
+	/** When the first and the latest turn were reached, seconds. */
+	readonly since: number;
+};
+
+/** The levels each finger turns at in movements of the whole hand, for creep of the open or closed level. */
+export class Cycles {
+	private readonly channels: number;
+	/** Per channel: turns at the bottom, then at the top. */
+	private readonly counts: Int32Array;
+	private readonly firsts: Float64Array;
+	private readonly latest: Float64Array;
+	private readonly since: Float64Array;
+	/** Sizes of the latest changes between neighbouring turns. */
+	private readonly changes: Float64Array;
+	private readonly judged: Int32Array;
+
+	constructor(channels: number) {
+		this.channels = channels;
+		this.counts = new Int32Array(channels * 2);
+		this.firsts = new Float64Array(channels * 2 * group);
+		this.latest = new Float64Array(channels * 2 * group);
+		this.since = new Float64Array(channels * 2);
+		this.changes = new Float64Array(channels * 2 * 8);
+		this.judged = new Int32Array(channels);
+	}
+
+	/** Judges the turns that are old enough for the other fingers to have turned as well. */
+	close(trips: Trips, fingers: readonly number[], now: number): void {
+		const companions = fingers.length >= 4 ? 2 : 1;
+		for (const a of fingers) {
+			let number = Math.max(this.judged[a], trips.oldest(a));
+			// The first turn noted is only where the channel happened to be.
+			for (; number < trips.count[a]; number++) {
+				const place = trips.at(a, number);
+				if (trips.notedAt[place] > now - togetherSeconds) break;
+				if (number === 0) continue;
+				let together = 0;
+				for (const b of fingers) if (b !== a && turnedNear(trips, b, trips.notedAt[place])) together++;
+				if (together >= companions)
+					this.take(trips.kinds[place] > 0 ? this.channels + a : a, trips.values[place], trips.reachedAt[place]);
+			}
+			this.judged[a] = number;
+		}
+	}
+
+	/** Levels at the bottom or the top of a finger's travel; undefined before six turns there. */
+	levels(a: number, top: boolean): EndLevels | undefined {
+		const row = top ? this.channels + a : a;
+		const turns = this.counts[row];
+		if (turns < 2 * group) return undefined;
+		const held = Math.min(turns - 1, 8);
+		return {
+			first: median(this.firsts.slice(row * group, row * group + group)),
+			latest: median(this.latest.slice(row * group, row * group + group)),
+			scatter: median(this.changes.slice(row * 8, row * 8 + held)),
+			turns,
+			since: this.since[row],
+		};
+	}
+
+	private take(row: number, value: number, t: number): void {
+		const count = this.counts[row];
+		if (count === 0) this.since[row] = t;
+		else {
+			const before = this.latest[row * group + ((count - 1) % group)];
+			this.changes[row * 8 + ((count - 1) % 8)] = Math.abs(value - before);
+		}
+		if (count < group) this.firsts[row * group + count] = value;
+		this.latest[row * group + (count % group)] = value;
+		this.counts[row]++;
+	}
+}
+
+function turnedNear(trips: Trips, b: number, t: number): boolean {
+	for (let number = trips.count[b] - 1; number >= trips.oldest(b); number--) {
+		const at = trips.notedAt[trips.at(b, number)];
+		if (at < t - togetherSeconds) return false;
+		if (at <= t + togetherSeconds) return true;
+	}
+	return false;
+}
+
+function median(values: Float64Array): number {
+	const sorted = values.sort();
+	return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
+}

@@ -1,0 +1,92 @@
+import type {Layout} from '../framing/layout.ts';
+
+/** Full scales that converters and firmware use: 10, 12, 14 and 16 bit. */
+const wordScales = [1023, 4095, 16_383, 65_535];
+
+/** Fewest readings above a scale that disprove it: one or two may be digits run together on the line. */
+const readingsToDisprove = 4;
+
+/** Scales of readings that carry a unit: millivolts and volts of a 5 V board, percent, degrees of a 270° track. */
+const unitScales: Record<string, number> = {mv: 5000, v: 5, '%': 100, '°': 270, deg: 270};
+
+/**
+ * What full scale is, in the unit of the readings: as declared, or else found out from the readings. All analog
+ * channels of a glove share one converter, so they share one scale.
+ */
+export class Scale {
+	/** Declared by the user or the sheet; null if not. */
+	readonly declared: number | null;
+	/** True where readings are no ADC counts at all (volts, percent, degrees). */
+	readonly foreign: boolean;
+	/** In force now. */
+	fullScale: number;
+	/** True once declared or proven by readings that no smaller usual scale could hold. */
+	sure: boolean;
+	/** Lowest possible reading: 0, or −(fullScale + 1)/2 where signed readings have been seen. */
+	railLow = 0;
+	/** Readings above the declared scale so far. */
+	aboveDeclared = 0;
+	/** The highest reading so far. */
+	highest = Number.NEGATIVE_INFINITY;
+	private aboveCount = 0;
+	private aboveHighest = 0;
+	private belowCount = 0;
+	private seenFraction = false;
+
+	constructor(declared: number | null, layout: Layout) {
+		const byUnit = layout.unit === null ? undefined : unitScales[layout.unit.toLowerCase()];
+		this.foreign = byUnit !== undefined;
+		this.declared = declared;
+		this.fullScale = byUnit ?? declared ?? 1023;
+		this.sure = byUnit === undefined && declared !== null;
+	}
+
+	get railHigh(): number {
+		return this.railLow + this.fullScale;
+	}
+
+	get middle(): number {
+		return this.railLow + this.fullScale / 2;
+	}
+
+	/** Takes note of one channel's block: its extremes, and how many readings exceed a limit (asked only if any do). */
+	observe(low: number, high: number, above: (limit: number) => number): void {
+		if (high > this.highest) this.highest = high;
+		if (!this.seenFraction && (!Number.isInteger(low) || !Number.isInteger(high))) this.seenFraction = true;
+		if (low < this.railLow && ++this.belowCount >= readingsToDisprove) this.railLow = -(this.fullScale + 1) / 2;
+		if (this.declared !== null && !this.foreign && high > this.declared) this.aboveDeclared += above(this.declared);
+		if (high > this.railHigh) {
+			this.aboveHighest = Math.max(this.aboveHighest, high);
+			this.aboveCount += above(this.railHigh);
+			if (this.aboveCount >= readingsToDisprove) this.promote();
+		}
+		// An 8-bit stream cannot exceed 255; a little more than that is a glove with 10 bits or more.
+		if (!this.sure && !this.foreign && high > 300) this.sure = true;
+	}
+
+	/**
+	 * Adopts a scale below 10 bit once the readings say so: fractions of one, or 8-bit counts. Two channels that end
+	 * at 250 to 255 and never above are an 8-bit converter: on a 10-bit one both stopping there is chance.
+	 */
+	settleSmall(endsNear255: number): void {
+		if (this.sure || this.foreign || this.railLow < 0) return;
+		if (this.seenFraction && this.highest <= 1.0001 && this.highest > 0) this.adopt(1);
+		else if (this.highest <= 255 && endsNear255 >= 2) this.adopt(255);
+	}
+
+	private promote(): void {
+		const need = this.aboveHighest - this.railLow;
+		const next = this.foreign ? undefined : wordScales.find(scale => scale >= need);
+		const signed = this.railLow < 0;
+		this.fullScale = next ?? Math.max(need, this.fullScale * 2);
+		if (signed) this.railLow = -(this.fullScale + 1) / 2;
+		this.sure = true;
+		this.aboveCount = 0;
+		this.aboveHighest = 0;
+	}
+
+	private adopt(fullScale: number): void {
+		this.fullScale = fullScale;
+		this.sure = true;
+	}
+}

@@ -1,0 +1,211 @@
+import type {AnalogFeatures} from './analog-features.ts';
+import type {FrameHistory} from './frame-history.ts';
+
+/** Rest positions kept. */
+const kept = 64;
+
+/** A stick is at rest once both axes have been quiet for this long. */
+const restSeconds = 0.5;
+
+/** A throw counts once the stick has left its last rest point by this share of full scale. */
+const throwShare = 0.2;
+
+/** The stick: where it rests, how far it reaches, and how often it was turned around. Positions in counts. */
+export class StickFeatures {
+	/** Places of the axes among the analog channels. */
+	readonly x: number;
+	readonly y: number;
+	/** Rest positions after each release, and the time they began; the newest is refined while the rest lasts. */
+	rests = 0;
+	readonly restX = new Float64Array(kept);
+	readonly restY = new Float64Array(kept);
+	readonly restFrom = new Float64Array(kept);
+	readonly restSeconds = new Float64Array(kept);
+	/** Farthest reach from mid-scale in eight directions, share of half scale: right, then every 45° counter-clockwise. */
+	readonly reach = new Float64Array(8);
+	/** Farthest reach along −x, +x, −y, +y, share of half scale; lone glitches left out. */
+	readonly axisReach = new Float64Array(4);
+	/** Whole angle turned so far with the stick well off the middle, radians; signed, so back and forth cancels. */
+	turned = 0;
+	/** Absolute turns completed, counting both directions. */
+	turns = 0;
+	/** Frames with an axis off its middle by half of its throw or more, and those of them in which it lay at a rail while the other axis swept on. */
+	readonly outFrames = new Float64Array(2);
+	readonly railSweepFrames = new Float64Array(2);
+	private quietSince = Number.NaN;
+	private away = true;
+	private lastAngle = Number.NaN;
+	private readonly lastAxis = new Float64Array(4);
+	private readonly sweepLow = new Float64Array(2).fill(Number.NaN);
+	private readonly sweepHigh = new Float64Array(2).fill(Number.NaN);
+	private readonly sweepFrames = new Float64Array(2);
+
+	constructor(x: number, y: number) {
+		this.x = x;
+		this.y = y;
+	}
+
+	close(analog: AnalogFeatures, history: FrameHistory, from: number, to: number): void {
+		this.followFrames(analog, history, from, to);
+		this.followRest(analog);
+	}
+
+	private followFrames(analog: AnalogFeatures, history: FrameHistory, from: number, to: number): void {
+		const {middle, fullScale, railLow, railHigh} = analog.scale;
+		const half = fullScale / 2;
+		const rail = 0.005 * fullScale;
+		const columnX = analog.columns[this.x];
+		const columnY = analog.columns[this.y];
+		for (let frame = from; frame < to; frame++) {
+			const base = history.base(frame);
+			const readX = history.values[base + columnX];
+			const readY = history.values[base + columnY];
+			const dx = (readX - middle) / half;
+			const dy = (readY - middle) / half;
+			if (Number.isNaN(dx) || Number.isNaN(dy)) continue;
+			this.widenAxes(dx, dy);
+			const radius = Math.hypot(dx, dy);
+			if (radius >= 0.3) {
+				const angle = Math.atan2(dy, dx);
+				// The eighth of the circle it points into.
+				const eighth = ((Math.round(angle / (Math.PI / 4)) % 8) + 8) % 8;
+				if (radius > this.reach[eighth]) this.reach[eighth] = radius;
+				if (!Number.isNaN(this.lastAngle)) {
+					let step = angle - this.lastAngle;
+					if (step > Math.PI) step -= 2 * Math.PI;
+					else if (step < -Math.PI) step += 2 * Math.PI;
+					this.turned += step;
+					if (Math.abs(this.turned) >= 2 * Math.PI) {
+						this.turns++;
+						this.turned -= Math.sign(this.turned) * 2 * Math.PI;
+					}
+				}
+				this.lastAngle = angle;
+			} else this.lastAngle = Number.NaN;
+			this.sweep(0, Math.abs(dx), readX <= railLow + rail || readX >= railHigh - rail, dy);
+			this.sweep(1, Math.abs(dy), readY <= railLow + rail || readY >= railHigh - rail, dx);
+		}
+	}
+
+	/** The lower of two neighbouring readings counts, so that a lone glitch is no reach. */
+	private widenAxes(dx: number, dy: number): void {
+		const {lastAxis, axisReach} = this;
+		const now0 = -dx;
+		const now2 = -dy;
+		axisReach[0] = Math.max(axisReach[0], Math.min(now0, lastAxis[0]));
+		axisReach[1] = Math.max(axisReach[1], Math.min(dx, lastAxis[1]));
+		axisReach[2] = Math.max(axisReach[2], Math.min(now2, lastAxis[2]));
+		axisReach[3] = Math.max(axisReach[3], Math.min(dy, lastAxis[3]));
+		lastAxis[0] = now0;
+		lastAxis[1] = dx;
+		lastAxis[2] = now2;
+		lastAxis[3] = dy;
+	}
+
+	/**
+	 * An axis at a rail while the other sweeps over half of its half scale is railed early: on a round gate of full
+	 * reach the axis is within 1 % of its end only while the other is within ±14 % of half scale (√(1 − 0.99²)).
+	 */
+	private sweep(axis: 0 | 1, off: number, atRail: boolean, other: number): void {
+		if (off >= 0.5) this.outFrames[axis]++;
+		if (atRail) {
+			if (this.sweepFrames[axis] === 0) {
+				this.sweepLow[axis] = other;
+				this.sweepHigh[axis] = other;
+			}
+			this.sweepFrames[axis]++;
+			if (other < this.sweepLow[axis]) this.sweepLow[axis] = other;
+			if (other > this.sweepHigh[axis]) this.sweepHigh[axis] = other;
+		} else if (this.sweepFrames[axis] > 0) {
+			if (this.sweepHigh[axis] - this.sweepLow[axis] >= 0.5) this.railSweepFrames[axis] += this.sweepFrames[axis];
+			this.sweepFrames[axis] = 0;
+		}
+	}
+
+	private followRest(analog: AnalogFeatures): void {
+		const {blocks, scale} = analog;
+		const newest = blocks.count - 1;
+		const slot = blocks.slot(newest);
+		const i = blocks.at(newest, this.x);
+		const j = blocks.at(newest, this.y);
+		const quiet = blocks.moving[i] === 0 && blocks.moving[j] === 0;
+		const throwCounts = throwShare * scale.fullScale;
+		if (!quiet) {
+			this.quietSince = Number.NaN;
+			if (this.rests === 0) this.away = true;
+			else {
+				const last = (this.rests - 1) % kept;
+				const farX = Math.max(Math.abs(blocks.low[i] - this.restX[last]), Math.abs(blocks.high[i] - this.restX[last]));
+				const farY = Math.max(Math.abs(blocks.low[j] - this.restY[last]), Math.abs(blocks.high[j] - this.restY[last]));
+				if (farX >= throwCounts || farY >= throwCounts) this.away = true;
+			}
+			return;
+		}
+		if (Number.isNaN(this.quietSince)) this.quietSince = blocks.start[slot];
+		const lasted = blocks.end[slot] - this.quietSince;
+		if (lasted < restSeconds) return;
+		const x = blocks.mean[i];
+		const y = blocks.mean[j];
+		if (this.away) {
+			this.away = false;
+			const place = this.rests % kept;
+			this.restX[place] = x;
+			this.restY[place] = y;
+			this.restFrom[place] = this.quietSince;
+			this.restSeconds[place] = lasted;
+			this.rests++;
+			return;
+		}
+		const place = (this.rests - 1) % kept;
+		const share = Math.min(0.5, blockSeconds / Math.max(lasted, blockSeconds));
+		this.restX[place] += share * (x - this.restX[place]);
+		this.restY[place] += share * (y - this.restY[place]);
+		this.restSeconds[place] += blocks.end[slot] - blocks.start[slot];
+	}
+
+	/** Number of the oldest rest still held. */
+	get oldestRest(): number {
+		return Math.max(0, this.rests - kept);
+	}
+
+	/**
+	 * Rest point of an axis: the median of the rests weighted by how long they lasted, so that a stick held aside for
+	 * a moment does not count as its rest; undefined before any rest.
+	 */
+	restPoint(axis: 'x' | 'y'): number | undefined {
+		if (this.rests === 0) return undefined;
+		const source = axis === 'x' ? this.restX : this.restY;
+		const entries: {at: number; weight: number}[] = [];
+		let total = 0;
+		for (let number = this.oldestRest; number < this.rests; number++) {
+			const place = number % kept;
+			entries.push({at: source[place], weight: this.restSeconds[place]});
+			total += this.restSeconds[place];
+		}
+		entries.sort((one, other) => one.at - other.at);
+		let seen = 0;
+		for (const entry of entries) {
+			seen += entry.weight;
+			if (seen >= total / 2) return entry.at;
+		}
+		return undefined;
+	}
+
+	/** Rest positions that look like releases: within `reachCounts` of the rest point on both axes. */
+	releases(axis: 'x' | 'y', reachCounts: number): number[] {
+		const pointX = this.restPoint('x');
+		const pointY = this.restPoint('y');
+		if (pointX === undefined || pointY === undefined) return [];
+		const positions: number[] = [];
+		for (let number = this.oldestRest; number < this.rests; number++) {
+			const place = number % kept;
+			if (Math.abs(this.restX[place] - pointX) > reachCounts || Math.abs(this.restY[place] - pointY) > reachCounts)
+				continue;
+			positions.push(axis === 'x' ? this.restX[place] : this.restY[place]);
+		}
+		return positions;
+	}
+}
+
+/** Seconds of a block: the weight of one more block in a running rest position. */
+const blockSeconds = 0.25;

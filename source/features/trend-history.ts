@@ -1,0 +1,116 @@
+/** Slots kept per level; a level's slots are this many times longer than the level's below. */
+const slotsPerLevel = 2048;
+const growth = 8;
+const levels = 4;
+
+/** Length of a slot of the finest level, seconds: a column of a chart of two minutes on a wide screen. */
+const finestSeconds = 0.05;
+
+export type TrendBucket = {readonly low: number; readonly high: number};
+
+/**
+ * Lowest and highest reading of every column over time, in four rings whose slots last 0.05 s, 0.4 s, 3.2 s and 25.6 s:
+ * 100 s of fine history and 14 hours of coarse, in constant memory, extremes kept.
+ */
+export class TrendHistory {
+	readonly width: number;
+	private readonly low: Float32Array[] = [];
+	private readonly high: Float32Array[] = [];
+	/** Number of the slot that each ring place holds; −1 while unused. */
+	private readonly number: Int32Array[] = [];
+
+	constructor(width: number) {
+		this.width = width;
+		for (let level = 0; level < levels; level++) {
+			this.low.push(new Float32Array(slotsPerLevel * width));
+			this.high.push(new Float32Array(slotsPerLevel * width));
+			this.number.push(new Int32Array(slotsPerLevel).fill(-1));
+		}
+	}
+
+	add(t: number, values: Float64Array): void {
+		this.addTo(0, Math.floor(t / finestSeconds), values);
+	}
+
+	private addTo(level: number, number: number, values: Float64Array): void {
+		const {width} = this;
+		const low = this.low[level];
+		const high = this.high[level];
+		const place = number & (slotsPerLevel - 1);
+		const base = place * width;
+		if (this.number[level][place] !== number) {
+			// The slot before is complete: it goes up a level before this one begins.
+			if (level + 1 < levels) this.raise(level, number - 1);
+			this.number[level][place] = number;
+			for (let i = 0; i < width; i++) {
+				low[base + i] = values[i];
+				high[base + i] = values[i];
+			}
+			return;
+		}
+		for (let i = 0; i < width; i++) {
+			const value = values[i];
+			if (!(value >= low[base + i])) low[base + i] = value;
+			if (!(value <= high[base + i])) high[base + i] = value;
+		}
+	}
+
+	/** Folds the newest complete slot at or before `number` into the level above. */
+	private raise(level: number, number: number): void {
+		for (let back = 0; back < slotsPerLevel && number - back >= 0; back++) {
+			const place = (number - back) & (slotsPerLevel - 1);
+			if (this.number[level][place] !== number - back) {
+				if (back > growth * 4) return;
+				continue;
+			}
+			const {width} = this;
+			const base = place * width;
+			const upper = Math.floor((number - back) / growth);
+			const extremes = new Float64Array(width);
+			for (let i = 0; i < width; i++) extremes[i] = this.low[level][base + i];
+			this.addTo(level + 1, upper, extremes);
+			for (let i = 0; i < width; i++) extremes[i] = this.high[level][base + i];
+			this.addTo(level + 1, upper, extremes);
+			return;
+		}
+	}
+
+	/** Lowest and highest reading of one column in each of `buckets` equal parts of the time from `from` to `to`. */
+	read(column: number, from: number, to: number, buckets: number, now: number): TrendBucket[] {
+		const width = (to - from) / buckets;
+		const result: TrendBucket[] = [];
+		for (let bucket = 0; bucket < buckets; bucket++) {
+			const start = from + bucket * width;
+			result.push(this.extremes(column, start, start + width, now));
+		}
+		return result;
+	}
+
+	private extremes(column: number, from: number, to: number, now: number): TrendBucket {
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
+		if (to > 0 && from <= now) {
+			// The finest level that reaches back so far and does not need more than a few hundred slots.
+			let level = 0;
+			let length = finestSeconds;
+			while (level + 1 < levels && (now - from > length * (slotsPerLevel - 2) || (to - from) / length > 256)) {
+				level++;
+				length *= growth;
+			}
+			for (; level >= 0; level--, length /= growth) {
+				const first = Math.max(0, Math.floor(from / length));
+				const last = Math.ceil(to / length) - 1;
+				for (let number = Math.max(first, last - slotsPerLevel + 1); number <= last; number++) {
+					const place = number & (slotsPerLevel - 1);
+					if (this.number[level][place] !== number) continue;
+					const i = place * this.width + column;
+					if (this.low[level][i] < low) low = this.low[level][i];
+					if (this.high[level][i] > high) high = this.high[level][i];
+				}
+				// The newest slots of a coarse level are still below it.
+				if (low <= high && to <= now - 2 * length) break;
+			}
+		}
+		return low <= high ? {low, high} : {low: Number.NaN, high: Number.NaN};
+	}
+}

@@ -1,0 +1,106 @@
+/** Turning points remembered per channel. */
+const kept = 64;
+
+/**
+ * Travel of every channel as a row of turning points: a turn is noted once the reading has come back from its
+ * farthest point by a threshold, so noise smaller than that never counts. There and back twice is four turns.
+ */
+export class Trips {
+	static readonly kept = kept;
+	/** Turns noted so far. */
+	readonly count: Int32Array;
+	/** Ring per channel, see `at`: reading at the turn, when it was reached, and when the way back was far enough. */
+	readonly values: Float64Array;
+	readonly reachedAt: Float64Array;
+	readonly notedAt: Float64Array;
+	/** +1 for a turn at the top, −1 at the bottom. */
+	readonly kinds: Int8Array;
+	private readonly direction: Int8Array;
+	private readonly bottom: Float64Array;
+	private readonly bottomAt: Float64Array;
+	private readonly top: Float64Array;
+	private readonly topAt: Float64Array;
+
+	constructor(channels: number) {
+		this.count = new Int32Array(channels);
+		this.values = new Float64Array(channels * kept);
+		this.reachedAt = new Float64Array(channels * kept);
+		this.notedAt = new Float64Array(channels * kept);
+		this.kinds = new Int8Array(channels * kept);
+		this.direction = new Int8Array(channels);
+		this.bottom = new Float64Array(channels).fill(Number.POSITIVE_INFINITY);
+		this.bottomAt = new Float64Array(channels);
+		this.top = new Float64Array(channels).fill(Number.NEGATIVE_INFINITY);
+		this.topAt = new Float64Array(channels);
+	}
+
+	/** Takes the next reading of channel `a`; `threshold` in counts. */
+	step(a: number, reading: number, t: number, threshold: number): void {
+		const direction = this.direction[a];
+		if (direction >= 0 && reading >= this.top[a]) {
+			this.top[a] = reading;
+			this.topAt[a] = t;
+		}
+		if (direction <= 0 && reading <= this.bottom[a]) {
+			this.bottom[a] = reading;
+			this.bottomAt[a] = t;
+		}
+		if (direction >= 0 && reading < this.top[a] - threshold) {
+			this.note(a, 1, this.top[a], this.topAt[a], t);
+			this.direction[a] = -1;
+			this.bottom[a] = reading;
+			this.bottomAt[a] = t;
+		} else if (direction <= 0 && reading > this.bottom[a] + threshold) {
+			this.note(a, -1, this.bottom[a], this.bottomAt[a], t);
+			this.direction[a] = 1;
+			this.top[a] = reading;
+			this.topAt[a] = t;
+		}
+	}
+
+	/** Place of turn `number` (from 0) of channel `a` in the rings. */
+	at(a: number, number: number): number {
+		return a * kept + (number & (kept - 1));
+	}
+
+	/** Number of the oldest turn still held. */
+	oldest(a: number): number {
+		return Math.max(0, this.count[a] - kept);
+	}
+
+	/** Turns of channel `a` noted at or after `t`, at most `kept`. */
+	turnsSince(a: number, t: number): number {
+		let number = this.count[a];
+		const oldest = this.oldest(a);
+		while (number > oldest && this.notedAt[this.at(a, number - 1)] >= t) number--;
+		return this.count[a] - number;
+	}
+
+	/** Longest way between two neighbouring turns noted since `t`, the way now under way included; counts. */
+	longestSince(a: number, t: number): number {
+		let longest = 0;
+		const oldest = this.oldest(a);
+		for (let number = this.count[a] - 1; number >= oldest; number--) {
+			const place = this.at(a, number);
+			if (this.notedAt[place] < t) break;
+			// A turn is noted when its way back is under way: that way is the one it begins.
+			const end = number + 1 < this.count[a] ? this.values[this.at(a, number + 1)] : this.farthest(a);
+			longest = Math.max(longest, Math.abs(end - this.values[place]));
+		}
+		return longest;
+	}
+
+	/** The farthest reading of the way under way. */
+	farthest(a: number): number {
+		return this.direction[a] > 0 ? this.top[a] : this.bottom[a];
+	}
+
+	private note(a: number, kind: number, value: number, reachedAt: number, t: number): void {
+		const place = this.at(a, this.count[a]);
+		this.kinds[place] = kind;
+		this.values[place] = value;
+		this.reachedAt[place] = reachedAt;
+		this.notedAt[place] = t;
+		this.count[a]++;
+	}
+}

@@ -1,0 +1,478 @@
+import {byteKinds, carriageReturn, lineFeed, nul, plainText, TextMeter} from './byte-kinds.ts';
+import type {BadLineKind, FramerOptions, FrameSink} from './frame-sink.ts';
+import type {Layout} from './layout.ts';
+import {readLine} from './line-tokens.ts';
+import {nameChannels} from './name-channels.ts';
+import {PacketFramer} from './packet-framer.ts';
+import {type ForcedLayout, parseLayoutOption} from './parse-layout-option.ts';
+import {
+	decodeSlowly,
+	kindOf,
+	largestGroup,
+	linesWithLabels,
+	linesWithout,
+	linesWithoutAtLeast,
+	looksHex,
+	type Sample,
+	settle,
+	type TextLayout,
+	valuesOf,
+} from './settle.ts';
+
+const defaultMaxLineBytes = 65_536;
+const excerptBytes = 120;
+
+/** Samples kept while no layout is found, and odd lines kept while it is open whether they are damaged or a new format. */
+const samplesKept = 40;
+const oddKept = 40;
+
+/** So many lines in a row of one other kind are a new format. */
+const linesToResettle = 8;
+
+/** A second board on the line: a well-formed other kind makes up this share of the lines, after so many of them. */
+const secondBoardShare = 0.2;
+const secondBoardLines = 10;
+
+/** Values that a button guessed by its place must not show before it is taken for analog. */
+const surprisesAllowed = 5;
+
+/** Frames after which counter and clock columns guessed by their place are looked at again. */
+const reviewAfter = 100;
+const reviewFrames = 20;
+
+const decoder = new TextDecoder('utf-8');
+
+/**
+ * Bytes in, frames out. Finds the layout from the stream, keeps watching, and settles anew when the firmware changes
+ * its format. Whatever is no frame is told as a bad or a stray line; nothing is dropped without a word but empty lines
+ * and a first line that was joined in its middle. Memory is bounded by `maxLineBytes` and a few dozen lines.
+ */
+export class Framer {
+	/** Whom frames and lines are told. */
+	sink: FrameSink;
+	bytesTotal = 0;
+	lineCount = 0;
+	private readonly maxLineBytes: number;
+	private readonly forced: ForcedLayout | null;
+	private readonly meter = new TextMeter();
+	private readonly packets: PacketFramer;
+	private settled: TextLayout | null = null;
+	private values = new Float64Array(0);
+	private samples: Sample[] = [];
+	private odd: Sample[] = [];
+	private header: string | undefined;
+	private otherKinds = new Map<string, number>();
+	private pending: Uint8Array;
+	private pendingLength = 0;
+	private pendingOffset = 0;
+	private pendingNul = false;
+	private discarding = false;
+	private skipLineFeed = false;
+	private usesBoth = false;
+	private dirty = false;
+	private lastT = 0;
+	private framesSinceSettled = 0;
+	private surprises = 0;
+	private buttonColumns: number[] = [];
+	private readonly review: number[][] = [];
+
+	constructor(sink: FrameSink, options: FramerOptions = {}) {
+		this.sink = sink;
+		this.maxLineBytes = options.maxLineBytes ?? defaultMaxLineBytes;
+		this.forced = options.layout === undefined ? null : parseLayoutOption(options.layout);
+		this.packets = new PacketFramer(this.forced);
+		this.pending = new Uint8Array(256);
+	}
+
+	/** Bytes so far that no text contains; the share of them tells a wrong symbol rate. */
+	get nonTextBytes(): number {
+		return this.meter.nonText;
+	}
+
+	/** The layout in force; null until one is settled. */
+	get layout(): Layout | null {
+		return this.packets.layout ?? this.settled?.layout ?? null;
+	}
+
+	/** Bytes of the line under way. */
+	get pendingBytes(): number {
+		return this.pendingLength;
+	}
+
+	/** Takes the bytes of `bytes` from `start` to `end`, which came at `t` seconds. */
+	push(t: number, bytes: Uint8Array, start = 0, end = bytes.length): void {
+		this.lastT = t;
+		const offset = this.bytesTotal - start;
+		this.bytesTotal += end - start;
+		const {meter} = this;
+		const junkBefore = meter.nonText;
+		let lineStart = start;
+		let {dirty} = this;
+		let sawNul = this.pendingNul;
+		for (let i = start; i < end; i++) {
+			const byte = bytes[i];
+			const kind = byteKinds[byte];
+			if (kind === plainText) {
+				if (dirty) {
+					meter.plain();
+					dirty = false;
+				}
+				if (this.skipLineFeed) this.skipLineFeed = false;
+				continue;
+			}
+			if (kind === lineFeed || kind === carriageReturn) {
+				if (dirty) {
+					meter.plain();
+					dirty = false;
+				}
+				if (kind === lineFeed && this.skipLineFeed) {
+					this.skipLineFeed = false;
+					this.usesBoth = true;
+					lineStart = i + 1;
+					sawNul = false;
+					this.pendingLength = 0;
+					continue;
+				}
+				this.skipLineFeed = kind === carriageReturn;
+				this.endLine(t, bytes, lineStart, i, offset + lineStart, sawNul);
+				lineStart = i + 1;
+				sawNul = false;
+				continue;
+			}
+			if (kind === nul) sawNul = true;
+			else this.skipLineFeed = false;
+			meter.take(byte, kind);
+			dirty = true;
+		}
+		this.dirty = dirty;
+		this.pendingNul = sawNul;
+		if (lineStart < end) this.keep(t, bytes, lineStart, end, offset + lineStart);
+		// Packets only where the bytes are no text, and no text layout holds.
+		if (this.settled === null || this.packets.layout !== null)
+			this.packets.push(t, bytes, start, end, meter.nonText - junkBefore, this.sink);
+	}
+
+	/** The source is over: the last line may lack its end, and a layout must be made of what there is. */
+	end(t: number): void {
+		this.lastT = Math.max(t, this.lastT);
+		if (this.pendingLength > 0 && !this.discarding) {
+			const bytes = this.pending.slice(0, this.pendingLength);
+			this.pendingLength = 0;
+			// Only a line that fits: a cut one at the very end is nobody's fault.
+			if (this.settled !== null && this.settled.template?.decode(bytes, 0, bytes.length, this.values))
+				this.emitFrame(this.lastT, bytes.length);
+		}
+		if (this.settled === null && this.packets.layout === null) this.trySettle(true);
+		this.flushOdd();
+		if (this.settled === null && this.packets.layout === null) this.releaseSamples();
+	}
+
+	private keep(t: number, bytes: Uint8Array, start: number, end: number, offset: number): void {
+		if (this.discarding) return;
+		const length = this.pendingLength + end - start;
+		if (length > this.maxLineBytes) {
+			this.discarding = true;
+			this.sink.badLine(
+				t,
+				'overlong',
+				this.excerptOf(bytes, start, end),
+				this.pendingLength > 0 ? this.pendingOffset : offset,
+			);
+			this.pendingLength = 0;
+			return;
+		}
+		if (this.pendingLength === 0) this.pendingOffset = offset;
+		if (length > this.pending.length) {
+			const larger = new Uint8Array(Math.min(this.maxLineBytes, Math.max(length, this.pending.length * 2)));
+			larger.set(this.pending.subarray(0, this.pendingLength));
+			this.pending = larger;
+		}
+		this.pending.set(bytes.subarray(start, end), this.pendingLength);
+		this.pendingLength = length;
+	}
+
+	private endLine(t: number, bytes: Uint8Array, start: number, end: number, offset: number, sawNul: boolean): void {
+		if (this.discarding) {
+			this.discarding = false;
+			this.pendingLength = 0;
+			this.lineCount++;
+			return;
+		}
+		if (this.pendingLength > 0) {
+			this.keep(t, bytes, start, end, offset);
+			if (this.discarding) {
+				this.discarding = false;
+				return;
+			}
+			const length = this.pendingLength;
+			this.pendingLength = 0;
+			this.takeLine(t, this.pending, 0, length, this.pendingOffset, sawNul);
+		} else this.takeLine(t, bytes, start, end, offset, sawNul);
+	}
+
+	/** One whole line without its end. */
+	private takeLine(t: number, bytes: Uint8Array, start: number, end: number, offset: number, sawNul: boolean): void {
+		const lineBytes = end - start + (this.usesBoth ? 2 : 1);
+		if (sawNul || bytes[start] >= 0xef) {
+			const clean = withoutMarks(bytes.subarray(start, end));
+			this.takeCleanLine(t, clean, 0, clean.length, offset, lineBytes);
+		} else this.takeCleanLine(t, bytes, start, end, offset, lineBytes);
+	}
+
+	private takeCleanLine(
+		t: number,
+		bytes: Uint8Array,
+		start: number,
+		end: number,
+		offset: number,
+		lineBytes: number,
+	): void {
+		this.lineCount++;
+		if (this.packets.layout !== null) return;
+		const {settled} = this;
+		if (settled?.template?.decode(bytes, start, end, this.values)) {
+			if (this.odd.length > 0) this.flushOdd();
+			this.emitFrame(t, lineBytes);
+			return;
+		}
+		if (isBlank(bytes, start, end)) {
+			this.lineCount--;
+			return;
+		}
+		const text = decoder.decode(bytes.subarray(start, Math.min(end, start + 4096)));
+		if (settled === null) {
+			this.samples.push({text, t, lineBytes, offset, tokens: readLine(text), first: this.lineCount === 1});
+			this.trySettle(false);
+			return;
+		}
+		const {values, tokens} = decodeSlowly(text, settled);
+		if (values !== undefined) {
+			if (this.odd.length > 0) this.flushOdd();
+			this.values.set(values);
+			this.emitFrame(t, lineBytes);
+			return;
+		}
+		this.odd.push({text, t, lineBytes, offset, tokens, first: false});
+		this.considerNewFormat();
+	}
+
+	private trySettle(last: boolean): void {
+		const {samples, forced} = this;
+		const newest = samples[samples.length - 1];
+		if (newest === undefined) return;
+		const hex = looksHex(samples);
+		const read = hex
+			? samples.map(sample => ({...sample, tokens: readLine(sample.text, {decimalComma: false, hex: true})}))
+			: samples;
+		let group = largestGroup(read);
+		if (forced !== null && forced.channels.length > 0) {
+			const fitting = group.filter(sample => sample.tokens.numbers.length === forced.channels.length);
+			if (fitting.length > 0) group = fitting;
+		}
+		const labelled = group.length > 0 && group[0].tokens.numbers.every(number => number.label !== '');
+		const spans = group.length > 0 ? group[group.length - 1].t - group[0].t : 0;
+		const enough =
+			labelled || (forced !== null && forced.channels.length > 0)
+				? linesWithLabels
+				: spans >= 1
+					? linesWithoutAtLeast
+					: linesWithout;
+		if (group.length >= (last ? 3 : enough)) this.adopt(group, read, hex);
+		else if (samples.length > samplesKept) this.releaseSamples(samplesKept / 2);
+	}
+
+	/** Takes on the layout of a group of lines, and tells all lines kept so far. */
+	private adopt(group: readonly Sample[], read: readonly Sample[], hex: boolean): void {
+		for (const sample of read) {
+			if (sample.tokens.numbers.length === 0 || sample.tokens.words.length >= sample.tokens.numbers.length)
+				this.header = sample.text;
+			if (sample === group[0]) break;
+		}
+		const forced =
+			this.forced !== null && this.forced.channels.length === group[0].tokens.numbers.length
+				? this.forced.channels
+				: undefined;
+		const settled = settle(group, this.header, group.length > 1 && group[group.length - 1].t > group[0].t, hex, forced);
+		this.settled = settled;
+		this.values = new Float64Array(settled.layout.channels.length);
+		this.framesSinceSettled = 0;
+		this.surprises = 0;
+		this.review.length = 0;
+		this.samples = [];
+		this.watchButtons();
+		this.sink.layout(group[0].t, settled.layout);
+		const members = new Set(group);
+		for (const sample of read) {
+			if (members.has(sample)) {
+				this.values.set(valuesOf(sample.tokens, settled.labels));
+				this.emitFrame(sample.t, sample.lineBytes);
+			} else if (!sample.first) this.tellOdd(sample);
+		}
+	}
+
+	private considerNewFormat(): void {
+		const {odd} = this;
+		const last = odd.slice(-linesToResettle);
+		const kind = kindOf(last[last.length - 1].tokens);
+		const newFormat =
+			last.length === linesToResettle &&
+			kind !== '' &&
+			last[0].tokens.numbers.length >= 2 &&
+			last.every(sample => sample.tokens.words.length === 0 && kindOf(sample.tokens) === kind);
+		if (newFormat) {
+			const before = odd.slice(0, -linesToResettle);
+			this.odd = [];
+			for (const sample of before) this.tellOdd(sample);
+			this.header = undefined;
+			this.adopt(last, last, false);
+		} else if (odd.length > oddKept) this.flushOdd();
+	}
+
+	private flushOdd(): void {
+		const {odd} = this;
+		this.odd = [];
+		for (const sample of odd) this.tellOdd(sample);
+	}
+
+	/** Gives up the oldest samples (all by default): no layout was found in them. */
+	private releaseSamples(keep = 0): void {
+		const gone = this.samples.splice(0, this.samples.length - keep);
+		for (const sample of gone) {
+			const excerpt = excerptOfText(sample.text);
+			if (sample.first) continue;
+			if (/[\u0000-\u0008\u000e-\u001a\u007f\ufffd]/.test(sample.text))
+				this.sink.badLine(sample.t, 'garbled', excerpt, sample.offset);
+			else this.sink.strayLine(sample.t, excerpt, sample.offset);
+		}
+	}
+
+	/** Tells a line that does not fit as what it most likely is. */
+	private tellOdd(sample: Sample): void {
+		const kind = this.classify(sample);
+		const excerpt = excerptOfText(sample.text);
+		if (kind === 'stray') this.sink.strayLine(sample.t, excerpt, sample.offset);
+		else this.sink.badLine(sample.t, kind, excerpt, sample.offset);
+	}
+
+	private classify(sample: Sample): BadLineKind | 'stray' {
+		const {settled} = this;
+		const {numbers, words} = sample.tokens;
+		const damaged = /[\u0000-\u0008\u000e-\u001a\u007f\ufffd]/.test(sample.text);
+		if (settled === null) return damaged ? 'garbled' : 'stray';
+		const {labels, layout} = settled;
+		const wanted = layout.channels.length;
+		if (labels.size > 0 || layout.framing === 'json') {
+			const known =
+				layout.framing === 'json' ? [...labels.keys()].map(label => label.split('.').pop() ?? '') : [...labels.keys()];
+			const own = known.filter(label => label !== '' && sample.text.includes(label)).length;
+			if (own === 0 && !damaged)
+				return numbers.length > 0 && words.length === 0 && numbers.every(number => number.label === '')
+					? 'garbled'
+					: 'stray';
+		} else {
+			const letters = sample.text.replace(/[^\p{L}]/gu, '').length;
+			if (
+				letters >= 3 &&
+				!damaged &&
+				words.concat(numbers.map(number => number.label)).some(word => /\p{L}{3}/u.test(word))
+			)
+				return 'stray';
+			if (this.isSecondBoard(sample)) return 'stray';
+		}
+		if (damaged) return 'garbled';
+		return numbers.length < wanted ? 'short' : numbers.length > wanted ? 'merged' : 'garbled';
+	}
+
+	/** Whether lines of this well-formed kind are so many that another board must be sending them. */
+	private isSecondBoard(sample: Sample): boolean {
+		const kind = kindOf(sample.tokens);
+		if (kind === '' || sample.tokens.words.length > 0) return false;
+		const seen = (this.otherKinds.get(kind) ?? 0) + 1;
+		if (this.otherKinds.size < 50 || this.otherKinds.has(kind)) this.otherKinds.set(kind, seen);
+		return seen >= secondBoardLines && seen >= secondBoardShare * this.framesSinceSettled;
+	}
+
+	private emitFrame(t: number, lineBytes: number): void {
+		this.framesSinceSettled++;
+		this.sink.frame(t, this.values, lineBytes);
+		if (this.buttonColumns.length > 0) this.checkButtons(t);
+		if (this.framesSinceSettled <= reviewAfter && this.framesSinceSettled > reviewAfter - reviewFrames)
+			this.reviewRoles(t);
+	}
+
+	private watchButtons(): void {
+		const {settled} = this;
+		this.buttonColumns = [];
+		if (settled === null || settled.layout.labelled || this.forced !== null) return;
+		for (const channel of settled.layout.channels)
+			if (channel.role === 'button') this.buttonColumns.push(channel.index);
+	}
+
+	/** A column taken for a button by its place that shows a third value is analog after all. */
+	private checkButtons(t: number): void {
+		for (const column of this.buttonColumns) {
+			const value = this.values[column];
+			const {values} = this.settled?.facts[column] ?? {values: [] as number[]};
+			if (value === 0 || value === 1 || values.includes(value) || Number.isNaN(value)) continue;
+			if (++this.surprises < surprisesAllowed) continue;
+			this.surprises = 0;
+			this.rename(t, column, [value, value + 1, value + 2]);
+			return;
+		}
+	}
+
+	/** Counter and clock columns were guessed from a few lines: a finger that happened to rise gives itself away later. */
+	private reviewRoles(t: number): void {
+		const {settled, review} = this;
+		if (settled === null || settled.layout.labelled || this.forced !== null) return;
+		review.push([...this.values]);
+		if (review.length < reviewFrames) return;
+		for (const channel of settled.layout.channels) {
+			if (channel.role !== 'counter' && channel.role !== 'clock') continue;
+			let rising = 0;
+			for (let i = 1; i < review.length; i++) if (review[i][channel.index] > review[i - 1][channel.index]) rising++;
+			if (rising < 0.7 * (review.length - 1))
+				this.rename(
+					t,
+					channel.index,
+					review.map(row => row[channel.index]),
+				);
+		}
+		review.length = 0;
+	}
+
+	private rename(t: number, column: number, values: readonly number[]): void {
+		const {settled} = this;
+		if (settled === null) return;
+		const facts = settled.facts.map((fact, i) => (i === column ? {label: fact.label, values} : fact));
+		const channels = nameChannels(facts, [], false);
+		this.settled = {...settled, facts, layout: {...settled.layout, channels}};
+		this.watchButtons();
+		this.sink.layout(t, this.settled.layout);
+	}
+
+	private excerptOf(bytes: Uint8Array, start: number, end: number): Uint8Array {
+		return this.pendingLength > 0
+			? this.pending.slice(0, Math.min(excerptBytes, this.pendingLength))
+			: bytes.slice(start, Math.min(end, start + excerptBytes));
+	}
+}
+
+const encoder = new TextEncoder();
+
+function excerptOfText(text: string): Uint8Array {
+	return encoder.encode(text.slice(0, excerptBytes)).subarray(0, excerptBytes);
+}
+
+function isBlank(bytes: Uint8Array, start: number, end: number): boolean {
+	for (let i = start; i < end; i++) if (bytes[i] !== 0x20 && bytes[i] !== 0x09) return false;
+	return true;
+}
+
+/** The line without zeros and byte-order marks: UTF-16 of ASCII text becomes that text. */
+function withoutMarks(line: Uint8Array): Uint8Array {
+	let from = 0;
+	if (line[0] === 0xef && line[1] === 0xbb && line[2] === 0xbf) from = 3;
+	else if ((line[0] === 0xff && line[1] === 0xfe) || (line[0] === 0xfe && line[1] === 0xff)) from = 2;
+	return line.subarray(from).filter(byte => byte !== 0);
+}

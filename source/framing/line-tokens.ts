@@ -1,0 +1,177 @@
+/** A number in a line, with the label before it and the unit after it. */
+export type NumberToken = {
+	readonly value: number;
+	/** Label as written (`thumb`, `b1`), or '' where there is none. For JSON the path of keys (`stick.x`, `fingers.0`). */
+	readonly label: string;
+	readonly unit: string;
+	/** Place of the number in the line. */
+	readonly start: number;
+	readonly end: number;
+};
+
+export type LineTokens = {
+	readonly numbers: readonly NumberToken[];
+	/** The line with every number replaced by `#` and blanks left out where punctuation separates anyway. */
+	readonly shape: string;
+	/** Words that belong to no number. */
+	readonly words: readonly string[];
+	readonly decimalComma: boolean;
+	readonly json: boolean;
+};
+
+export type TokenStyle = {readonly decimalComma: boolean; readonly hex: boolean};
+
+const numberPattern =
+	/[+-]?(?:0x[0-9a-f]+|(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)|(?<![\w.])[+-]?(?:nan|inf(?:inity)?)(?![\w.])/iy;
+const commaNumberPattern =
+	/[+-]?(?:0x[0-9a-f]+|(?:\d+(?:[.,]\d+)?)(?:e[+-]?\d+)?)|(?<![\w.])[+-]?(?:nan|inf(?:inity)?)(?![\w.])/iy;
+const hexPattern = /[0-9a-f]{2,8}(?![0-9a-z])/iy;
+const labelPattern = /["']?([\p{L}_#][\p{L}\p{N}_#.-]*(?:[ ][\p{L}\p{N}]+)?)["']?[ \t]*[:=>][ \t]*/uy;
+const wordPattern = /[\p{L}_#][\p{L}\p{N}_]*/uy;
+const unitPattern = /[ \t]?(mV|V|%|°|deg|counts|cts|raw)(?![\p{L}\p{N}])/uy;
+
+/**
+ * Whether commas in a line are decimal commas: another separator stands between the fields (semicolon, tab, bar, or
+ * blanks), and every comma stands between two digits, at most once per field.
+ */
+export function usesDecimalComma(line: string): boolean {
+	if (!line.includes(',') || /,\s|\s,|,,|,$/.test(line)) return false;
+	const fields = line
+		.trim()
+		.split(/[;\t|]|\s+/)
+		.filter(field => field !== '');
+	if (fields.length < 2) return false;
+	const withComma = fields.filter(field => field.includes(','));
+	return withComma.length >= 0.6 * fields.length && withComma.every(field => /^[^,]*\d,\d+\D*$/.test(field));
+}
+
+/** Cuts a line into numbers with their labels and units, and what is left. JSON objects are taken apart as JSON. */
+export function readLine(line: string, style?: TokenStyle): LineTokens {
+	const trimmed = line.trim();
+	if (trimmed.startsWith('{') && trimmed.endsWith('}')) {
+		const json = readJson(line, trimmed);
+		if (json !== undefined) return json;
+	}
+	const decimalComma = style?.decimalComma ?? usesDecimalComma(line);
+	const pattern = style?.hex ? hexPattern : decimalComma ? commaNumberPattern : numberPattern;
+	const numbers: NumberToken[] = [];
+	const words: string[] = [];
+	let shape = '';
+	let label = '';
+	let at = 0;
+	while (at < line.length) {
+		labelPattern.lastIndex = at;
+		const labelled = style?.hex ? null : labelPattern.exec(line);
+		if (labelled !== null) {
+			if (label !== '') words.push(label);
+			label = labelled[1];
+			shape += `${label}:`;
+			at = labelPattern.lastIndex;
+			continue;
+		}
+		pattern.lastIndex = at;
+		const number = pattern.exec(line);
+		if (number !== null && pattern.lastIndex > at) {
+			const end = pattern.lastIndex;
+			unitPattern.lastIndex = end;
+			const unit = unitPattern.exec(line);
+			const text = number[0];
+			const after = line[end];
+			// `3D`, `10ms`: letters glued to a number make it a word unless they are a unit.
+			if (unit === null && after !== undefined && /[\p{L}_]/u.test(after) && !style?.hex) {
+				wordPattern.lastIndex = end;
+				const tail = wordPattern.exec(line);
+				words.push(text + (tail?.[0] ?? ''));
+				shape += text + (tail?.[0] ?? '');
+				at = tail === null ? end : wordPattern.lastIndex;
+				label = '';
+				continue;
+			}
+			numbers.push({
+				value: toNumber(text, decimalComma, style?.hex === true),
+				label,
+				unit: unit?.[1] ?? '',
+				start: at,
+				end,
+			});
+			shape += unit === null ? '#' : `#${unit[1]}`;
+			label = '';
+			at = unit === null ? end : unitPattern.lastIndex;
+			continue;
+		}
+		wordPattern.lastIndex = at;
+		const word = wordPattern.exec(line);
+		if (word !== null) {
+			// `T512`: a label without a sign after it.
+			const glued = /^([\p{L}_]+)(\d+)$/u.exec(word[0]);
+			const next = line.slice(wordPattern.lastIndex).trimStart();
+			if (glued !== null) {
+				label = glued[1];
+				shape += label;
+				at += label.length;
+				continue;
+			}
+			if (/^[+-]?\d/.test(next) && /[ \t]/.test(line[wordPattern.lastIndex] ?? '')) {
+				label = word[0];
+				shape += `${label} `;
+				at = wordPattern.lastIndex;
+				while (line[at] === ' ' || line[at] === '\t') at++;
+				continue;
+			}
+			words.push(word[0]);
+			shape += word[0];
+			at = wordPattern.lastIndex;
+			label = '';
+			continue;
+		}
+		const character = line[at];
+		if (character === ' ') {
+			// Blanks only count where nothing else separates two numbers.
+			const next = line.slice(at).trimStart()[0] ?? '';
+			if (/[\p{L}\p{N}+\-.]/u.test(next) && /[#\p{L}%°]$/u.test(shape)) shape += ' ';
+			while (line[at] === ' ') at++;
+			continue;
+		}
+		shape += character;
+		at++;
+	}
+	return {numbers, shape: shape.trim(), words, decimalComma, json: false};
+}
+
+/** Value of a number's text; NaN for `nan`, `inf` and the like. */
+export function toNumber(text: string, decimalComma: boolean, hex: boolean): number {
+	if (hex) return Number.parseInt(text, 16);
+	const plain = decimalComma ? text.replace(',', '.') : text;
+	const value =
+		/^[+-]/.test(plain) && /0x/i.test(plain) ? Number(plain.slice(1)) * (plain[0] === '-' ? -1 : 1) : Number(plain);
+	return Number.isFinite(value) ? value : Number.NaN;
+}
+
+function readJson(line: string, trimmed: string): LineTokens | undefined {
+	let parsed: unknown;
+	try {
+		parsed = JSON.parse(trimmed);
+	} catch {
+		return undefined;
+	}
+	const numbers: NumberToken[] = [];
+	collect(parsed, '', numbers);
+	if (numbers.length === 0) return undefined;
+	const shape = `json ${numbers
+		.map(number => number.label)
+		.sort()
+		.join(' ')}`;
+	return {numbers, shape, words: [], decimalComma: false, json: line.length > 0};
+}
+
+function collect(value: unknown, path: string, into: NumberToken[]): void {
+	if (typeof value === 'number' || typeof value === 'boolean' || value === null) {
+		const number = value === null ? Number.NaN : Number(value);
+		into.push({value: number, label: path, unit: '', start: 0, end: 0});
+	} else if (Array.isArray(value)) {
+		for (const [i, entry] of value.entries()) collect(entry, path === '' ? String(i) : `${path}.${i}`, into);
+	} else if (typeof value === 'object') {
+		for (const [key, entry] of Object.entries(value as object))
+			collect(entry, path === '' ? key : `${path}.${key}`, into);
+	}
+}

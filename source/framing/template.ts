@@ -1,0 +1,166 @@
+import type {LineTokens} from './line-tokens.ts';
+
+const blank = 0x20;
+const tab = 0x09;
+const minus = 0x2d;
+const plus = 0x2b;
+const dot = 0x2e;
+const comma = 0x2c;
+const zero = 0x30;
+const nine = 0x39;
+
+const powers = Array.from({length: 18}, (_, i) => 10 ** -i);
+
+/**
+ * A settled line layout compiled for speed: the bytes that stand between the numbers. A line that fits is decoded in
+ * one pass over its bytes, without a string or an array being made. Blanks beside other punctuation do not matter.
+ */
+export class Template {
+	/** One run of literal bytes before each number, and one behind the last, blanks left out at their ends. */
+	readonly literals: readonly Uint8Array[];
+	/** True where nothing but blanks separates the number from the one before. */
+	readonly spaced: Uint8Array;
+	private readonly decimal: number;
+	private readonly hex: boolean;
+
+	constructor(literals: readonly Uint8Array[], spaced: Uint8Array, decimalComma: boolean, hex: boolean) {
+		this.literals = literals;
+		this.spaced = spaced;
+		this.decimal = decimalComma ? comma : dot;
+		this.hex = hex;
+	}
+
+	/**
+	 * Decodes the line in `bytes` from `start` to `end` (without its end) into `values`. False where the line does not
+	 * fit; `values` then holds nothing of use.
+	 */
+	decode(bytes: Uint8Array, start: number, end: number, values: Float64Array): boolean {
+		const {literals, spaced, decimal} = this;
+		const count = literals.length - 1;
+		let at = start;
+		for (let slot = 0; slot < count; slot++) {
+			const literal = literals[slot];
+			if (spaced[slot] === 1 && bytes[at] !== blank && bytes[at] !== tab) return false;
+			while (at < end && (bytes[at] === blank || bytes[at] === tab)) at++;
+			for (let i = 0; i < literal.length; i++) {
+				const wanted = literal[i];
+				if (wanted === blank) {
+					while (at < end && (bytes[at] === blank || bytes[at] === tab)) at++;
+					continue;
+				}
+				// Blanks may stand before any piece of punctuation.
+				while (at < end && bytes[at] === blank) at++;
+				if (at >= end || bytes[at] !== wanted) return false;
+				at++;
+			}
+			while (at < end && (bytes[at] === blank || bytes[at] === tab)) at++;
+			if (this.hex) {
+				at = this.readHex(bytes, at, end, values, slot);
+				if (at < 0) return false;
+				continue;
+			}
+			let byte = at < end ? bytes[at] : 0;
+			let negative = false;
+			if (byte === minus) {
+				negative = true;
+				byte = bytes[++at];
+			} else if (byte === plus) byte = bytes[++at];
+			const first = at;
+			let value = 0;
+			while (at < end && byte >= zero && byte <= nine) {
+				value = value * 10 + (byte - zero);
+				byte = bytes[++at];
+			}
+			let digits = at - first;
+			if (at < end && byte === decimal && at + 1 < end && bytes[at + 1] >= zero && bytes[at + 1] <= nine) {
+				const point = ++at;
+				byte = bytes[at];
+				let fraction = 0;
+				while (at < end && byte >= zero && byte <= nine) {
+					fraction = fraction * 10 + (byte - zero);
+					byte = bytes[++at];
+				}
+				const places = at - point;
+				digits += places;
+				if (places >= powers.length) return false;
+				value += fraction * powers[places];
+			}
+			// More digits than a double holds, exponents, hexadecimal: the slow way decodes those.
+			if (
+				digits === 0 ||
+				digits > 15 ||
+				(at < end && isLetter(bytes[at]) && (literals[slot + 1].length === 0 || literals[slot + 1][0] !== bytes[at]))
+			) {
+				return false;
+			}
+			values[slot] = negative ? -value : value;
+		}
+		const tail = literals[count];
+		for (let i = 0; i < tail.length; i++) {
+			if (tail[i] === blank) continue;
+			while (at < end && bytes[at] === blank) at++;
+			if (at >= end || bytes[at] !== tail[i]) return false;
+			at++;
+		}
+		while (at < end && (bytes[at] === blank || bytes[at] === tab)) at++;
+		return at === end;
+	}
+
+	private readHex(bytes: Uint8Array, start: number, end: number, values: Float64Array, slot: number): number {
+		let at = start;
+		let value = 0;
+		for (; at < end; at++) {
+			const digit = hexDigit(bytes[at]);
+			if (digit < 0) break;
+			value = value * 16 + digit;
+		}
+		if (at === start || at - start > 8) return -1;
+		values[slot] = value;
+		return at;
+	}
+}
+
+function isLetter(byte: number): boolean {
+	const lower = byte | 0x20;
+	return lower >= 0x61 && lower <= 0x7a;
+}
+
+function hexDigit(byte: number): number {
+	if (byte >= zero && byte <= nine) return byte - zero;
+	const lower = byte | 0x20;
+	return lower >= 0x61 && lower <= 0x66 ? lower - 0x57 : -1;
+}
+
+const encoder = new TextEncoder();
+
+/** Compiles the template of a line from its tokens; undefined where the line's form can't be compiled (JSON with odd order). */
+export function compileTemplate(line: string, tokens: LineTokens, hex: boolean): Template | undefined {
+	if (tokens.json) return compileJson(line, tokens);
+	const literals: Uint8Array[] = [];
+	const spaced = new Uint8Array(tokens.numbers.length);
+	let at = 0;
+	for (const [slot, number] of tokens.numbers.entries()) {
+		const between = line.slice(at, number.start);
+		literals.push(encoder.encode(between.trim()));
+		spaced[slot] = slot > 0 && between.trim() === '' ? 1 : 0;
+		at = number.end;
+	}
+	literals.push(encoder.encode(line.slice(at).trim()));
+	return new Template(literals, spaced, tokens.decimalComma, hex);
+}
+
+/** JSON: the numbers in the order of the text, each behind its own key; strings and booleans are left to the slow way. */
+function compileJson(line: string, tokens: LineTokens): Template | undefined {
+	const pattern = /(?<=[:[,]\s*)-?\d+(?:\.\d+)?(?=\s*[,\]}])/g;
+	const found = [...line.matchAll(pattern)];
+	if (found.length !== tokens.numbers.length || line.includes('\\')) return undefined;
+	for (const [i, match] of found.entries()) if (Number(match[0]) !== tokens.numbers[i].value) return undefined;
+	const literals: Uint8Array[] = [];
+	let at = 0;
+	for (const match of found) {
+		literals.push(encoder.encode(line.slice(at, match.index).trim()));
+		at = (match.index ?? 0) + match[0].length;
+	}
+	literals.push(encoder.encode(line.slice(at).trim()));
+	return new Template(literals, new Uint8Array(found.length), false, false);
+}

@@ -1,0 +1,195 @@
+import type {Features} from '../features/features.ts';
+import type {Channel} from '../framing/layout.ts';
+import type {Session} from './session.ts';
+import type {ButtonView, ChannelView, Finding, LinkView, Snapshot, StickView} from './snapshot.ts';
+
+/** A channel that moved this lately is shown as moving, seconds. */
+const movingSeconds = 0.5;
+
+/** A channel is proven once it has gone both ways over this share of full scale (common practice: warn below 30 % used). */
+const provenShare = 0.2;
+
+/** Gathers the state of a session into one immutable value. */
+export function takeSnapshot(session: Session): Snapshot {
+	const {features, t} = session;
+	const findings = session.findings;
+	const faulty = new Set(
+		findings
+			.filter(finding => finding.to === null && finding.channel !== null)
+			.map(finding => finding.channel as string),
+	);
+	const channels = features.layout.channels.map(channel => viewChannel(features, channel, t, faulty));
+	return {
+		t,
+		layout: session.layoutNow,
+		link: viewLink(session),
+		channels,
+		stick: viewStick(features),
+		handMoving: channels.some(channel => channel.role === 'finger' && channel.moving),
+		findings,
+		events: [...session.events],
+		marks: [...session.marks],
+		verdict: verdictOf(findings),
+	};
+}
+
+function verdictOf(findings: readonly Finding[]): Snapshot['verdict'] {
+	if (findings.some(finding => finding.status === 'failure' || finding.status === 'out-of-spec')) return 'fail';
+	return findings.length > 0 ? 'attention' : 'pass';
+}
+
+function viewChannel(features: Features, channel: Channel, t: number, faulty: ReadonlySet<string>): ChannelView {
+	const {history} = features;
+	const now = history.count > 0 ? history.values[history.base(history.count - 1) + channel.index] : Number.NaN;
+	const base = {index: channel.index, name: channel.name, role: channel.role, now};
+	if (channel.role === 'button') return {...base, ...plain(now), ...viewButton(features, channel, faulty)};
+	if (channel.role !== 'finger' && channel.role !== 'stick') return {...base, ...plain(now)};
+	const {analog} = features;
+	const a = features.placeOf[channel.index];
+	const full = features.scale.fullScale;
+	const moments = analog.moments[a];
+	const moved = analog.movedAt[a];
+	const moving = !Number.isNaN(moved) && t - moved < movingSeconds;
+	const span = moments.count === 0 ? null : analog.ends.span(a);
+	const bothWays = analog.trips.count[a] >= 2 && (span ?? 0) >= provenShare * full;
+	const proven = bothWays && !faulty.has(channel.name);
+	const state = faulty.has(channel.name)
+		? 'faulty'
+		: moving
+			? 'moving'
+			: proven
+				? 'proven'
+				: !Number.isNaN(moved)
+					? 'seen'
+					: 'waiting';
+	return {
+		...base,
+		fullScale: full,
+		min: moments.count === 0 ? Number.NaN : analog.lowest[a],
+		max: moments.count === 0 ? Number.NaN : analog.highest[a],
+		mean: moments.count === 0 ? Number.NaN : moments.mean,
+		span,
+		usableLow: Number.isNaN(analog.ends.low[a]) ? null : analog.ends.low[a],
+		usableHigh: Number.isNaN(analog.ends.high[a]) ? null : analog.ends.high[a],
+		restNoise: analog.restNoise(a) ?? null,
+		moving,
+		proven,
+		state,
+		lastMovedAt: !Number.isNaN(moved) ? moved : null,
+		activity: activity(features, channel.index, t),
+		button: null,
+	};
+}
+
+/** Range of the last half second as a share of full scale. */
+function activity(features: Features, column: number, t: number): number {
+	const {history, scale} = features;
+	let low = Number.POSITIVE_INFINITY;
+	let high = Number.NEGATIVE_INFINITY;
+	for (let frame = history.firstAt(t - 0.5); frame < history.count; frame++) {
+		const reading = history.values[history.base(frame) + column];
+		if (reading < low) low = reading;
+		if (reading > high) high = reading;
+	}
+	return high > low ? Math.min(1, (high - low) / scale.fullScale) : 0;
+}
+
+function plain(now: number): Omit<ChannelView, 'index' | 'name' | 'role' | 'now'> {
+	return {
+		fullScale: null,
+		min: now,
+		max: now,
+		mean: now,
+		span: null,
+		usableLow: null,
+		usableHigh: null,
+		restNoise: null,
+		moving: false,
+		proven: false,
+		state: 'waiting',
+		lastMovedAt: null,
+		activity: 0,
+		button: null,
+	};
+}
+
+function viewButton(features: Features, channel: Channel, faulty: ReadonlySet<string>): Partial<ChannelView> {
+	const button = features.buttons[features.placeOf[channel.index]];
+	const view: ButtonView = {
+		pressed: button.state !== -1 && button.state !== button.usual,
+		presses: button.presses,
+		shortestPressMs: Number.isFinite(button.shortestPressSeconds) ? button.shortestPressSeconds * 1000 : null,
+		bounces: button.bouncedTouches,
+	};
+	const proven = button.edges >= 2 && !faulty.has(channel.name);
+	return {
+		min: button.lowest,
+		max: button.highest,
+		mean:
+			(button.highSeconds * button.highest + button.lowSeconds * button.lowest) /
+			Math.max(1e-9, button.highSeconds + button.lowSeconds),
+		fullScale: 1,
+		proven,
+		state: faulty.has(channel.name) ? 'faulty' : proven ? 'proven' : button.edges > 0 ? 'seen' : 'waiting',
+		lastMovedAt: button.edges > 0 ? button.lastEdgeAt : null,
+		button: view,
+	};
+}
+
+function viewLink(session: Session): LinkView {
+	const {link, t} = session;
+	const timed = link.timing !== 'assumed';
+	const duration = link.lastFrameAt - link.firstFrameAt;
+	const {ticks, intervals} = link;
+	const ms = (p: number): number => 1000 * (intervals.quantile(p) ?? 0);
+	const seen = link.lastByteAt - link.firstByteAt;
+	const bytesPerSecond = timed && seen > 0 ? link.bytes / seen : null;
+	const recent = Math.min(8, ticks.count);
+	return {
+		frames: link.frames,
+		bytes: link.bytes,
+		badLines: link.badLines,
+		strayLines: link.strayLines,
+		framesPerSecond: timed && link.frames > 1 && duration > 0 ? (link.frames - 1) / duration : null,
+		recentFramesPerSecond: timed && recent > 0 ? ticks.total(ticks.frames, recent) / (recent * 0.25) : null,
+		intervalMs:
+			timed && intervals.total > 0
+				? {median: ms(0.5), p95: ms(0.95), p99: ms(0.99), max: 1000 * intervals.largest}
+				: null,
+		jitterMs: timed && intervals.total > 0 ? 1000 * link.jitter.value : null,
+		bytesPerSecond,
+		lineLoad: bytesPerSecond !== null && link.baud !== null ? (10 * bytesPerSecond) / link.baud : null,
+		lastBadLine: link.lastBadLine === '' ? null : link.lastBadLine,
+		silentForSeconds: link.bytes === 0 ? t : t - link.lastByteAt,
+		intervalHistogram: timed ? [...link.histogram] : [],
+	};
+}
+
+function viewStick(features: Features): StickView | null {
+	const {stick} = features;
+	if (stick === null) return null;
+	const restX = stick.restPoint('x');
+	const restY = stick.restPoint('y');
+	return {
+		x: features.analogName(stick.x),
+		y: features.analogName(stick.y),
+		restX: restX ?? null,
+		restY: restY ?? null,
+		reach: [...stick.reach],
+		deadZone: deadZone(features),
+	};
+}
+
+/** Radius around the rest point that holds every release and three times the rest noise, counts. */
+function deadZone(features: Features): number | null {
+	const {stick, analog, scale} = features;
+	if (stick === null || stick.rests === 0) return null;
+	const reach = 0.25 * scale.fullScale;
+	const x = stick.releases('x', reach);
+	const y = stick.releases('y', reach);
+	const restX = stick.restPoint('x') ?? 0;
+	const restY = stick.restPoint('y') ?? 0;
+	let radius = 0;
+	for (let i = 0; i < x.length; i++) radius = Math.max(radius, Math.hypot(x[i] - restX, y[i] - restY));
+	return radius + 3 * Math.max(analog.restNoise(stick.x) ?? 0, analog.restNoise(stick.y) ?? 0);
+}
