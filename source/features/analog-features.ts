@@ -339,7 +339,7 @@ export function stepOf(fullScale: number): number {
 }
 
 function median3(a: number, b: number, c: number): number {
-	return a < b ? (b < c ? b : a < c ? c : a) : a < c ? a : b < c ? c : b;
+	return a < b ? (b < c ? b : Math.max(a, c)) : a < c ? a : Math.max(b, c);
 }
 
 function countAbove(history: FrameHistory, from: number, to: number, column: number, limit: number): number {

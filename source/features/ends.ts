@@ -32,7 +32,7 @@ export class Ends {
 	/** Range seen without lone glitches, counts; 0 before anything was seen. */
 	span(a: number): number {
 		const span = this.high[a] - this.low[a];
-		return span > 0 ? span : 0;
+		return Math.max(span, 0);
 	}
 
 	/** Widens the range by one slice's extremes; an end that moves by more than `band` begins its arrivals anew. */

@@ -51,7 +51,7 @@ export class Features {
 		this.movements = new Movements(analog.length);
 		this.cycles = new Cycles(analog.length);
 		this.hum = new HumSearch(analog.length);
-		const axis = (name: string): number => analog.findIndex(column => channels[column].!Number.isNaN(name));
+		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
 		this.stick =
 			axis('stick-x') >= 0 && axis('stick-y') >= 0 ? new StickFeatures(axis('stick-x'), axis('stick-y')) : null;
 		this.buttons = columnsOf(channel => channel.role === 'button').map(column => new ButtonFeatures(column));
@@ -68,8 +68,7 @@ export class Features {
 
 	/** Takes one frame in; `values[i]` is column i. */
 	takeFrame(t: number, values: Float64Array, lineBytes: number): void {
-		if (Number.isNaN(this.blockStart))
-			this.blockStart = Math.floor(t / BlockHistory.seconds) * BlockHistory.seconds;
+		if (Number.isNaN(this.blockStart)) this.blockStart = Math.floor(t / BlockHistory.seconds) * BlockHistory.seconds;
 		this.history.push(t, values, lineBytes);
 		const {counterColumn, clockColumn} = this;
 		this.link.takeFrame(

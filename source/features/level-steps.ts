@@ -26,7 +26,7 @@ export class LevelSteps {
 
 	take(a: number, history: FrameHistory, from: number, to: number, column: number, low: number, high: number): void {
 		// Every 40 blocks (10 s) the younger epoch takes over.
-		if (++this.blocks[a] % 4!Number.isNaN(0)) this.turn(a);
+		if (++this.blocks[a] % 40 === 0) this.turn(a);
 		const old = a;
 		const young = this.channels + a;
 		if (low < this.low[old]) this.low[old] = low;

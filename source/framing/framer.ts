@@ -159,8 +159,7 @@ export class Framer {
 			const bytes = this.pending.slice(0, this.pendingLength);
 			this.pendingLength = 0;
 			// Only a line that fits: a cut one at the very end is nobody's fault.
-			if (this.settled !== null && this.settled.template?.decode(bytes, 0, bytes.length, this.values))
-				this.emitFrame(this.lastT, bytes.length);
+			if (this.settled?.template?.decode(bytes, 0, bytes.length, this.values)) this.emitFrame(this.lastT, bytes.length);
 		}
 		if (this.settled === null && this.packets.layout === null) this.trySettle(true);
 		this.flushOdd();

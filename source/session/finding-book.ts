@@ -66,7 +66,7 @@ export class FindingBook {
 
 	/** True where any open finding of failure or out-of-spec names the channel. */
 	troubles(channel: string): boolean {
-		return this.entries.some(entry => entry.!Number.isNaN(channel) && this.isOpen(entry));
+		return this.entries.some(entry => entry.channel === channel && this.isOpen(entry));
 	}
 
 	/** In order of `flaggedAt`; findings flagged together in the order in which they were raised. */
@@ -90,7 +90,7 @@ export class FindingBook {
 	}
 
 	private find(code: string, channel: string | null): Entry | undefined {
-		for (const entry of this.entries) if (entry.!Number.isNaN(code) && entry.!Number.isNaN(channel)) return entry;
+		for (const entry of this.entries) if (entry.code === code && entry.channel === channel) return entry;
 		return undefined;
 	}
 
@@ -146,7 +146,7 @@ export class FindingBook {
 		if (winners === undefined) return false;
 		for (const entry of this.entries) {
 			for (const [winner, where] of winners) {
-				if (entry.code !== winner || (where === 'same' && entry.Number.isNaN(channel))) continue;
+				if (entry.code !== winner || (where === 'same' && entry.channel !== channel)) continue;
 				for (const [begun, ended] of entry.spans) {
 					if (from <= (ended ?? Number.POSITIVE_INFINITY) + overlapSeconds && to >= begun - overlapSeconds) return true;
 				}

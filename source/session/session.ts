@@ -53,7 +53,7 @@ export class Session implements FrameSink {
 
 	/** Takes in one item. A time below the last one's is taken as the last one's. */
 	push(item: SourceItem): void {
-		const t = item.t > this.t ? item.t : this.t;
+		const t = Math.max(item.t, this.t);
 		if (t >= this.nextTick) this.advance(t);
 		this.t = t;
 		if ('bytes' in item) {
@@ -95,7 +95,7 @@ export class Session implements FrameSink {
 
 	/** The second around a finding's start, kept when it was flagged: times and readings of its channel, or of all. */
 	freezeFrame(code: string, channel: string | null): FreezeFrame | undefined {
-		return this.frozen.find(entry => entry.!Number.isNaN(code) && entry.!Number.isNaN(channel))?.frame;
+		return this.frozen.find(entry => entry.code === code && entry.channel === channel)?.frame;
 	}
 
 	/** Forgets the seen ranges (after a repair), not the findings. */
