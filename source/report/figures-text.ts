@@ -1,0 +1,63 @@
+/** Rounds to `digits` significant figures, and drops the zeros that say nothing. */
+export function significant(value: number, digits: number): number {
+	return Number.isFinite(value) ? Number(value.toPrecision(digits)) : value;
+}
+
+/** A number for a reader: three figures, thousands grouped, no exponent. `n/a` where there is none. */
+export function figureText(value: number | null, digits = 3): string {
+	if (value === null || !Number.isFinite(value)) return 'n/a';
+	const rounded = Math.abs(value) >= 10 ** (digits - 1) ? Math.round(value) : significant(value, digits);
+	const [whole, fraction] = String(rounded).split('.');
+	const grouped = whole.replace(/\B(?=(\d{3})+(?!\d))/g, whole.replace('-', '').length > 4 ? ',' : '');
+	return fraction === undefined ? grouped : `${grouped}.${fraction}`;
+}
+
+/**
+ * A stretch or moment of stream time: `0.35 s`, `12.4 s`, `3 min 20 s`, `1 h 2 min`.
+ *
+ * @example
+ * secondsText(200); // => '3 min 20 s'
+ */
+export function secondsText(seconds: number): string {
+	if (seconds < 99.95) return `${seconds < 10 ? Number(seconds.toFixed(2)) : Number(seconds.toFixed(1))} s`;
+	const whole = Math.round(seconds);
+	const hours = Math.floor(whole / 3600);
+	const minutes = Math.floor((whole % 3600) / 60);
+	if (hours > 0) return `${hours} h ${minutes} min`;
+	return `${minutes} min ${whole % 60} s`;
+}
+
+/** `1 frame`, `2 frames`. */
+export function countText(count: number, one: string, many = `${one}s`): string {
+	return `${figureText(count)} ${count === 1 ? one : many}`;
+}
+
+/** Units that evidence names end with, and how they are written; longer endings first. */
+const units: readonly (readonly [RegExp, string])[] = [
+	[/PercentFs$/, ' % FS'],
+	[/Percent$/, ' %'],
+	[/PerMinute$/, ' per minute'],
+	[/PerSecond$/, ' per second'],
+	[/Ms$/, ' ms'],
+	[/Seconds$/, ' s'],
+	[/Counts$/, ' counts'],
+	[/Volts$/, ' V'],
+	[/Hertz$/, ' Hz'],
+	[/Bytes$/, ' bytes'],
+];
+
+/**
+ * One piece of evidence in words.
+ *
+ * @example
+ * evidenceText('restNoisePercentFs', 4.13); // => 'rest noise 4.13 % FS'
+ */
+export function evidenceText(name: string, value: number | string): string {
+	const [ending, unit] = units.find(([pattern]) => pattern.test(name)) ?? [/$/, ''];
+	const words = name
+		.replace(ending, '')
+		.replace(/[A-Z]/g, letter => ` ${letter.toLowerCase()}`)
+		.trim();
+	const shown = typeof value === 'number' ? figureText(value) : value;
+	return `${words || name} ${shown}${unit}`;
+}

@@ -1,0 +1,43 @@
+import type {Finding} from '../session/snapshot.ts';
+import {evidenceText, secondsText} from './figures-text.ts';
+import {statusText} from './verdict-text.ts';
+
+const cautionMark = 'Caution: ';
+
+/** The channel a finding is about, or `link` where no single one is meant. */
+export function placeText(finding: Finding): string {
+	return finding.channel ?? 'link';
+}
+
+/** `from 2.1 s, still there at the end`, `from 2.1 s to 5 s`, `3 times between 2.1 s and 40 s`. */
+export function whenText({from, to, spans}: Finding): string {
+	if (spans.length > 1) {
+		const ends = to === null ? `from ${secondsText(from)} on` : `between ${secondsText(from)} and ${secondsText(to)}`;
+		return `${spans.length} times ${ends}`;
+	}
+
+	if (to === null) return `from ${secondsText(from)}, still there at the end`;
+	return to - from < 0.005 ? `at ${secondsText(from)}` : `from ${secondsText(from)} to ${secondsText(to)}`;
+}
+
+/** `ring: floating-input (failure), from 2.1 s, still there at the end`. */
+export function findingHeading(finding: Finding): string {
+	return `${placeText(finding)}: ${finding.code} (${statusText(finding.status)}), ${whenText(finding)}`;
+}
+
+/** The evidence in a line, with how sure the finding is. */
+export function evidenceLine(finding: Finding): string {
+	const parts = Object.entries(finding.evidence).map(([name, value]) => evidenceText(name, value));
+	return [...parts, `${Math.round(finding.confidence * 100)} % sure`].join(', ');
+}
+
+/** The next thing to measure and what it should read; undefined where the advice is only a caution. */
+export function nextMeasurement(finding: Finding): string | undefined {
+	return finding.advice.find(text => !text.startsWith(cautionMark));
+}
+
+/** Cautions of the findings, each once. */
+export function cautions(findings: readonly Finding[]): string[] {
+	const all = findings.flatMap(({advice}) => advice.filter(text => text.startsWith(cautionMark)));
+	return [...new Set(all)].map(text => text.slice(cautionMark.length));
+}

@@ -1,0 +1,41 @@
+import {asciiText} from '../ascii-text.ts';
+import {escapeText} from '../escape-text.ts';
+import {figureText} from './figures-text.ts';
+import type {FollowEvent} from './follow-events.ts';
+
+/** An event as a line for people; the link's line comes every ten seconds only. Nothing for figures that changed. */
+export function followText(event: FollowEvent, ascii: boolean): string[] {
+	const text = sentence(event);
+	if (text === undefined) return [];
+	const line = `${event.t.toFixed(1).padStart(7)} s  ${escapeText(text)}`;
+	return [ascii ? asciiText(line) : line];
+}
+
+function sentence(event: FollowEvent): string | undefined {
+	switch (event.event) {
+		case 'start':
+			return `reading ${event.source.name}`;
+		case 'layout':
+			return `layout: ${event.layout.channels.map(({name}) => name).join(', ')}`;
+		case 'finding-opened':
+			return `${event.finding.channel ?? 'link'}: ${event.finding.code} (${event.finding.status}). ${event.finding.summary}`;
+		case 'finding-closed':
+			return `${event.finding.channel ?? 'link'}: ${event.finding.code} is over`;
+		case 'finding-withdrawn':
+			return `${event.channel ?? 'link'}: ${event.code} is withdrawn: it turned out to be something else`;
+		case 'link': {
+			if (Math.round(event.t) % 10 !== 0) return undefined;
+			const {frames, framesPerSecond, badLines} = event.link;
+			return `link: ${figureText(frames)} frames, ${figureText(framesPerSecond)}/s, ${figureText(badLines)} bad lines`;
+		}
+
+		case 'source-event':
+			return `${event.what}${event.detail ? ` (${event.detail})` : ''}`;
+		case 'mark':
+			return `mark "${event.mark}"`;
+		case 'end':
+			return `end: ${event.verdict}, ${event.findings} ${event.findings === 1 ? 'finding' : 'findings'}`;
+		default:
+			return undefined;
+	}
+}

@@ -1,0 +1,129 @@
+import {asciiText} from '../ascii-text.ts';
+import {escapeText} from '../escape-text.ts';
+import type {ChannelView, Finding, Snapshot, TrendBucket} from '../session/snapshot.ts';
+import {countText, figureText, secondsText} from './figures-text.ts';
+import {cautions, evidenceLine, nextMeasurement, placeText, whenText} from './finding-text.ts';
+import type {SessionRun} from './run-session.ts';
+import {sparkline} from './text-chart.ts';
+import {linkLines, sourceKindText} from './text-report.ts';
+import {statusText, unproven, verdictSentence, verdictWord, worstFirst} from './verdict-text.ts';
+
+export type MarkdownOptions = {
+	/** Everything, however long; else at most `mostCharacters`. */
+	readonly full: boolean;
+	readonly ascii?: boolean;
+};
+
+/** What the strictest chats take in one message (common practice, no source). */
+export const mostCharacters = 2000;
+
+/** How much is told: steps that are taken one after the other until the report is short enough. */
+type Detail = {
+	readonly findings: number;
+	readonly evidence: boolean;
+	readonly advice: 'all' | 'next' | 'none';
+	readonly chartCells: number;
+};
+
+const fullDetail: Detail = {findings: Number.POSITIVE_INFINITY, evidence: true, advice: 'all', chartCells: 48};
+
+const shorterDetails: readonly Detail[] = [
+	{findings: 12, evidence: true, advice: 'next', chartCells: 32},
+	{findings: 12, evidence: false, advice: 'next', chartCells: 24},
+	{findings: 8, evidence: false, advice: 'next', chartCells: 16},
+	{findings: 6, evidence: false, advice: 'next', chartCells: 0},
+	{findings: 8, evidence: false, advice: 'none', chartCells: 0},
+	{findings: 4, evidence: false, advice: 'none', chartCells: 0},
+	{findings: 2, evidence: false, advice: 'none', chartCells: 0},
+];
+
+/** Text in which nothing is markup: no link, no mention, no emphasis, no heading. */
+function literal(text: string): string {
+	return escapeText(text)
+		.replace(/[\\`*_[\]<>|~#]/g, '\\$&')
+		.replaceAll('@', '(at)')
+		.replace(/https?:\/\//gi, scheme => scheme.replace('://', ':'));
+}
+
+/** Text in a code span, where nothing is markup but the backtick. */
+function code(text: string): string {
+	return `\`${escapeText(text).replaceAll('`', "'")}\``;
+}
+
+function findingItem(finding: Finding, place: number, {evidence, advice}: Detail): string[] {
+	const next = nextMeasurement(finding);
+	return [
+		`${place}. **${literal(placeText(finding))}: ${finding.code}** (${statusText(finding.status)}), ${whenText(finding)}`,
+		`   ${literal(finding.summary)}`,
+		...(evidence ? [`   Evidence: ${literal(evidenceLine(finding))}.`] : []),
+		...(advice === 'next' && next ? [`   Measure next: ${literal(next)}.`] : []),
+		...(advice === 'all' ? finding.advice.map(text => `   - ${literal(text)}`) : []),
+	];
+}
+
+function channelLine(channel: ChannelView, trend: readonly TrendBucket[], ascii: boolean): string {
+	const {name, role, min, max, restNoise, fullScale, state, button} = channel;
+	const shown = name.padEnd(9);
+	if (role === 'button') return `${shown} ${countText(button?.presses ?? 0, 'press', 'presses')}, ${state}`;
+	if (Number.isNaN(min)) return `${shown} no reading`;
+	const noise = restNoise === null ? '' : `, noise ${figureText(restNoise)}`;
+	const chart = trend.length > 0 && fullScale ? `${sparkline(trend, fullScale, ascii)} ` : '';
+	return `${shown} ${chart}${figureText(min)}…${figureText(max)}${noise}, ${state}`;
+}
+
+function charts({session, snapshot}: SessionRun, cells: number, ascii: boolean): string[] {
+	const channels = snapshot.channels.filter(({role}) => role === 'finger' || role === 'stick' || role === 'button');
+	if (cells === 0 || channels.length === 0) return [];
+	return [
+		'```',
+		...channels.map(channel => {
+			const trend = channel.role === 'button' ? [] : session.trend(channel.index, 0, snapshot.t, cells);
+			return escapeText(channelLine(channel, trend, ascii)).replaceAll('`', "'");
+		}),
+		'```',
+	];
+}
+
+function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
+	const {snapshot, info} = run;
+	const findings = worstFirst(snapshot.findings);
+	const shown = findings.slice(0, detail.findings);
+	const left = findings.length - shown.length;
+	const waiting = unproven(snapshot);
+	const lines = [
+		`**${verdictWord(snapshot.verdict)}**: ${verdictSentence(snapshot)} ` +
+			`${secondsText(snapshot.t)} of ${code(shortName(info.name))} (${sourceKindText(info)})`,
+		'',
+		...shown.flatMap((finding, index) => findingItem(finding, index + 1, detail)),
+		...(left > 0 ? [`…and ${countText(left, 'more finding')}.`] : []),
+		...(shown.length > 0 ? [''] : []),
+		...charts(run, detail.chartCells, ascii),
+		...(waiting.length > 0 ? [`Not proven: ${literal(waiting.join(', '))}.`, ''] : []),
+		...linkLines(snapshot.link, info).map((line, index) => literal(index === 0 ? `Link: ${line}` : line)),
+		...(detail.advice === 'all' ? cautions(snapshot.findings).flatMap(text => ['', `Caution: ${literal(text)}`]) : []),
+	];
+	const text = `${lines.join('\n')}\n`;
+	return ascii ? asciiText(text) : text;
+}
+
+/** The end of a path says which file it was; the rest is long, and nobody else's business. */
+function shortName(name: string): string {
+	const last = name.includes('://') ? name : (name.split(/[/\\]/).pop() ?? name);
+	return last.length > 60 ? `${last.slice(0, 59)}…` : last;
+}
+
+/**
+ * The report for a chat message or a forum post. Unless `full`, at most `mostCharacters`: what matters less is left
+ * out in steps, and the number of findings left out is told. Device text cannot become markup or a mention.
+ */
+export function markdownReport(run: SessionRun, {full, ascii = false}: MarkdownOptions): string {
+	if (full) return compose(run, fullDetail, ascii);
+	let text = '';
+	for (const detail of shorterDetails) {
+		text = compose(run, detail, ascii);
+		if (text.length <= mostCharacters) return text;
+	}
+
+	const end = '…\n';
+	return text.slice(0, mostCharacters - end.length) + end;
+}

@@ -1,0 +1,170 @@
+import {styleText} from 'node:util';
+import {asciiText} from '../ascii-text.ts';
+import {escapeText} from '../escape-text.ts';
+import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot.ts';
+import type {SourceInfo} from '../sources/source.ts';
+import {wrapText} from '../wrap-text.ts';
+import {countText, figureText, secondsText} from './figures-text.ts';
+import {cautions, evidenceLine, findingHeading, nextMeasurement} from './finding-text.ts';
+import {rangeBar} from './text-chart.ts';
+import {unproven, verdictSentence, verdictWord, worstFirst} from './verdict-text.ts';
+
+export type TextReportOptions = {readonly color: boolean; readonly ascii: boolean};
+
+/** Width of the report; a wider terminal makes long lines, not a better report. */
+const widthColumns = 80;
+
+type Style = Parameters<typeof styleText>[0];
+
+/** A line of the report before it is escaped and coloured. */
+type Line = {readonly text: string; readonly style?: Style};
+
+const plain = (text: string): Line => ({text});
+const heading = (text: string): Line => ({text, style: 'underline'});
+
+/** Wrapped prose. */
+function prose(text: string, first = '', rest?: string): Line[] {
+	return wrapText(text, widthColumns, first, rest).map(plain);
+}
+
+const verdictStyles: Readonly<Record<Snapshot['verdict'], Style>> = {
+	pass: ['bold', 'green'],
+	attention: ['bold', 'yellow'],
+	fail: ['bold', 'red'],
+};
+
+/** The kind of source in a reader's words. */
+export function sourceKindText({kind, timing}: SourceInfo): string {
+	const times = {measured: '', column: ', times from its time column', assumed: ', no times in it'}[timing];
+	return `${kind}${times}`;
+}
+
+function findingBlock(finding: Finding, place: number): Line[] {
+	const indent = '   ';
+	const measure = nextMeasurement(finding);
+	return [
+		...wrapText(findingHeading(finding), widthColumns, `${place}. `).map(text => ({text, style: 'bold'}) as const),
+		...prose(finding.summary, indent),
+		...prose(`Evidence: ${evidenceLine(finding)}.`, indent, `${indent}  `),
+		...(measure ? prose(`Measure next: ${measure}.`, indent, `${indent}  `) : []),
+	];
+}
+
+function findingsSection(findings: readonly Finding[]): Line[] {
+	if (findings.length === 0) return [];
+	const codes = [...new Set(findings.map(({code}) => code))];
+	return [
+		plain(''),
+		heading('Findings, worst first'),
+		...worstFirst(findings).flatMap((finding, index) => findingBlock(finding, index + 1)),
+		...cautions(findings).flatMap(text => prose(`Caution: ${text}`, '', '  ')),
+		...prose(`Causes and remedies: glovebench explain ${codes.length === 1 ? codes[0] : 'CODE'}`),
+	];
+}
+
+/** Counts for the table: whole ones above 100, else three figures. */
+const counts = (value: number | null) => (value === null ? '-' : figureText(value));
+
+function channelRow(channel: ChannelView, ascii: boolean): string {
+	const {name, role, min, max, span, fullScale, restNoise, state, button} = channel;
+	const shown = name.padEnd(10).slice(0, 24);
+	if (role === 'button') {
+		const shortest = button?.shortestPressMs ? `, shortest ${figureText(button.shortestPressMs)} ms` : '';
+		const seen = button ? `${countText(button.presses, 'press', 'presses')}${shortest}` : '';
+		return `${shown}  ${seen.padEnd(58)} ${state}`.trimEnd();
+	}
+
+	if (role !== 'finger' && role !== 'stick') return `${shown}  ${role}`;
+	const range = Number.isNaN(min) ? '-' : `${figureText(min)}${ascii ? '..' : '…'}${figureText(max)}`;
+	const share = span !== null && fullScale ? `${Math.round((100 * span) / fullScale)} %` : '-';
+	const bar = fullScale && !Number.isNaN(min) ? rangeBar(min, max, fullScale, 16, ascii) : '';
+	return [
+		shown,
+		bar.padEnd(16),
+		range.padStart(11),
+		counts(span).padStart(6),
+		share.padStart(6),
+		counts(restNoise).padStart(7),
+		` ${state}`,
+	]
+		.join(' ')
+		.trimEnd();
+}
+
+function channelsSection(snapshot: Snapshot, ascii: boolean): Line[] {
+	if (snapshot.channels.length === 0) return [];
+	const waiting = unproven(snapshot);
+	const analog = snapshot.channels.some(({role}) => role === 'finger' || role === 'stick');
+	const columns = `channel    0 ${ascii ? '-' : '–'} full scale          seen   span  of FS   noise  state`;
+	return [
+		plain(''),
+		heading(`Channels (${snapshot.layout?.unit ?? 'counts'}, noise is rms at rest)`),
+		...(analog ? [plain(columns)] : []),
+		...snapshot.channels.map(channel => plain(channelRow(channel, ascii))),
+		...(waiting.length > 0
+			? prose(
+					`Not proven: ${waiting.join(', ')}. A channel is proven once it has travelled both ways with nothing wrong.`,
+				)
+			: []),
+	];
+}
+
+/** The link's figures in sentences, one per line. */
+export function linkLines(link: LinkView, info: SourceInfo): string[] {
+	const {intervalMs} = link;
+	const rate = link.framesPerSecond === null ? '' : ` at ${figureText(link.framesPerSecond)} frames/s`;
+	const lines = [
+		`${countText(link.frames, 'frame')}${rate}, ${countText(link.bytes, 'byte')}; ` +
+			`${countText(link.badLines, 'bad line')}, ${countText(link.strayLines, 'stray line')}`,
+	];
+	if (intervalMs) {
+		const jitter = link.jitterMs === null ? '' : `; jitter ${figureText(link.jitterMs)} ms (RFC 3550)`;
+		lines.push(
+			`interval ${figureText(intervalMs.median)} ms median, ${figureText(intervalMs.p95)} p95, ` +
+				`${figureText(intervalMs.p99)} p99, ${figureText(intervalMs.max)} most${jitter}`,
+		);
+	}
+
+	if (link.bytesPerSecond !== null) {
+		const load = link.lineLoad === null ? '' : `, ${Math.round(link.lineLoad * 100)} % of ${info.baud} baud`;
+		lines.push(`${figureText(link.bytesPerSecond)} bytes/s${load}`);
+	}
+
+	if (info.timing === 'assumed') lines.push('The log has no times: the timing of the link is not judged.');
+	if (link.lastBadLine !== null) lines.push(`last bad line ${link.lastBadLine}`);
+	return lines;
+}
+
+/** What happened to the source besides frames: cut files, lost ports, marks. */
+function eventLines(snapshot: Snapshot): string[] {
+	return [
+		...snapshot.events.map(({t, event, detail}) => `${secondsText(t)}: ${event}${detail ? ` (${detail})` : ''}`),
+		...snapshot.marks.map(({t, mark}) => `${secondsText(t)}: mark "${mark}"`),
+	];
+}
+
+/**
+ * The report for a terminal: verdict, findings with evidence and next measurement, channels, link. At most 80 columns
+ * but for words that are longer; says the same without colour. Text from the device is escaped. Ends with a line end.
+ */
+export function textReport(snapshot: Snapshot, info: SourceInfo, {color, ascii}: TextReportOptions): string {
+	const verdict = `${verdictWord(snapshot.verdict)}: ${verdictSentence(snapshot)}`;
+	const events = eventLines(snapshot);
+	const lines: Line[] = [
+		...wrapText(verdict, widthColumns).map(text => ({text, style: verdictStyles[snapshot.verdict]})),
+		...prose(`${secondsText(snapshot.t)} of ${info.name} (${sourceKindText(info)})`),
+		...findingsSection(snapshot.findings),
+		...channelsSection(snapshot, ascii),
+		plain(''),
+		heading('Link'),
+		...linkLines(snapshot.link, info).flatMap(line => prose(line, '', '  ')),
+		...(events.length > 0 ? [plain(''), heading('Events')] : []),
+		...events.flatMap(line => prose(line, '', '  ')),
+	];
+	return lines.map(line => `${finished(line, color, ascii)}\n`).join('');
+}
+
+function finished({text, style}: Line, color: boolean, ascii: boolean): string {
+	const safe = ascii ? asciiText(escapeText(text)) : escapeText(text);
+	return color && style ? styleText(style, safe) : safe;
+}
