@@ -1,0 +1,62 @@
+import {Box} from 'ink';
+import {type CatalogueEntry, findingDetail, findingKey, findingRow, listedFindings} from './finding-rows.ts';
+import type {GlovePicture} from './glove-picture.ts';
+import type {Look} from './look.ts';
+import {RowLines} from './RowLines.tsx';
+import {type Row, row} from './rows.ts';
+import {freezeRows} from './trend-rows.ts';
+import type {ViewState} from './view-state.ts';
+
+type Props = {
+	readonly picture: GlovePicture;
+	readonly view: ViewState;
+	readonly catalogue: (code: string) => CatalogueEntry | undefined;
+	readonly width: number;
+	readonly height: number;
+	readonly look: Look;
+};
+
+/** Columns of the list where the selected finding stands beside it. */
+const listWidth = 46;
+
+/** Rows of a finding's chart. */
+const chartHeight = 9;
+
+/** All findings, and the selected one in full: beside the list where there is room, else in its place. */
+export function FindingsPage({picture, view, catalogue, width, height, look}: Props) {
+	const {glyphs} = look;
+	const findings = listedFindings(picture.live);
+	const selected = findings.find(finding => findingKey(finding) === view.finding) ?? findings[0];
+	if (selected === undefined) {
+		return <RowLines rows={[row(' Nothing found.', 'strong'), row(' What is found will be listed here, with what to measure next.')]} width={width} height={height} look={look} />;
+	}
+
+	const beside = width >= 110;
+	const detailWidth = beside ? width - listWidth - 1 : width;
+	// The list follows the selection.
+	const first = Math.max(0, findings.indexOf(selected) - height + 2);
+	const list: Row[] = [
+		[{text: ' open first; up and down select, enter opens', tone: 'quiet'}],
+		...findings.slice(first).map(finding => findingRow(finding, beside ? listWidth : width, glyphs, finding === selected)),
+	];
+	const detail = () => {
+		const text = findingDetail(selected, catalogue(selected.code), detailWidth - 1, glyphs);
+		// The chart stands between what was measured and what the catalogue has to say.
+		const causes = text.findIndex(line => /^ (caution|likely causes)/.test(line[0].text));
+		const chart = picture.freezeFrame ? freezeRows(picture.freezeFrame, selected.from, detailWidth - 1, chartHeight, glyphs) : [];
+		const rows = causes < 0 ? [...text, ...chart] : [...text.slice(0, causes), ...chart, ...text.slice(causes)];
+		const scroll = Math.max(0, Math.min(view.scroll, rows.length - height));
+		const cut = rows.slice(scroll, scroll + height);
+		if (scroll + height < rows.length) cut[height - 1] = [{text: ` ${glyphs.ellipsis} more with ${beside ? 'enter, then ' : ''}down`, tone: 'quiet'}];
+		return cut;
+	};
+
+	if (!beside) return <RowLines rows={view.detail ? detail() : list} width={width} height={height} look={look} />;
+	return (
+		<Box>
+			<RowLines rows={list} width={listWidth} height={height} look={look} />
+			<RowLines rows={Array.from({length: height}, () => [{text: glyphs.wall}])} width={1} height={height} look={look} />
+			<RowLines rows={detail()} width={detailWidth} height={height} look={look} />
+		</Box>
+	);
+}

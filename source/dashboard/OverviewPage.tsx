@@ -1,0 +1,85 @@
+import {Box} from 'ink';
+import {buttonHead, buttonRow, buttonsLine} from './button-rows.ts';
+import {barChannels, changedLast, channelBarRow, channelHead, channelRow, worstOpen} from './channel-rows.ts';
+import {findingPanel} from './finding-rows.ts';
+import type {GlovePicture} from './glove-picture.ts';
+import type {Look} from './look.ts';
+import {RowLines} from './RowLines.tsx';
+import type {Row} from './rows.ts';
+import {layoutOverview} from './screen-layout.ts';
+import {drawStickField, stickLine} from './stick-field.ts';
+import {trendRows} from './trend-rows.ts';
+
+type Props = {
+	readonly picture: GlovePicture;
+	readonly selected: string | null;
+	readonly width: number;
+	readonly height: number;
+	readonly look: Look;
+};
+
+/** Everything at a glance: channels, stick, buttons, findings, and the selected channel's trend. */
+export function OverviewPage({picture, selected, width, height, look}: Props) {
+	const {live, steady} = picture;
+	const {glyphs} = look;
+	const panels = layoutOverview(width, height, live);
+	const channels = barChannels(live);
+	const last = changedLast(live);
+	const channelLines = channels.flatMap((channel): Row[] => {
+		const worst = worstOpen(live, channel.name);
+		const line = channelRow(channel, steady.channels[channel.index] ?? channel, {
+			width,
+			glyphs,
+			changedLast: channel === last,
+			selected: channel.name === selected,
+			worst,
+		});
+		return panels.barRows === 2 ? [line, channelBarRow(channel, width, glyphs, worst)] : [line];
+	});
+	const buttons = live.channels.filter(channel => channel.role === 'button');
+	const stick = live.stick;
+	const x = live.channels.find(channel => channel.name === stick?.x);
+	const y = live.channels.find(channel => channel.name === stick?.y);
+	const left: Row[] = [];
+	if (stick && x && y && panels.stickHeight > 0) {
+		left.push(...drawStickField(stick, x, y, panels.stickHeight, glyphs).map(text => [{text}]));
+	}
+
+	if (panels.buttonRows > 0) {
+		left.push(buttonHead(panels.leftWidth - 1));
+		left.push(...buttons.map(button => buttonRow(button, panels.leftWidth - 1, glyphs)));
+	}
+
+	return (
+		<Box flexDirection="column">
+			<RowLines rows={[channelHead(width, channels, glyphs)]} width={width} look={look} />
+			<RowLines rows={channelLines} width={width} height={panels.channelRows} look={look} />
+			{panels.compact && (
+				<RowLines
+					rows={[[{text: ' '}, ...(stick && x && y ? stickLine(stick, x, y) : []), {text: ' '}, ...buttonsLine(buttons, glyphs)]]}
+					width={width}
+					look={look}
+				/>
+			)}
+			<Box>
+				{panels.leftWidth > 0 && (
+					<RowLines rows={left.map(line => [{text: ' '}, ...line])} width={panels.leftWidth} height={panels.lowerHeight} look={look} />
+				)}
+				<Box flexDirection="column">
+					<RowLines
+						rows={findingPanel(live, panels.rightWidth, panels.findingsHeight, glyphs)}
+						width={panels.rightWidth}
+						height={panels.findingsHeight}
+						look={look}
+					/>
+					<RowLines
+						rows={panels.trendHeight > 0 ? trendRows(picture, panels.rightWidth, panels.trendHeight, glyphs, false) : []}
+						width={panels.rightWidth}
+						height={panels.trendHeight}
+						look={look}
+					/>
+				</Box>
+			</Box>
+		</Box>
+	);
+}

@@ -1,0 +1,56 @@
+import {Box} from 'ink';
+import {buttonHead, buttonRow} from './button-rows.ts';
+import {formatCounts} from './format-number.ts';
+import type {GlovePicture} from './glove-picture.ts';
+import type {Look} from './look.ts';
+import {RowLines} from './RowLines.tsx';
+import {type Row, row} from './rows.ts';
+import {drawStickField, fieldColumns, reachRows} from './stick-field.ts';
+
+type Props = {
+	readonly picture: GlovePicture;
+	readonly width: number;
+	readonly height: number;
+	readonly look: Look;
+};
+
+/** Stick and buttons in full: the field as large as it goes, reach in eight directions, presses and bounces. */
+export function StickPage({picture, width, height, look}: Props) {
+	const {live, steady} = picture;
+	const {glyphs} = look;
+	const {stick} = live;
+	const x = live.channels.find(channel => channel.name === stick?.x);
+	const y = live.channels.find(channel => channel.name === stick?.y);
+	const tableWidth = 34;
+	const fieldHeight = Math.min(height, Math.floor((width - tableWidth) / 2));
+	const rows: Row[] = [];
+	if (stick && x && y) {
+		const dash = glyphs.dash;
+		const [steadyX, steadyY] = [steady.channels[x.index] ?? x, steady.channels[y.index] ?? y];
+		rows.push(
+			row(`${glyphs.stickNow} now    ${formatCounts(steadyX.now, dash)}, ${formatCounts(steadyY.now, dash)}`, 'strong'),
+			row(`${glyphs.stickRest} rest   ${formatCounts(stick.restX, dash)}, ${formatCounts(stick.restY, dash)}`),
+			row(`${glyphs.deadZone} dead zone ${formatCounts(stick.deadZone, dash)} counts`),
+			row(`${glyphs.reach} reach, % of half scale`, 'quiet'),
+			...reachRows(stick),
+		);
+	} else {
+		rows.push(row('no stick in this stream', 'quiet'));
+	}
+
+	const buttons = live.channels.filter(channel => channel.role === 'button');
+	if (buttons.length > 0) {
+		const full = Math.max(tableWidth, width - fieldColumns(fieldHeight) - 4);
+		if (rows.length < height - buttons.length - 1) rows.push(row(''));
+		rows.push(buttonHead(full), ...buttons.map(button => buttonRow(button, full, glyphs)));
+	}
+
+	const field = stick && x && y ? drawStickField(stick, x, y, fieldHeight, glyphs) : [];
+	const fieldWidth = field.length > 0 ? fieldColumns(fieldHeight) + 3 : 1;
+	return (
+		<Box>
+			<RowLines rows={field.map(text => [{text: ` ${text}`}])} width={fieldWidth} height={height} look={look} />
+			<RowLines rows={rows} width={width - fieldWidth} height={height} look={look} />
+		</Box>
+	);
+}

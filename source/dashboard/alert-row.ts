@@ -1,0 +1,55 @@
+import {escapeText} from '../escape-text.ts';
+import {changedLast} from './channel-rows.ts';
+import {findingTime, subject} from './finding-rows.ts';
+import {formatTime} from './format-number.ts';
+import type {GlovePicture} from './glove-picture.ts';
+import type {Glyphs} from './look.ts';
+import {type Row, row} from './rows.ts';
+
+/** A finding counts as new for so many seconds of stream time: long enough to look up from the wiring. */
+export const newForSeconds = 10;
+
+/** So long without a byte and the screen says so; a glove at 30 frames a second is silent for 33 ms at most. */
+export const silenceSeconds = 2;
+
+/** For so long after opening the port its restart is explained. */
+const dtrSeconds = 8;
+
+/**
+ * The one line that is there on every page for what must not be missed, the most pressing first: the port has gone,
+ * nothing arrives, a new finding, opening restarted the board, what is open, what moved last.
+ */
+export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
+	const {live} = picture;
+	const {silentFor, lostFor} = picture;
+	if (picture.over !== null) return row(` ${picture.over}`, 'alert');
+	if (lostFor !== null) {
+		return row(` PORT GONE for ${Math.floor(lostFor)} s: goes on by itself when ${escapeText(picture.name)} is back. Plug and cable?`, 'alert');
+	}
+
+	if (silentFor !== null && silentFor >= silenceSeconds) {
+		return row(` SILENT for ${Math.floor(silentFor)} s: try another cable, another port or computer, and the power bank: many switch off at so small a load.`, 'alert');
+	}
+
+	const fresh = live.findings.filter(finding => finding.to === null && live.t - finding.flaggedAt < newForSeconds);
+	const newest = fresh.at(-1);
+	if (newest !== undefined) {
+		const more = fresh.length > 1 ? ` (+${fresh.length - 1} new)` : '';
+		return row(` NEW ${newest.status}${more}: ${subject(newest)} ${newest.code}: ${newest.summary}`, 'alert');
+	}
+
+	if (picture.notice !== null) return row(` ${picture.notice}`, 'strong');
+	const dtr = live.events.findLast(event => event.event === 'dtr');
+	if (dtr !== undefined && live.t - dtr.t < dtrSeconds) {
+		return row(' Opening the port pulsed DTR, which restarts many boards; --no-reset leaves it alone.', 'strong');
+	}
+
+	const open = live.findings.filter(finding => finding.to === null);
+	if (open.length > 0) {
+		const last = open.at(-1)!;
+		return row(` ${open.length} open, last ${subject(last)} ${last.code} ${findingTime(last, glyphs)}`);
+	}
+
+	const moved = changedLast(live);
+	return row(moved?.lastMovedAt == null ? ' Nothing has moved yet.' : ` Moved last: ${moved.name} at ${formatTime(moved.lastMovedAt)}`, 'quiet');
+}

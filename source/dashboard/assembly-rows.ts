@@ -1,0 +1,89 @@
+import type {ChannelView, Snapshot} from '../session/snapshot.ts';
+import {blockLetters} from './block-letters.ts';
+import {changedLast, handChannels, worstOpen} from './channel-rows.ts';
+import {fitLeft, fitRight} from './fit-text.ts';
+import {barReading, formatBar} from './format-bar.ts';
+import {formatCounts, formatNoise} from './format-number.ts';
+import type {Glyphs} from './look.ts';
+import {type Row, row, type Tone} from './rows.ts';
+
+/** Less travel than this share of full scale within half a second is noise or a trembling bench, not a pulled cord. */
+export const movingShare = 0.02;
+
+/** The channel that is being moved: the one that travels most right now. */
+export function movingNow(snapshot: Snapshot): ChannelView | undefined {
+	let best: ChannelView | undefined;
+	for (const channel of handChannels(snapshot)) {
+		if (channel.activity >= movingShare && channel.activity > (best?.activity ?? 0)) best = channel;
+	}
+
+	return best;
+}
+
+/**
+ * The assembly page: the channel that moves, as large as the screen allows, with its bar and figures; under it one line
+ * per channel that says what has been seen of it. When nothing moves, the one that moved last stays.
+ */
+export function assemblyRows(live: Snapshot, steady: Snapshot, width: number, height: number, glyphs: Glyphs): Row[] {
+	const moving = movingNow(live);
+	const shown = moving ?? changedLast(live);
+	const channels = handChannels(live);
+	const perLine = Math.max(1, Math.floor((width - 1) / checkWidth));
+	const checkLines = Math.min(Math.ceil(channels.length / perLine), Math.max(1, Math.floor(height / 3)));
+	const room = height - checkLines - 1;
+	const rows: Row[] = [];
+
+	if (shown === undefined) {
+		rows.push(row(''), row('  Pull one cord, push the stick or press a button:', 'strong'), row('  its name will stand here.', 'strong'));
+	} else {
+		const barRows = Math.max(1, Math.min(5, Math.floor(room / 4)));
+		const letters = blockLetters(shown.name, width - 4, room - barRows - 2, glyphs.full);
+		rows.push(row(moving ? ' moves now' : ' moved last', moving ? 'strong' : 'quiet'));
+		for (const line of letters) rows.push(row(`  ${line}`, moving ? 'strong' : 'quiet'));
+		const figures = steady.channels.find(channel => channel.name === shown.name) ?? shown;
+		rows.push(row(`  ${figuresOf(figures, glyphs)}`));
+		if (shown.button === null) {
+			const bar = formatBar(barReading(shown), width - 4, glyphs);
+			for (let copy = 0; copy < barRows; copy++) rows.push(row(`  ${bar}`));
+		} else {
+			const block = shown.button.pressed ? glyphs.full.repeat(width - 4) : glyphs.beyond.repeat(width - 4);
+			for (let copy = 0; copy < barRows; copy++) rows.push(row(`  ${block}`));
+		}
+	}
+
+	while (rows.length < room) rows.push(row(''));
+	rows.length = Math.max(0, room);
+	rows.push(row(glyphs.rule.repeat(width), 'quiet'));
+	for (let line = 0; line < checkLines; line++) {
+		rows.push([
+			{text: ' '},
+			...channels.slice(line * perLine, (line + 1) * perLine).flatMap(channel => checkCell(channel, live, shown, glyphs)),
+		]);
+	}
+
+	return rows;
+}
+
+const checkWidth = 19;
+
+function checkCell(channel: ChannelView, snapshot: Snapshot, shown: ChannelView | undefined, glyphs: Glyphs): Row {
+	const worst = worstOpen(snapshot, channel.name);
+	const tone: Tone = worst ? worst.status : channel.state === 'proven' ? 'good' : channel.state === 'waiting' ? 'quiet' : 'plain';
+	const mark = channel.state === 'proven' ? glyphs.done : channel.state === 'faulty' ? '!' : channel.state === 'waiting' ? glyphs.open : '~';
+	const state = channel.button ? `${channel.button.presses}x` : channel.state;
+	return [
+		{text: `${mark} `, tone},
+		{text: fitLeft(channel.name, 8, glyphs.ellipsis), tone: channel === shown ? 'strong' : tone},
+		{text: fitLeft(` ${state}`, checkWidth - 10), tone},
+	];
+}
+
+function figuresOf(channel: ChannelView, glyphs: Glyphs): string {
+	const {button} = channel;
+	if (button !== null) {
+		return `${button.pressed ? 'in' : 'out'}   presses ${button.presses}   bounced ${button.bounces}`;
+	}
+
+	const noise = channel.restNoise === null ? '' : `   rest noise ${formatNoise(channel.restNoise)} rms`;
+	return `${fitRight(formatCounts(channel.now), 5)} counts   seen ${formatCounts(channel.min)}${glyphs.dash}${formatCounts(channel.max)}${noise}   ${channel.state}`;
+}

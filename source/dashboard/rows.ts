@@ -1,0 +1,65 @@
+import stringWidth from 'string-width';
+import type {Status} from '../faults/fault-code.ts';
+import {cutText} from './fit-text.ts';
+
+/** What a piece of text is, from which its colour and weight follow. Never the only carrier of what it says. */
+export type Tone = 'plain' | 'strong' | 'quiet' | 'good' | 'alert' | 'chosen' | Status;
+
+/** A stretch of text in one tone. */
+export type Piece = {readonly text: string; readonly tone?: Tone};
+
+/** One line of the screen. */
+export type Row = readonly Piece[];
+
+export function row(text: string, tone?: Tone): Row {
+	return [tone ? {text, tone} : {text}];
+}
+
+/** The text of a row without its tones. */
+export function rowText(pieces: Row): string {
+	return pieces.map(piece => piece.text).join('');
+}
+
+export function rowWidth(pieces: Row): number {
+	return stringWidth(rowText(pieces));
+}
+
+/** Exactly `width` columns of a row: cut at its end, or filled up with spaces. */
+export function fitRow(pieces: Row, width: number): Row {
+	const fitted: Piece[] = [];
+	let left = width;
+	for (const piece of pieces) {
+		const columns = stringWidth(piece.text);
+		if (columns <= left) {
+			fitted.push(piece);
+			left -= columns;
+			continue;
+		}
+
+		const text = cutText(piece.text, left);
+		fitted.push({...piece, text});
+		left -= stringWidth(text);
+		break;
+	}
+
+	if (left > 0) {
+		// A tone that paints the background runs to the end of the line.
+		const last = fitted.at(-1);
+		fitted.push({text: ' '.repeat(left), ...(last?.tone === 'alert' && {tone: 'alert' as const})});
+	}
+
+	return fitted;
+}
+
+/** A row with one part at each end, `width` columns in all; the left part gives way. */
+export function spreadRow(left: Row, right: Row, width: number): Row {
+	const rightWidth = Math.min(rowWidth(right), width);
+	return [...fitRow(left, width - rightWidth), ...fitRow(right, rightWidth)];
+}
+
+/** Exactly `height` rows of exactly `width` columns. */
+export function fitRows(rows: readonly Row[], width: number, height: number): Row[] {
+	const fitted = rows.slice(0, Math.max(0, height)).map(each => fitRow(each, width));
+	while (fitted.length < height) fitted.push(fitRow([], width));
+	return fitted;
+}

@@ -1,0 +1,102 @@
+import type {ChannelView, StickView} from '../session/snapshot.ts';
+import {barScale} from './format-bar.ts';
+import {formatCounts} from './format-number.ts';
+import type {Glyphs} from './look.ts';
+import {type Row, row} from './rows.ts';
+
+/** Names of the eight directions of `StickView.reach`, in counts: `x+` is towards more counts of x. */
+export const reachDirections = ['x+', 'x+ y+', 'y+', 'x- y+', 'x-', 'x- y-', 'y-', 'x+ y-'] as const;
+
+/**
+ * A stick's field, `height` rows of `2 × height − 1` columns: a terminal's cell is about twice as high as wide, so that
+ * the same throw is the same length on screen in every direction. More counts are to the right and up. Drawn are the
+ * dead zone around the rest point, how far each direction was reached, and where the stick is now.
+ */
+export function drawStickField(
+	stick: StickView,
+	x: ChannelView,
+	y: ChannelView,
+	height: number,
+	glyphs: Glyphs,
+): string[] {
+	const rows = Math.max(3, height) - 2;
+	const columns = fieldColumns(height) - 2;
+	const field = Array.from({length: rows}, () => new Array<string>(columns).fill(' '));
+	const scaleX = barScale(x);
+	const scaleY = barScale(y);
+
+	/** Puts a character at a share −1…1 of half scale from mid-scale; what lies outside goes to the border. */
+	const put = (shareX: number, shareY: number, character: string) => {
+		if (!Number.isFinite(shareX) || !Number.isFinite(shareY)) return;
+		const column = Math.round(((clamp(shareX) + 1) / 2) * (columns - 1));
+		const line = Math.round(((1 - clamp(shareY)) / 2) * (rows - 1));
+		field[line][column] = character;
+	};
+
+	const shareX = (counts: number) => shareOfHalf(counts, scaleX);
+	const shareY = (counts: number) => shareOfHalf(counts, scaleY);
+
+	for (const [direction, share] of stick.reach.entries()) {
+		const angle = (direction * Math.PI) / 4;
+		if (share > 0.05) put(share * Math.cos(angle), share * Math.sin(angle), glyphs.reach);
+	}
+
+	if (stick.restX !== null && stick.restY !== null) {
+		if (stick.deadZone !== null) {
+			const radiusX = (2 * stick.deadZone) / (scaleX.high - scaleX.low);
+			const radiusY = (2 * stick.deadZone) / (scaleY.high - scaleY.low);
+			for (let step = 0; step < 64; step++) {
+				const angle = (step * Math.PI) / 32;
+				put(
+					shareX(stick.restX) + radiusX * Math.cos(angle),
+					shareY(stick.restY) + radiusY * Math.sin(angle),
+					glyphs.deadZone,
+				);
+			}
+		}
+
+		put(shareX(stick.restX), shareY(stick.restY), glyphs.stickRest);
+	}
+
+	put(shareX(x.now), shareY(y.now), glyphs.stickNow);
+
+	const [topLeft, topRight, bottomLeft, bottomRight, across, down] = glyphs.frame;
+	const edge = (label: string) => {
+		const left = Math.floor((columns - label.length) / 2);
+		return across.repeat(left) + label + across.repeat(columns - left - label.length);
+	};
+
+	return [
+		topLeft + edge('y+') + topRight,
+		...field.map(line => down + line.join('') + down),
+		bottomLeft + edge('') + bottomRight,
+	];
+}
+
+/** Columns of a field of so many rows. */
+export function fieldColumns(height: number): number {
+	return 2 * Math.max(3, height) - 1;
+}
+
+/** The stick in one line, for a screen that has no room for its field. */
+export function stickLine(stick: StickView, x: ChannelView, y: ChannelView): Row {
+	const rest = stick.restX === null ? 'rest –' : `rest ${formatCounts(stick.restX)} ${formatCounts(stick.restY)}`;
+	return row(`stick ${formatCounts(x.now)} ${formatCounts(y.now)}  ${rest}`);
+}
+
+/** How far each direction was reached, as whole percent of half scale, for a table. */
+export function reachRows(stick: StickView): Row[] {
+	return reachDirections.map((direction, index) => {
+		const share = stick.reach[index] ?? 0;
+		return [
+			{text: `${direction.padEnd(6)}${String(Math.round(share * 100)).padStart(4)} %`},
+			...(share > 0 && share <= 0.6 ? [{text: ' short', tone: 'strong' as const}] : []),
+		];
+	});
+}
+
+const clamp = (share: number) => Math.max(-1, Math.min(1, share));
+
+function shareOfHalf(counts: number, scale: {readonly low: number; readonly high: number}): number {
+	return (2 * (counts - scale.low)) / (scale.high - scale.low || 1) - 1;
+}

@@ -1,0 +1,189 @@
+import asciichart from 'asciichart';
+import type {TrendBucket} from '../session/snapshot.ts';
+import {formatTime} from './format-number.ts';
+import type {Glyphs} from './look.ts';
+import {type Row, row, type Tone} from './rows.ts';
+
+/** One channel's history for a chart: lowest and highest reading per bucket, oldest first. */
+export type TrendSeries = {readonly name: string; readonly buckets: readonly TrendBucket[]};
+
+/** Something that happened, to be marked on the time axis. */
+export type TrendMark = {readonly t: number; readonly kind: 'finding' | 'note'};
+
+export type TrendInput = {
+	readonly series: readonly TrendSeries[];
+	/** Stream seconds at the left and right edge. */
+	readonly from: number;
+	readonly to: number;
+	readonly marks: readonly TrendMark[];
+	/** Whole size in cells, axis and marks included. */
+	readonly width: number;
+	readonly height: number;
+	readonly glyphs: Glyphs;
+	/** Ends of the value axis; left out, the chart takes what it is given. */
+	readonly scale?: {readonly low: number; readonly high: number};
+};
+
+/** Columns of the value axis: five digits and the axis line. */
+export const trendAxisWidth = 6;
+
+/** Buckets a chart of this width can show, one per column. */
+export function trendBuckets(width: number): number {
+	return Math.max(1, width - trendAxisWidth);
+}
+
+const tones: readonly Tone[] = ['strong', 'function-check', 'maintenance', 'plain'];
+
+/**
+ * A chart of one or several channels. The highest and the lowest reading of each column are drawn, so that a dip of
+ * one frame shows however far the chart is zoomed out. Where nothing was received the line is interrupted. Series
+ * differ in their line characters, not only in tone; the last rows are the time axis and what happened.
+ */
+export function drawTrend(input: TrendInput): Row[] {
+	const {series, from, to, width, height, glyphs} = input;
+	const plotHeight = Math.max(2, height - 2);
+	const plotWidth = trendBuckets(width);
+	const scale = input.scale ?? scaleOf(series);
+	const cells = Array.from({length: plotHeight}, () => new Array<string>(plotWidth).fill(' '));
+	const owner = Array.from({length: plotHeight}, () => new Array<number>(plotWidth).fill(-1));
+
+	for (const [index, {buckets}] of series.entries()) {
+		const symbols = glyphs.lines[index % glyphs.lines.length];
+		for (const edge of ['low', 'high'] as const) {
+			for (const run of finiteRuns(buckets.map(bucket => bucket[edge]))) {
+				drawRun(run.values, scale, plotHeight, symbols).forEach((line, y) => {
+					[...line].forEach((character, x) => {
+						if (character === ' ' || run.start + x >= plotWidth) return;
+						cells[y][run.start + x] = character;
+						owner[y][run.start + x] = index;
+					});
+				});
+			}
+		}
+	}
+
+	const chart = cells.map((line, y) => {
+		const value = scale.high - (y / (plotHeight - 1)) * (scale.high - scale.low);
+		const labelled = y === 0 || y === plotHeight - 1 || (plotHeight >= 7 && y === (plotHeight - 1) / 2);
+		const label = labelled ? value.toFixed(0).slice(0, 5).padStart(5) : '     ';
+		return [{text: label + glyphs.wall, tone: 'quiet' as const}, ...joinOwned(line, owner[y])];
+	});
+
+	return [...chart, row(timeAxis(from, to, plotWidth, glyphs), 'quiet'), markRow(input, plotWidth)];
+}
+
+/** Which line characters belong to which channel. */
+export function trendLegend(names: readonly string[], glyphs: Glyphs): Row {
+	return names.flatMap((name, index) => [
+		{text: `${glyphs.lines[index % glyphs.lines.length][4].repeat(2)} ${name}  `, tone: tones[index % tones.length]},
+	]);
+}
+
+/** Lowest and highest finite reading; a flat or empty chart gets some air around it. */
+export function scaleOf(series: readonly TrendSeries[]): {low: number; high: number} {
+	let low = Number.POSITIVE_INFINITY;
+	let high = Number.NEGATIVE_INFINITY;
+	for (const {buckets} of series) {
+		for (const bucket of buckets) {
+			if (bucket.low < low) low = bucket.low;
+			if (bucket.high > high) high = bucket.high;
+		}
+	}
+
+	if (low > high) return {low: 0, high: 1};
+	// Fewer than eight counts would blow converter noise up to the chart's full height.
+	const missing = Math.max(0, 8 - (high - low));
+	return {low: Math.floor(low - missing / 2), high: Math.ceil(high + missing / 2)};
+}
+
+/** asciichart cannot draw gaps, so each stretch of readings is a chart of its own. */
+function finiteRuns(values: readonly number[]): {start: number; values: number[]}[] {
+	const runs: {start: number; values: number[]}[] = [];
+	let open = false;
+	for (const [index, value] of values.entries()) {
+		if (!Number.isFinite(value)) {
+			open = false;
+			continue;
+		}
+
+		if (!open) runs.push({start: index, values: []});
+		runs.at(-1)!.values.push(value);
+		open = true;
+	}
+
+	return runs;
+}
+
+/** One line on a grid of `height` rows, without asciichart's own axis. */
+function drawRun(
+	values: readonly number[],
+	scale: {readonly low: number; readonly high: number},
+	height: number,
+	symbols: readonly string[],
+): string[] {
+	const range = scale.high - scale.low || 1;
+	// asciichart rounds min and max to rows by itself; in units of rows there is nothing left to round.
+	const inRows = values.map(value =>
+		Math.max(0, Math.min(height - 1, Math.round(((value - scale.low) / range) * (height - 1)))),
+	);
+	const offset = 1;
+	// It draws the stretches between points, one column each: n points need n + 1.
+	const drawn = asciichart.plot([...inRows, inRows.at(-1)!], {
+		min: 0,
+		max: height - 1,
+		height: height - 1,
+		offset,
+		format: () => '',
+		symbols: [...symbols],
+	});
+	return drawn.split('\n').map(line => [...line].slice(offset).join(''));
+}
+
+function joinOwned(line: readonly string[], owner: readonly number[]): Row {
+	const pieces: {text: string; tone?: Tone}[] = [];
+	let last: number | undefined;
+	for (const [index, character] of line.entries()) {
+		// A blank belongs to whatever stands before it.
+		const now = character === ' ' ? last : owner[index];
+		if (now === last && pieces.length > 0) pieces.at(-1)!.text += character;
+		else pieces.push({text: character, ...(now !== undefined && now >= 0 && {tone: tones[now % tones.length]})});
+		last = now;
+	}
+
+	return pieces;
+}
+
+/** Seconds between labels, so that they don't run into each other. */
+const tickSteps = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600];
+
+function timeAxis(from: number, to: number, width: number, glyphs: Glyphs): string {
+	const span = to - from || 1;
+	const step = tickSteps.find(seconds => (seconds / span) * width >= 12) ?? 7200;
+	const decimals = step < 0.1 ? 2 : step < 1 ? 1 : 0;
+	const cells = new Array<string>(width).fill(glyphs.axis);
+	for (let tick = Math.ceil(from / step); tick * step <= to; tick++) {
+		const column = Math.round(((tick * step - from) / span) * (width - 1));
+		const label = `${glyphs.tick}${formatTime(tick * step, decimals)}`;
+		if (column < 0 || column + label.length > width) continue;
+		[...label].forEach((character, index) => {
+			cells[column + index] = character;
+		});
+	}
+
+	return ' '.repeat(trendAxisWidth) + cells.join('');
+}
+
+function markRow({marks, from, to, glyphs}: TrendInput, width: number): Row {
+	const cells = new Array<string>(width).fill(' ');
+	const span = to - from || 1;
+	// Findings last: where both fall into a column, the finding is what matters.
+	for (const kind of ['note', 'finding'] as const) {
+		for (const mark of marks) {
+			if (mark.kind !== kind || mark.t < from || mark.t > to) continue;
+			const column = Math.min(width - 1, Math.round(((mark.t - from) / span) * (width - 1)));
+			cells[column] = kind === 'finding' ? glyphs.findingMark : glyphs.noteMark;
+		}
+	}
+
+	return [{text: ' '.repeat(trendAxisWidth)}, {text: cells.join(''), tone: 'strong'}];
+}

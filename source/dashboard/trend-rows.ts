@@ -1,0 +1,83 @@
+import {listedFindings, subject} from './finding-rows.ts';
+import {formatCounts, formatSpan, formatTime} from './format-number.ts';
+import type {FreezeFrame, GlovePicture} from './glove-picture.ts';
+import type {Glyphs} from './look.ts';
+import {type Row, row} from './rows.ts';
+import {drawTrend, scaleOf, type TrendMark, type TrendSeries, trendBuckets, trendLegend} from './trend-chart.ts';
+
+/** The trend with its head: which channels, how wide, what lies where; `full` adds what the marks are. */
+export function trendRows(picture: GlovePicture, width: number, height: number, glyphs: Glyphs, full: boolean): Row[] {
+	const {trend, live} = picture;
+	if (trend === null || trend.series.length === 0) return [row(' trend: nothing to draw yet', 'quiet')];
+	const marks: TrendMark[] = [
+		...live.findings.map(finding => ({t: finding.flaggedAt, kind: 'finding' as const})),
+		...live.marks.map(mark => ({t: mark.t, kind: 'note' as const})),
+	];
+	const {low, high} = scaleOf(trend.series);
+	const inside = listedFindings(live).filter(finding => finding.flaggedAt >= trend.from && finding.flaggedAt <= trend.to);
+	const head: Row = [
+		{text: ` ${formatSpan(trend.to - trend.from)}  `, tone: 'quiet'},
+		...trendLegend(trend.series.map(series => series.name), glyphs),
+		{text: `${formatCounts(low)}${glyphs.dash}${formatCounts(high)} counts`, tone: 'quiet'},
+	];
+	const foot: Row[] = [];
+	if (full) {
+		const texts = inside
+			.slice(0, 3)
+			.map(finding => `${glyphs.findingMark} ${formatTime(finding.flaggedAt)} ${subject(finding)} ${finding.code}`);
+		const notes = live.marks
+			.filter(mark => mark.t >= trend.from && mark.t <= trend.to)
+			.slice(-2)
+			.map(mark => `${glyphs.noteMark} ${formatTime(mark.t)} ${mark.mark}`);
+		foot.push(row(` ${[...texts, ...notes].join('  ')}`));
+	}
+
+	const chart = drawTrend({
+		series: trend.series,
+		from: trend.from,
+		to: trend.to,
+		marks,
+		width,
+		height: height - 1 - foot.length,
+		glyphs,
+	});
+	return [head, ...chart, ...foot];
+}
+
+/** A finding's kept second as a chart. */
+export function freezeRows(frame: FreezeFrame, flaggedFrom: number, width: number, height: number, glyphs: Glyphs): Row[] {
+	const from = frame.times[0] ?? 0;
+	const to = frame.times.at(-1) ?? from;
+	const columns = Math.max(1, trendBuckets(width));
+	const series = frame.series.slice(0, 4).map(each => ({name: each.name, buckets: intoColumns(frame.times, each.values, columns)}));
+	return [
+		[{text: ` the second it began, ${formatTime(from, 2)}${glyphs.dash}${formatTime(to, 2)}  `, tone: 'quiet'}, ...trendLegend(series.map(each => each.name), glyphs)],
+		...drawTrend({series, from, to, marks: [{t: flaggedFrom, kind: 'finding'}], width, height: height - 1, glyphs}),
+	];
+}
+
+/**
+ * Readings at times that need not be even, as lowest and highest per column. A column between two readings holds the
+ * earlier one, as the board did.
+ */
+export function intoColumns(times: readonly number[], values: readonly number[], columns: number): TrendSeries['buckets'] {
+	const from = times[0] ?? 0;
+	const span = (times.at(-1) ?? from) - from || 1;
+	const low = new Array<number>(columns).fill(Number.NaN);
+	const high = new Array<number>(columns).fill(Number.NaN);
+	for (const [index, t] of times.entries()) {
+		const column = Math.min(columns - 1, Math.floor(((t - from) / span) * columns));
+		const value = values[index];
+		if (!(low[column] <= value)) low[column] = value;
+		if (!(high[column] >= value)) high[column] = value;
+	}
+
+	for (let column = 1; column < columns; column++) {
+		if (Number.isNaN(low[column])) {
+			low[column] = low[column - 1];
+			high[column] = high[column - 1];
+		}
+	}
+
+	return low.map((value, column) => ({low: value, high: high[column]}));
+}
