@@ -57,11 +57,10 @@ const entries = {
 	baud: {
 		kind: 'whole',
 		value: 'RATE',
-		words: ['auto'],
 		least: 50,
 		most: 12_000_000,
-		takes: 'a whole number such as 115200, or auto',
-		help: "Speed of the serial line; auto tries the usual ones. Default: the sheet's, else 115200.",
+		takes: 'a whole number such as 115200',
+		help: "Speed of the serial line. Default: the sheet's, else 115200.",
 	},
 	'full-scale': {
 		kind: 'whole',
@@ -176,6 +175,13 @@ export const commandTable: readonly CommandEntry[] = [
 			{line: 'glovebench explain', does: 'every code in a line'},
 			{line: 'glovebench explain floating-input', does: 'one of them in full'},
 		],
+	},
+	{
+		name: 'plan',
+		summary: 'Tells from the sheet, before anything is built, what will not work and what to expect',
+		arguments: [{name: 'SHEET', kind: 'file', help: 'The sheet (.toml).'}],
+		options: ['json'],
+		examples: [{line: 'glovebench plan glove.toml', does: 'pins, converter, link, current, battery time'}],
 	},
 	{
 		name: 'sheet',

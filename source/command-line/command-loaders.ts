@@ -10,6 +10,7 @@ import type {Options} from './parse-command-line.ts';
 export const commandLoaders: Readonly<Record<string, () => Promise<Command<Options>>>> = {
 	check: async () => as((await import('../commands/check.ts')).checkCommand),
 	explain: async () => as((await import('../commands/explain.ts')).explainCommand),
+	plan: async () => as((await import('../commands/plan.ts')).planCommand),
 	sheet: async () => as((await import('../commands/sheet.ts')).sheetCommand),
 	completions: async () => as((await import('../commands/completions.ts')).completionsCommand),
 };

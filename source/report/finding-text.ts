@@ -1,4 +1,4 @@
-import type {Finding} from '../session/snapshot.ts';
+import type {ChannelView, Finding} from '../session/snapshot.ts';
 import {evidenceText, secondsText} from './figures-text.ts';
 import {statusText} from './verdict-text.ts';
 
@@ -40,4 +40,9 @@ export function nextMeasurement(finding: Finding): string | undefined {
 export function cautions(findings: readonly Finding[]): string[] {
 	const all = findings.flatMap(({advice}) => advice.filter(text => text.startsWith(cautionMark)));
 	return [...new Set(all)].map(text => text.slice(cautionMark.length));
+}
+
+/** What a channel has shown by the end: that it happened to be moving then says nothing. */
+export function endState({state, proven}: ChannelView): string {
+	return state === 'moving' ? (proven ? 'proven' : 'seen') : state;
 }

@@ -1,8 +1,8 @@
 import {asciiText} from '../ascii-text.ts';
 import {escapeText} from '../escape-text.ts';
-import type {ChannelView, Finding, Snapshot, TrendBucket} from '../session/snapshot.ts';
+import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {cautions, evidenceLine, nextMeasurement, placeText, whenText} from './finding-text.ts';
+import {cautions, endState, evidenceLine, nextMeasurement, placeText, whenText} from './finding-text.ts';
 import type {SessionRun} from './run-session.ts';
 import {sparkline} from './text-chart.ts';
 import {linkLines, sourceKindText} from './text-report.ts';
@@ -62,7 +62,8 @@ function findingItem(finding: Finding, place: number, {evidence, advice}: Detail
 }
 
 function channelLine(channel: ChannelView, trend: readonly TrendBucket[], ascii: boolean): string {
-	const {name, role, min, max, restNoise, fullScale, state, button} = channel;
+	const {name, role, min, max, restNoise, fullScale, button} = channel;
+	const state = endState(channel);
 	const shown = name.padEnd(9);
 	if (role === 'button') return `${shown} ${countText(button?.presses ?? 0, 'press', 'presses')}, ${state}`;
 	if (Number.isNaN(min)) return `${shown} no reading`;

@@ -40,10 +40,6 @@ describe('what was typed', () => {
 		expect(run('check', '--', '--odd-name.txt').arguments).toEqual(['--odd-name.txt']);
 	});
 
-	it('takes auto for --baud', () => {
-		expect(run('check', 'COM5', '--baud', 'auto').options.baud).toBe('auto');
-	});
-
 	it('turns off what is on by default with --no-', () => {
 		expect(run('check', 'COM5', '--no-reset', '--no-color').options).toMatchObject({reset: false, color: false});
 	});
@@ -79,11 +75,11 @@ describe('what is refused, and in which words', () => {
 			'check needs SOURCE: a serial port, tcp://host:port, - for standard input, a recording, or a text log.',
 		],
 		[['check', 'a', 'b'], 'check has no use for "b" after its arguments. See: glovebench check --help'],
-		[['check', 'a', '--baud', 'fast'], '--baud must not be "fast": it takes a whole number such as 115200, or auto.'],
+		[['check', 'a', '--baud', 'fast'], '--baud must not be "fast": it takes a whole number such as 115200.'],
 		[['check', 'a', '--baud', '-9600'], '--baud must not be "-9600"'],
 		[['check', 'a', '--baud', '9600.5'], '--baud must not be "9600.5"'],
 		[['check', 'a', '--baud', '0x2580'], '--baud must not be "0x2580"'],
-		[['check', 'a', '--baud'], '--baud needs a value: it takes a whole number such as 115200, or auto.'],
+		[['check', 'a', '--baud'], '--baud needs a value: it takes a whole number such as 115200.'],
 		[['check', 'a', '--baud', '--json'], '--baud needs a value'],
 		[['check', 'a', '--no-baud'], '--baud needs a value'],
 		[['check', 'a', '--baud', '300', '--baud', '600'], '--baud was given more than once; once is enough.'],

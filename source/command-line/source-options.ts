@@ -1,0 +1,82 @@
+import {CannotError} from '../cannot-error.ts';
+import type {SessionOptions} from '../session/session-options.ts';
+import type {Sheet} from '../sheet/sheet.ts';
+import {openSource} from '../sources/open-source.ts';
+import type {Source} from '../sources/source.ts';
+import type {CommandIo} from './command-io.ts';
+
+/** The common options of every command that reads a glove, as the command line gives them. */
+export type SourceOptions = {
+	/** Path of the sheet. */
+	readonly sheet?: string;
+	readonly baud?: number;
+	readonly fullScale?: number;
+	readonly layout?: string;
+	readonly rate?: number;
+	/** False: open the port without the DTR pulse. */
+	readonly reset?: boolean;
+	/** Seconds after which a live source ends. */
+	readonly for?: number;
+	/** After the port is lost, wait for it to come back. */
+	readonly reattach?: boolean;
+};
+
+/** What a session is told about the glove. */
+export type Declared = Omit<Partial<SessionOptions>, 'timing'>;
+
+/** An open source, what is declared about the glove on it, and the sheet that said so, if any. */
+export type NamedSource = {readonly source: Source; readonly session: Declared; readonly sheet: Sheet | undefined};
+
+/**
+ * Opens a source by name and gathers what is declared about the glove: by options first, then by `--sheet`, then by
+ * the sheet in a recording. Throws `CannotError` for a sheet or a source that cannot be read.
+ */
+export async function openNamedSource(
+	name: string,
+	options: SourceOptions,
+	{stdin, signal}: Pick<CommandIo, 'stdin' | 'signal'>,
+): Promise<NamedSource> {
+	// The parser of sheets is not loaded where there is none.
+	const given = options.sheet === undefined ? undefined : await readSheet(options.sheet);
+	const baud = options.baud ?? given?.session.baud ?? undefined;
+	const source = await openSource(name, {
+		...(baud !== undefined && {baud}),
+		...(options.rate !== undefined && {rate: options.rate}),
+		...(options.for !== undefined && {forSeconds: options.for}),
+		...(options.reattach !== undefined && {reattach: options.reattach}),
+		noReset: options.reset === false,
+		stdin,
+		signal,
+	});
+	const declared = given ?? (source.info.sheet === undefined ? undefined : await storedSheet(source));
+	return {
+		source,
+		sheet: declared?.sheet,
+		session: {
+			...declared?.session,
+			...(options.baud !== undefined && {baud: options.baud}),
+			...(options.fullScale !== undefined && {fullScale: options.fullScale}),
+			...(options.layout !== undefined && {layout: options.layout}),
+		},
+	};
+}
+
+async function readSheet(path: string) {
+	const {loadSheet} = await import('../sheet/load-sheet.ts');
+	return withOptions(await loadSheet(path));
+}
+
+async function storedSheet(source: Source) {
+	const {sheetFromJson} = await import('../sheet/parse-sheet.ts');
+	const {sheet, problems} = sheetFromJson(source.info.sheet);
+	if (sheet) return withOptions(sheet);
+	await source.close();
+	throw new CannotError(
+		`The sheet stored in ${source.info.name} cannot be used: ${problems[0].message}. Give a sheet of your own with --sheet.`,
+	);
+}
+
+async function withOptions(sheet: Sheet): Promise<{sheet: Sheet; session: Declared}> {
+	const {sheetSessionOptions} = await import('../sheet/sheet-session-options.ts');
+	return {sheet, session: sheetSessionOptions(sheet)};
+}
