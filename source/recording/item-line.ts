@@ -10,7 +10,16 @@ const received = Uint8Array.from([0x2c, 0x22, 0x72, 0x78, 0x22, 0x3a, 0x22]);
 
 /** What a one-letter JSON escape stands for; 0 for none and for `\u`, which takes the longer way. */
 const escaped = new Uint8Array(128);
-for (const [letter, byte] of Object.entries({n: 10, r: 13, t: 9, b: 8, f: 12, '"': quote, '\\': backslash, '/': 0x2f})) {
+for (const [letter, byte] of Object.entries({
+	n: 10,
+	r: 13,
+	t: 9,
+	b: 8,
+	f: 12,
+	'"': quote,
+	'\\': backslash,
+	'/': 0x2f,
+})) {
 	escaped[letter.charCodeAt(0)] = byte;
 }
 

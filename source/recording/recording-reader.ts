@@ -184,7 +184,9 @@ async function* readItems(
 			? `${badLines === 1 ? `line ${firstBadLine}` : `${badLines} lines, the first being line ${firstBadLine},`} could not be read and ${badLines === 1 ? 'was' : 'were'} left out`
 			: undefined,
 		broken,
-		ended || trouble || broken ? undefined : `the file ends ${cut ? 'in the middle of a line' : 'without its end line'} at line ${lineNumber}`,
+		ended || trouble || broken
+			? undefined
+			: `the file ends ${cut ? 'in the middle of a line' : 'without its end line'} at line ${lineNumber}`,
 	].filter(reason => reason !== undefined);
 	if (reasons.length > 0) batch.push({t: lastT, event: 'truncated', detail: `${name}: ${reasons.join('; ')}.`});
 	if (batch.length > 0) yield batch;

@@ -1,0 +1,56 @@
+import type {ItemQueue} from './item-queue.ts';
+import type {LiveClock} from './live-clock.ts';
+import type {Source, SourceInfo} from './source.ts';
+
+export type LiveOptions = {
+	readonly signal?: AbortSignal;
+	/** Seconds after which the source ends by itself. */
+	readonly forSeconds?: number;
+};
+
+/**
+ * A live source around whatever pushes into the queue. It ends when the queue does, when the signal says so, or when
+ * its time is up; `stop` is called once, whichever comes first.
+ */
+export function liveSource(
+	info: SourceInfo,
+	queue: ItemQueue,
+	clock: LiveClock,
+	options: LiveOptions,
+	stop: () => void | Promise<void>,
+): Source {
+	let stopping: Promise<void> | undefined;
+	let timer: NodeJS.Timeout | undefined;
+	const close = (): Promise<void> => {
+		stopping ??= (async () => {
+			clearTimeout(timer);
+			options.signal?.removeEventListener('abort', onAbort);
+			queue.end();
+			await stop();
+		})();
+		return stopping;
+	};
+
+	const onAbort = (): void => void close();
+	if (options.signal?.aborted) void close();
+	else options.signal?.addEventListener('abort', onAbort);
+	// Counted from the start of the clock, which is when the source was opened.
+	const {forSeconds} = options;
+	// Longer than a timer can wait is as good as for ever.
+	if (forSeconds !== undefined && forSeconds * 1000 < 2 ** 31 && !stopping) {
+		timer = setTimeout(() => void close(), Math.max(0, (forSeconds - clock()) * 1000));
+	}
+
+	return {
+		info,
+		now: clock,
+		close,
+		async *batches() {
+			try {
+				yield* queue.batches();
+			} finally {
+				await close();
+			}
+		},
+	};
+}

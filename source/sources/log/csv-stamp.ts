@@ -1,0 +1,102 @@
+import {parse} from 'csv-parse/sync';
+import type {SampleLines} from './log-lines.ts';
+import type {StampShape} from './log-shape.ts';
+import {ClockStamp, FieldStamp, NumberStamp, type StampReader} from './stamp-reader.ts';
+import {coarseStep, judgeSteps} from './steps.ts';
+import {divisorFor, isNumeric, timeNameDivisor} from './time-unit.ts';
+
+/** A header comes first, but perhaps behind a few lines of comment or boot text. */
+const headerWithinLines = 20;
+
+const separators = [',', ';', '\t', '|'];
+
+/**
+ * A header line whose field names say which column is the time. The column may be anywhere and stays in the bytes,
+ * except for a clock time in the first one, which no framer could take for a channel.
+ */
+export function findCsvStamp(sample: SampleLines): StampShape | undefined {
+	const {bytes, starts, ends} = sample;
+	for (let line = 0; line < Math.min(starts.length - 1, headerWithinLines); line++) {
+		const text = bytes
+			.toString('utf8', starts[line]!, ends[line]!)
+			.replace(/^\uFEFF/, '')
+			.replace(/^\s*#\s*/, '');
+		for (const separator of separators) {
+			const names = fieldsOf(text, separator);
+			if (names.length < 2 || names.some(isNumeric)) continue;
+			const candidates = names.flatMap((name, index) => {
+				const divisor = timeNameDivisor(name);
+				return divisor === undefined ? [] : [tryColumn(sample, line, index, separator, divisor)];
+			});
+			// Of a date and a time, or of two clocks, the one that changes most often tells lines apart best.
+			const best = candidates.filter(candidate => candidate !== undefined).sort((a, b) => b.distinct - a.distinct)[0];
+			if (best) return best.shape;
+		}
+	}
+
+	return undefined;
+}
+
+function fieldsOf(line: string, separator: string): string[] {
+	try {
+		const [fields = []] = parse(line, {delimiter: separator, relax_column_count: true}) as string[][];
+		return fields;
+	} catch {
+		return [];
+	}
+}
+
+function tryColumn(
+	sample: SampleLines,
+	headerLine: number,
+	index: number,
+	separator: string,
+	named: number,
+): {distinct: number; shape: StampShape} | undefined {
+	const decimalSign = separator === ',' ? '.' : ',';
+	const inner: (() => StampReader)[] = [
+		() => new ClockStamp(true),
+		() => new ClockStamp(false),
+		() => new NumberStamp('.'),
+		() => new NumberStamp(decimalSign),
+	];
+	for (const [kind, make] of inner.entries()) {
+		const clock = kind < 2;
+		const reader = new FieldStamp(make(), index, separator);
+		const values: number[] = [];
+		let decimals = 0;
+		for (let line = headerLine + 1; line < sample.starts.length; line++) {
+			const value = reader.read(sample.bytes, sample.starts[line]!, sample.ends[line]!);
+			if (Number.isNaN(value)) continue;
+			values.push(value);
+			decimals = Math.max(decimals, reader.decimals);
+		}
+
+		const rows = sample.starts.length - headerLine - 1;
+		const {notFallingShare, meanStep, unitShare} = judgeSteps(values);
+		if (values.length < rows / 2 || (values.length > 1 && notFallingShare < 0.97)) continue;
+		// Named like a time, but a count of lines all the same.
+		if (!clock && named === 0 && decimals === 0 && unitShare > 0.7) continue;
+		const divisor = clock ? 1 : named || divisorFor(meanStep, decimals);
+		if (divisor === undefined || (meanStep === 0 && !clock)) continue;
+		// A date in the sample's time zone order is what the first reader needs; without one it counts from midnight.
+		if (kind === 0 && values.length > 0 && values[0]! < 86_400 * 2) continue;
+		const meanIntervalSeconds = meanStep / divisor;
+		const foreign = clock && index === 0;
+		return {
+			distinct: new Set(values).size,
+			shape: {
+				reader,
+				divisor,
+				foreign,
+				tail: Buffer.from(separator),
+				wrapsAtMidnight: kind === 1,
+				headerLine: foreign ? headerLine : -1,
+				meanIntervalSeconds,
+				coarseSeconds: coarseStep(decimals, divisor, meanIntervalSeconds),
+			},
+		};
+	}
+
+	return undefined;
+}

@@ -1,0 +1,198 @@
+import {findCsvStamp} from './csv-stamp.ts';
+import {findLineEnd, lineEndAfter, type SampleLines, textEnd} from './log-lines.ts';
+import type {LogShape, StampShape} from './log-shape.ts';
+import {separatorOf, separatorsIn, tailEnd} from './separators.ts';
+import {ClockStamp, LabelStamp, NumberStamp, type StampReader} from './stamp-reader.ts';
+import {coarseStep, judgeSteps} from './steps.ts';
+import {divisorFor, timeNameDivisor} from './time-unit.ts';
+
+/** Lines looked at; more add nothing, since a rule that holds for these holds for the file. */
+const mostLines = 4000;
+
+/** What a reader makes of the sample. */
+type Reading = {
+	/** Stamps, in the order of their lines. */
+	readonly values: readonly number[];
+	/** Index of each stamp's line. */
+	readonly lines: readonly number[];
+	readonly decimals: number;
+	/** Bytes between stamp and frame, most frequent. */
+	readonly tail: Buffer;
+	/** Share of lines on which what follows the stamp is also what separates the frame's values. */
+	readonly sameSeparatorShare: number;
+	/** Share of lines whose frame has at least two values. */
+	readonly frameShare: number;
+};
+
+/**
+ * Looks for a time on the lines of a log.
+ *
+ * @param start The beginning of the file, UTF-8; 256 KiB is plenty.
+ * @param whole True if that is all of it.
+ */
+export function findLogShape(start: Uint8Array, whole: boolean): LogShape {
+	const bytes = Buffer.from(start.buffer, start.byteOffset, start.byteLength);
+	const lineEnd = findLineEnd(bytes);
+	const starts: number[] = [];
+	const ends: number[] = [];
+	for (let from = 0; from < bytes.byteLength && starts.length < mostLines; ) {
+		const next = lineEndAfter(bytes, from, lineEnd);
+		if (next === -1 && !whole) break;
+		const to = next === -1 ? bytes.byteLength : next;
+		const end = textEnd(bytes, from, to);
+		if (end > from) {
+			starts.push(from);
+			ends.push(end);
+		}
+
+		from = to;
+	}
+
+	const sample: SampleLines = {bytes, starts, ends};
+	const stamp =
+		starts.length === 0
+			? null
+			: (findCsvStamp(sample) ?? findClock(sample) ?? findNumber(sample) ?? findLabel(sample) ?? null);
+	return {lineEnd, stamp};
+}
+
+function readAll(sample: SampleLines, reader: StampReader): Reading {
+	const {bytes, starts, ends} = sample;
+	const values: number[] = [];
+	const lines: number[] = [];
+	const tails = new Map<string, number>();
+	let decimals = 0;
+	let same = 0;
+	let frames = 0;
+	for (let line = 0; line < starts.length; line++) {
+		const end = ends[line]!;
+		const value = reader.read(bytes, starts[line]!, end);
+		if (Number.isNaN(value)) continue;
+		values.push(value);
+		lines.push(line);
+		decimals = Math.max(decimals, reader.decimals);
+		const frameAt = tailEnd(bytes, reader.after, end);
+		const tail = bytes.toString('latin1', reader.after, frameAt);
+		tails.set(tail, (tails.get(tail) ?? 0) + 1);
+		const separators = separatorsIn(bytes, frameAt, end);
+		if (separators.length > 0) frames++;
+		if (separators.includes(separatorOf(tail))) same++;
+	}
+
+	const [tail = ''] = [...tails].sort((a, b) => b[1] - a[1])[0] ?? [];
+	return {
+		values,
+		lines,
+		decimals,
+		tail: Buffer.from(tail, 'latin1'),
+		sameSeparatorShare: same / (values.length || 1),
+		frameShare: frames / (values.length || 1),
+	};
+}
+
+/** A clock time is unmistakable: a few lines are enough, and most may be without, such as boot text. */
+function findClock(sample: SampleLines): StampShape | undefined {
+	const dated = new ClockStamp(true);
+	const {bytes, starts, ends} = sample;
+	let withDate = 0;
+	let withClock = 0;
+	for (let line = 0; line < starts.length; line++) {
+		if (Number.isNaN(dated.read(bytes, starts[line]!, ends[line]!))) continue;
+		withClock++;
+		if (dated.dated) withDate++;
+	}
+
+	if (withClock === 0 || withClock < starts.length / 10) return undefined;
+	const useDate = withDate > 0.9 * withClock;
+	const reader = new ClockStamp(useDate);
+	const reading = readAll(sample, reader);
+	const {notFallingShare, meanStep} = judgeSteps(reading.values);
+	if (reading.values.length > 1 && notFallingShare < 0.9) return undefined;
+	return {
+		reader,
+		divisor: 1,
+		foreign: true,
+		tail: reading.tail,
+		wrapsAtMidnight: !useDate,
+		headerLine: -1,
+		meanIntervalSeconds: meanStep,
+		coarseSeconds: coarseStep(reading.decimals, 1, meanStep),
+	};
+}
+
+function findNumber(sample: SampleLines): StampShape | undefined {
+	return tryNumber(sample, '.') ?? tryNumber(sample, ',');
+}
+
+function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | undefined {
+	const reader = new NumberStamp(decimalSign);
+	const reading = readAll(sample, reader);
+	const {values} = reading;
+	if (values.length < 3 || values.length < sample.starts.length / 2) return undefined;
+	if (decimalSign === ',' && reading.decimals === 0) return undefined;
+
+	const {notFallingShare, risingShare, unitShare, meanStep, regular} = judgeSteps(values);
+	if (meanStep === 0 || notFallingShare < 0.97) return undefined;
+
+	const first = sample.starts[reading.lines[0]!]!;
+	reader.read(sample.bytes, first, sample.ends[reading.lines[0]!]!);
+	const {unitDivisor} = reader;
+	// An arrow, a bracket, a unit: nobody writes those behind a reading.
+	const marked = unitDivisor > 0 || reader.bracketed || reading.tail.includes('>');
+	const sameSeparator = !marked && (reading.sameSeparatorShare > 0.5 || reading.frameShare < 0.5);
+
+	// A number that goes up by one from line to line counts lines.
+	if (unitDivisor === 0 && reading.decimals === 0 && unitShare > 0.7) return undefined;
+	if (sameSeparator) {
+		// A finger that bends rises too, but not for long, and never steadily: noise and rests see to that. Readings of
+		// a 12-bit converter end at 4095, so above that a few lines are enough.
+		const aboveReadings = values.every(value => value > 4095);
+		if (values.length < (aboveReadings ? 5 : 30) || risingShare < 0.9 || !regular) return undefined;
+	} else if (!marked && reading.decimals === 0 && values.length < 8) {
+		return undefined;
+	}
+
+	const divisor = unitDivisor || divisorFor(meanStep, reading.decimals);
+	if (divisor === undefined) return undefined;
+	return {
+		reader,
+		divisor,
+		foreign: !sameSeparator,
+		tail: reading.tail,
+		wrapsAtMidnight: false,
+		headerLine: -1,
+		meanIntervalSeconds: meanStep / divisor,
+		coarseSeconds: coarseStep(reading.decimals, divisor, meanStep / divisor),
+	};
+}
+
+/** A label or key named like a time, with a number that rises: `{"t":12345,…}`, `ms=12345 thumb=512`. */
+function findLabel(sample: SampleLines): StampShape | undefined {
+	const {bytes, starts, ends} = sample;
+	const middle = starts.length >> 1;
+	const line = bytes.toString('utf8', starts[middle]!, ends[middle]!);
+	for (const [label, name] of line.matchAll(/["']?([A-Za-zµμ_]+)["']?\s*[:=]\s*(?=\d)/g)) {
+		const named = timeNameDivisor(name!);
+		if (named === undefined) continue;
+		const reader = new LabelStamp(label);
+		const {values, decimals} = readAll(sample, reader);
+		const {notFallingShare, risingShare, meanStep, regular} = judgeSteps(values);
+		// The name alone is not enough: `t` is also the thumb.
+		if (values.length < 5 || values.length < starts.length / 2) continue;
+		if (notFallingShare < 0.97 || risingShare < 0.8 || !regular) continue;
+		const divisor = named || divisorFor(meanStep, decimals);
+		if (divisor === undefined) continue;
+		return {
+			reader,
+			divisor,
+			foreign: false,
+			tail: new Uint8Array(),
+			wrapsAtMidnight: false,
+			headerLine: -1,
+			meanIntervalSeconds: meanStep / divisor,
+			coarseSeconds: coarseStep(decimals, divisor, meanStep / divisor),
+		};
+	}
+
+	return undefined;
+}

@@ -1,0 +1,83 @@
+import type {StampShape} from './log-shape.ts';
+
+const daySeconds = 86_400;
+
+/** A host's clock that falls by up to this much is being set right, or lines are out of order; beyond it, it began anew. */
+const smallFallSeconds = 2;
+
+/** Turns the stamps of a log into seconds from the first one that never fall. */
+export class LogClock {
+	readonly #shape: StampShape;
+	/** A step of a board's clock beyond this, either way, must be confirmed by the next line: damaged digits look like one. */
+	readonly #jumpSeconds: number;
+	/** A board's 32-bit counter starts again after 2³² (71 minutes of microseconds). */
+	readonly #counterSeconds: number;
+	#first = Number.NaN;
+	#offset = 0;
+	#steady = 0;
+	#suspect = Number.NaN;
+	#given = 0;
+	#lastCoarse = Number.NaN;
+
+	constructor(shape: StampShape) {
+		this.#shape = shape;
+		this.#jumpSeconds = Math.max(0.5, 20 * shape.meanIntervalSeconds);
+		this.#counterSeconds = 2 ** 32 / shape.divisor;
+	}
+
+	/** Seconds of the last line, for lines without a stamp. */
+	get now(): number {
+		return this.#given;
+	}
+
+	/** Seconds for a line with this stamp, in the stamp's unit. Whole microseconds. */
+	at(stamp: number): number {
+		if (Number.isNaN(this.#first)) this.#first = stamp;
+		const {foreign, wrapsAtMidnight, coarseSeconds, meanIntervalSeconds} = this.#shape;
+		let t = (stamp - this.#first) / this.#shape.divisor + this.#offset;
+		const last = this.#steady;
+		if (wrapsAtMidnight && t < last - daySeconds / 2) {
+			this.#offset += daySeconds;
+			t += daySeconds;
+		}
+
+		const step = t - last;
+		if (foreign || wrapsAtMidnight) {
+			if (step < 0) {
+				if (step < -smallFallSeconds) this.#offset -= step;
+				t = last;
+			}
+		} else if (step < 0 || step > this.#jumpSeconds) {
+			const wrapped = t + this.#counterSeconds;
+			if (step < 0 && wrapped - last < this.#jumpSeconds && wrapped >= last) {
+				this.#offset += this.#counterSeconds;
+				t = wrapped;
+			} else if (t >= this.#suspect && t - this.#suspect <= this.#jumpSeconds && step < -this.#jumpSeconds) {
+				// The board started again: its clock goes on from where the stream is.
+				const restarted = last + meanIntervalSeconds;
+				this.#offset += restarted - t;
+				t = restarted;
+			} else if (!(t >= this.#suspect && t - this.#suspect <= this.#jumpSeconds && step > 0)) {
+				this.#suspect = t;
+				t = last;
+			}
+		}
+
+		if (t > last || this.#steady === 0) this.#steady = t;
+		if (t !== last) this.#suspect = Number.NaN;
+		return this.#give(coarseSeconds > 0 ? this.#spread(t) : t);
+	}
+
+	/** Several lines share a coarse stamp: they follow each other at the mean interval, up to the next stamp. */
+	#spread(t: number): number {
+		const {coarseSeconds, meanIntervalSeconds} = this.#shape;
+		const fresh = t !== this.#lastCoarse;
+		this.#lastCoarse = t;
+		return fresh ? t : Math.min(this.#given + meanIntervalSeconds, t + coarseSeconds);
+	}
+
+	#give(t: number): number {
+		this.#given = Math.max(this.#given, Math.round(t * 1e6) / 1e6);
+		return this.#given;
+	}
+}

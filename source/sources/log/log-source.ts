@@ -1,0 +1,170 @@
+import {PeekedStream} from '../byte-stream.ts';
+import type {Source, SourceInfo, SourceItem, SourceKind} from '../source.ts';
+import {findLogShape} from './find-shape.ts';
+import {LogClock} from './log-clock.ts';
+import {lineEndAfter, textEnd} from './log-lines.ts';
+import type {LogShape} from './log-shape.ts';
+import {tailEnd} from './separators.ts';
+import {findUtf16, transcodeUtf16, withoutByteOrderMark} from './transcode.ts';
+
+/** Enough lines to tell a time from a channel, little enough to be read at once. */
+export const sampleBytes = 256 * 1024;
+
+const batchSize = 4096;
+
+/** Without times, lines tell the time; where no line end comes for this long, bytes do. */
+const mostBytesPerAssumedLine = 1024;
+
+/** With times, a line without end is handed on in pieces of this size, so that memory stays bounded. */
+const mostBytesPerLine = 64 * 1024;
+
+const defaultRate = 100;
+const defaultBaud = 115_200;
+
+export type LogBytes = {
+	/** As the user would name it. */
+	readonly name: string;
+	readonly kind?: SourceKind;
+	readonly chunks: AsyncIterable<Uint8Array>;
+	readonly totalBytes?: number;
+	/** Why the bytes end early; asked once they have ended. */
+	readonly damage?: () => string | undefined;
+};
+
+export type LogOptions = {
+	/** Lines per second where the log has no times. Default 100. */
+	readonly rate?: number;
+	/** Symbol rate of the line; times bytes without line ends. Default 115,200. */
+	readonly baud?: number;
+};
+
+/**
+ * A plain log as a source: one item per line, its line end included, at the time written on it. What the listening
+ * program put before the frame is not in the bytes; a byte order mark isn't either, and UTF-16 comes as UTF-8.
+ *
+ * Timing is `column` where times were found, and `assumed` where they are made up: from `rate`, from the line's speed
+ * where line ends are rare, or spread over stamps too coarse to tell lines apart.
+ */
+export async function openLog(bytes: LogBytes, options: LogOptions = {}): Promise<Source> {
+	const raw = new PeekedStream(bytes.chunks);
+	const encoding = findUtf16(await raw.peek(4096));
+	const text = new PeekedStream(encoding ? transcodeUtf16(raw, encoding) : withoutByteOrderMark(raw));
+	const start = await text.peek(sampleBytes);
+	const shape = findLogShape(start, text.ended);
+	const {stamp} = shape;
+	let closed = false;
+	const info: SourceInfo = {
+		kind: bytes.kind ?? 'log',
+		name: bytes.name,
+		timing: stamp && stamp.coarseSeconds === 0 ? 'column' : 'assumed',
+		baud: options.baud ?? null,
+	};
+	return {
+		info,
+		...(bytes.totalBytes === undefined ? {} : {totalBytes: bytes.totalBytes}),
+		async *batches() {
+			let t = 0;
+			for await (const batch of readLines(text, shape, options)) {
+				if (closed) return;
+				t = batch.at(-1)!.t;
+				yield batch;
+			}
+
+			const damage = bytes.damage?.();
+			if (damage) yield [{t, event: 'truncated', detail: `${bytes.name}: ${damage}.`}];
+		},
+		async close() {
+			closed = true;
+		},
+	};
+}
+
+/** Gives each line its time and takes off what is not the device's. */
+type LineTimer = (bytes: Buffer, from: number, to: number) => SourceItem;
+
+async function* readLines(
+	chunks: AsyncIterable<Uint8Array>,
+	shape: LogShape,
+	options: LogOptions,
+): AsyncGenerator<SourceItem[]> {
+	const {lineEnd, stamp} = shape;
+	const timeLine = stamp ? stampedTimer(shape) : assumedTimer(options);
+	const longest = stamp ? mostBytesPerLine : mostBytesPerAssumedLine;
+	let rest: Buffer = Buffer.alloc(0);
+	let batch: SourceItem[] = [];
+	for await (const chunk of chunks) {
+		const bytes = rest.byteLength === 0 ? asBuffer(chunk) : Buffer.concat([rest, chunk]);
+		let from = 0;
+		for (;;) {
+			const end = lineEndAfter(bytes, from, lineEnd);
+			const to = end === -1 ? bytes.byteLength : end;
+			while (to - from > longest) {
+				batch.push(timeLine(bytes, from, from + longest));
+				from += longest;
+			}
+
+			if (end === -1) break;
+			batch.push(timeLine(bytes, from, end));
+			from = end;
+			if (batch.length >= batchSize) {
+				yield batch;
+				batch = [];
+			}
+		}
+
+		rest = bytes.subarray(from);
+		if (batch.length > 0) {
+			yield batch;
+			batch = [];
+		}
+	}
+
+	if (rest.byteLength > 0) yield [timeLine(rest, 0, rest.byteLength)];
+}
+
+function asBuffer(bytes: Uint8Array): Buffer {
+	return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+}
+
+function stampedTimer(shape: LogShape): LineTimer {
+	const {reader, foreign, tail, headerLine} = shape.stamp!;
+	const clock = new LogClock(shape.stamp!);
+	let line = -1;
+	return (bytes, from, to) => {
+		const end = textEnd(bytes, from, to);
+		if (end > from) line++;
+		const stamp = reader.read(bytes, from, end);
+		let at = from;
+		if (!Number.isNaN(stamp)) {
+			clock.at(stamp);
+			if (foreign) at = frameAt(bytes, reader.after, end, tail);
+		} else if (line === headerLine && end > from) {
+			at = Math.min(bytes.indexOf(tail, from) + tail.byteLength || from, end);
+		}
+
+		return {t: clock.now, bytes: new Uint8Array(bytes.buffer, bytes.byteOffset + at, to - at)};
+	};
+}
+
+/** Where the frame begins: behind what usually follows the stamp, or behind whatever separator is there instead. */
+function frameAt(bytes: Buffer, after: number, end: number, tail: Uint8Array): number {
+	for (let i = 0; i < tail.byteLength; i++) {
+		if (bytes[after + i] !== tail[i] || after + i >= end) return tailEnd(bytes, after, end);
+	}
+
+	return after + tail.byteLength;
+}
+
+function assumedTimer(options: LogOptions): LineTimer {
+	const rate = options.rate ?? defaultRate;
+	const secondsPerByte = 10 / (options.baud ?? defaultBaud);
+	let lines = 0;
+	let junkBytes = 0;
+	return (bytes, from, to) => {
+		const t = Math.round((lines / rate + junkBytes * secondsPerByte) * 1e6) / 1e6;
+		// A blank line between two frames is part of their line end.
+		if (to - from >= mostBytesPerAssumedLine) junkBytes += to - from;
+		else if (textEnd(bytes, from, to) > from) lines++;
+		return {t, bytes: new Uint8Array(bytes.buffer, bytes.byteOffset + from, to - from)};
+	};
+}

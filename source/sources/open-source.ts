@@ -1,0 +1,97 @@
+import {access, constants, stat} from 'node:fs/promises';
+import type {Readable} from 'node:stream';
+import {CannotError} from '../cannot-error.ts';
+import {openFile} from './open-file.ts';
+import type {Source} from './source.ts';
+import {parseSourceSpec} from './source-spec.ts';
+
+export type OpenSourceOptions = {
+	/** Symbol rate of a serial line. Default 115,200. For a log: of the line it was taken from. */
+	readonly baud?: number;
+	/** Lines per second of a log without times. Default 100. */
+	readonly rate?: number;
+	/** Try not to restart the board when its port is opened. */
+	readonly noReset?: boolean;
+	/** After the port is lost, wait for it to come back instead of ending. */
+	readonly reattach?: boolean;
+	/** Ends the source. */
+	readonly signal?: AbortSignal;
+	/** Ends a live source after this long. A file is always read to its end. */
+	readonly forSeconds?: number;
+	/** What `-` reads. Default: standard input. */
+	readonly stdin?: Readable;
+};
+
+/**
+ * Opens what a source's name stands for: a port, `tcp://host:port`, `-`, a recording or a plain log.
+ *
+ * @throws CannotError, one line, for what cannot be opened.
+ */
+export async function openSource(spec: string, options: OpenSourceOptions = {}): Promise<Source> {
+	const parsed = parseSourceSpec(spec);
+	switch (parsed.kind) {
+		case 'stdin': {
+			const {openStdin} = await import('./stdin.ts');
+			return openStdin(options.stdin ?? process.stdin, options);
+		}
+
+		case 'tcp': {
+			const {openTcp} = await import('./tcp.ts');
+			return openTcp(parsed.host, parsed.port, options);
+		}
+
+		case 'serial': {
+			const {openSerial} = await import('./serial.ts');
+			return openSerial(parsed.path, options);
+		}
+
+		case 'file':
+			return openPath(parsed.path, options);
+	}
+}
+
+async function openPath(path: string, options: OpenSourceOptions): Promise<Source> {
+	const whyNot = (error: NodeJS.ErrnoException): CannotError => {
+		switch (error.code) {
+			case 'ENOENT':
+				return new CannotError(
+					`${path} is not there: check the name. For a port give its full name, such as /dev/ttyUSB0 or COM5; \`glovebench ports\` lists them.`,
+				);
+			case 'EACCES':
+			case 'EPERM':
+				return new CannotError(
+					`${path} cannot be read: no permission. Ask its owner, or copy it to a place of your own.`,
+				);
+			case 'ENOTDIR':
+				return new CannotError(`${path} is not there: part of its path is a file, not a folder. Check the name.`);
+			case 'EISDIR':
+				return new CannotError(`${path} is a folder: name the recording or log in it.`);
+			default:
+				return new CannotError(
+					`${path} cannot be read: ${error.code ?? error.message}. Try a copy of it on another disk.`,
+				);
+		}
+	};
+
+	try {
+		const found = await stat(path);
+		if (found.isDirectory()) throw Object.assign(new Error('directory'), {code: 'EISDIR'});
+		await access(path, constants.R_OK);
+		if (found.isCharacterDevice() && !/^\/dev\/(?:stdin|fd\/)/.test(path)) {
+			const {openSerial} = await import('./serial.ts');
+			return await openSerial(path, options);
+		}
+
+		if (!found.isFile()) {
+			const {createReadStream} = await import('node:fs');
+			const {openStdin} = await import('./stdin.ts');
+			return await openStdin(createReadStream(path), options, path);
+		}
+
+		return await openFile(path, found.size, options);
+	} catch (error) {
+		throw error instanceof CannotError || (error as NodeJS.ErrnoException).code === undefined
+			? error
+			: whyNot(error as NodeJS.ErrnoException);
+	}
+}

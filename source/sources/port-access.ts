@@ -1,0 +1,80 @@
+import {access, constants, readdir, readFile, readlink, stat} from 'node:fs/promises';
+import {join} from 'node:path';
+
+/** A program that has a port open. */
+export type PortHolder = {readonly pid: number; readonly program: string};
+
+/**
+ * What to tell someone who may not open a device: which group really owns the file, read from the file itself and from
+ * the group list, since it is called differently from one distribution to the next.
+ *
+ * @param root Where `/etc/group` is looked for; for tests.
+ * @returns The end of a sentence, with what to try.
+ */
+export async function explainPermission(path: string, root = '/'): Promise<string> {
+	let gid: number;
+	let mode: number;
+	try {
+		({gid, mode} = await stat(path));
+	} catch {
+		return 'permission denied, and its owner cannot be told. Ask whoever looks after this computer.';
+	}
+
+	const group = (await readGroups(root)).find(entry => entry.gid === gid);
+	const name = group?.name ?? `number ${gid}`;
+	// Membership of root's own group would open far more than a port.
+	if (gid === 0 || (mode & 0o060) !== 0o060) {
+		return `permission denied: it is open to root alone (group ${name}, mode ${(mode & 0o777).toString(8)}). Give it to a group with a udev rule, or unplug the adapter and plug it in again.`;
+	}
+
+	return `permission denied: it belongs to the group ${name}. Run \`sudo usermod -aG ${name} $USER\`, then log out and in again; if you have just done that, only logging in again is missing.`;
+}
+
+async function readGroups(root: string): Promise<{name: string; gid: number}[]> {
+	const text = await readFile(join(root, 'etc/group'), 'utf8').catch(() => '');
+	return text
+		.split('\n')
+		.map(line => line.split(':'))
+		.filter(fields => fields.length >= 3)
+		.map(([name = '', , gid]) => ({name, gid: Number(gid)}));
+}
+
+/**
+ * Which programs have these devices open, as far as the process list may be read: of other users' programs nothing is
+ * seen. Linux only; elsewhere nobody.
+ */
+export async function findPortHolders(paths: readonly string[], root = '/'): Promise<Map<string, PortHolder>> {
+	const holders = new Map<string, PortHolder>();
+	const wanted = new Set(paths);
+	const processes = join(root, 'proc');
+	const names = await readdir(processes).catch(() => []);
+	await Promise.all(
+		names
+			.filter(name => /^\d+$/.test(name) && Number(name) !== process.pid)
+			.map(async pid => {
+				const descriptors = await readdir(join(processes, pid, 'fd')).catch(() => []);
+				for (const descriptor of descriptors) {
+					const target = await readlink(join(processes, pid, 'fd', descriptor)).catch(() => '');
+					if (!wanted.has(target) || holders.has(target)) continue;
+					const program = await readFile(join(processes, pid, 'comm'), 'utf8').catch(() => 'a program');
+					holders.set(target, {pid: Number(pid), program: program.trim()});
+				}
+			}),
+	);
+	return holders;
+}
+
+/** Why a device cannot be opened by us, as far as can be told without opening it; null if nothing speaks against it. */
+export async function portProblem(path: string, holder: PortHolder | undefined, root = '/'): Promise<string | null> {
+	const real = join(root, path);
+	try {
+		await access(real, constants.R_OK | constants.W_OK);
+	} catch (error) {
+		const {code} = error as NodeJS.ErrnoException;
+		if (code === 'ENOENT') return 'its device file is missing (inside a container, pass the device in)';
+		if (code === 'EACCES' || code === 'EPERM') return explainPermission(real, root);
+		return `cannot be looked at (${code})`;
+	}
+
+	return holder ? `in use by ${holder.program} (process ${holder.pid})` : null;
+}

@@ -1,0 +1,245 @@
+import {stat} from 'node:fs/promises';
+import {CannotError} from '../cannot-error.ts';
+import {ItemQueue} from './item-queue.ts';
+import {startClock} from './live-clock.ts';
+import {type LiveOptions, liveSource} from './live-source.ts';
+import {listPorts, type PortDescription} from './port-list.ts';
+import {explainOpenError, type SerialSurroundings} from './serial-errors.ts';
+import type {Source} from './source.ts';
+
+/** How often a silent port is looked for, and a lost one. */
+const lookEveryMs = 250;
+
+/** Other systems list their ports far more slowly than a name can be looked up. */
+const listEveryMs = 2000;
+
+/** A port that goes this soon after opening did not go because of a cable. */
+const soonSeconds = 2;
+
+const defaultBaud = 115_200;
+
+export type SerialOptions = LiveOptions & {
+	readonly baud?: number;
+	/** Try not to restart the board by opening its port. */
+	readonly noReset?: boolean;
+	/** When the port is lost, wait for it to come back. */
+	readonly reattach?: boolean;
+};
+
+/** An open port, as far as this file needs one; the serial library's has this shape. */
+export type OpenPort = {
+	on(event: 'data', listener: (bytes: Buffer) => void): unknown;
+	on(event: 'close' | 'error', listener: (error?: Error | null) => void): unknown;
+	close(callback: (error?: Error | null) => void): void;
+};
+
+/** What a serial source stands on; tests replace parts. */
+export type SerialHost = SerialSurroundings & {
+	/** Opens a port; rejects with the library's error. */
+	readonly open: (path: string, baud: number, noReset: boolean) => Promise<OpenPort>;
+	/** True while the port is there. */
+	readonly isThere: (path: string) => Promise<boolean>;
+	readonly lookEveryMs?: number;
+};
+
+/**
+ * A serial port as a source. Bytes carry the time they reached this process, on a monotonic clock that starts when the
+ * port is open. The first item is the `dtr` event, which tells what opening did to the board.
+ *
+ * A pulled cable does not always say so: while no bytes come, the port's name is watched, and when it is gone a
+ * `port-lost` event follows and the source ends, or waits with `reattach` for the same USB serial number under any
+ * name, or else for the same name.
+ *
+ * @throws CannotError, one line, if the port does not open.
+ */
+export async function openSerial(
+	path: string,
+	options: SerialOptions = {},
+	host: SerialHost = systemHost,
+): Promise<Source> {
+	const {baud = defaultBaud, noReset = false, reattach = false} = options;
+	if (!Number.isInteger(baud) || baud < 1) {
+		throw new CannotError(`A serial port cannot run at ${baud} baud: give a whole number such as 115200.`);
+	}
+
+	let port = await openOrExplain(path, baud, noReset, host);
+	const clock = startClock();
+	const queue = new ItemQueue();
+	const known = reattach ? await describe(path, host) : undefined;
+	let openedAt = 0;
+	let heard = false;
+	let stopped = false;
+	let lost = false;
+	let current = path;
+	let timer: NodeJS.Timeout | undefined;
+	queue.push({t: 0, event: 'dtr', detail: whatOpeningDid(noReset)});
+
+	const later = (step: () => Promise<void>): void => {
+		if (stopped || queue.over) return;
+		timer = setTimeout(() => {
+			step().catch(error => queue.fail(error));
+		}, host.lookEveryMs ?? lookEveryMs);
+	};
+
+	const attend = (opened: OpenPort): void => {
+		lost = false;
+		opened.on('data', bytes => {
+			heard = true;
+			queue.push({t: clock(), bytes});
+		});
+		opened.on('close', error => {
+			if (opened === port) lose(error ?? undefined);
+		});
+		opened.on('error', error => {
+			if (opened === port) lose(error ?? undefined);
+		});
+		later(look);
+	};
+
+	const look = async (): Promise<void> => {
+		const silent = !heard;
+		heard = false;
+		if (silent && !lost && !(await host.isThere(current)) && !heard) lose();
+		if (!lost) later(look);
+	};
+
+	const lose = (error?: Error): void => {
+		if (lost || stopped) return;
+		lost = true;
+		clearTimeout(timer);
+		const t = clock();
+		const soon = t - openedAt < soonSeconds;
+		const why = error?.message ? ` (${error.message.replaceAll(/\s+/g, ' ')})` : '';
+		const hint = soon
+			? ' It went right after it was opened: another service may have taken it, such as one that looks for modems or braille displays, or the board restarts or draws too much.'
+			: ' Check the cable and its plugs.';
+		queue.push({t, event: 'port-lost', detail: `${current} is gone${why}.${hint}`});
+		void closePort(port);
+		if (reattach) later(lookForReturn);
+		else queue.end();
+	};
+
+	const lookForReturn = async (): Promise<void> => {
+		const candidate = await findAgain(path, known, host);
+		if (candidate !== undefined && !stopped) {
+			try {
+				const opened = await host.open(candidate, baud, noReset);
+				if (stopped) return void (await closePort(opened));
+				port = opened;
+				openedAt = clock();
+				current = candidate;
+				queue.push({t: openedAt, event: 'reattached', detail: `${candidate} is back.`});
+				attend(port);
+				return;
+			} catch {
+				// Its permissions come a moment after its name; the next look tries again.
+			}
+		}
+
+		later(lookForReturn);
+	};
+
+	attend(port);
+	return liveSource({kind: 'serial', name: path, timing: 'measured', baud}, queue, clock, options, async () => {
+		stopped = true;
+		clearTimeout(timer);
+		if (!lost) await closePort(port);
+	});
+}
+
+async function openOrExplain(path: string, baud: number, noReset: boolean, host: SerialHost): Promise<OpenPort> {
+	try {
+		return await host.open(path, baud, noReset);
+	} catch (error) {
+		if (error instanceof CannotError) throw error;
+		throw await explainOpenError(path, baud, error as Error, host);
+	}
+}
+
+function whatOpeningDid(noReset: boolean): string {
+	if (!noReset) {
+		return 'Opening the port raised DTR, which restarts many boards: boot text may come first. --no-reset tries to avoid it.';
+	}
+
+	return process.platform === 'win32'
+		? 'DTR and RTS were kept low. A board with native USB may stay silent like that: leave out --no-reset then.'
+		: 'DTR and RTS were lowered at once and stay so on closing, but the system raises them for a moment first: a board may have restarted all the same. A board with native USB may stay silent while they are low: leave out --no-reset then.';
+}
+
+/** Never rejects: a port that is gone cannot be closed, and need not be. */
+function closePort(port: OpenPort): Promise<void> {
+	return new Promise(resolve => {
+		port.close(() => resolve());
+	});
+}
+
+async function describe(path: string, host: SerialHost): Promise<PortDescription | undefined> {
+	const ports = await host.listPorts().catch(() => []);
+	return ports.find(port => port.path === path);
+}
+
+async function findAgain(
+	path: string,
+	known: PortDescription | undefined,
+	host: SerialHost,
+): Promise<string | undefined> {
+	if (known?.serialNumber) {
+		const ports = await host.listPorts().catch(() => []);
+		const same = ports.find(
+			port =>
+				port.serialNumber === known.serialNumber &&
+				port.vendorId === known.vendorId &&
+				port.productId === known.productId,
+		);
+		return same?.path;
+	}
+
+	return (await host.isThere(path)) ? path : undefined;
+}
+
+let listedAtMs = Number.NEGATIVE_INFINITY;
+let listed: ReadonlySet<string> = new Set();
+
+const systemHost: SerialHost = {
+	listPorts: () => listPorts(),
+	async isThere(path) {
+		if (process.platform !== 'win32') {
+			return stat(path).then(
+				() => true,
+				error => (error as NodeJS.ErrnoException).code !== 'ENOENT',
+			);
+		}
+
+		if (performance.now() - listedAtMs > listEveryMs) {
+			listed = new Set((await listPorts()).map(port => port.path.toUpperCase()));
+			listedAtMs = performance.now();
+		}
+
+		return listed.has(path.replace(/^\\\\\.\\/, '').toUpperCase());
+	},
+	async open(path, baud, noReset) {
+		if (process.platform !== 'win32') {
+			// Opening anything but a device could block or do harm.
+			const found = await stat(path);
+			if (!found.isCharacterDevice()) throw new Error(`Inappropriate ioctl for device, cannot open ${path}`);
+		}
+
+		const {SerialPort} = await import('serialport').catch(error => {
+			throw new CannotError(
+				`Serial ports cannot be used here: the driver part did not load (${String((error as Error).message).split('\n')[0]}). Install glovebench again on this computer.`,
+			);
+		});
+		const port = new SerialPort({path, baudRate: baud, autoOpen: false, hupcl: !noReset});
+		await new Promise<void>((resolve, reject) => {
+			port.open(error => (error ? reject(error) : resolve()));
+		});
+		if (noReset) {
+			// Pseudo-terminals and some adapters have no such lines; then there is nothing to lower.
+			await new Promise<void>(resolve => {
+				port.set({dtr: false, rts: false}, () => resolve());
+			});
+		}
+
+		return port;
+	},
+};
