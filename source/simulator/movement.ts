@@ -1,0 +1,496 @@
+import type {GloveSpec} from './glove.ts';
+import type {Random} from './random.ts';
+
+/** One thing the hand does. Numbers left out are drawn the way the hand in the glove would do it. */
+export type Gesture =
+	| {readonly kind: 'rest'; readonly seconds: number}
+	/** Whole hand closes and opens; `hertz` sets the pace of fast fists (people reach 3.3, facts H13). */
+	| {readonly kind: 'fist'; readonly times: number; readonly hertz?: number; readonly depth?: number}
+	/** Every finger by itself, one after the other; `times` rounds. */
+	| {readonly kind: 'each'; readonly times: number}
+	| {readonly kind: 'curl'; readonly finger: string; readonly times: number; readonly depth?: number}
+	/** Fast small movements of one finger, 5–7 a second at most (facts H12). */
+	| {readonly kind: 'tap'; readonly finger: string; readonly times: number; readonly hertz?: number}
+	/** Whole hand slowly; `seconds` for one way. */
+	| {readonly kind: 'sweep'; readonly times: number; readonly seconds?: number}
+	/** Fingers close one after the other, then open. */
+	| {readonly kind: 'roll'; readonly times: number}
+	/** Takes a half-bent pose and keeps it. */
+	| {readonly kind: 'pose'; readonly seconds: number}
+	/** A puppet is played: every finger its own, stick and buttons now and then. */
+	| {readonly kind: 'play'; readonly seconds: number}
+	| {readonly kind: 'stick-around'; readonly times: number}
+	/** To each side and let go. */
+	| {readonly kind: 'stick-sides'; readonly times: number}
+	| {readonly kind: 'stick-jitter'; readonly seconds: number}
+	/** `hertz` presses a second; otherwise an easy pace. */
+	| {readonly kind: 'press'; readonly button: number; readonly times: number; readonly hertz?: number}
+	| {readonly kind: 'keep-pressed'; readonly button: number; readonly seconds: number};
+
+/** What is done at the same time. */
+export type Step = readonly Gesture[];
+
+/** Steps one after the other, from the start again when they are done. */
+export type Script = readonly Step[];
+
+/**
+ * Minimum-jerk profile: share of the way covered at `phase` 0…1 of the duration. Peak speed 1.875 ways per duration.
+ *
+ * Source: T. Flash and N. Hogan, J. Neurosci. 5 (1985), 1688–1703 (from memory).
+ */
+export function minimumJerk(phase: number): number {
+	if (phase <= 0) return 0;
+	if (phase >= 1) return 1;
+	return phase * phase * phase * (10 + phase * (6 * phase - 15));
+}
+
+type Submovement = {readonly start: number; readonly duration: number; readonly delta: number};
+type Curve = {readonly start: number; readonly end: number; readonly value: (t: number) => number};
+
+/** Position of one finger or stick axis: superposed minimum-jerk movements. */
+class Axis {
+	/** Where the last planned movement ends. */
+	level: number;
+	lowest: number;
+	highest: number;
+	#base: number;
+	#movements: Submovement[] = [];
+	#curves: Curve[] = [];
+
+	constructor(level: number) {
+		this.level = level;
+		this.#base = level;
+		this.lowest = level;
+		this.highest = level;
+	}
+
+	move(start: number, duration: number, to: number): void {
+		const movement = {start, duration, delta: to - this.level};
+		this.level = to;
+		if (to < this.lowest) this.lowest = to;
+		if (to > this.highest) this.highest = to;
+		let at = this.#movements.length;
+		while (at > 0 && this.#movements[at - 1].start > start) at--;
+		this.#movements.splice(at, 0, movement);
+	}
+
+	curve(start: number, end: number, value: (t: number) => number): void {
+		this.#curves.push({start, end, value});
+	}
+
+	/** Times must not fall. */
+	at(t: number): number {
+		const movements = this.#movements;
+		let done = 0;
+		let value = this.#base;
+		for (let i = 0; i < movements.length; i++) {
+			const {start, duration, delta} = movements[i];
+			if (start >= t) break;
+			const phase = (t - start) / duration;
+			if (phase >= 1) {
+				value += delta;
+				if (i === done) {
+					this.#base += delta;
+					done++;
+				}
+			} else {
+				value += delta * minimumJerk(phase);
+			}
+		}
+		if (done > 0) movements.splice(0, done);
+		if (this.#curves.length > 0) {
+			for (const curve of this.#curves) if (t > curve.start && t < curve.end) value += curve.value(t);
+			if (this.#curves[0].end < t) this.#curves.shift();
+		}
+		return value;
+	}
+}
+
+type Sway = {readonly amplitude: number; readonly radiansPerSecond: number; readonly phase: number};
+type Press = {readonly from: number; readonly to: number};
+
+/** How far ahead of the asked time the script is laid out, seconds. */
+const horizonSeconds = 3;
+
+/**
+ * A script acted out by the hand of `glove`: bending of each finger (0 stretched, 1 fully bent), stick position
+ * (−1…1, right and down positive, as the W3C Gamepad has it: facts K4), and buttons. Laid out a few seconds ahead, so
+ * it runs for as long as it is asked. Times asked for must not fall, per finger, axis and button.
+ */
+export class Motion {
+	/** Moments at which the whole hand starts to close, in order: one per cycle. */
+	readonly closings: number[] = [];
+	readonly #glove: GloveSpec;
+	readonly #script: Script;
+	readonly #random: Random;
+	readonly #fingers: Axis[];
+	readonly #stickX = new Axis(0);
+	readonly #stickY = new Axis(0);
+	readonly #presses: Press[][];
+	readonly #sway: Sway[][];
+	readonly #tremor: {amplitude: number; hertz: number; a: number; b: number; c: number}[];
+	#end = 0;
+	#step = 0;
+
+	constructor(glove: GloveSpec, script: Script, random: Random) {
+		this.#glove = glove;
+		this.#script = script;
+		this.#random = random;
+		const {hand, fingers} = glove;
+		this.#fingers = fingers.map((_, i) => new Axis(hand.relaxed[i] ?? 0.03));
+		this.#presses = Array.from({length: glove.buttons.count}, () => []);
+		this.#sway = fingers.map(() =>
+			[0.07, 0.19, 0.41].map(hertz => ({
+				amplitude: hand.swayShare * Math.SQRT2 * random.uniform(0.3, 0.8),
+				radiansPerSecond: 2 * Math.PI * hertz * random.uniform(0.7, 1.4),
+				phase: random.uniform(0, 2 * Math.PI),
+			})),
+		);
+		this.#tremor = fingers.map(() => ({
+			amplitude: hand.tremorShare * Math.SQRT2 * random.uniform(0.6, 1.4),
+			hertz: hand.tremorHertz * random.uniform(0.97, 1.03),
+			a: random.uniform(0, 6.28),
+			b: random.uniform(0, 6.28),
+			c: random.uniform(0, 6.28),
+		}));
+	}
+
+	/** Bending of finger `i` at `t` seconds, tremor included. */
+	finger(i: number, t: number): number {
+		this.#layOut(t);
+		let value = this.#fingers[i].at(t);
+		for (const {amplitude, radiansPerSecond, phase} of this.#sway[i]) {
+			value += amplitude * Math.sin(radiansPerSecond * t + phase);
+		}
+		const tremor = this.#tremor[i];
+		if (tremor.amplitude > 0) {
+			// Amplitude waxes and wanes and the frequency wanders by half a hertz, as a hand's does.
+			value +=
+				tremor.amplitude *
+				(0.6 + 0.4 * Math.sin(1.4 * t + tremor.a)) *
+				Math.sin(2 * Math.PI * tremor.hertz * t + tremor.b + 1.5 * Math.sin(1.9 * t + tremor.c));
+		}
+		return value;
+	}
+
+	/** Horizontal stick position, −1 left … 1 right. */
+	stickX(t: number): number {
+		this.#layOut(t);
+		return this.#stickX.at(t);
+	}
+
+	/** Vertical stick position, −1 up … 1 down. */
+	stickY(t: number): number {
+		this.#layOut(t);
+		return this.#stickY.at(t);
+	}
+
+	/** Seconds since button `i` was last put down if it is down, else `undefined`. */
+	pressedFor(i: number, t: number): number | undefined {
+		this.#layOut(t);
+		const presses = this.#presses[i];
+		while (presses.length > 0 && presses[0].to <= t) presses.shift();
+		return presses.length > 0 && presses[0].from <= t ? t - presses[0].from : undefined;
+	}
+
+	/** Least and greatest planned bending of finger `i` so far. */
+	extremes(i: number): readonly [number, number] {
+		return [this.#fingers[i].lowest, this.#fingers[i].highest];
+	}
+
+	#layOut(t: number): void {
+		while (this.#end < t + horizonSeconds) {
+			const step = this.#script[this.#step % this.#script.length];
+			this.#step++;
+			let end = this.#end + 0.02;
+			for (const gesture of step) end = Math.max(end, this.#perform(gesture, this.#end));
+			this.#end = end;
+		}
+	}
+
+	#perform(gesture: Gesture, start: number): number {
+		switch (gesture.kind) {
+			case 'rest':
+				return start + gesture.seconds;
+			case 'fist':
+				return this.#fists(start, gesture.times, gesture.hertz, gesture.depth);
+			case 'each': {
+				let t = start;
+				for (let round = 0; round < gesture.times; round++) {
+					for (let i = 0; i < this.#fingers.length; i++) t = this.#curl(t, i, undefined);
+				}
+				return t;
+			}
+			case 'curl': {
+				let t = start;
+				const i = this.#indexOf(gesture.finger);
+				for (let n = 0; n < gesture.times; n++) t = this.#curl(t, i, gesture.depth);
+				return t;
+			}
+			case 'tap':
+				return this.#taps(start, this.#indexOf(gesture.finger), gesture.times, gesture.hertz);
+			case 'sweep':
+				return this.#sweeps(start, gesture.times, gesture.seconds);
+			case 'roll':
+				return this.#rolls(start, gesture.times);
+			case 'pose':
+				return this.#pose(start, gesture.seconds);
+			case 'play':
+				return this.#play(start, gesture.seconds);
+			case 'stick-around':
+				return this.#around(start, gesture.times);
+			case 'stick-sides': {
+				let t = start;
+				for (let n = 0; n < gesture.times; n++) {
+					for (const direction of [0, 90, 180, 270]) t = this.#push(t, direction, 1);
+				}
+				return t;
+			}
+			case 'stick-jitter': {
+				let t = start;
+				while (t < start + gesture.seconds) {
+					t = this.#push(t, this.#random.uniform(0, 360), this.#random.uniform(0.05, 0.5));
+				}
+				return t;
+			}
+			case 'press':
+				return this.#press(start, gesture.button, gesture.times, gesture.hertz);
+			case 'keep-pressed': {
+				this.#presses[gesture.button - 1]?.push({from: start, to: start + gesture.seconds});
+				return start + gesture.seconds + 0.1;
+			}
+		}
+	}
+
+	#indexOf(finger: string): number {
+		return this.#glove.fingers.findIndex(({name}) => name === finger);
+	}
+
+	/** Duration of one movement of one finger around `seconds`. */
+	#duration(seconds: number): number {
+		const spread = this.#glove.hand.durationSpread;
+		return seconds * Math.min(1.6, Math.max(0.6, 1 + this.#random.normal(0, spread)));
+	}
+
+	#depth(depth: number | undefined): number {
+		const {hand} = this.#glove;
+		const mean = depth ?? hand.depth;
+		return Math.min(1, Math.max(0.05, mean - Math.abs(this.#random.normal(0, hand.depthSpread))));
+	}
+
+	/** Open position of finger `i` this time. */
+	#open(i: number): number {
+		const {hand, fingers} = this.#glove;
+		return Math.max(0, (hand.relaxed[i] ?? 0.03) + this.#random.normal(0, fingers[i].returnScatter));
+	}
+
+	#fists(start: number, times: number, hertz: number | undefined, depth: number | undefined): number {
+		const random = this.#random;
+		const {hand} = this.#glove;
+		let t = start;
+		for (let n = 0; n < times; n++) {
+			this.closings.push(t);
+			const seconds = hertz ? 0.42 / hertz : hand.closeSeconds * random.uniform(0.8, 1.25);
+			const spread = hertz ? Math.min(hand.startSpreadSeconds, 0.02) : hand.startSpreadSeconds;
+			const hold = hertz ? 0.08 / hertz : random.uniform(0.02, 0.45);
+			const pause = hertz ? 0.08 / hertz : random.uniform(0.05, 0.7);
+			const opening = t + seconds + hold;
+			let end = t;
+			for (const [i, axis] of this.#fingers.entries()) {
+				axis.move(t + Math.abs(random.normal(0, spread)), this.#duration(seconds), this.#depth(depth));
+				const begin = opening + Math.abs(random.normal(0, spread));
+				const duration = this.#duration(seconds * (hertz ? 1 : random.uniform(0.8, 1.2)));
+				axis.move(begin, duration, this.#open(i));
+				end = Math.max(end, begin + duration);
+			}
+			// Fast fists run into each other, so the pace is kept whatever the slowest finger does.
+			t = hertz ? Math.max(t + 1 / hertz, opening + seconds * 0.8) : end + pause;
+		}
+		return t + 0.2;
+	}
+
+	/** One finger to `to`, its neighbours after it by their coupling. */
+	#moveAlone(t: number, i: number, seconds: number, to: number): number {
+		const axis = this.#fingers[i];
+		const delta = to - axis.level;
+		axis.move(t, seconds, to);
+		for (const [j, neighbour] of this.#fingers.entries()) {
+			if (j === i) continue;
+			const share = this.#glove.hand.coupling[i]?.[j] ?? 0;
+			if (share < 0.01) continue;
+			const followed = share * delta * this.#random.uniform(0.7, 1.15);
+			const target = Math.min(1, Math.max(0, neighbour.level + followed));
+			neighbour.move(t + this.#random.uniform(0.01, 0.05), seconds * this.#random.uniform(0.95, 1.15), target);
+		}
+		return t + seconds;
+	}
+
+	#curl(start: number, i: number, depth: number | undefined): number {
+		if (i < 0) return start;
+		const random = this.#random;
+		const seconds = this.#duration(this.#glove.hand.closeSeconds);
+		let t = this.#moveAlone(start, i, seconds, this.#depth(depth));
+		t += random.uniform(0.05, 0.4);
+		t = this.#moveAlone(t, i, this.#duration(this.#glove.hand.closeSeconds), this.#open(i));
+		// Neighbours end where they would lie at rest, not where rounding of their share left them.
+		for (const [j, axis] of this.#fingers.entries()) if (j !== i) axis.move(t, 0.3, this.#open(j));
+		return t + random.uniform(0.2, 0.6);
+	}
+
+	#taps(start: number, i: number, times: number, hertz: number | undefined): number {
+		if (i < 0) return start;
+		const random = this.#random;
+		const pace = hertz ?? random.uniform(3.5, 6.5);
+		const depth = random.uniform(0.15, 0.45);
+		let t = start;
+		for (let n = 0; n < times; n++) {
+			const period = (1 / pace) * random.uniform(0.92, 1.08);
+			this.#moveAlone(t, i, period * 0.45, this.#open(i) + depth * random.uniform(0.8, 1.2));
+			this.#moveAlone(t + period * 0.5, i, period * 0.45, this.#open(i));
+			t += period;
+		}
+		return t + 0.2;
+	}
+
+	#sweeps(start: number, times: number, oneWay: number | undefined): number {
+		const random = this.#random;
+		let t = start;
+		for (let n = 0; n < times; n++) {
+			this.closings.push(t);
+			const seconds = oneWay ?? random.uniform(2, 5);
+			let end = t;
+			for (const [i, axis] of this.#fingers.entries()) {
+				const duration = seconds * random.uniform(0.95, 1.05);
+				axis.move(t, duration, this.#depth(undefined));
+				axis.move(t + seconds * 1.1, duration, this.#open(i));
+				end = Math.max(end, t + seconds * 1.1 + duration);
+			}
+			t = end + random.uniform(0.1, 0.5);
+		}
+		return t;
+	}
+
+	#rolls(start: number, times: number): number {
+		const random = this.#random;
+		let t = start;
+		for (let n = 0; n < times; n++) {
+			this.closings.push(t);
+			const stagger = random.uniform(0.08, 0.25);
+			const seconds = this.#glove.hand.closeSeconds;
+			const order = [...this.#fingers.keys()];
+			if (random.chance(0.5)) order.reverse();
+			const opening = t + stagger * order.length + seconds + random.uniform(0, 0.2);
+			let end = opening;
+			for (const [place, i] of order.entries()) {
+				this.#fingers[i].move(t + place * stagger, this.#duration(seconds), this.#depth(undefined));
+				const duration = this.#duration(seconds);
+				const begin = opening + place * stagger * random.uniform(0.3, 1);
+				this.#fingers[i].move(begin, duration, this.#open(i));
+				end = Math.max(end, begin + duration);
+			}
+			t = end + random.uniform(0.1, 0.5);
+		}
+		return t;
+	}
+
+	#pose(start: number, seconds: number): number {
+		const random = this.#random;
+		let settled = start;
+		for (const axis of this.#fingers) {
+			const duration = this.#duration(this.#glove.hand.closeSeconds);
+			axis.move(start, duration, random.uniform(0.1, 0.9));
+			settled = Math.max(settled, start + duration);
+		}
+		for (const [i, axis] of this.#fingers.entries()) {
+			axis.move(settled + seconds, this.#duration(this.#glove.hand.closeSeconds), this.#open(i));
+		}
+		return settled + seconds + 2 * this.#glove.hand.closeSeconds;
+	}
+
+	#play(start: number, seconds: number): number {
+		const random = this.#random;
+		const end = start + seconds;
+		for (const [i, axis] of this.#fingers.entries()) {
+			let t = start + random.uniform(0, 0.6);
+			while (t < end) {
+				const duration = this.#duration(this.#glove.hand.closeSeconds * random.uniform(0.5, 1.4));
+				axis.move(t, duration, random.chance(0.35) ? this.#open(i) : random.uniform(0.05, 0.95));
+				t += duration + random.exponential(0.35);
+			}
+			axis.move(t, this.#glove.hand.closeSeconds, this.#open(i));
+		}
+		if (this.#glove.stick) {
+			let t = start + random.uniform(0, 1);
+			while (t < end) {
+				t = this.#push(t, random.uniform(0, 360), random.uniform(0.3, 1)) + random.exponential(1.2);
+			}
+		}
+		for (let button = 1; button <= this.#presses.length; button++) {
+			let t = start + random.uniform(0, 3);
+			while (t < end) t = this.#press(t, button, 1, undefined) + random.exponential(2.5);
+		}
+		return end + 2 * this.#glove.hand.closeSeconds;
+	}
+
+	/** Farthest the gate lets the stick go in this direction. */
+	#gate(degrees: number): number {
+		if (this.#glove.stick?.gate !== 'square') return 1;
+		const angle = (degrees * Math.PI) / 180;
+		return 1 / Math.max(Math.abs(Math.cos(angle)), Math.abs(Math.sin(angle)));
+	}
+
+	/** Where the stick comes to rest this time, in units of half the throw. */
+	#restPoint(): number {
+		return this.#random.normal(0, 2 * (this.#glove.stick?.restScatter ?? 0));
+	}
+
+	#push(start: number, degrees: number, share: number): number {
+		if (!this.#glove.stick) return start;
+		const random = this.#random;
+		const angle = (degrees * Math.PI) / 180;
+		const radius = this.#gate(degrees) * share;
+		const out = random.uniform(0.1, 0.25);
+		this.#stickX.move(start, out, radius * Math.cos(angle));
+		this.#stickY.move(start, out, radius * Math.sin(angle));
+		const release = start + out + random.uniform(0.1, 0.6);
+		// Springs bring the stick back in 60–120 ms, faster than a hand moves it.
+		const back = random.uniform(0.06, 0.12);
+		this.#stickX.move(release, back, this.#restPoint());
+		this.#stickY.move(release, back, this.#restPoint());
+		return release + back + random.uniform(0.35, 0.9);
+	}
+
+	#around(start: number, times: number): number {
+		const {stick} = this.#glove;
+		if (!stick) return start;
+		const random = this.#random;
+		const turnSeconds = random.uniform(0.8, 2.2);
+		const turning = (random.chance(0.5) ? 1 : -1) * ((2 * Math.PI) / turnSeconds);
+		const phase = random.uniform(0, 2 * Math.PI);
+		const ramp = 0.25;
+		const end = start + times * turnSeconds + 2 * ramp;
+		const radius = (t: number): number => {
+			const degrees = ((phase + turning * (t - start)) * 180) / Math.PI;
+			return minimumJerk((t - start) / ramp) * (1 - minimumJerk((t - end + 0.1) / 0.1)) * this.#gate(degrees);
+		};
+		this.#stickX.curve(start, end, t => radius(t) * Math.cos(phase + turning * (t - start)));
+		this.#stickY.curve(start, end, t => radius(t) * Math.sin(phase + turning * (t - start)));
+		this.#stickX.move(end - 0.1, 0.1, this.#restPoint());
+		this.#stickY.move(end - 0.1, 0.1, this.#restPoint());
+		return end + random.uniform(0.4, 0.9);
+	}
+
+	#press(start: number, button: number, times: number, hertz: number | undefined): number {
+		const presses = this.#presses[button - 1];
+		if (!presses) return start;
+		const random = this.#random;
+		const [shortest, longest] = this.#glove.buttons.pressSeconds;
+		let t = start + 0.05;
+		for (let n = 0; n < times; n++) {
+			const held = hertz ? (random.uniform(0.4, 0.6) * 1) / hertz : random.uniform(shortest, longest);
+			presses.push({from: t, to: t + held});
+			t += hertz ? random.uniform(0.94, 1.06) / hertz : held + random.uniform(0.2, 0.8);
+		}
+		return t;
+	}
+}
