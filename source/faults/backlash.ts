@@ -55,7 +55,7 @@ function detect(features: Features, a: number): Verdict {
 	if (least < gonePlay) return 'gone';
 	// A reading stopped dead at an end starts late and ends early by itself.
 	if (analog.ends.sharpHigh(a, 3) >= 0.5 || analog.ends.sharpLow(a, 3) >= 0.5) return undefined;
-	if (least < leastPlay || play.movements < 8) return undefined;
+	if (least < leastPlay || play.least < gonePlay || play.movements < 8) return undefined;
 	return {
 		from: before(features, 20),
 		confidence: Math.min(0.95, 0.6 + 2 * least),

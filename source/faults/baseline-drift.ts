@@ -41,24 +41,32 @@ export const baselineDrift: Fault = {
 const leastShare = 0.06;
 const goneShare = 0.04;
 
+/** With fewer turns the two medians share a turn and scatter more: nearer to the must. */
+const surerTurns = 7;
+const shareOfFew = 0.08;
+
+/** A hand lies open longer than closed, unless it works without a pause. */
+const restRatio = 1.3;
+
 /** A shift must stand out of how well the hand repeats that end: the medians of three have about σ/1.5 each. */
 const scatterFactor = 2.5;
 
 function detect(features: Features, a: number): Verdict {
 	const bottom = features.cycles.levels(a, false);
 	const top = features.cycles.levels(a, true);
-	if (bottom === undefined || top === undefined) return undefined;
-	const span = top.latest - bottom.latest;
+	const span = features.analog.ends.span(a);
 	if (span < 0.1 * features.scale.fullScale) return undefined;
-	// The open hand is the end that is repeated better: fists differ, an open hand is held by its tendons.
-	const open = bottom.scatter <= top.scatter ? bottom : top;
+	const open = openEnd(features, a, bottom, top);
+	if (open === undefined) return undefined;
 	const other = open === bottom ? top : bottom;
 	const drift = driftOf(open);
 	const share = Math.abs(drift) / span;
 	const clear = Math.abs(drift) > scatterFactor * open.scatter;
-	const both = Math.sign(driftOf(other)) === Math.sign(drift) && Math.abs(driftOf(other)) >= 0.5 * Math.abs(drift);
+	const otherDrift = other === undefined ? 0 : driftOf(other);
+	const both = otherDrift * drift > 0 && Math.abs(otherDrift) >= 0.5 * Math.abs(drift);
 	if (share < goneShare) return 'gone';
-	if (share < leastShare || !(clear || (both && Math.abs(drift) > 1.5 * open.scatter))) return undefined;
+	const least = open.turns < surerTurns ? shareOfFew : leastShare;
+	if (share < least || !(clear || (both && Math.abs(drift) > 1.5 * open.scatter))) return undefined;
 	return {
 		from: open.since,
 		confidence: Math.min(0.95, 0.6 + 2 * share),
@@ -66,7 +74,7 @@ function detect(features: Features, a: number): Verdict {
 		evidence: {
 			driftPercentOfSpan: figure((100 * drift) / span),
 			driftPercentFs: percentFs(features, drift),
-			otherEndPercentOfSpan: figure((100 * driftOf(other)) / span),
+			otherEndPercentOfSpan: figure((100 * otherDrift) / span),
 			cycles: open.turns,
 		},
 	};
@@ -74,4 +82,21 @@ function detect(features: Features, a: number): Verdict {
 
 function driftOf(end: EndLevels): number {
 	return end.latest - end.first;
+}
+
+/**
+ * The end at which the hand is open: where it dwells; if it dwells at neither, the end that is repeated better, because
+ * fists differ while an open hand is held by its tendons.
+ */
+function openEnd(
+	features: Features,
+	a: number,
+	bottom: EndLevels | undefined,
+	top: EndLevels | undefined,
+): EndLevels | undefined {
+	const {lowFrames, highFrames} = features.movements;
+	const upward = features.hand.sign[a] >= 0;
+	if (lowFrames > restRatio * highFrames) return upward ? bottom : top;
+	if (highFrames > restRatio * lowFrames) return upward ? top : bottom;
+	return top === undefined || (bottom !== undefined && bottom.scatter <= top.scatter) ? bottom : top;
 }

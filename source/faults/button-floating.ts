@@ -46,6 +46,9 @@ const leastShort = 0.45;
 /** Nobody presses and lets go more than seven times a second (tapping-rate studies): 70 edges in five seconds. */
 const mostTappedEdges = 75;
 
+/** A bouncing contact makes a handful of edges at a touch. */
+const mostEdgesPerBounce = 8;
+
 /** At this rate a dwell of two frames is shorter than any tap's half period of 70 ms. */
 const tellingRate = 45;
 
@@ -56,6 +59,9 @@ function detect(features: Features, b: number): Verdict {
 	const rate = features.framesPerSecond ?? 0;
 	const short = button.shortDwells(edges, 2);
 	if (edges < leastEdges || short < leastShort) return undefined;
+	// Bounce: few edges about each touch, and nearly every touch leaves the button changed. Chance changes half of them.
+	const {touches, changed} = button.touchesSince(before(features, windowSeconds));
+	if (touches >= 5 && edges <= mostEdgesPerBounce * touches && changed >= 0.85 * touches) return undefined;
 	// On a slow stream quick taps look alike: beyond what a finger can do, or single frames among long dwells.
 	const uneven = button.shortDwells(edges, 1) >= 0.4 && button.shortDwells(edges, 3) < 0.95;
 	if (rate < tellingRate && edges < mostTappedEdges && !uneven) return undefined;

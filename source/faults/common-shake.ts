@@ -20,6 +20,10 @@ export type CommonShake = {
 /** A second of readings is looked at. */
 const windowSeconds = 1;
 
+/** The quick look takes the last half second, and channels that read this much: below it a count is more than the shaking. */
+const quickSeconds = 0.5;
+const quickLevel = 0.08;
+
 /** A channel must read at least this much of full scale to show a shaking supply: 4 % of it is then 0.6 % FS. */
 const leastLevel = 0.12;
 
@@ -34,6 +38,76 @@ const leastReversals = 4;
  * them travels.
  */
 export function commonShake(features: Features): CommonShake | undefined {
+	const slow = shakeAtRest(features);
+	if (slow?.likeSupply) return slow;
+	const quick = quickShake(features);
+	return quick?.likeSupply || slow === undefined ? quick : slow;
+}
+
+/**
+ * Frame-to-frame shaking, which shows during movements as well: how far each reading lies from the mean of the ones
+ * before and after it, as a share of its level, is the same for all channels on a shaking supply. For white noise that
+ * distance is √1.5 of the noise, and the next one tends the other way (correlation −2/3); a movement's goes on.
+ */
+function quickShake(features: Features): CommonShake | undefined {
+	const {analog, history, now, scale} = features;
+	const {columns} = analog;
+	if (columns.length < 3 || (features.framesPerSecond ?? 0) < 50) return undefined;
+	const first = Math.max(history.oldest + 1, history.firstAt(now - quickSeconds));
+	const count = history.count - 1 - first;
+	if (count < 12) return undefined;
+	const {values} = history;
+	const bend = (frame: number, column: number): number => {
+		const before = values[history.base(frame - 1) + column];
+		const at = values[history.base(frame) + column];
+		const level = at - scale.railLow;
+		return level < quickLevel * scale.fullScale
+			? Number.NaN
+			: (at - (before + values[history.base(frame + 1) + column]) / 2) / level;
+	};
+	let shared = 0;
+	let spread = 0;
+	let turning = 0;
+	let last = 0;
+	const means: number[] = [];
+	let level = 0;
+	for (let frame = first; frame < history.count - 1; frame++) {
+		let sum = 0;
+		let squares = 0;
+		let members = 0;
+		for (const column of columns) {
+			const value = bend(frame, column);
+			if (Number.isNaN(value)) continue;
+			sum += value;
+			squares += value * value;
+			members++;
+			level = Math.max(level, values[history.base(frame) + column] - scale.railLow);
+		}
+		if (members < 3) continue;
+		const mean = sum / members;
+		shared += mean * mean;
+		spread += Math.max(0, squares / members - mean * mean);
+		turning += mean * last;
+		last = mean;
+		means.push(Math.abs(mean));
+	}
+	const used = means.length;
+	if (used < 12 || shared === 0) return undefined;
+	const depth = Math.sqrt(shared / used / 1.5);
+	// A shaking supply shows in most frames (three of four are beyond 0.3 σ); a few damaged or missing frames do not.
+	const lively = means.filter(mean => mean > 0.3 * depth).length;
+	return {
+		channels: columns.length,
+		correlation: shared / (shared + spread),
+		rms: depth * level,
+		depth,
+		reversalsPerSecond: (features.framesPerSecond ?? 0) / 2,
+		likeSupply: turning / shared <= -0.25 && lively >= 0.5 * used,
+		since: Math.max(0, now - quickSeconds),
+	};
+}
+
+function shakeAtRest(features: Features): CommonShake | undefined {
 	const {analog, history, now, scale} = features;
 	const {blocks, columns} = analog;
 	if (columns.length < 3 || blocks.count < 4) return undefined;

@@ -9,6 +9,13 @@ export type Level = 'low' | 'high' | 'mid';
 const leastWorkers = 2;
 const leastTurns = 4;
 
+/** A reading that leapt to where it now lies broke off: going there and back once is then enough. */
+const turnsAfterBreak = 2;
+const breakSeconds = 0.4;
+
+/** Likewise one that lies outside the range it moved in before, by more than a posture differs. */
+const outsideShare = 0.03;
+
 /**
  * A worker's longest way against the longest of all: neighbours that only follow a bent finger (up to 40 % of their
  * span) are no workers, a thumb with half the others' travel is.
@@ -51,7 +58,8 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 		};
 	}
 	if (level === 'mid' && blocks.noise[blocks.at(blocks.count - 1, a)] > mostNoise * full) return undefined;
-	const workers = workingFingers(features, a, since);
+	const broke = Math.abs(analog.excursions.brokeAt[a] - since) <= breakSeconds || isOutside(features, a, since, mean);
+	const workers = workingFingers(features, a, since, broke ? turnsAfterBreak : leastTurns);
 	if (workers < leastWorkers) return undefined;
 	return {
 		from: since,
@@ -62,7 +70,7 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 }
 
 /** How many other fingers have gone there and back twice since `since`. */
-export function workingFingers(features: Features, a: number, since: number): number {
+export function workingFingers(features: Features, a: number, since: number, turns = leastTurns): number {
 	const {trips, scale, ends} = features.analog;
 	const others = features.hand.fingers.filter(other => other !== a);
 	const ways = others.map(other => trips.longestSince(other, since));
@@ -70,7 +78,24 @@ export function workingFingers(features: Features, a: number, since: number): nu
 	let workers = 0;
 	others.forEach((other, i) => {
 		const far = ways[i] >= Math.max(workerShare * longest, 0.4 * ends.span(other), 0.08 * scale.fullScale);
-		if (far && trips.turnsSince(other, since) >= leastTurns) workers++;
+		if (far && trips.turnsSince(other, since) >= turns) workers++;
 	});
 	return workers;
+}
+
+/** Whether a level lies clearly outside the range in which the channel turned before it fell still. */
+function isOutside(features: Features, a: number, since: number, level: number): boolean {
+	const {trips, scale} = features.analog;
+	let low = Number.POSITIVE_INFINITY;
+	let high = Number.NEGATIVE_INFINITY;
+	let turns = 0;
+	for (let number = trips.oldest(a); number < trips.count[a]; number++) {
+		const place = trips.at(a, number);
+		if (trips.notedAt[place] >= since) break;
+		low = Math.min(low, trips.values[place]);
+		high = Math.max(high, trips.values[place]);
+		turns++;
+	}
+	const beyond = outsideShare * scale.fullScale;
+	return turns >= 4 && (level < low - beyond || level > high + beyond);
 }

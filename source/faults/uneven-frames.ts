@@ -52,7 +52,8 @@ function detect(features: Features): Verdict {
 	const {ticks} = link;
 	const frames = ticks.total(ticks.frames, windowTicks);
 	if (!link.spacingKnown || frames < leastFrames || !(link.nominal > 0)) return undefined;
-	const share = ticks.total(ticks.jitter, windowTicks) / frames / link.nominal;
+	const share =
+		ticks.total(ticks.jitter, windowTicks) / Math.max(1, ticks.total(ticks.spaced, windowTicks)) / link.nominal;
 	if (share < goneShare) return 'gone';
 	if (share < leastShare) return undefined;
 	let together = 0;

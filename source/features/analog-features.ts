@@ -131,7 +131,8 @@ export class AnalogFeatures {
 		const full = scale.fullScale;
 		const turn = Math.max(0.4 * span, 0.06 * full);
 		const jump = jumpShare * full;
-		const leap = leapShare * full;
+		// Sampled slowly, every quick movement is a row of leaps.
+		const leap = rate >= 40 ? leapShare * full : Number.POSITIVE_INFINITY;
 		const band = Math.max(1.5 * stepOf(full), 0.005 * full);
 		const way = Math.max(0.3 * span, 0.1 * full);
 		const lag = Math.max(1, Math.round(lagSeconds * rate));

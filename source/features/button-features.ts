@@ -28,6 +28,9 @@ export class ButtonFeatures {
 	bouncedTouches = 0;
 	readonly touchTimes = new Float64Array(kept);
 	readonly touchBounced = new Uint8Array(kept);
+	/** 1 where the state before this touch differs from the one before the touch before: a touch that settled on a change. */
+	readonly touchChanged = new Uint8Array(kept);
+	private stateBeforeTouch = -1;
 	/** 1 where the touch is a press, 0 where it is a release. */
 	readonly touchPress = new Uint8Array(kept);
 	/** Shortest time in the state that is not the usual one, bounce left out; Infinity before. */
@@ -90,6 +93,19 @@ export class ButtonFeatures {
 		return held === 0 ? 0 : short / held;
 	}
 
+	/** Touches since `t`, and how many of them left the state changed, as a press or a release does. */
+	touchesSince(t: number): {touches: number; changed: number} {
+		let touches = 0;
+		let changed = 0;
+		for (let number = this.touches - 1; number >= Math.max(0, this.touches - kept); number--) {
+			const place = number & (kept - 1);
+			if (this.touchTimes[place] < t) break;
+			touches++;
+			changed += this.touchChanged[place];
+		}
+		return {touches, changed};
+	}
+
 	/** Presses since `t`, and how many of them bounced. */
 	pressesSince(t: number): {presses: number; bounced: number} {
 		let presses = 0;
@@ -115,6 +131,8 @@ export class ButtonFeatures {
 			this.touchBounced[this.touches & (kept - 1)] = 0;
 			const pressed = (this.state === 1 ? 0 : 1) !== this.usual;
 			this.touchPress[this.touches & (kept - 1)] = pressed ? 1 : 0;
+			this.touchChanged[this.touches & (kept - 1)] = this.state !== this.stateBeforeTouch ? 1 : 0;
+			this.stateBeforeTouch = this.state;
 			if (pressed) this.presses++;
 			this.touches++;
 			if (this.edges > 1 && this.state !== this.usual && since < this.shortestPressSeconds)

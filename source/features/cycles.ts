@@ -59,11 +59,12 @@ export class Cycles {
 		}
 	}
 
-	/** Levels at the bottom or the top of a finger's travel; undefined before six turns there. */
+	/** Levels at the bottom or the top of a finger's travel; undefined before five turns there. */
 	levels(a: number, top: boolean): EndLevels | undefined {
 		const row = top ? this.channels + a : a;
 		const turns = this.counts[row];
-		if (turns < 2 * group) return undefined;
+		// With five the middle one belongs to both groups: two medians of three that differ by a whole step all the same.
+		if (turns < 2 * group - 1) return undefined;
 		const held = Math.min(turns - 1, 8);
 		return {
 			first: median(this.firsts.slice(row * group, row * group + group)),

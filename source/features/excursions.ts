@@ -25,6 +25,8 @@ export class Excursions {
 	readonly bases: Float64Array;
 	/** 1 where eaten digits of the text explain it better than the sensor does. */
 	readonly eaten: Uint8Array;
+	/** When the latest jump began that did not come back; NaN before one. */
+	readonly brokeAt: Float64Array;
 	/** Eaten-digit lines over all channels. */
 	eatenCount = 0;
 	private readonly inside: Uint8Array;
@@ -40,6 +42,7 @@ export class Excursions {
 		this.heights = new Float64Array(channels * kept);
 		this.bases = new Float64Array(channels * kept);
 		this.eaten = new Uint8Array(channels * kept);
+		this.brokeAt = new Float64Array(channels).fill(Number.NaN);
 		this.inside = new Uint8Array(channels);
 		this.base = new Float64Array(channels);
 		this.firstHeight = new Float64Array(channels);
@@ -80,7 +83,10 @@ export class Excursions {
 		}
 		if (Math.abs(height) > Math.abs(farthest) && height * farthest > 0) this.farthest[a] = height;
 		this.frames[a]++;
-		if (t - this.startedAt[a] > longestSeconds && this.frames[a] > longestFrames) this.inside[a] = 0;
+		if (t - this.startedAt[a] > longestSeconds && this.frames[a] > longestFrames) {
+			this.inside[a] = 0;
+			if (Math.abs(this.firstHeight[a]) >= edgeShare * Math.abs(this.farthest[a])) this.brokeAt[a] = this.startedAt[a];
+		}
 	}
 
 	/** True while a jump is under way that may yet come back: its readings are no evidence of anything else. */

@@ -11,6 +11,9 @@ const arrivalsKept = 4096;
 /** A pause this long is looked at (the definition of a stall). */
 const pauseSeconds = 0.5;
 
+/** Differences beyond this many nominal intervals are pauses, not jitter. */
+const pauseShare = 5;
+
 export type Pause = {readonly from: number; readonly to: number; readonly nominal: number};
 export type Restart = {readonly t: number; readonly sign: 'counter' | 'clock' | 'text'; readonly detail: string};
 export type StrayLine = {readonly t: number; readonly text: string};
@@ -60,6 +63,7 @@ export class LinkFeatures {
 		badLines: 0,
 		eaten: 0,
 		jitter: 0,
+		spaced: 0,
 		regular: 0,
 		gaps: 0,
 		missing: 0,
@@ -120,15 +124,28 @@ export class LinkFeatures {
 			if (step.kind === 'restart') this.restarted(t, 'counter', `frame counter fell back to ${counter}`);
 			else current.skipped += step.lost;
 		}
+		this.takeJitter(t, interval, first, clock);
+		this.lastFrameAt = t;
+	}
+
+	private takeJitter(t: number, interval: number, first: boolean, clock: number): void {
+		const {jitter, nominal} = this;
+		let difference = Number.NaN;
 		if (this.clock && !Number.isNaN(clock)) {
+			const before = this.clock.seconds;
 			if (this.clock.take(clock) === 'restart') {
 				this.restarted(t, 'clock', `board clock fell back to ${clock}`);
-				this.jitter.restart();
-			}
-			this.jitter.add(t, this.clock.seconds);
-		} else if (!first && this.nominal > 0) this.jitter.addDifference(interval - this.nominal);
-		current.jitter += this.jitter.value;
-		this.lastFrameAt = t;
+				jitter.restart();
+			} else if (!first) difference = interval - (this.clock.seconds - before);
+			jitter.add(t, this.clock.seconds);
+		} else if (!first && nominal > 0) {
+			difference = interval - nominal;
+			jitter.addDifference(difference);
+		}
+		if (Math.abs(difference) <= pauseShare * nominal) {
+			this.current.jitter += Math.abs(difference);
+			this.current.spaced++;
+		}
 	}
 
 	private takeInterval(t: number, interval: number): void {
@@ -176,6 +193,7 @@ export class LinkFeatures {
 		ticks.eaten[place] = eaten - this.eatenSeen;
 		this.eatenSeen = eaten;
 		ticks.jitter[place] = current.jitter;
+		ticks.spaced[place] = current.spaced;
 		ticks.regular[place] = current.regular;
 		ticks.gaps[place] = current.gaps;
 		ticks.missing[place] = current.missing;

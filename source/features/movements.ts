@@ -24,6 +24,9 @@ export class Movements {
 	/** Whole movements seen, both ways. */
 	total = 0;
 	lastAt = Number.NaN;
+	/** Frames in which the hand lay at the low and at the high side of its aligned position: it rests where it is open. */
+	lowFrames = 0;
+	highFrames = 0;
 	private readonly channels: number;
 	private side: -1 | 0 | 1 = 0;
 	private leftAt = 0;
@@ -50,33 +53,40 @@ export class Movements {
 			const position = hand.position[frame & mask];
 			if (position <= 0.25) {
 				if (this.side === 1) this.arrived(history, frame, false);
+				this.lowFrames++;
 				this.side = -1;
 				this.leftAt = frame;
 			} else if (position >= 0.75) {
 				if (this.side === -1) this.arrived(history, frame, true);
+				this.highFrames++;
 				this.side = 1;
 				this.leftAt = frame;
 			}
 		}
 	}
 
-	/** Play of one finger as a share of its span: the median over the movements, both ways needed; undefined before three each way. */
-	play(a: number): {closing: number; opening: number; movements: number} | undefined {
-		const up = this.median(a);
-		const down = this.median(this.channels + a);
+	/**
+	 * Play of one finger as a share of its span, each way: the median over the movements, and the lower quartile, which
+	 * chance differences between single movements do not lift. Undefined before three movements each way.
+	 */
+	play(a: number): {closing: number; opening: number; least: number; movements: number} | undefined {
+		const up = this.sorted(a);
+		const down = this.sorted(this.channels + a);
 		if (up === undefined || down === undefined) return undefined;
+		const median = (values: Float64Array): number =>
+			(values[(values.length - 1) >> 1] + values[values.length >> 1]) / 2 / playGain;
+		const quartile = (values: Float64Array): number => values[Math.floor((values.length - 1) / 4)] / playGain;
 		return {
-			closing: up / playGain,
-			opening: down / playGain,
-			movements: Math.min(this.count[a], kept) + Math.min(this.count[this.channels + a], kept),
+			closing: median(up),
+			opening: median(down),
+			least: Math.min(quartile(up), quartile(down)),
+			movements: up.length + down.length,
 		};
 	}
 
-	private median(row: number): number | undefined {
+	private sorted(row: number): Float64Array | undefined {
 		const held = Math.min(this.count[row], kept);
-		if (held < 3) return undefined;
-		const sorted = this.lateness.slice(row * kept, row * kept + held).sort();
-		return (sorted[(held - 1) >> 1] + sorted[held >> 1]) / 2;
+		return held < 3 ? undefined : this.lateness.slice(row * kept, row * kept + held).sort();
 	}
 
 	private arrived(history: FrameHistory, frame: number, up: boolean): void {

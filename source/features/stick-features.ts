@@ -32,6 +32,8 @@ export class StickFeatures {
 	/** Frames with an axis off its middle by half of its throw or more, and those of them in which it lay at a rail while the other axis swept on. */
 	readonly outFrames = new Float64Array(2);
 	readonly railSweepFrames = new Float64Array(2);
+	/** Frames in which both axes lay at a rail, per corner: a round gate never allows that. */
+	readonly cornerFrames = new Float64Array(4);
 	private quietSince = Number.NaN;
 	private away = true;
 	private lastAngle = Number.NaN;
@@ -82,8 +84,11 @@ export class StickFeatures {
 				}
 				this.lastAngle = angle;
 			} else this.lastAngle = Number.NaN;
-			this.sweep(0, Math.abs(dx), readX <= railLow + rail || readX >= railHigh - rail, dy);
-			this.sweep(1, Math.abs(dy), readY <= railLow + rail || readY >= railHigh - rail, dx);
+			const railX = readX <= railLow + rail || readX >= railHigh - rail;
+			const railY = readY <= railLow + rail || readY >= railHigh - rail;
+			if (railX && railY) this.cornerFrames[(dx > 0 ? 1 : 0) + (dy > 0 ? 2 : 0)]++;
+			this.sweep(0, Math.abs(dx), railX, dy);
+			this.sweep(1, Math.abs(dy), railY, dx);
 		}
 	}
 

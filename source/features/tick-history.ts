@@ -14,8 +14,13 @@ export class TickHistory {
 	readonly badLines = new Float64Array(TickHistory.capacity);
 	/** Lines of the right shape in which a digit was lost. */
 	readonly eaten = new Float64Array(TickHistory.capacity);
-	/** Sum of the running jitter over the frames, seconds. */
+	/**
+	 * Sum of |D| over the frames, seconds, D being RFC 3550's difference of spacing; its mean is what the running jitter
+	 * tends to. Pauses are left out: they are findings of their own.
+	 */
 	readonly jitter = new Float64Array(TickHistory.capacity);
+	/** Frames whose difference was counted. */
+	readonly spaced = new Float64Array(TickHistory.capacity);
 	/** Intervals at the nominal spacing, at whole multiples of it, frames missing in those, and all others. */
 	readonly regular = new Float64Array(TickHistory.capacity);
 	readonly gaps = new Float64Array(TickHistory.capacity);
