@@ -1,0 +1,174 @@
+import {stat} from 'node:fs/promises';
+import {CannotError} from '../cannot-error.ts';
+import type {CommandIo, Output} from '../command-line/command-io.ts';
+import {openNamedSource} from '../command-line/source-options.ts';
+import {escapeText} from '../escape-text.ts';
+import {whyNotCreated} from '../recording/recording-errors.ts';
+import {RecordingWriter} from '../recording/recording-writer.ts';
+import type {Source, SourceItem} from '../sources/source.ts';
+
+export type RecordOptions = {
+	/** The port, or any other source. */
+	readonly port: string;
+	/** The recording to write. */
+	readonly output?: string;
+	/** Seconds to record; without it until stopped or the port goes. */
+	readonly for?: number;
+	/** Kept in the header. */
+	readonly note?: string;
+	/** Write over a file that is there. */
+	readonly force?: boolean;
+	/** False: open the port without the DTR pulse. */
+	readonly reset?: boolean;
+	readonly baud?: number;
+	/** Path of a sheet; it is kept in the header. */
+	readonly sheet?: string;
+	/** After the port is lost, wait for it to come back. */
+	readonly reattach?: boolean;
+	/** Lines per second of a log without times. */
+	readonly rate?: number;
+};
+
+type RecordIo = Pick<CommandIo, 'signal'> & {
+	readonly stdin?: CommandIo['stdin'];
+	readonly stderr: Pick<Output, 'write' | 'isTTY'>;
+};
+
+const showEveryMs = 1000;
+
+/** Silence from the start that is worth a word while there is still time to do something. */
+const silentAfterSeconds = 3;
+
+/**
+ * `record PORT -o FILE`: keeps everything that arrives until stopped, for a time, or until the port goes. The file ends
+ * in order in each of these cases.
+ *
+ * @returns 0 when something was recorded, 1 when nothing at all arrived.
+ * @throws CannotError for a port or file that cannot be opened, and when the disk failed on the way.
+ */
+export async function recordCommand(options: RecordOptions, io: RecordIo): Promise<number> {
+	const path = options.output;
+	if (path === undefined || path === '') {
+		throw new CannotError('No file to record into was named: give one with -o, such as -o glove.gbr.');
+	}
+
+	// Before the port: opening it restarts many boards, which is a pity when nothing comes of it.
+	if (!options.force && (await exists(path))) {
+		throw new CannotError(whyNotCreated(path, Object.assign(new Error('exists'), {code: 'EEXIST'})));
+	}
+
+	const {source, sheet} = await openNamedSource(options.port, options, {
+		stdin: io.stdin ?? process.stdin,
+		signal: io.signal,
+	});
+	let failure: string | undefined;
+	let writer: RecordingWriter;
+	try {
+		writer = await RecordingWriter.create(path, {
+			source: source.info,
+			...(sheet === undefined ? {} : {sheet}),
+			...(options.note === undefined ? {} : {note: options.note}),
+			...(options.force === undefined ? {} : {force: options.force}),
+			onError(message) {
+				failure = message;
+				void source.close();
+			},
+		});
+	} catch (error) {
+		await source.close();
+		throw error;
+	}
+
+	const talk = new Talk(source, path, io.stderr, () => writer.bytes);
+	try {
+		for await (const batch of source.batches()) {
+			for (const item of batch) {
+				writer.write(item);
+				talk.tell(item);
+			}
+
+			if (failure !== undefined) break;
+		}
+	} finally {
+		await source.close();
+		await writer.close(source.now?.());
+		talk.stop();
+	}
+
+	if (failure !== undefined) throw new CannotError(failure);
+	io.stderr.write(`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${path}.\n`);
+	if (writer.bytes > 0) return 0;
+	io.stderr.write(
+		`Nothing arrived from ${escapeText(source.info.name)}: check that the board runs, that the cable carries data, and the baud rate.\n`,
+	);
+	return 1;
+}
+
+/** What goes to stderr while recording. */
+class Talk {
+	lastT = 0;
+	readonly #source: Source;
+	readonly #stderr: RecordIo['stderr'];
+	readonly #bytes: () => number;
+	readonly #timer: NodeJS.Timeout | undefined;
+	#shown = false;
+	#warned = false;
+
+	constructor(source: Source, path: string, stderr: RecordIo['stderr'], bytes: () => number) {
+		this.#source = source;
+		this.#stderr = stderr;
+		this.#bytes = bytes;
+		const {name, baud} = source.info;
+		const at = baud === null ? '' : ` at ${baud} baud`;
+		stderr.write(`Recording ${escapeText(name)}${at} into ${path}. Ctrl-C stops.\n`);
+		if (source.now) this.#timer = setInterval(() => this.#show(), showEveryMs);
+	}
+
+	tell(item: SourceItem): void {
+		this.lastT = item.t;
+		if ('event' in item) this.#line(item.detail ?? item.event);
+	}
+
+	stop(): void {
+		clearInterval(this.#timer);
+		this.#clear();
+	}
+
+	#show(): void {
+		const now = this.#source.now?.() ?? this.lastT;
+		if (!this.#warned && this.#bytes() === 0 && now >= silentAfterSeconds) {
+			this.#warned = true;
+			this.#line(`Nothing has arrived for ${silentAfterSeconds} s: does the board run, and is this its port?`);
+		}
+
+		// Lines of progress would only fill a log.
+		if (!this.#stderr.isTTY) return;
+		this.#stderr.write(`\r${seconds(now)}, ${bytesInWords(this.#bytes())}\u001B[K`);
+		this.#shown = true;
+	}
+
+	#line(text: string): void {
+		this.#clear();
+		this.#stderr.write(`${escapeText(text)}\n`);
+	}
+
+	#clear(): void {
+		if (this.#shown) this.#stderr.write('\r\u001B[K');
+		this.#shown = false;
+	}
+}
+
+async function exists(path: string): Promise<boolean> {
+	return stat(path).then(
+		() => true,
+		() => false,
+	);
+}
+
+function seconds(t: number): string {
+	return t < 60 ? `${t.toFixed(1)} s` : `${Math.floor(t / 60)} min ${Math.floor(t % 60)} s`;
+}
+
+function bytesInWords(bytes: number): string {
+	return `${bytes.toLocaleString('en')} byte${bytes === 1 ? '' : 's'}`;
+}
