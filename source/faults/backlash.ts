@@ -35,6 +35,7 @@ export const backlash: Fault = {
 	caution: `${cordCaution} ${glueCaution}`,
 	thresholds:
 		'Hysteresis is the largest difference between the two directions at one position, in percent of span (IEC 61298-2, from memory). 10 % is 27° on a full track, visible in any use; 4 % is what a cord over two bends does with a sound spring. The limits are common practice.',
+	everyTicks: 4,
 	detect,
 };
 
@@ -49,6 +50,8 @@ function detect(features: Features, a: number): Verdict {
 	const {analog, movements} = features;
 	const leap = leaps(features, a);
 	if (leap !== undefined) return leap;
+	// Told anew only after another movement.
+	if (!(movements.measuredAt >= features.now - 2)) return undefined;
 	const play = movements.play(a);
 	if (play === undefined) return undefined;
 	const least = Math.min(play.closing, play.opening);

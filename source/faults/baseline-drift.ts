@@ -34,6 +34,7 @@ export const baselineDrift: Fault = {
 	caution: `${cordCaution} ${glueCaution}`,
 	thresholds:
 		'10 % of the span over six movements is seen by anyone using the glove; 3 % is what cloth and skin do. Six movements, because the open hand never returns to quite the same pose. Common practice, no source.',
+	everyTicks: 4,
 	detect,
 };
 

@@ -34,6 +34,7 @@ export const brokenFrames: Fault = {
 	caution: servoCaution,
 	thresholds:
 		'A sound USB or serial link loses no bytes; 0.1 % must pass (one line cut by opening or by a pause), 2 % is one frame in fifty and seen in any use. The first, partial line after opening does not count. Receiver limits: ATmega328P data sheet, USART chapter.',
+	everyTicks: 2,
 	detect,
 };
 

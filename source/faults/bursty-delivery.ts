@@ -30,6 +30,7 @@ export const burstyDelivery: Fault = {
 	],
 	thresholds:
 		'Evenly sent frames have no neighbour closer than a tenth of the mean interval; 60 % in groups of three or more cannot come from jitter. Latency timer 16 ms, settable 1–255 ms: FTDI application note AN232B-04. Bluetooth gaps: common practice.',
+	everyTicks: 2,
 	detect,
 };
 

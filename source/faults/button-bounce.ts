@@ -35,6 +35,7 @@ export const buttonBounce: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'Eighteen switch types bounced for 1.6 ms on average, 6.2 ms at most with two bad ones set aside (Ganssle, A Guide to Debouncing, from memory); 20 ms is the usual debounce (common practice), so extra edges within 25 ms count as bounce. Below 150 frames/s (6.7 ms) the stream cannot show it. A fifth of the presses, because now and then one pair of edges is luck.',
+	everyTicks: 2,
 	detect,
 };
 

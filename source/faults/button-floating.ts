@@ -35,6 +35,7 @@ export const buttonFloating: Fault = {
 	caution: `${overvoltageCaution} ${rewiringCaution}`,
 	thresholds:
 		'Forty edges in 5 s are 4 presses a second; adults tap at most 5–7 times a second (tapping norms), but each tap lasts many frames, while half of the dwells of an open input last two frames or fewer. Both together are no finger. Pull-up 20–50 kΩ: ATmega328PB data sheet.',
+	everyTicks: 2,
 	detect,
 };
 

@@ -46,6 +46,7 @@ export const clippedRange: Fault = {
 	caution: `${cordCaution} ${overvoltageCaution}`,
 	thresholds:
 		'Flat at a rail for 10 % of the moving time is more than turning points explain: a sinusoidal movement spends 4.5 % of its time within half a percent of one end of its span. Where most fingers reach both rails the firmware scales its output, and that is healthy. Geometry: cord length = radius × angle; joint ranges 90/100/80° (hand-surgery reference tables) and one radius per joint (Landsmeer 1961).',
+	everyTicks: 4,
 	detect,
 };
 

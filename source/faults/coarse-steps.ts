@@ -29,6 +29,7 @@ export const coarseSteps: Fault = {
 	],
 	thresholds:
 		'A step of 8 counts is three bits lost: of ten bits seven remain, two degrees of a 270° track. A sound converter is within ±2 counts (ATmega328P data sheet), so true steps are 1. Judged once the channel has travelled far enough that equal steps cannot be chance.',
+	everyTicks: 2,
 	detect,
 };
 

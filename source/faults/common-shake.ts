@@ -51,8 +51,13 @@ export function commonShake(features: Features): CommonShake | undefined {
  */
 function quickShake(features: Features): CommonShake | undefined {
 	const {analog, history, now, scale} = features;
-	const {columns} = analog;
+	const {blocks, columns} = analog;
 	if (columns.length < 3 || (features.framesPerSecond ?? 0) < 50) return undefined;
+	// At least two channels must be rough, or there is nothing to share.
+	let rough = 0;
+	for (let a = 0; a < columns.length; a++)
+		if (blocks.rough[blocks.at(blocks.count - 1, a)] >= 0.0025 * scale.fullScale) rough++;
+	if (rough < 2) return undefined;
 	const first = Math.max(history.oldest + 1, history.firstAt(now - quickSeconds));
 	const count = history.count - 1 - first;
 	if (count < 12) return undefined;
@@ -113,6 +118,11 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 	if (columns.length < 3 || blocks.count < 4) return undefined;
 	const full = scale.fullScale;
 	const newest = blocks.count - 1;
+	// A shaking that matters is well above a quarter of a percent on most channels.
+	let lively = 0;
+	for (let a = 0; a < columns.length; a++)
+		if (blocks.high[blocks.at(newest, a)] - blocks.low[blocks.at(newest, a)] >= 0.005 * full) lively++;
+	if (lively < 0.5 * columns.length) return undefined;
 	const chosen: number[] = [];
 	for (let a = 0; a < columns.length; a++) {
 		let low = Number.POSITIVE_INFINITY;

@@ -35,6 +35,7 @@ export const crosstalk: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'3 % of full scale is 30 counts at 10 bit: ten times rest noise and more than any settled input shows; 1 % is what 100 Ω of ground wire do. Only between groups (finger to stick), since fingers push each other by anatomy: untasked fingers reach up to two thirds of their own maximum (Zatsiorsky 2000). Settling: 14 pF through up to 100 kΩ (ATmega169P data sheet, same converter).',
+	everyTicks: 2,
 	detect,
 };
 

@@ -31,6 +31,7 @@ export const duplicateChannel: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'Two sound channels share a number by chance in a few frames of a hundred; 99.5 % leaves room for a frame cut on the line. A span of 20 % of full scale, so that two channels resting at one rail are not taken for one. Common practice, no source.',
+	everyTicks: 2,
 	detect,
 };
 

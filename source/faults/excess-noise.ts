@@ -2,7 +2,7 @@ import type {Features} from '../features/features.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
-import {followsFinger, restWatch} from './rest-watch.ts';
+import {followsFinger, othersRest, restWatch} from './rest-watch.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
 export const excessNoise: Fault = {
@@ -54,6 +54,12 @@ function detect(features: Features, a: number): Verdict {
 	const rate = features.framesPerSecond;
 	if (rate === undefined || rate < 12) return undefined;
 	const full = analog.scale.fullScale;
+	// Nothing new is learnt while the hand moves, nor from a channel that lies quiet anyway.
+	const {blocks} = analog;
+	const newest = blocks.noise[blocks.at(blocks.count - 1, a)];
+	if (newest < 0.5 * goneRms * full && blocks.noise[blocks.at(blocks.count - 2, a)] < 0.5 * goneRms * full)
+		return 'gone';
+	if (!othersRest(features, a)) return undefined;
 	const rest = restWatch(features, a, 5, 6);
 	if (rest === undefined) return undefined;
 	if (rest.noise < goneRms * full) return 'gone';

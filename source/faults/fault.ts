@@ -55,6 +55,11 @@ export type Fault = {
 	/** The reasoning behind the thresholds, with its source, "common practice" or "from memory". */
 	readonly thresholds: string;
 	readonly scope: Scope;
+	/**
+	 * Quarter seconds between two looks; every one where left out. A condition that takes seconds to show need not be
+	 * looked for four times a second.
+	 */
+	readonly everyTicks?: number;
 	/** Missing for the codes that only the bring-up routine can find. */
 	readonly detect?: (features: Features, channel: number) => Verdict;
 };

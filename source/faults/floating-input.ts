@@ -2,7 +2,7 @@ import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
-import {followsFinger, restWatch} from './rest-watch.ts';
+import {followsFinger, othersRest, restWatch} from './rest-watch.ts';
 
 /** failure: the reading no longer belongs to the finger. */
 export const floatingInput: Fault = {
@@ -90,8 +90,8 @@ function copies(features: Features, a: number): Verdict {
 	const {recent} = hand;
 	if (recent.range(source) < 0.2 * full) return undefined;
 	const {gain, residual} = recent.copy(source, a);
-	const own = analog.restNoise(a) ?? 0;
-	if (gain < lowestGain || gain > highestGain || residual > Math.max(0.004 * full, 1.5 * own)) return undefined;
+	if (gain < lowestGain || gain > highestGain || residual > 0.02 * full) return undefined;
+	if (residual > Math.max(0.004 * full, 1.5 * (analog.restNoise(a) ?? 0))) return undefined;
 	// Both ways of a copy are possible only where neither is noisier: a real finger is no exact copy (lag, own shape).
 	return {
 		from: Math.max(0, features.now - 10),
@@ -113,10 +113,10 @@ function driftsAlong(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
 	const {fingers, window} = hand;
 	const full = analog.scale.fullScale;
-	if (fingers.length < 3 || !fingers.includes(a)) return undefined;
+	if (hand.everTravelled || fingers.length < 3 || !fingers.includes(a)) return undefined;
 	let together = 0;
 	for (const other of fingers) {
-		if (analog.trips.longestSince(other, 0) >= 0.2 * full || window.travel(other) > 0.18 * full) return undefined;
+		if (window.travel(other) > 0.18 * full) return undefined;
 		if (window.deviation(other) < 0.003 * full) continue;
 		if (
 			other !== a &&
@@ -144,11 +144,13 @@ function restless(features: Features, a: number): Verdict {
 	const {analog, hand, hum} = features;
 	const full = analog.scale.fullScale;
 	const {recent} = hand;
+	const {blocks, roughSince} = analog;
+	const line = hum.found[a];
+	if (!othersRest(features, a)) return undefined;
+	if (line === undefined && blocks.noise[blocks.at(blocks.count - 1, a)] < 0.004 * full) return wanders(features, a);
 	const rms = recent.deviation(a);
 	const rest = restWatch(features, a, 4, 8);
 	if (rest === undefined) return undefined;
-	const {roughSince} = analog;
-	const line = hum.found[a];
 	const pickup = line !== undefined && line.streak >= 2 && line.share >= 0.5 && line.amplitude >= leastPickup * full;
 	const noisy =
 		rest.quietest >= 0.004 * full && rest.noise >= 0.006 * full && rest.roughShare >= 0.2 && rms >= leastRms * full;
@@ -172,6 +174,8 @@ function restless(features: Features, a: number): Verdict {
 function wanders(features: Features, a: number): Verdict {
 	const {analog} = features;
 	const full = analog.scale.fullScale;
+	const {blocks} = analog;
+	if (analog.restless[a] < 0.6 || blocks.settled[blocks.at(blocks.count - 1, a)] === 1) return undefined;
 	const rest = restWatch(features, a, 8, 24);
 	if (rest === undefined || rest.settled > 0.25) return undefined;
 	const {window} = features.hand;
@@ -191,7 +195,7 @@ function ignoresHand(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
 	const {blocks, trips} = analog;
 	const full = analog.scale.fullScale;
-	if (!hand.fingers.includes(a)) return undefined;
+	if (!hand.fingers.includes(a) || Math.abs(hand.agreement[a]) > 0.4) return undefined;
 	const since = before(features, 6);
 	let workers = 0;
 	for (const other of hand.fingers) {
@@ -203,7 +207,7 @@ function ignoresHand(features: Features, a: number): Verdict {
 		)
 			workers++;
 	}
-	if (workers < 2 || Math.abs(hand.agreement[a]) > 0.4) return undefined;
+	if (workers < 2) return undefined;
 	const rms = hand.recent.deviation(a);
 	let quietest = Number.POSITIVE_INFINITY;
 	let settled = 0;

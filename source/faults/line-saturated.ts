@@ -28,6 +28,7 @@ export const lineSaturated: Fault = {
 	],
 	thresholds:
 		'92 % of baud / 10 (8N1: ten bit times a byte) leaves no room for one late frame; above 70 % is tight, above 90 % full (common practice). 75 % must pass.',
+	everyTicks: 2,
 	detect,
 };
 

@@ -30,6 +30,7 @@ export const lostFrames: Fault = {
 	],
 	thresholds:
 		"A sound wired link loses none. 0.5 % is one frame in 200; with 1000 frames seen the 95 % interval of such a rate starts above zero (Wilson 1927). Differences are taken modulo the counter's width.",
+	everyTicks: 2,
 	detect,
 };
 

@@ -44,6 +44,7 @@ export const narrowSpan: Fault = {
 	caution: `${cordCaution} ${rewiringCaution}`,
 	thresholds:
 		'A thumb has about half the travel of the others and must pass, so silence at 0.5 of the median span; a quarter is less than any joint set explains (a finger using its middle joint alone still gives a third: 100° of 270°, hand-surgery reference tables). 8 % of full scale is 80 counts at 10 bit, below the 10 % that common practice calls unusable. Three movements of the whole hand, so that a finger moved alone or late is not blamed.',
+	everyTicks: 4,
 	detect,
 };
 

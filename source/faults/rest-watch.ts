@@ -57,6 +57,17 @@ export function restWatch(features: Features, a: number, seconds: number, least:
 	};
 }
 
+/** Whether no other finger that can be believed moved during the newest block. */
+export function othersRest(features: Features, a: number): boolean {
+	const {analog, hand} = features;
+	const {blocks, restless} = analog;
+	for (const other of hand.fingers) {
+		if (other !== a && restless[other] < unreliable && blocks.moving[blocks.at(blocks.count - 1, other)] === 1)
+			return false;
+	}
+	return true;
+}
+
 /**
  * Whether a channel has been seen to follow its own finger: with the others in whole-hand movements, or alone with
  * way enough and a rest at either end. `since` limits it to what was seen from then on.

@@ -32,6 +32,7 @@ export const reversedSensor: Fault = {
 	caution: `${rewiringCaution} ${shortedPotCaution}`,
 	thresholds:
 		"Movements of the whole hand carry all fingers together (neighbours follow even when one is moved: Zatsiorsky 2000), so correlation with the others' consensus is strongly positive; at −0.8 two thirds of the variance (0.8²) is shared with the wrong sign, which is not chance over a few movements. +0.3 and above is a finger doing its own part. A span of 20 % of full scale, so that noise is not correlated.",
+	everyTicks: 2,
 	detect,
 };
 

@@ -33,6 +33,7 @@ export const sharedCeiling: Fault = {
 	caution: `${overvoltageCaution} ${referenceCaution} ${rewiringCaution}`,
 	thresholds:
 		"Tops that are limited by fingers differ from one another by several percent; three within 1 % of full scale, and flat there, have one cause. Between 50 and 95 % of full scale: higher is a pot's own end resistance or a 50 Ω joint (97.6 % with five pots), lower is another fault. 3.3 V on 5 V read 675 of 1023 (conversion formula of the ATmega328P data sheet).",
+	everyTicks: 4,
 	detect,
 };
 

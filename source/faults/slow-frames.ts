@@ -36,6 +36,7 @@ export const slowFrames: Fault = {
 	caution: servoCaution,
 	thresholds:
 		'30 frames/s is the usual target for hand movement (common practice); 25 is a sixth below, 45 is half as much again and beyond doubt. The fastest fist runs at 3.2–3.4 Hz (grip-and-release norms). Ten bit times per byte (8N1).',
+	everyTicks: 2,
 	detect,
 };
 
@@ -46,6 +47,8 @@ const windowSeconds = 3;
 function detect(features: Features): Verdict {
 	const {link} = features;
 	if (!link.spacingKnown || link.frames < 8 || !(features.now - link.firstFrameAt >= windowSeconds)) return undefined;
+	// Plainly fast enough: no need to look at single intervals.
+	if (link.ticks.total(link.ticks.frames, 4 * windowSeconds) >= 1.1 * windowSeconds * link.targetRate) return 'gone';
 	const intervals: number[] = [];
 	for (let back = 0; back + 1 < Math.min(link.arrivalsHeld, 512); back++) {
 		const at = link.arrival(back);

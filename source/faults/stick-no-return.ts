@@ -36,6 +36,7 @@ export const stickNoReturn: Fault = {
 	caution: rewiringCaution,
 	thresholds:
 		'A dead zone of 5–10 % of half scale is usual (common practice): scatter of 2 % of full scale lies inside it, 6 % of full scale (12 % of half scale) does not.',
+	everyTicks: 4,
 	detect,
 };
 

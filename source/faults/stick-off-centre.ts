@@ -38,6 +38,7 @@ export const stickOffCentre: Fault = {
 	caution: `${overvoltageCaution} ${rewiringCaution}`,
 	thresholds:
 		'Off by up to 5 % of the range is common for small stick modules, above 10 % suspect (common practice); 12 % is plainly out, 6 % plainly in.',
+	everyTicks: 2,
 	detect,
 };
 

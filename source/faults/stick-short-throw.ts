@@ -32,6 +32,7 @@ export const stickShortThrow: Fault = {
 	caution: `${rewiringCaution} ${overvoltageCaution}`,
 	thresholds:
 		'Under 80 % of half scale on one side a stick counts as limited (common practice); 60 % is beyond any tolerance of the pot (±20 % of its resistance does not matter in a divider). Two turns around, so that a direction not tried is not blamed.',
+	everyTicks: 4,
 	detect,
 };
 

@@ -39,6 +39,7 @@ export const supplyRipple: Fault = {
 	caution: `${servoCaution} ${rewiringCaution}`,
 	thresholds:
 		"Noise of separate pots is independent; a mutual correlation of 0.8 means that most of its power has one cause. 0.8 % of full scale rms is 8 counts at 10 bit, well above a sound pot's 1–3; below 0.3 % it is not worth a word. USB gives 4.75–5.25 V at the port (USB 2.0, 7.2.1).",
+	everyTicks: 2,
 	detect,
 };
 

@@ -35,6 +35,7 @@ export const unevenFrames: Fault = {
 	caution: servoCaution,
 	thresholds:
 		"30 % of the median interval smears a stream of 30 frames/s by 10 ms; 12 % is left by millisecond clocks (16 MHz AVR: a step of 1.024 ms, 0.41 ms rms, from memory) and USB framing. Judged by the board's own clock where the frame carries one, and not where delivery comes in batches. Jitter: RFC 3550, 6.4.1 and A.8.",
+	everyTicks: 2,
 	detect,
 };
 

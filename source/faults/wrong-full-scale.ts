@@ -27,6 +27,7 @@ export const wrongFullScale: Fault = {
 	],
 	thresholds:
 		'A reading above the declaration settles it at once. Pinned at 1023 on several channels, or nothing above 1023 although three fingers have reached 1000: a 12 bit converter would have to stop at exactly a quarter on several fingers. Without a declaration nothing is said. 10 and 12 bit: ATmega328P data sheet, ESP-IDF programming guide.',
+	everyTicks: 2,
 	detect,
 };
 

@@ -26,6 +26,8 @@ export class Hand {
 	readonly fingers: readonly number[];
 	readonly window: CovarianceWindow;
 	readonly recent: CovarianceWindow;
+	/** True once any finger has travelled there and back over a fifth of full scale. */
+	everTravelled = false;
 	/** How many fingers travelled in the window. */
 	companions = 0;
 	/** Per analog channel: +1 or −1 as the majority of fingers goes, 0 while undecided or no finger. */
@@ -69,6 +71,10 @@ export class Hand {
 			this.window.fill(analog.blocks, analog.blocks.firstSince(now - windowSeconds), newest);
 			this.recent.fill(analog.blocks, analog.blocks.firstSince(now - recentSeconds), newest);
 			this.align(analog);
+			const far = 0.2 * analog.scale.fullScale;
+			this.everTravelled ||= this.fingers.some(
+				a => analog.trips.count[a] >= 2 && analog.trips.longestSince(a, 0) >= far,
+			);
 		}
 	}
 

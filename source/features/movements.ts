@@ -24,6 +24,8 @@ export class Movements {
 	/** Whole movements seen, both ways. */
 	total = 0;
 	lastAt = Number.NaN;
+	/** End of the latest movement that was measured, stream seconds; NaN before. */
+	measuredAt = Number.NaN;
 	/** Frames in which the hand lay at the low and at the high side of its aligned position: it rests where it is open. */
 	lowFrames = 0;
 	highFrames = 0;
@@ -123,6 +125,7 @@ export class Movements {
 			ways.push(way);
 		}
 		if (members.length < 3) return;
+		this.measuredAt = history.time(to);
 		for (let m = 0; m < members.length; m++) {
 			let sum = 0;
 			for (const share of early) sum += this.behind(history, columns, members, starts, ways, m, from, to, share);

@@ -158,11 +158,12 @@ export class Session implements FrameSink {
 
 	private tick(end: number, last: boolean): void {
 		const {features, link, book} = this;
+		const number = Math.round(end / BlockHistory.seconds);
 		features.closeBlock(end, last);
 		link.closeTick(end, this.framer.nonTextBytes, features.analog.excursions.eatenCount);
 		features.now = end;
 		for (const fault of faults) {
-			if (fault.detect === undefined) continue;
+			if (fault.detect === undefined || (!last && number % (fault.everyTicks ?? 1) !== 0)) continue;
 			if (fault.scope === 'link') this.ask(fault, 0, null, end);
 			else this.askChannels(fault, end);
 		}
