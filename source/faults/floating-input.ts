@@ -114,6 +114,10 @@ function driftsAlong(features: Features, a: number): Verdict {
 	const {fingers, window} = hand;
 	const full = analog.scale.fullScale;
 	if (hand.everTravelled || fingers.length < 3 || !fingers.includes(a)) return undefined;
+	// A hand that begins to move starts in step, too: eight seconds without a movement, and calm again at their end.
+	const {blocks} = analog;
+	if (!(features.now - features.link.firstFrameAt >= 8) || blocks.settled[blocks.at(blocks.count - 1, a)] === 0)
+		return undefined;
 	let together = 0;
 	for (const other of fingers) {
 		if (window.travel(other) > 0.18 * full) return undefined;

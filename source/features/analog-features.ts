@@ -174,9 +174,15 @@ export class AnalogFeatures {
 			roughness += bend * bend;
 			roughCount++;
 			const t = history.times[frame & mask];
-			excursions.step(a, previous, reading, t, jump, rate, this.whole);
-			if (!excursions.isInside(a)) {
-				leaps.step(a, thirdLast, beforePrevious, previous, reading, t, leap);
+			const leapt = reading - previous;
+			let inside = excursions.isInside(a);
+			if (inside || leapt >= jump || leapt <= -jump) {
+				excursions.step(a, previous, reading, t, jump, rate, this.whole);
+				inside = excursions.isInside(a);
+			}
+			if (!inside) {
+				const middle = previous - beforePrevious;
+				if (middle >= leap || middle <= -leap) leaps.step(a, thirdLast, beforePrevious, previous, reading, t, leap);
 				trips.step(a, smooth ? median3(beforePrevious, previous, reading) : reading, t, turn);
 				sliceCount++;
 				if (reading < sliceLow) sliceLow = reading;
@@ -216,9 +222,9 @@ export class AnalogFeatures {
 		const mean = sum / count;
 		const deviations = Math.max(0, squares - sum * mean);
 		// Least-squares line against the frame's place 0…count−1.
-		const middle = (count - 1) / 2;
+		const centre = (count - 1) / 2;
 		const placeSquares = (count * (count * count - 1)) / 12;
-		const slope = placeSquares > 0 ? (moment - middle * sum) / placeSquares : 0;
+		const slope = placeSquares > 0 ? (moment - centre * sum) / placeSquares : 0;
 		const scatter = Math.max(0, deviations - slope * slope * placeSquares);
 		blocks.mean[at] = pivot + mean;
 		blocks.low[at] = low;

@@ -68,7 +68,8 @@ export class Hand {
 		const now = analog.blocks.end[analog.blocks.slot(newest - 1)];
 		// Twice a second is enough: nothing here can turn faster than the hand.
 		if (newest % 2 === 0) {
-			this.window.fill(analog.blocks, analog.blocks.firstSince(now - windowSeconds), newest);
+			if (newest % 4 === 0 || newest < 16)
+				this.window.fill(analog.blocks, analog.blocks.firstSince(now - windowSeconds), newest);
 			this.recent.fill(analog.blocks, analog.blocks.firstSince(now - recentSeconds), newest);
 			this.align(analog);
 			const far = 0.2 * analog.scale.fullScale;

@@ -18,9 +18,11 @@ export class TrendHistory {
 	private readonly high: Float32Array[] = [];
 	/** Number of the slot that each ring place holds; −1 while unused. */
 	private readonly number: Int32Array[] = [];
+	private readonly scratch: Float64Array;
 
 	constructor(width: number) {
 		this.width = width;
+		this.scratch = new Float64Array(width);
 		for (let level = 0; level < levels; level++) {
 			this.low.push(new Float32Array(slotsPerLevel * width));
 			this.high.push(new Float32Array(slotsPerLevel * width));
@@ -66,11 +68,12 @@ export class TrendHistory {
 			const {width} = this;
 			const base = place * width;
 			const upper = Math.floor((number - back) / growth);
-			const extremes = new Float64Array(width);
-			for (let i = 0; i < width; i++) extremes[i] = this.low[level][base + i];
-			this.addTo(level + 1, upper, extremes);
-			for (let i = 0; i < width; i++) extremes[i] = this.high[level][base + i];
-			this.addTo(level + 1, upper, extremes);
+			// A slot above may be raised in turn: its extremes are copied before this level's are used again.
+			for (const source of [this.low[level], this.high[level]]) {
+				const extremes = level === 0 ? this.scratch : new Float64Array(width);
+				for (let i = 0; i < width; i++) extremes[i] = source[base + i];
+				this.addTo(level + 1, upper, extremes);
+			}
 			return;
 		}
 	}
