@@ -311,6 +311,11 @@ export function simulate(spec: SimulationSpec): Simulation {
 	return {items, truth: simulator.truth()};
 }
 
+/** What is known of a simulation before it runs: `ranges` and `closings` are only complete after `simulate`. */
+export function truthOf(spec: SimulationSpec): Truth {
+	return new Simulator(spec).truth();
+}
+
 /** The same, a few chunks at a time, for streams without an end. */
 export function playSimulation(spec: SimulationSpec): Generator<SourceItem[]> {
 	return new Simulator(spec).items();
