@@ -42,12 +42,12 @@ export async function explainOpenError(
 		return new CannotError(`${cannot}: ${await (around.explainPermission ?? explainPermission)(path)}`);
 	}
 
-	if (/custom baud rate|baud rate of|invalid baud/i.test(words)) {
-		return new CannotError(`${cannot} at ${baud} baud: the port does not take that rate. Try 115200 or 9600.`);
-	}
-
 	if (/inappropriate ioctl|not a typewriter|not a tty/i.test(words)) {
 		return new CannotError(`${cannot}: it is no serial port. ${await nameOthers(around)}`);
+	}
+
+	if (/custom baud rate|baud rate of|invalid baud/i.test(words)) {
+		return new CannotError(`${cannot} at ${baud} baud: the port does not take that rate. Try 115200 or 9600.`);
 	}
 
 	if (/input\/output error/i.test(words)) {

@@ -1,0 +1,33 @@
+import {spawn} from '@lydell/node-pty';
+
+/** A pseudo-terminal whose far end stands for a serial port with a board behind it. */
+export type PseudoPort = {
+	readonly path: string;
+	/** What the board sends. Open the port first: until then its line discipline would answer. */
+	send(data: string | Buffer): void;
+	/** Pulls the cable. Resolves once the device file has gone with it. */
+	unplug(): Promise<void>;
+};
+
+/**
+ * The port lives as long as a child that holds it, at most a minute. Never made with the library's `open`: what that
+ * gives has no process of its own, and taking it down would signal every process there is.
+ */
+export function openPseudoPort(): PseudoPort {
+	const terminal = spawn('/bin/sleep', ['60'], {encoding: null});
+	if (!(terminal.pid > 1)) throw new Error('The pseudo-terminal has no process of its own.');
+	const {ptsName} = terminal as unknown as {ptsName: string};
+	const gone = new Promise<void>(resolve => {
+		terminal.onExit(() => resolve());
+	});
+	let unplugged = false;
+	return {
+		path: ptsName,
+		send: data => terminal.write(data),
+		async unplug() {
+			if (!unplugged) (terminal as unknown as {destroy(): void}).destroy();
+			unplugged = true;
+			await gone;
+		},
+	};
+}
