@@ -1,0 +1,22 @@
+import {healthyCases, randomHealthy} from '../../source/simulator/healthy.ts';
+import {Random} from '../../source/simulator/random.ts';
+import {randomScenario, type Scenario, scenarioCodes} from '../../source/simulator/scenario.ts';
+
+/** Seeds of the corpus; tests use small seeds, so that nothing is measured on what it was tested with. */
+export const firstSeed = 710_000;
+
+export type CorpusOptions = {readonly perCode: number; readonly healthyHours: number; readonly codes?: readonly string[]; readonly seed?: number};
+
+/** Draws the labelled corpus: so many cases per code, then healthy ones until the hours are full. One at a time. */
+export function* drawCorpus({perCode, healthyHours, codes = scenarioCodes, seed = firstSeed}: CorpusOptions): Generator<Scenario> {
+	for (const [i, code] of codes.entries()) {
+		for (let n = 0; n < perCode; n++) yield randomScenario(new Random(seed + i * 1000 + n), {code});
+	}
+	const names = Object.keys(healthyCases);
+	let seconds = 0;
+	for (let n = 0; seconds < healthyHours * 3600; n++) {
+		const scenario = randomHealthy(new Random(seed + 500_000 + n), names[n % names.length]);
+		seconds += scenario.spec.durationSeconds;
+		yield scenario;
+	}
+}
