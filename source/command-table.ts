@@ -124,6 +124,7 @@ const entries = {
 		help: 'Battery in mAh. Default: fed by USB.',
 	},
 	force: {kind: 'switch', help: 'Replaces a file that is there.'},
+	html: {kind: 'file', value: 'FILE', help: 'Also writes the report as one self-contained page.'},
 	follow: {
 		kind: 'switch',
 		help: 'Prints what happens as it happens until the source ends; with --json one object per line.',
@@ -157,10 +158,11 @@ export const commandTable: readonly CommandEntry[] = [
 			'A file is read to its end, a port for --for (20s unless given). Exit status 1 means that something was found at failure or out-of-spec.',
 		],
 		arguments: [source],
-		options: [...sourceOptions, 'for', 'json', 'markdown', 'full', 'follow'],
+		options: [...sourceOptions, 'for', 'json', 'markdown', 'full', 'html', 'follow'],
 		examples: [
 			{line: 'glovebench check recordings/floating-input.gbr', does: 'a report on a recording'},
 			{line: 'glovebench check /dev/ttyUSB0 --for 1m', does: 'a minute of the glove on that port'},
+			{line: 'glovebench check log.txt --html report.html', does: 'and a page to pass on'},
 			{line: 'glovebench check log.txt --json', does: 'the same findings for another program'},
 			{line: 'glovebench check /dev/ttyUSB0 --follow --json', does: 'events as they happen, one per line'},
 		],

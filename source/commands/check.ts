@@ -24,6 +24,8 @@ export type CheckOptions = SourceOptions &
 		readonly for?: number;
 		/** Prints events as they happen. */
 		readonly follow?: boolean;
+		/** Writes the report as a page to this file, besides. */
+		readonly html?: string;
 	};
 
 type CheckIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
@@ -77,8 +79,26 @@ export async function checkSource(
 	const bar = new ProgressBar(stderr, `Reading ${source.info.name}`);
 	const run = await runSession(source, {session, forSeconds, signal, progress: share => bar.show(share)});
 	bar.clear();
+	if (options.html !== undefined) await writePage(options.html, run);
 	stdout.write(await reportFor(run, options));
 	return statusOf(run.snapshot);
+}
+
+async function writePage(file: string, run: SessionRun): Promise<void> {
+	const [{htmlReport}, {writeFile}] = await Promise.all([import('../report/html/page.ts'), import('node:fs/promises')]);
+	try {
+		await writeFile(file, htmlReport(run));
+	} catch (error) {
+		const {code, message} = error as NodeJS.ErrnoException;
+		if (code === undefined) throw error;
+		const why: Readonly<Record<string, string>> = {
+			ENOENT: 'there is no such folder. Make it first.',
+			EISDIR: 'it is a folder. Name a file in it.',
+			EACCES: 'permission denied. Name a file in a folder of your own.',
+			ENOSPC: 'the disk is full. Free some space, or name a file on another disk.',
+		};
+		throw new CannotError(`Cannot write ${file}: ${why[code] ?? `${message}.`}`);
+	}
 }
 
 async function followSource(
@@ -107,9 +127,10 @@ async function followWriter(stdout: Output, {json, ascii}: ReportFormat) {
 	};
 }
 
-function checkFormats({json, markdown, full, follow}: CheckOptions): void {
+function checkFormats({json, markdown, full, follow, html}: CheckOptions): void {
 	if (json && markdown) throw new CannotError('--json and --markdown exclude each other: name one of them.');
 	if (full && !markdown) throw new CannotError('--full belongs to --markdown: give both, or leave it out.');
+	if (follow && html !== undefined) throw new CannotError('--follow writes no page: leave out --html, or --follow.');
 	if (follow && markdown)
 		throw new CannotError('--follow prints events: it goes with --json or alone, not with --markdown.');
 }

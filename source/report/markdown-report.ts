@@ -3,6 +3,7 @@ import {escapeText} from '../escape-text.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
 import {cautions, endState, evidenceLine, nextMeasurement, placeText, whenText} from './finding-text.ts';
+import {publicName} from './public-name.ts';
 import type {SessionRun} from './run-session.ts';
 import {sparkline} from './text-chart.ts';
 import {linkLines, sourceKindText} from './text-report.ts';
@@ -93,7 +94,7 @@ function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 	const waiting = unproven(snapshot);
 	const lines = [
 		`**${verdictWord(snapshot.verdict)}**: ${verdictSentence(snapshot)} ` +
-			`${secondsText(snapshot.t)} of ${code(shortName(info.name))} (${sourceKindText(info)})`,
+			`${secondsText(snapshot.t)} of ${code(publicName(info.name))} (${sourceKindText(info)})`,
 		'',
 		...shown.flatMap((finding, index) => findingItem(finding, index + 1, detail)),
 		...(left > 0 ? [`…and ${countText(left, 'more finding')}.`] : []),
@@ -105,12 +106,6 @@ function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 	];
 	const text = `${lines.join('\n')}\n`;
 	return ascii ? asciiText(text) : text;
-}
-
-/** The end of a path says which file it was; the rest is long, and nobody else's business. */
-function shortName(name: string): string {
-	const last = name.includes('://') ? name : (name.split(/[/\\]/).pop() ?? name);
-	return last.length > 60 ? `${last.slice(0, 59)}…` : last;
 }
 
 /**

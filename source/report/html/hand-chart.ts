@@ -1,0 +1,60 @@
+import {scaleLinear} from 'd3-scale';
+import type {ChannelView} from '../../session/snapshot.ts';
+import {figureText} from '../figures-text.ts';
+import {endState} from '../finding-text.ts';
+import {svg, unit} from './axes.ts';
+import {html, type Markup} from './markup.ts';
+
+const barTop = 22;
+const barBottom = 122;
+const height = 168;
+const columnWidth = 62;
+
+/** A word's sign, so that the state is seen before it is read. */
+const signs: Readonly<Record<ChannelView['state'], string>> = {
+	proven: '✓',
+	seen: '◐',
+	waiting: '○',
+	moving: '◐',
+	faulty: '✗',
+};
+
+function column(channel: ChannelView, left: number): Markup {
+	const {name, min, max, fullScale, button} = channel;
+	const state = endState(channel);
+	const middle = left + columnWidth / 2;
+	const y = scaleLinear()
+		.domain([0, fullScale ?? Math.max(1, max)])
+		.range([barBottom, barTop])
+		.clamp(true);
+	const range = Number.isNaN(min) ? 'no reading' : `${figureText(min)}–${figureText(max)}`;
+	const bar =
+		channel.role === 'button'
+			? html`<circle class="field" cx="${middle}" cy="${(barTop + barBottom) / 2}" r="22"/><text class="mid" x="${middle}" y="${(barTop + barBottom) / 2 + 4}">${button?.presses ?? 0}×</text>`
+			: html`<rect class="field" x="${middle - 14}" y="${barTop}" width="28" height="${barBottom - barTop}"/>${
+					Number.isNaN(min)
+						? null
+						: html`<rect class="bar ${state}" x="${middle - 14}" y="${unit(y(max))}" width="28" height="${unit(Math.max(2, y(min) - y(max)))}"/>`
+				}`;
+	return html`<g><text class="mid strong" x="${middle}" y="14">${name.slice(0, 9)}</text>${bar}<text class="mid small" x="${middle}" y="${barBottom + 16}">${channel.role === 'button' ? 'presses' : range}</text><text class="mid" x="${middle}" y="${barBottom + 34}">${signs[state as ChannelView['state']]} ${state}</text></g>`;
+}
+
+/** Every finger, axis and button side by side: the stretch of full scale it used, and what it has shown. In rows of `perRow`. */
+export function handCharts(channels: readonly ChannelView[], perRow = 6): Markup[] {
+	const shown = channels.filter(({role}) => role === 'finger' || role === 'stick' || role === 'button');
+	const rows: Markup[] = [];
+	for (let first = 0; first < shown.length; first += perRow) {
+		const row = shown.slice(first, first + perRow);
+		const label = row.map(channel => `${channel.name} ${endState(channel)}`).join(', ');
+		rows.push(
+			svg(
+				height,
+				label,
+				row.map((channel, index) => column(channel, index * columnWidth)),
+				perRow * columnWidth,
+			),
+		);
+	}
+
+	return rows;
+}

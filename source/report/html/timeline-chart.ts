@@ -1,0 +1,23 @@
+import {bottomAxis, svg, timeAxis, unit} from './axes.ts';
+import {html, type Markup} from './markup.ts';
+import type {NumberedFinding} from './trend-chart.ts';
+
+const rowHeight = 26;
+
+/** When each finding was there: a row each, its name above its bars. */
+export function timelineChart(findings: readonly NumberedFinding[], seconds: number): Markup {
+	const width = 360;
+	const bottom = findings.length * rowHeight + 4;
+	const frame = {left: 6, right: width - 6, top: 0, bottom};
+	const {scale: x, labels} = timeAxis(0, seconds, frame);
+	const rows = findings.map(({number, finding}, row) => {
+		const y = row * rowHeight;
+		const bars = finding.spans.map(([from, to]) => {
+			const left = x(Math.min(from, seconds));
+			const barWidth = Math.max(2, x(Math.min(to ?? seconds, seconds)) - left);
+			return html`<rect class="bar ${finding.status}" x="${unit(left)}" y="${y + 16}" width="${unit(barWidth)}" height="8"/>`;
+		});
+		return html`<text x="${frame.left}" y="${y + 12}">${number}. ${finding.channel ?? 'link'}: ${finding.code}</text>${bars}`;
+	});
+	return svg(bottom + 30, 'When each finding was there', [...rows, bottomAxis(labels, frame)]);
+}

@@ -1,0 +1,47 @@
+import {scaleLinear} from 'd3-scale';
+import {area} from 'd3-shape';
+import type {Finding, TrendBucket} from '../../session/snapshot.ts';
+import {bottomAxis, chartWidth, leftAxis, svg, timeAxis, unit} from './axes.ts';
+import {html, type Markup} from './markup.ts';
+
+const height = 130;
+const frame = {left: 38, right: chartWidth - 6, top: 16, bottom: height - 30};
+
+/** A finding and its number in the report. */
+export type NumberedFinding = {readonly number: number; readonly finding: Finding};
+
+/**
+ * History of one channel as a band from the lowest to the highest reading of each bucket, so that no extreme is lost,
+ * with the stretches of its findings hatched and numbered.
+ */
+export function trendChart(
+	name: string,
+	trend: readonly TrendBucket[],
+	highest: number,
+	seconds: number,
+	findings: readonly NumberedFinding[],
+): Markup {
+	const {scale: x, labels} = timeAxis(0, seconds, frame);
+	const y = scaleLinear().domain([0, highest]).range([frame.bottom, frame.top]);
+	const step = seconds / trend.length;
+	const band = area<TrendBucket>()
+		.defined(({low}) => !Number.isNaN(low))
+		.x((_, i) => unit(x((i + 0.5) * step)))
+		// At least a hair's breadth, or a steady reading would not be seen.
+		.y0(({low}) => unit(y(low) + 0.4))
+		.y1(({high}) => unit(y(high) - 0.4))
+		.digits(1);
+	const marks = findings.flatMap(({number, finding}) =>
+		finding.spans.map(([from, to]) => {
+			const left = x(Math.min(from, seconds));
+			const width = Math.max(2, x(Math.min(to ?? seconds, seconds)) - left);
+			return html`<rect class="mark" x="${unit(left)}" y="${frame.top}" width="${unit(width)}" height="${frame.bottom - frame.top}"/><text class="number" x="${unit(left + 1)}" y="${frame.top - 4}">${number}</text>`;
+		}),
+	);
+	return svg(height, `${name} over time`, [
+		leftAxis(y, 3, frame),
+		...marks,
+		html`<path class="band" d="${band(trend) ?? ''}"/>`,
+		bottomAxis(labels, frame),
+	]);
+}
