@@ -88,15 +88,16 @@ export class AnalogChannel {
 	/** Track position of a stick axis for a throw of −1…1. */
 	#stickTrack(position: number): number {
 		const stick = this.#glove.stick!;
+		const {deadLow, deadHigh} = this.#glove.board;
 		const rest = this.place === 0 ? stick.restX : stick.restY;
 		const [low, high] = this.place === 0 ? [stick.reach[0], stick.reach[1]] : [stick.reach[2], stick.reach[3]];
-		const beyond = Math.abs(position) - stick.deadCentre;
+		const size = Math.abs(position);
 		// Scatter of the rest point lies inside the dead centre and is not hidden by it.
 		const share =
-			stick.deadCentre === 0 || Math.abs(position) < 0.03
-				? Math.abs(position)
-				: Math.max(0.03, beyond / (1 - stick.deadCentre));
-		return position < 0 ? rest - share * (rest - 0.5 + 0.5 * low) : rest + share * (0.5 + 0.5 * high - rest);
+			stick.deadCentre === 0 || size < 0.03 ? size : Math.max(0.03, (size - stick.deadCentre) / (1 - stick.deadCentre));
+		const reading = position < 0 ? rest - share * (rest - 0.5 + 0.5 * low) : rest + share * (0.5 + 0.5 * high - rest);
+		// The spec speaks of readings; a converter with dead ends stretches what lies between them.
+		return deadLow + reading * (1 - deadLow - deadHigh);
 	}
 
 	/** Voltage at the pin, share of the reference, before what the wiring does to it. */

@@ -163,7 +163,7 @@ export const healthyCases: Readonly<Record<string, HealthyCase>> = {
 		change: (glove, random) => ({
 			...glove,
 			fingers: glove.fingers.map(finger => {
-				const at = random.uniform(0.02, 0.05);
+				const at = random.uniform(0.026, 0.034);
 				return {...finger, openAngleDegrees: (finger.direction > 0 ? at : 1 - at) * finger.electricalAngleDegrees};
 			}),
 		}),

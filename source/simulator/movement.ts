@@ -309,8 +309,12 @@ export class Motion {
 		return t + 0.2;
 	}
 
-	/** One finger to `to`, its neighbours after it by their coupling. */
+	/**
+	 * One finger to `to`, its neighbours after it by their coupling: they set off once it has gone a few degrees (facts
+	 * H21), take a time of their own, and ease back part of the way while it stays.
+	 */
 	#moveAlone(t: number, i: number, seconds: number, to: number): number {
+		const random = this.#random;
 		const axis = this.#fingers[i];
 		const delta = to - axis.level;
 		axis.move(t, seconds, to);
@@ -318,9 +322,15 @@ export class Motion {
 			if (j === i) continue;
 			const share = this.#glove.hand.coupling[i]?.[j] ?? 0;
 			if (share < 0.01) continue;
-			const followed = share * delta * this.#random.uniform(0.7, 1.15);
+			const followed = share * delta * random.uniform(0.6, 1.2);
 			const target = Math.min(1, Math.max(0, neighbour.level + followed));
-			neighbour.move(t + this.#random.uniform(0.01, 0.05), seconds * this.#random.uniform(0.95, 1.15), target);
+			const begin = t + seconds * random.uniform(0.05, 0.25);
+			const duration = seconds * random.uniform(0.7, 1.3);
+			neighbour.move(begin, duration, target);
+			if (seconds > 0.15 && random.chance(0.7)) {
+				const eased = Math.min(1, Math.max(0, target - followed * random.uniform(-0.15, 0.35)));
+				neighbour.move(begin + duration * 0.8, random.uniform(0.2, 0.6), eased);
+			}
 		}
 		return t + seconds;
 	}
@@ -404,32 +414,78 @@ export class Motion {
 		for (const [i, axis] of this.#fingers.entries()) {
 			axis.move(settled + seconds, this.#duration(this.#glove.hand.closeSeconds), this.#open(i));
 		}
-		return settled + seconds + 2 * this.#glove.hand.closeSeconds;
+		return settled + seconds + 1.7 * this.#glove.hand.closeSeconds;
 	}
 
+	/** Phrases of a few seconds, as a puppeteer's hand has them: together, in a pose, one finger, a few freely, still. */
 	#play(start: number, seconds: number): number {
 		const random = this.#random;
 		const end = start + seconds;
-		for (const [i, axis] of this.#fingers.entries()) {
-			let t = start + random.uniform(0, 0.6);
-			while (t < end) {
-				const duration = this.#duration(this.#glove.hand.closeSeconds * random.uniform(0.5, 1.4));
-				axis.move(t, duration, random.chance(0.35) ? this.#open(i) : random.uniform(0.05, 0.95));
-				t += duration + random.exponential(0.35);
+		const close = this.#glove.hand.closeSeconds;
+		let t = start;
+		while (t < end) {
+			const kind = random.weighted([
+				['together', 4],
+				['finger', 3],
+				['free', 1.5],
+				['pose', 2],
+				['still', 2],
+			] as const);
+			if (kind === 'still') {
+				t += random.uniform(0.4, 2);
+			} else if (kind === 'finger') {
+				const which = random.integer(0, this.#fingers.length - 1);
+				for (let n = random.integer(1, 3); n > 0; n--) t = this.#curl(t, which, random.uniform(0.4, 0.95));
+			} else if (kind === 'pose') {
+				t = this.#pose(t, random.uniform(0.3, 2)) + random.uniform(0, 0.5);
+			} else if (kind === 'together') {
+				// One movement of the whole hand, each finger with its own share of it.
+				const shares = this.#fingers.map(() => random.uniform(0.5, 1));
+				for (let n = random.integer(1, 4); n > 0; n--) {
+					const depth = random.uniform(0.3, 1);
+					const duration = close * random.uniform(0.6, 1.3);
+					t = this.#everyFinger(t, duration, i => shares[i] * depth * this.#depth(undefined));
+					t = this.#everyFinger(t + random.uniform(0, 0.3), duration, i => this.#open(i)) + random.uniform(0.05, 0.4);
+				}
+			} else {
+				const until = t + random.uniform(1.5, 4);
+				let last = until;
+				for (const [i, axis] of this.#fingers.entries()) {
+					let at = t + random.uniform(0, 0.5);
+					while (at < until) {
+						const duration = this.#duration(close * random.uniform(0.6, 1.4));
+						axis.move(at, duration, random.chance(0.4) ? this.#open(i) : random.uniform(0.05, 0.9));
+						at += duration + random.exponential(0.3);
+					}
+					axis.move(at, close, this.#open(i));
+					last = Math.max(last, at + close);
+				}
+				t = last + random.uniform(0, 0.5);
 			}
-			axis.move(t, this.#glove.hand.closeSeconds, this.#open(i));
 		}
 		if (this.#glove.stick) {
-			let t = start + random.uniform(0, 1);
-			while (t < end) {
-				t = this.#push(t, random.uniform(0, 360), random.uniform(0.3, 1)) + random.exponential(1.2);
+			let at = start + random.uniform(0, 1);
+			while (at < t - 1) {
+				at = this.#push(at, random.uniform(0, 360), random.uniform(0.3, 1)) + random.exponential(1.2);
 			}
 		}
 		for (let button = 1; button <= this.#presses.length; button++) {
-			let t = start + random.uniform(0, 3);
-			while (t < end) t = this.#press(t, button, 1, undefined) + random.exponential(2.5);
+			let at = start + random.uniform(0, 3);
+			while (at < t - 1) at = this.#press(at, button, 1, undefined) + random.exponential(2.5);
 		}
-		return end + 2 * this.#glove.hand.closeSeconds;
+		return t + 0.2;
+	}
+
+	/** Moves every finger to its target within about `seconds`; returns when the last has arrived. */
+	#everyFinger(t: number, seconds: number, target: (i: number) => number): number {
+		let end = t;
+		for (const [i, axis] of this.#fingers.entries()) {
+			const begin = t + Math.abs(this.#random.normal(0, this.#glove.hand.startSpreadSeconds));
+			const duration = this.#duration(seconds);
+			axis.move(begin, duration, target(i));
+			end = Math.max(end, begin + duration);
+		}
+		return end;
 	}
 
 	/** Farthest the gate lets the stick go in this direction. */

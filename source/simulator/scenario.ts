@@ -77,15 +77,16 @@ function pressWork(random: Random, glove: GloveSpec): Step[] {
 
 /** Anything a wearer does: for faults of the link. */
 export function anyWork(random: Random, glove: GloveSpec): Step[] {
-	const finger = (): string => random.pick(glove.fingers).name;
+	// One favourite finger: two fingers that work while a third lies still are what a dead channel looks like.
+	const favourite = random.pick(glove.fingers).name;
 	const steps: Step[] = [];
 	for (let n = random.integer(4, 8); n > 0; n--) {
 		const gesture = random.weighted<Gesture>([
 			[{kind: 'rest', seconds: random.uniform(1, 6)}, 3],
 			[{kind: 'fist', times: random.integer(2, 6)}, 4],
 			[{kind: 'each', times: 1}, 2],
-			[{kind: 'curl', finger: finger(), times: random.integer(1, 4)}, 2],
-			[{kind: 'tap', finger: finger(), times: random.integer(6, 20)}, 1],
+			[{kind: 'curl', finger: favourite, times: random.integer(1, 4)}, 2],
+			[{kind: 'tap', finger: favourite, times: random.integer(6, 20)}, 1],
 			[{kind: 'sweep', times: 1}, 1],
 			[{kind: 'roll', times: random.integer(1, 3)}, 1],
 			[{kind: 'pose', seconds: random.uniform(1, 4)}, 1],
@@ -252,15 +253,10 @@ export function layoutNeeded(glove: GloveSpec, stream: StreamSpec): string | nul
 /** What a user declares about a healthy glove: now and then its full scale, always what the stream can't tell. */
 export function declare(random: Random, glove: GloveSpec, stream: StreamSpec): SimulationSpec['declared'] {
 	const {kind, outputFullScale} = glove.firmware;
-	const counted = kind !== 'percent' && kind !== 'mv';
+	// Millivolts and percent don't tell their top by themselves, nor do converters beyond twelve bits.
+	const telling = kind !== 'percent' && kind !== 'mv' && outputFullScale <= 4095;
 	return {
-		fullScale: counted
-			? outputFullScale > 4095 || random.chance(0.5)
-				? outputFullScale
-				: null
-			: random.chance(0.6)
-				? outputFullScale
-				: null,
+		fullScale: !telling || random.chance(0.5) ? outputFullScale : null,
 		layout: layoutNeeded(glove, stream),
 		// Where fewer frames than usual are meant to come, the sheet says so.
 		targetRate: stream.rate < 46 ? Math.floor(stream.rate * 0.95) : null,

@@ -30,10 +30,13 @@ export const unevenFrames: FaultModel = {
 				if (variant === 'exponential') return seconds * (1 - scale + random.exponential(scale));
 				if (variant === 'two-valued') return seconds * (1 + (random.chance(0.5) ? share : -share));
 				n++;
-				return n % every === 0 ? seconds * (1 + share * every) : seconds;
+				return n % every === 0 ? seconds * (1 + share * every * random.uniform(0.6, 1.4)) : seconds;
 			});
 		}
 		// A clock column tells when the board really sent: its own unevenness is then no jitter of the line.
-		return {must: variant === 'link' || rig.stream.clock === 'none', may: [{code: 'stall', channel: null}]};
+		return {
+			must: variant === 'link' || rig.stream.clock === 'none',
+			may: ['stall', 'lost-frames', 'bursty-delivery'].map(code => ({code, channel: null})),
+		};
 	},
 };
