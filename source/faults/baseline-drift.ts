@@ -55,6 +55,8 @@ const scatterFactor = 2.5;
 function detect(features: Features, a: number): Verdict {
 	const bottom = features.cycles.levels(a, false);
 	const top = features.cycles.levels(a, true);
+	// Shares of a span that is only a neighbour's following say nothing.
+	if (!features.hand.isMover(features.analog, a)) return undefined;
 	const span = features.analog.ends.span(a);
 	if (span < 0.1 * features.scale.fullScale) return undefined;
 	const open = openEnd(features, a, bottom, top);

@@ -57,10 +57,10 @@ const goneShare = 0.06;
 /** A rail reached by a braking finger is an end of travel that fits; a reading stopped dead was cut off. */
 const leastSharp = 0.5;
 
-/** Of the time a stick axis spends well out, the share at a rail while the other axis sweeps on; a round gate gives 0. */
-const leastSweepShare = 0.15;
-
-/** Both axes at a rail for this long, in two corners or more. */
+/**
+ * Both axes at a rail for this long, in two corners or more: a round gate never allows it. A square one does, but there
+ * the reading is braked by the gate and reaches its rails only at the very end of the way.
+ */
 const leastCornerSeconds = 0.15;
 
 function detect(features: Features, a: number): Verdict {
@@ -110,20 +110,16 @@ function stickAxis(features: Features, a: number): Verdict {
 	const axis = a === stick.x ? 0 : 1;
 	const out = stick.outFrames[axis];
 	if (out < Math.max(20, features.framesPerSecond ?? 0)) return undefined;
-	const share = stick.railSweepFrames[axis] / out;
 	const held = leastCornerSeconds * (features.framesPerSecond ?? 0);
 	const corners = stick.cornerFrames.reduce((count, frames) => count + (frames >= held ? 1 : 0), 0);
 	// A square gate reaches its corners too, but gets there braked by the thumb and touches the rails only at its very end.
 	const {ends} = features.analog;
-	const cut = ends.sharpLow(a, 1) >= leastSharp && ends.sharpHigh(a, 1) >= leastSharp;
-	if (share < leastSweepShare && !(corners >= 2 && cut)) return undefined;
+	const cut = ends.sharpLow(a, 2) >= leastSharp && ends.sharpHigh(a, 2) >= leastSharp;
+	if (corners < 2 || !cut) return undefined;
 	return {
 		from: Math.max(0, features.now - 2),
 		confidence: 0.8,
-		summary:
-			share >= leastSweepShare
-				? `${features.analogName(a)} is at a rail for ${figure(share * 100)} % of its time well out while the other axis sweeps on.`
-				: `${features.analogName(a)} runs into its rails: both axes lie there at once in ${corners} corners.`,
-		evidence: {shareOfOuterTimePercent: figure(share * 100), cornersAtBothRails: corners},
+		summary: `${features.analogName(a)} runs into its rails: both axes lie there at once in ${corners} corners.`,
+		evidence: {cornersAtBothRails: corners, outerSeconds: figure(out / Math.max(1, features.framesPerSecond ?? 1))},
 	};
 }

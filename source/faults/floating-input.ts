@@ -2,6 +2,7 @@ import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
+import {fitCopy} from './fit-copy.ts';
 import {followsFinger, othersRest, restWatch} from './rest-watch.ts';
 
 /** failure: the reading no longer belongs to the finger. */
@@ -60,6 +61,9 @@ const leastRms = 0.017;
 /** Peak of mains pickup, likewise from the definition's 3 %. */
 const leastPickup = 0.025;
 
+/** A copy comes with the very same scan: fingers differ by tens of milliseconds, and this is what a slow stream can tell. */
+const mostLagSeconds = 0.004;
+
 /** A copy's gain: below, it is crosstalk; above, a duplicate (definition). */
 const lowestGain = 0.3;
 const highestGain = 0.985;
@@ -83,24 +87,30 @@ function copies(features: Features, a: number): Verdict {
 	if (a === 0) return undefined;
 	const source = a - 1;
 	const full = analog.scale.fullScale;
-	const since = before(features, 10);
-	// Three movements of at least 20 % of full scale, lately enough that the recent window sees them.
-	if (analog.trips.turnsSince(source, since) < 3 || analog.trips.longestSince(source, since) < 0.2 * full)
-		return undefined;
-	const {recent} = hand;
-	if (recent.range(source) < 0.2 * full) return undefined;
-	const {gain, residual} = recent.copy(source, a);
-	if (gain < lowestGain || gain > highestGain || residual > 0.02 * full) return undefined;
-	if (residual > Math.max(0.004 * full, 1.5 * (analog.restNoise(a) ?? 0))) return undefined;
-	// Both ways of a copy are possible only where neither is noisier: a real finger is no exact copy (lag, own shape).
+	// A stick pushed the same way thrice moves both axes alike; a finger and its neighbour do not.
+	const turns = hand.fingers.includes(a) ? 3 : 8;
+	const since = analog.trips.sinceTurns(source, turns);
+	if (since === undefined || since < features.now - 15 || hand.recent.range(source) < 0.1 * full) return undefined;
+	// A quick look over the last seconds before the close one.
+	const glance = hand.recent.copy(source, a);
+	if (glance.gain < 0.8 * lowestGain || glance.residual > 0.02 * full) return undefined;
+	const from = Math.max(0, since - 0.5);
+	if (analog.trips.longestSince(source, since) < 0.2 * full) return undefined;
+	const copy = fitCopy(features.history, analog.columns[source], analog.columns[a], from);
+	if (copy === undefined || copy.gain < lowestGain || copy.gain > highestGain) return undefined;
+	if (Math.abs(copy.lagSeconds) > mostLagSeconds) return undefined;
+	const limit = Math.max(0.004 * full, 1.5 * (analog.restNoise(a) ?? 0));
+	// What is left must not grow with speed: that would be a finger of its own that keeps close company.
+	if (copy.residual > limit || copy.residualMoving > 1.6 * Math.max(copy.residual, 0.0012 * full)) return undefined;
 	return {
-		from: Math.max(0, features.now - 10),
+		from,
 		confidence: 0.9,
-		summary: `${features.analogName(a)} repeats ${features.analogName(source)} at ${figure(gain * 100)} % to within ${percentFs(features, residual)} % FS and never moves by itself.`,
+		summary: `${features.analogName(a)} repeats ${features.analogName(source)} at ${figure(copy.gain * 100)} % to within ${percentFs(features, copy.residual)} % FS and never moves by itself.`,
 		evidence: {
 			copyOf: features.analogName(source),
-			gain: figure(gain),
-			residualPercentFs: percentFs(features, residual),
+			gain: figure(copy.gain),
+			residualPercentFs: percentFs(features, copy.residual),
+			lagMs: figure(1000 * copy.lagSeconds),
 		},
 	};
 }
@@ -213,17 +223,17 @@ function ignoresHand(features: Features, a: number): Verdict {
 	}
 	if (workers < 2) return undefined;
 	const rms = hand.recent.deviation(a);
+	if (rms < leastRms * full) return undefined;
+	// Its quietest block tells noise from movement: a finger that plays its own part is smooth, and rests in between.
+	const slow = (features.framesPerSecond ?? 0) < 60;
 	let quietest = Number.POSITIVE_INFINITY;
-	let settled = 0;
 	let seen = 0;
-	for (let number = blocks.firstSince(features.now - 4); number < blocks.count; number++) {
+	for (let number = blocks.firstSince(features.now - (slow ? 8 : 4)); number < blocks.count; number++) {
 		const at = blocks.at(number, a);
-		quietest = Math.min(quietest, blocks.noise[at]);
-		settled += blocks.settled[at];
+		quietest = Math.min(quietest, slow ? blocks.noise[at] : blocks.rough[at]);
 		seen++;
 	}
-	const noisy = quietest >= 0.004 * full || settled < 0.2 * seen;
-	if (seen < 8 || rms < leastRms * full || !noisy) return undefined;
+	if (seen < (slow ? 12 : 8) || quietest < 0.004 * full) return undefined;
 	return {
 		from: before(features, 6),
 		confidence: 0.8,

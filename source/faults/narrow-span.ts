@@ -64,7 +64,9 @@ function detect(features: Features, a: number): Verdict {
 	others.sort((one, other) => one - other);
 	const median = (others[(others.length - 1) >> 1] + others[others.length >> 1]) / 2;
 	const span = analog.ends.span(a);
-	if (median < 0.1 * full) return undefined;
+	// The whole hand must have worked: most of the others as far as each other, not one finger with followers.
+	const movers = hand.fingers.filter(other => other !== a && hand.isMover(analog, other)).length;
+	if (median < 0.1 * full || movers < 2 || movers < 0.6 * others.length) return undefined;
 	const ratio = span / median;
 	if (ratio >= rightRatio) return 'gone';
 	if (ratio > leastRatio && !(span <= leastSpan * full)) return undefined;

@@ -51,7 +51,7 @@ const leastRestSeconds = 1.5;
 
 function detect(features: Features, a: number): Verdict {
 	const {stick, scale, analog} = features;
-	if (stick === null || !scale.sure || (a !== stick.x && a !== stick.y)) return undefined;
+	if (stick === null || (a !== stick.x && a !== stick.y)) return undefined;
 	const axis = a === stick.x ? 'x' : 'y';
 	const point = stick.restPoint(axis);
 	if (point === undefined) return undefined;
@@ -59,7 +59,9 @@ function detect(features: Features, a: number): Verdict {
 	for (let number = stick.oldestRest; number < stick.rests; number++)
 		rested += stick.restSeconds[number % stick.restSeconds.length];
 	if (rested < leastRestSeconds) return undefined;
-	const off = (point - scale.middle) / scale.fullScale;
+	// Off centre whatever the scale may be.
+	const offs = scale.plausible.map(fullScale => (point - scale.railLow) / fullScale - 0.5);
+	const off = offs.reduce((least, one) => (Math.abs(one) < Math.abs(least) ? one : least), 1);
 	if (Math.abs(off) <= goneOff) return 'gone';
 	// At a rail it is no rest point but a wire.
 	if (Math.abs(off) < leastOff || Math.abs(off) > 0.48) return undefined;

@@ -47,8 +47,14 @@ function detect(features: Features, a: number): Verdict {
 	const {stick} = features;
 	if (stick === null || stick.turns < leastTurns || (a !== stick.x && a !== stick.y)) return undefined;
 	const first = a === stick.x ? 0 : 2;
-	const minus = stick.axisReach[first];
-	const plus = stick.axisReach[first + 1];
+	// Short whatever the scale may be; reach was taken from the middle of the one in force.
+	const {scale} = features;
+	const reach = (side: 0 | 1): number =>
+		Math.max(
+			...scale.plausible.map(fullScale => reachOf(stick.axisReach[first + side], side, scale.fullScale, fullScale)),
+		);
+	const minus = reach(0);
+	const plus = reach(1);
 	const least = Math.min(minus, plus);
 	if (least >= rightReach) return 'gone';
 	if (least > leastReach) return undefined;
@@ -58,4 +64,10 @@ function detect(features: Features, a: number): Verdict {
 		summary: `${features.analogName(a)} reaches only ${figure(least * 100)} % of half scale towards ${minus < plus ? 'low' : 'high'} readings.`,
 		evidence: {lowSidePercent: figure(minus * 100), highSidePercent: figure(plus * 100), turns: stick.turns},
 	};
+}
+
+/** A reach measured from mid-scale of one full scale, as a share of half of another: towards low (0) or high (1). */
+function reachOf(share: number, side: 0 | 1, measured: number, fullScale: number): number {
+	const end = side === 0 ? (measured / 2) * (1 - share) : (measured / 2) * (1 + share);
+	return side === 0 ? 1 - end / (fullScale / 2) : end / (fullScale / 2) - 1;
 }

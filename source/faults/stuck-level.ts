@@ -9,6 +9,9 @@ export type Level = 'low' | 'high' | 'mid';
 const leastWorkers = 2;
 const leastTurns = 4;
 
+/** Turns asked of more workers where a resting finger would look alike. */
+const turnsInDoubt = 6;
+
 /** A reading that leapt to where it now lies broke off: going there and back once is then enough. */
 const turnsAfterBreak = 2;
 const breakSeconds = 0.4;
@@ -59,8 +62,13 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 	}
 	if (level === 'mid' && blocks.noise[blocks.at(blocks.count - 1, a)] > mostNoise * full) return undefined;
 	const broke = Math.abs(analog.excursions.brokeAt[a] - since) <= breakSeconds || isOutside(features, a, since, mean);
-	const workers = workingFingers(features, a, since, broke ? turnsAfterBreak : leastTurns);
-	if (workers < leastWorkers) return undefined;
+	// By the definition two workers and a range of 0.3 % suffice. Where the converter's noise is wider than that, or the
+	// firmware rests its fingers at the rails, a finger that only rests looks the same: more of the hand must work.
+	const wide = analog.stillHighest[a] - analog.stillLowest[a] > 0.003 * full + 1;
+	const doubtful = !broke && analog.trips.count[a] >= 2 && (wide || restsAtRails(features));
+	const workers = workingFingers(features, a, since, broke ? turnsAfterBreak : doubtful ? turnsInDoubt : leastTurns);
+	if (workers < (doubtful ? Math.max(leastWorkers, Math.min(3, features.hand.fingers.length - 1)) : leastWorkers))
+		return undefined;
 	return {
 		from: since,
 		confidence: Math.min(0.95, 0.7 + 0.1 * workers),
@@ -98,4 +106,13 @@ function isOutside(features: Features, a: number, since: number, level: number):
 	}
 	const beyond = outsideShare * scale.fullScale;
 	return turns >= 4 && (level < low - beyond || level > high + beyond);
+}
+
+/** Whether most fingers reach both rails: the firmware stretches them, and an open hand reads the rail itself. */
+function restsAtRails(features: Features): boolean {
+	const {ends, scale} = features.analog;
+	const band = 0.01 * scale.fullScale;
+	const {fingers} = features.hand;
+	const both = fingers.filter(a => ends.low[a] <= scale.railLow + band && ends.high[a] >= scale.railHigh - band).length;
+	return 2 * both >= fingers.length;
 }

@@ -46,6 +46,9 @@ export class AnalogFeatures {
 	readonly stillSince: Float64Array;
 	readonly stillLow: Float64Array;
 	readonly stillHigh: Float64Array;
+	/** Range of the readings themselves since then, counts. */
+	readonly stillLowest: Float64Array;
+	readonly stillHighest: Float64Array;
 	/** Stream time of the last block in which the channel moved; NaN before. */
 	readonly movedAt: Float64Array;
 	/** Share of recent blocks in which the channel was not settled, 0…1; a floating pin never settles. */
@@ -78,6 +81,8 @@ export class AnalogFeatures {
 		this.stillSince = new Float64Array(channels).fill(Number.NaN);
 		this.stillLow = new Float64Array(channels);
 		this.stillHigh = new Float64Array(channels);
+		this.stillLowest = new Float64Array(channels);
+		this.stillHighest = new Float64Array(channels);
 		this.movedAt = new Float64Array(channels).fill(Number.NaN);
 		this.restless = new Float64Array(channels).fill(0.5);
 		this.roughSince = new Float64Array(channels).fill(Number.NaN);
@@ -293,6 +298,8 @@ export class AnalogFeatures {
 	 * own noise), or anywhere within 1 % of a rail.
 	 */
 	private followStill(a: number, mean: number, start: number, full: number): void {
+		const {blocks} = this;
+		const at = blocks.at(blocks.count - 1, a);
 		const low = Math.min(this.stillLow[a], mean);
 		const high = Math.max(this.stillHigh[a], mean);
 		const {railLow, railHigh} = this.scale;
@@ -301,10 +308,14 @@ export class AnalogFeatures {
 		if (!Number.isNaN(this.stillSince[a]) && (high - low <= narrow || atRail)) {
 			this.stillLow[a] = low;
 			this.stillHigh[a] = high;
+			this.stillLowest[a] = Math.min(this.stillLowest[a], blocks.low[at]);
+			this.stillHighest[a] = Math.max(this.stillHighest[a], blocks.high[at]);
 		} else {
 			this.stillSince[a] = start;
 			this.stillLow[a] = mean;
 			this.stillHigh[a] = mean;
+			this.stillLowest[a] = blocks.low[at];
+			this.stillHighest[a] = blocks.high[at];
 		}
 	}
 
@@ -313,7 +324,8 @@ export class AnalogFeatures {
 		const {blocks, columns, pivot} = this;
 		const {values, width} = history;
 		const mask = values.length / width - 1;
-		const near = Math.max(2 * stepOf(this.scale.fullScale), 0.002 * this.scale.fullScale);
+		// Two counts of 10 bit; a coarser scale has no such slack: its counts must be equal.
+		const near = 0.002 * this.scale.fullScale;
 		const first = blocks.slot(block) * blocks.pairs;
 		for (let b = 0; b < columns.length; b++) {
 			const columnB = columns[b];

@@ -60,6 +60,16 @@ export class Hand {
 		return this.sign[a] < 0 ? 1 - part : part;
 	}
 
+	/**
+	 * Whether a finger has travelled at least 45 % as far as the one that has travelled farthest: a thumb does half, a
+	 * neighbour that only follows a bent finger at most 40 %.
+	 */
+	isMover(analog: AnalogFeatures, a: number): boolean {
+		let longest = 0;
+		for (const other of this.fingers) longest = Math.max(longest, analog.ends.span(other));
+		return analog.ends.span(a) >= 0.45 * longest;
+	}
+
 	/** Takes in the newest block, after the analog features have closed it. */
 	close(analog: AnalogFeatures, history: FrameHistory, from: number, to: number): void {
 		this.chooseActive(analog);

@@ -130,7 +130,9 @@ export class Movements {
 			let sum = 0;
 			for (const share of early) sum += this.behind(history, columns, members, starts, ways, m, from, to, share);
 			for (const share of late) sum -= this.behind(history, columns, members, starts, ways, m, from, to, share);
-			if (Number.isNaN(sum)) continue;
+			// Fingers that close one after another are no whole-hand movement for this purpose.
+			const middle = this.behind(history, columns, members, starts, ways, m, from, to, 0.5);
+			if (Number.isNaN(sum) || !(Math.abs(middle) <= 0.25)) continue;
 			const row = up ? members[m] : this.channels + members[m];
 			this.lateness[row * kept + (this.count[row] % kept)] = sum / 2;
 			this.count[row]++;

@@ -3,6 +3,9 @@ import type {Layout} from '../framing/layout.ts';
 /** Full scales that converters and firmware use: 10, 12, 14 and 16 bit. */
 const wordScales = [1023, 4095, 16_383, 65_535];
 
+/** The same with the supplies of the usual boards in millivolts, and 8 bit. */
+const plausibleScales = [255, 1023, 3300, 4095, 5000, 16_383, 65_535];
+
 /** Fewest readings above a scale that disprove it: one or two may be digits run together on the line. */
 const readingsToDisprove = 4;
 
@@ -49,6 +52,22 @@ export class Scale {
 		return this.railLow + this.fullScale / 2;
 	}
 
+	/**
+	 * Scales that the readings so far allow. One where it is declared or reached; else every usual one, the supply voltages
+	 * in millivolts among them, that is not far above all readings. What must hold whatever the scale is asked of each.
+	 */
+	get plausible(): readonly number[] {
+		if (this.declared !== null && this.fullScale === this.declared) return [this.fullScale];
+		if (this.foreign)
+			return [3300, 5000].includes(this.fullScale)
+				? [3300, 5000].filter(scale => scale >= 0.99 * this.highest)
+				: [this.fullScale];
+		const top = this.highest - this.railLow;
+		const fitting = plausibleScales.filter(scale => scale >= top && scale <= 5 * top);
+		const reached = fitting.find(scale => top >= 0.985 * scale);
+		return reached !== undefined ? [reached] : fitting.length > 0 ? fitting : [this.fullScale];
+	}
+
 	/** Takes note of one channel's block: its extremes, and how many readings exceed a limit (asked only if any do). */
 	observe(low: number, high: number, above: (limit: number) => number): void {
 		if (high > this.highest) this.highest = high;
@@ -76,7 +95,12 @@ export class Scale {
 
 	private promote(): void {
 		const need = this.aboveHighest - this.railLow;
-		const next = this.foreign ? undefined : wordScales.find(scale => scale >= need);
+		// Between 12 bit and 5 V in millivolts the latter is far likelier than a 14-bit converter used to a third.
+		const next = this.foreign
+			? undefined
+			: need > 4095 && need <= 5000
+				? 5000
+				: wordScales.find(scale => scale >= need);
 		const signed = this.railLow < 0;
 		this.fullScale = next ?? Math.max(need, this.fullScale * 2);
 		if (signed) this.railLow = -(this.fullScale + 1) / 2;

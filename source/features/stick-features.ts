@@ -29,18 +29,14 @@ export class StickFeatures {
 	turned = 0;
 	/** Absolute turns completed, counting both directions. */
 	turns = 0;
-	/** Frames with an axis off its middle by half of its throw or more, and those of them in which it lay at a rail while the other axis swept on. */
+	/** Frames with an axis off its middle by half of half scale or more. */
 	readonly outFrames = new Float64Array(2);
-	readonly railSweepFrames = new Float64Array(2);
 	/** Frames in which both axes lay at a rail, per corner: a round gate never allows that. */
 	readonly cornerFrames = new Float64Array(4);
 	private quietSince = Number.NaN;
 	private away = true;
 	private lastAngle = Number.NaN;
 	private readonly lastAxis = new Float64Array(4);
-	private readonly sweepLow = new Float64Array(2).fill(Number.NaN);
-	private readonly sweepHigh = new Float64Array(2).fill(Number.NaN);
-	private readonly sweepFrames = new Float64Array(2);
 
 	constructor(x: number, y: number) {
 		this.x = x;
@@ -87,8 +83,8 @@ export class StickFeatures {
 			const railX = readX <= railLow + rail || readX >= railHigh - rail;
 			const railY = readY <= railLow + rail || readY >= railHigh - rail;
 			if (railX && railY) this.cornerFrames[(dx > 0 ? 1 : 0) + (dy > 0 ? 2 : 0)]++;
-			this.sweep(0, Math.abs(dx), railX, dy);
-			this.sweep(1, Math.abs(dy), railY, dx);
+			if (Math.abs(dx) >= 0.5) this.outFrames[0]++;
+			if (Math.abs(dy) >= 0.5) this.outFrames[1]++;
 		}
 	}
 
@@ -105,26 +101,6 @@ export class StickFeatures {
 		lastAxis[1] = dx;
 		lastAxis[2] = now2;
 		lastAxis[3] = dy;
-	}
-
-	/**
-	 * An axis at a rail while the other sweeps over half of its half scale is railed early: on a round gate of full
-	 * reach the axis is within 1 % of its end only while the other is within ±14 % of half scale (√(1 − 0.99²)).
-	 */
-	private sweep(axis: 0 | 1, off: number, atRail: boolean, other: number): void {
-		if (off >= 0.5) this.outFrames[axis]++;
-		if (atRail) {
-			if (this.sweepFrames[axis] === 0) {
-				this.sweepLow[axis] = other;
-				this.sweepHigh[axis] = other;
-			}
-			this.sweepFrames[axis]++;
-			if (other < this.sweepLow[axis]) this.sweepLow[axis] = other;
-			if (other > this.sweepHigh[axis]) this.sweepHigh[axis] = other;
-		} else if (this.sweepFrames[axis] > 0) {
-			if (this.sweepHigh[axis] - this.sweepLow[axis] >= 0.5) this.railSweepFrames[axis] += this.sweepFrames[axis];
-			this.sweepFrames[axis] = 0;
-		}
 	}
 
 	private followRest(analog: AnalogFeatures): void {

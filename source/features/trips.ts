@@ -76,6 +76,11 @@ export class Trips {
 		return this.count[a] - number;
 	}
 
+	/** When the `turns`-th latest turn was reached; undefined before so many. */
+	sinceTurns(a: number, turns: number): number | undefined {
+		return this.count[a] < turns || turns > kept ? undefined : this.reachedAt[this.at(a, this.count[a] - turns)];
+	}
+
 	/** Longest way between two neighbouring turns noted since `t`, the way now under way included; counts. */
 	longestSince(a: number, t: number): number {
 		let longest = 0;
