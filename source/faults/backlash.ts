@@ -39,12 +39,16 @@ export const backlash: Fault = {
 	detect,
 };
 
-/** Geometric mean of the definition's must (10 % of span) and must not (4 %). */
-const leastPlay = 0.063;
+/** Between the definition's must (10 % of span) and must not (4 %): fingers that differ in pace come up to 6 % by chance. */
+const leastPlay = 0.075;
+
+/** What the other fingers show as well is how this hand moves: a finger's own play stands out of it. */
+const beyondOthers = 0.05;
 const gonePlay = 0.04;
 
 /** A leap in mid-travel is the same place each time to within this share of full scale, and elsewhere on the way back by more. */
 const placeShare = 0.02;
+const leastLeaps = 3;
 
 function detect(features: Features, a: number): Verdict {
 	const {analog, movements} = features;
@@ -59,6 +63,7 @@ function detect(features: Features, a: number): Verdict {
 	// A reading stopped dead at an end starts late and ends early by itself.
 	if (analog.ends.sharpHigh(a, 3) >= 0.5 || analog.ends.sharpLow(a, 3) >= 0.5) return undefined;
 	if (least < leastPlay || play.least < gonePlay || play.movements < 8) return undefined;
+	if (least - othersPlay(features, a) < beyondOthers) return undefined;
 	return {
 		from: before(features, 20),
 		confidence: Math.min(0.95, 0.6 + 2 * least),
@@ -79,7 +84,8 @@ function leaps(features: Features, a: number): Verdict {
 	const since = before(features, 60);
 	const up = analog.leaps.since(a, true, since);
 	const down = analog.leaps.since(a, false, since);
-	if (up.count < 2 || down.count < 2) return undefined;
+	if (up.count < leastLeaps || down.count < leastLeaps || analog.leaps.sharedSince(a, since) > 0.3) return undefined;
+	if (up.stop - up.start < 8 * (analog.restNoise(a) ?? 0)) return undefined;
 	const allowed = placeShare * full;
 	if (up.scatter > allowed || down.scatter > allowed) return undefined;
 	const apart = (up.start + up.stop - down.start - down.stop) / 2;
@@ -94,4 +100,15 @@ function leaps(features: Features, a: number): Verdict {
 			leaps: up.count + down.count,
 		},
 	};
+}
+
+/** Median play of the other fingers, 0 where none is known. */
+function othersPlay(features: Features, a: number): number {
+	const known: number[] = [];
+	for (const other of features.hand.fingers) {
+		const play = other === a ? undefined : features.movements.play(other);
+		if (play !== undefined) known.push(Math.min(play.closing, play.opening));
+	}
+	known.sort((one, other) => one - other);
+	return known.length === 0 ? 0 : known[known.length >> 1];
 }

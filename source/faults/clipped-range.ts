@@ -51,7 +51,7 @@ export const clippedRange: Fault = {
 };
 
 /** Share of the moving time at a rail: the definition's 10 % and a fifth more for frames that only touch it. */
-const leastShare = 0.12;
+const leastShare = 0.13;
 const goneShare = 0.06;
 
 /** A rail reached by a braking finger is an end of travel that fits; a reading stopped dead was cut off. */
@@ -62,6 +62,7 @@ const leastSharp = 0.5;
  * the reading is braked by the gate and reaches its rails only at the very end of the way.
  */
 const leastCornerSeconds = 0.15;
+const leastCornerShare = 0.3;
 
 function detect(features: Features, a: number): Verdict {
 	return features.hand.fingers.includes(a) ? finger(features, a) : stickAxis(features, a);
@@ -115,7 +116,8 @@ function stickAxis(features: Features, a: number): Verdict {
 	// A square gate reaches its corners too, but gets there braked by the thumb and touches the rails only at its very end.
 	const {ends} = features.analog;
 	const cut = ends.sharpLow(a, 2) >= leastSharp && ends.sharpHigh(a, 2) >= leastSharp;
-	if (corners < 2 || !cut) return undefined;
+	const share = stick.cornerFrames.reduce((sum, frames) => sum + frames, 0) / out;
+	if (corners < 2 || share < leastCornerShare || !cut) return undefined;
 	return {
 		from: Math.max(0, features.now - 2),
 		confidence: 0.8,

@@ -27,8 +27,10 @@ const quickLevel = 0.08;
 /** A channel must read at least this much of full scale to show a shaking supply: 4 % of it is then 0.6 % FS. */
 const leastLevel = 0.12;
 
-/** More travel than this within the second is a movement. A supply that sags by more than an eighth resets the board. */
+/** More travel than this within the second is a movement, unless it turns more often than the quickest hand (7 Hz: 14). */
 const mostRange = 0.12;
+const mostQuickRange = 0.5;
+const beyondHand = 18;
 
 /** Turns of the common signal per second: a hand's small movements turn less often, its tremor is below 0.2 % FS. */
 const leastReversals = 4;
@@ -99,15 +101,17 @@ function quickShake(features: Features): CommonShake | undefined {
 	const used = means.length;
 	if (used < 12 || shared === 0) return undefined;
 	const depth = Math.sqrt(shared / used / 1.5);
-	// A shaking supply shows in most frames (three of four are beyond 0.3 σ); a few damaged or missing frames do not.
-	const lively = means.filter(mean => mean > 0.3 * depth).length;
+	// A shaking supply shows in most frames; a few damaged or missing ones do not make one. The median tells: it is
+	// 0.67 σ for anything like noise.
+	means.sort((one, other) => one - other);
+	const typical = means[used >> 1] / 0.6745 / Math.sqrt(1.5);
 	return {
 		channels: columns.length,
 		correlation: shared / (shared + spread),
-		rms: depth * level,
-		depth,
+		rms: typical * level,
+		depth: typical,
 		reversalsPerSecond: (features.framesPerSecond ?? 0) / 2,
-		likeSupply: turning / shared <= -0.25 && lively >= 0.5 * used,
+		likeSupply: turning / shared <= -0.25 && typical >= 0.35 * depth,
 		since: Math.max(0, now - quickSeconds),
 	};
 }
@@ -124,6 +128,7 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 		if (blocks.high[blocks.at(newest, a)] - blocks.low[blocks.at(newest, a)] >= 0.005 * full) lively++;
 	if (lively < 0.5 * columns.length) return undefined;
 	const chosen: number[] = [];
+	let widest = 0;
 	for (let a = 0; a < columns.length; a++) {
 		let low = Number.POSITIVE_INFINITY;
 		let high = Number.NEGATIVE_INFINITY;
@@ -132,7 +137,8 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 			low = Math.min(low, blocks.low[at]);
 			high = Math.max(high, blocks.high[at]);
 		}
-		if (high - low > mostRange * full) return undefined;
+		if (high - low > mostQuickRange * full) return undefined;
+		widest = Math.max(widest, high - low);
 		if (low - scale.railLow >= leastLevel * full) chosen.push(a);
 	}
 	// A resting hand must have most of its channels in sight.
@@ -172,7 +178,9 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 		rms,
 		depth,
 		reversalsPerSecond,
-		likeSupply: reversalsPerSecond >= leastReversals && Math.min(...depths) >= 0.4 * depth,
+		likeSupply:
+			reversalsPerSecond >= (widest > mostRange * full ? beyondHand : leastReversals) &&
+			Math.min(...depths) >= 0.4 * depth,
 		since: Math.max(0, now - windowSeconds),
 	};
 }

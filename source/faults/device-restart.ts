@@ -47,7 +47,7 @@ const wordsOfSign = {text: 'start-up text', counter: 'its counter fell back', cl
 function detect(features: Features): Verdict {
 	const {link} = features;
 	const last = link.restarts[link.restarts.length - 1];
-	if (last === undefined || last.t < features.now - 0.5) return undefined;
+	if (last === undefined || last.notedAt < features.now - 0.5) return undefined;
 	const sag = link.restarts.find(({detail}) => /brown.?out|supply|voltage|sag/i.test(detail));
 	const pause = link.pauses.findLast(({from, to}) => from <= last.t && to >= last.t - 3);
 	return {

@@ -1,3 +1,4 @@
+import {stepOf} from '../features/analog-features.ts';
 import type {Features} from '../features/features.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
@@ -63,13 +64,16 @@ function detect(features: Features, a: number): Verdict {
 	const rest = restWatch(features, a, 5, 6);
 	if (rest === undefined) return undefined;
 	if (rest.noise < goneRms * full) return 'gone';
-	if (rest.noise < leastRms * full) return undefined;
+	// Toggling between two counts of a coarse scale is half a count rms.
+	if (rest.noise < Math.max(leastRms * full, 0.9 * stepOf(full))) return undefined;
 	// A tap of one finger is smooth at 40 frames/s and more (its second difference is below a quarter of white noise's);
 	// at slower rates only the quietest moment tells noise from movement.
+	const long = rate >= 40 ? rest : restWatch(features, a, 15, 20);
+	if (long === undefined || (rate < 40 && rest.noise > 0.06 * full)) return undefined;
 	const likeNoise =
 		rate >= 40
-			? rest.roughShare >= 0.3 && rest.quietest >= 0.35 * rest.noise
-			: rest.quietest >= 0.5 * leastRms * full && rest.settled >= 0.6;
+			? rest.roughShare >= 0.3 && rest.settled >= 0.6 && rest.quietest >= 0.35 * rest.noise
+			: long.quietest >= 0.5 * leastRms * full && long.settled >= 0.6;
 	if (!likeNoise) return undefined;
 	const line = hum.found[a];
 	if (line !== undefined && line.share >= 0.5) return undefined;

@@ -61,6 +61,9 @@ const leastRms = 0.017;
 /** Peak of mains pickup, likewise from the definition's 3 %. */
 const leastPickup = 0.025;
 
+/** Gain up to which a neighbour's natural following can pass for a copy. */
+const followedGain = 0.62;
+
 /** A copy comes with the very same scan: fingers differ by tens of milliseconds, and this is what a slow stream can tell. */
 const mostLagSeconds = 0.004;
 
@@ -95,11 +98,19 @@ function copies(features: Features, a: number): Verdict {
 	const glance = hand.recent.copy(source, a);
 	if (glance.gain < 0.8 * lowestGain || glance.residual > 0.02 * full) return undefined;
 	const from = Math.max(0, since - 0.5);
+	// A neighbour that follows a bent finger does so by up to 40 % of its own travel, which may be half as long again: below
+	// that gain the whole hand must have worked, or the copying gone on for long.
+	if (
+		glance.gain < followedGain &&
+		!anotherMoves(features, a, source, from) &&
+		analog.trips.turnsSince(source, before(features, 30)) < 10
+	)
+		return undefined;
 	if (analog.trips.longestSince(source, since) < 0.2 * full) return undefined;
 	const copy = fitCopy(features.history, analog.columns[source], analog.columns[a], from);
 	if (copy === undefined || copy.gain < lowestGain || copy.gain > highestGain) return undefined;
 	if (Math.abs(copy.lagSeconds) > mostLagSeconds) return undefined;
-	const limit = Math.max(0.004 * full, 1.5 * (analog.restNoise(a) ?? 0));
+	const limit = Math.max(0.004 * full, Math.min(0.008 * full, 1.5 * (analog.restNoise(a) ?? 0)));
 	// What is left must not grow with speed: that would be a finger of its own that keeps close company.
 	if (copy.residual > limit || copy.residualMoving > 1.6 * Math.max(copy.residual, 0.0012 * full)) return undefined;
 	return {
@@ -115,6 +126,16 @@ function copies(features: Features, a: number): Verdict {
 	};
 }
 
+/** Whether any other finger has gone at least a fifth of full scale of its own since `from`. */
+function anotherMoves(features: Features, a: number, source: number, from: number): boolean {
+	const {analog, hand} = features;
+	return hand.fingers.some(other =>
+		other < source - 1 || other > a + 1
+			? analog.trips.longestSince(other, from) >= 0.2 * analog.scale.fullScale
+			: false,
+	);
+}
+
 /**
  * Nothing connected at all: the pins drift together at nearly one level. Neighbours within 3 % of full scale that
  * wander in step (correlation 0.9), without any of them ever having travelled.
@@ -122,7 +143,8 @@ function copies(features: Features, a: number): Verdict {
 function driftsAlong(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
 	const {fingers, window} = hand;
-	const full = analog.scale.fullScale;
+	// Against the smallest scale the readings allow: 8-bit travel is small change of ten bits.
+	const full = Math.min(...analog.scale.plausible);
 	if (hand.everTravelled || fingers.length < 3 || !fingers.includes(a)) return undefined;
 	// A hand that begins to move starts in step, too: eight seconds without a movement, and calm again at their end.
 	const {blocks} = analog;
@@ -131,7 +153,7 @@ function driftsAlong(features: Features, a: number): Verdict {
 	let together = 0;
 	for (const other of fingers) {
 		if (window.travel(other) > 0.18 * full) return undefined;
-		if (window.deviation(other) < 0.003 * full) continue;
+		if (window.deviation(other) < 0.006 * full) continue;
 		if (
 			other !== a &&
 			window.correlation(a, other) >= 0.9 &&
@@ -140,6 +162,9 @@ function driftsAlong(features: Features, a: number): Verdict {
 			together++;
 	}
 	const neighbour = fingers.includes(a - 1) ? a - 1 : a + 1;
+	// In step to within a count or two, and about as far: one charge handed on from pin to pin.
+	const {gain, residual} = window.copy(neighbour, a);
+	if (gain < 0.6 || gain > 1.6 || residual > 0.0025 * full) return undefined;
 	if (together < fingers.length - 1 || Math.abs(window.mean[neighbour] - window.mean[a]) > 0.03 * full)
 		return undefined;
 	return {
@@ -157,18 +182,20 @@ function driftsAlong(features: Features, a: number): Verdict {
 function restless(features: Features, a: number): Verdict {
 	const {analog, hand, hum} = features;
 	const full = analog.scale.fullScale;
-	const {recent} = hand;
 	const {blocks, roughSince} = analog;
 	const line = hum.found[a];
 	if (!othersRest(features, a)) return undefined;
 	if (line === undefined && blocks.noise[blocks.at(blocks.count - 1, a)] < 0.004 * full) return wanders(features, a);
-	const rms = recent.deviation(a);
-	const rest = restWatch(features, a, 4, 8);
+	// A stick may be played while the fingers rest, and slow streams can't tell quick movements from noise: a longer look.
+	const patient = !hand.fingers.includes(a) || (features.framesPerSecond ?? 0) < 60;
+	const rest = patient ? restWatch(features, a, 10, 24) : restWatch(features, a, 4, 8);
 	if (rest === undefined) return undefined;
+	const {rms} = rest;
+	if (patient && rms > 0.12 * full) return undefined;
 	const pickup = line !== undefined && line.streak >= 2 && line.share >= 0.5 && line.amplitude >= leastPickup * full;
 	const noisy =
 		rest.quietest >= 0.004 * full && rest.noise >= 0.006 * full && rest.roughShare >= 0.2 && rms >= leastRms * full;
-	if (!pickup && !noisy) return wanders(features, a);
+	if (!pickup && !(noisy && isNoisyThroughout(features, a))) return wanders(features, a);
 	const begun = Number.isNaN(roughSince[a]) ? rest.since : roughSince[a];
 	if (followsFinger(features, a, begun)) return 'never';
 	return {
@@ -184,6 +211,21 @@ function restless(features: Features, a: number): Verdict {
 	};
 }
 
+/** Whether the typical step is noisy too: single jumps that come back are a contact's, and the rest is calm. */
+function isNoisyThroughout(features: Features, a: number): boolean {
+	const {analog, history, now} = features;
+	const column = analog.columns[a];
+	const bends: number[] = [];
+	for (let frame = Math.max(history.oldest, history.firstAt(now - 1)) + 2; frame < history.count; frame++) {
+		const at = (back: number): number => history.values[history.base(frame - back) + column];
+		bends.push(Math.abs(at(0) - 2 * at(1) + at(2)));
+	}
+	if (bends.length < 8) return false;
+	bends.sort((one, other) => one - other);
+	// Median of |second difference| of white noise: 0.6745·√6 of its rms.
+	return bends[bends.length >> 1] / (0.6745 * Math.sqrt(6)) >= 0.002 * analog.scale.fullScale;
+}
+
 /** Slow wander without a single pause over eight seconds, small against any movement: no finger does that. */
 function wanders(features: Features, a: number): Verdict {
 	const {analog} = features;
@@ -191,10 +233,13 @@ function wanders(features: Features, a: number): Verdict {
 	const {blocks} = analog;
 	if (analog.restless[a] < 0.6 || blocks.settled[blocks.at(blocks.count - 1, a)] === 1) return undefined;
 	const rest = restWatch(features, a, 8, 24);
-	if (rest === undefined || rest.settled > 0.25) return undefined;
+	if (rest === undefined || rest.settled > 0.12) return undefined;
 	const {window} = features.hand;
 	const rms = window.deviation(a);
-	if (rms < leastRms * full || window.range(a) > 0.3 * full || rest.noise > 0.4 * rms) return undefined;
+	if (rms < leastRms * full || rms > 0.06 * full || window.range(a) > 0.3 * full || rest.noise > 0.4 * rms)
+		return undefined;
+	// A posture sinks one way; a pin wanders to and fro.
+	if (turnsOfMeans(features, a, 8, rms) < 3) return undefined;
 	if (followsFinger(features, a, rest.since)) return undefined;
 	return {
 		from: rest.since,
@@ -202,6 +247,25 @@ function wanders(features: Features, a: number): Verdict {
 		summary: `${features.analogName(a)} creeps about by ${percentFs(features, rms)} % FS rms without a pause while the hand rests.`,
 		evidence: {rmsPercentFs: percentFs(features, rms), settledSharePercent: figure(rest.settled * 100)},
 	};
+}
+
+/** Turns of the block means by more than `least` counts within the last `seconds`. */
+function turnsOfMeans(features: Features, a: number, seconds: number, least: number): number {
+	const {blocks} = features.analog;
+	let turns = 0;
+	let direction = 0;
+	let extreme = Number.NaN;
+	for (let number = blocks.firstSince(features.now - seconds); number < blocks.count; number++) {
+		const mean = blocks.mean[blocks.at(number, a)];
+		if (Number.isNaN(extreme)) extreme = mean;
+		if (direction >= 0 && mean > extreme) extreme = mean;
+		if (direction <= 0 && mean < extreme) extreme = mean;
+		if (Math.abs(mean - extreme) < least) continue;
+		direction = mean > extreme ? 1 : -1;
+		extreme = mean;
+		turns++;
+	}
+	return turns;
 }
 
 /** The others work, the channel is never quiet and goes its own way. */

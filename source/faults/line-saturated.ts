@@ -36,6 +36,9 @@ export const lineSaturated: Fault = {
 const leastLoad = 0.83;
 const windowTicks = 12;
 
+/** Each single second must be full as well: what a host held back and delivers at once fills no line. */
+const leastSecond = 0.7;
+
 /** Start bit, eight data bits, stop bit. */
 const bitsPerByte = 10;
 
@@ -48,6 +51,10 @@ function detect(features: Features): Verdict {
 	const load = (bytesPerSecond * bitsPerByte) / link.baud;
 	if (load < 0.75) return 'gone';
 	if (load < leastLoad) return undefined;
+	for (let second = 1; second <= windowTicks / 4; second++) {
+		const bytes = ticks.total(ticks.bytes, 4 * second) - ticks.total(ticks.bytes, 4 * (second - 1));
+		if (bytes * bitsPerByte < leastSecond * link.baud) return undefined;
+	}
 	return {
 		from: before(features, windowTicks / 4),
 		confidence: Math.min(0.95, load),

@@ -58,6 +58,9 @@ function detect(features: Features, a: number): Verdict {
 			? 'gone'
 			: undefined;
 	}
+	// An alias within a finger's reach must last: nobody taps evenly for five seconds to within a quarter of a hertz.
+	const handLike = line.alias <= 8;
+	if (handLike && (line.streak < 10 || line.amplitude > 0.1 * full)) return undefined;
 	if (line.streak < 2 || line.share < 0.5 || line.amplitude < leastPeak * full) return undefined;
 	// A strong line with overtones, sampled fast enough to be seen as itself, is the mains whatever else the channel does.
 	const plain =

@@ -54,7 +54,7 @@ const rightRatio = 0.5;
 const leastSpan = 0.08;
 
 /** Three movements of the whole hand there and back; the sixth way may still be under way. */
-const leastMovements = 5;
+const leastMovements = 6;
 
 function detect(features: Features, a: number): Verdict {
 	const {analog, hand, movements} = features;
@@ -67,6 +67,8 @@ function detect(features: Features, a: number): Verdict {
 	// The whole hand must have worked: most of the others as far as each other, not one finger with followers.
 	const movers = hand.fingers.filter(other => other !== a && hand.isMover(analog, other)).length;
 	if (median < 0.1 * full || movers < 2 || movers < 0.6 * others.length) return undefined;
+	// It took part: a finger held still through the cycles so far has not shown its travel.
+	if (span >= 0.03 * full && analog.trips.turnsSince(a, before(features, 30)) < 6) return undefined;
 	const ratio = span / median;
 	if (ratio >= rightRatio) return 'gone';
 	if (ratio > leastRatio && !(span <= leastSpan * full)) return undefined;

@@ -50,7 +50,7 @@ export const precedences: readonly Precedence[] = [
 	{
 		winner: 'wrong-full-scale',
 		where: 'any',
-		losers: ['shared-ceiling', 'clipped-range'],
+		losers: ['shared-ceiling', 'clipped-range', 'stick-off-centre', 'stick-short-throw', 'narrow-span'],
 		because: 'a top that only looks like one because the scale was declared wrongly',
 	},
 	{
@@ -88,7 +88,16 @@ export const precedences: readonly Precedence[] = [
 	{
 		winner: 'supply-ripple',
 		where: 'any',
-		losers: ['excess-noise', 'mains-hum', 'crosstalk', 'dropout'],
+		losers: [
+			'excess-noise',
+			'mains-hum',
+			'crosstalk',
+			'dropout',
+			'floating-input',
+			'backlash',
+			'stick-off-centre',
+			'baseline-drift',
+		],
 		because: 'one shaking supply, not several bad sensors',
 	},
 	{winner: 'mains-hum', where: 'same', losers: ['excess-noise'], because: 'the noise is the hum'},

@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {recentSeconds} from '../features/hand.ts';
 
 /** What a channel does while the other fingers rest. */
 export type Rest = {
@@ -6,6 +7,8 @@ export type Rest = {
 	readonly blocks: number;
 	/** Median rms about each block's own line, counts. */
 	readonly noise: number;
+	/** rms about the mean of all these blocks, counts: noise and wander together. */
+	readonly rms: number;
 	/** Quietest block, counts. */
 	readonly quietest: number;
 	/** Median share of roughness in the noise: 1 for white noise, near 0 for a smooth movement. */
@@ -30,6 +33,7 @@ export function restWatch(features: Features, a: number, seconds: number, least:
 	if (witnesses.length === 0) return undefined;
 	const noises: number[] = [];
 	const shares: number[] = [];
+	const means: number[] = [];
 	let settled = 0;
 	let since = Number.NaN;
 	for (let number = blocks.firstSince(features.now - seconds); number < blocks.count; number++) {
@@ -41,6 +45,7 @@ export function restWatch(features: Features, a: number, seconds: number, least:
 		if (Number.isNaN(noise)) continue;
 		if (Number.isNaN(since)) since = blocks.start[blocks.slot(number)];
 		noises.push(noise);
+		means.push(blocks.mean[at]);
 		shares.push(noise > 0 ? blocks.rough[at] / noise : 1);
 		settled += blocks.settled[at];
 	}
@@ -50,11 +55,18 @@ export function restWatch(features: Features, a: number, seconds: number, least:
 	return {
 		blocks: noises.length,
 		noise: noises[noises.length >> 1],
+		rms: rmsOf(noises, means),
 		quietest: noises[0],
 		roughShare: shares[shares.length >> 1],
 		settled: settled / noises.length,
 		since,
 	};
+}
+
+/** rms of readings from their blocks' own noise and means. */
+function rmsOf(noises: readonly number[], means: readonly number[]): number {
+	const mean = means.reduce((sum, x) => sum + x, 0) / means.length;
+	return Math.sqrt(noises.reduce((sum, noise, i) => sum + noise * noise + (means[i] - mean) ** 2, 0) / noises.length);
 }
 
 /** Whether no other finger that can be believed moved during the newest block. */
@@ -74,7 +86,8 @@ export function othersRest(features: Features, a: number): boolean {
  */
 export function followsFinger(features: Features, a: number, since: number): boolean {
 	const {analog, hand} = features;
-	if (hand.followedAt[a] >= since) return true;
+	// The hand's recent window must lie wholly after `since`.
+	if (hand.followedAt[a] >= since + recentSeconds) return true;
 	const turns = analog.trips.turnsSince(a, since);
 	if (turns < 2 || analog.trips.longestSince(a, since) < 0.2 * analog.scale.fullScale) return false;
 	// Alone: a finger rests between its movements; a wandering pin does not.

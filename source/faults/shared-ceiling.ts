@@ -43,13 +43,17 @@ const withinShare = 0.01;
 const lowest = 0.5;
 const highest = 0.955;
 
+/** Share of the latest closings that must end right at the top: fists differ, a ceiling does not. */
+const leastAtTop = 0.7;
+const topBand = 0.006;
+
 function detect(features: Features): Verdict {
 	const {analog, hand} = features;
 	const {ends, scale} = analog;
 	const full = scale.fullScale;
 	// Half of the arrivals stopped dead, at least two: a finger that closes by itself brakes.
 	const tops = hand.fingers
-		.filter(a => ends.sharpHigh(a, 2) >= 0.5)
+		.filter(a => ends.sharpHigh(a, 2) >= 0.5 && stopsAtTop(features, a))
 		.map(a => ({a, top: ends.high[a] - scale.railLow}))
 		.filter(({top}) => top >= lowest * full && top <= highest * full)
 		.sort((one, other) => one.top - other.top);
@@ -72,4 +76,18 @@ function detect(features: Features): Verdict {
 		};
 	}
 	return undefined;
+}
+
+/** Whether nearly all of a finger's upper turns lie at its top. */
+function stopsAtTop(features: Features, a: number): boolean {
+	const {trips, ends, scale} = features.analog;
+	let turns = 0;
+	let atTop = 0;
+	for (let number = trips.count[a] - 1; number >= trips.oldest(a) && turns < 8; number--) {
+		const place = trips.at(a, number);
+		if (trips.kinds[place] < 0) continue;
+		turns++;
+		if (trips.values[place] >= ends.high[a] - topBand * scale.fullScale) atTop++;
+	}
+	return turns >= 2 && atTop >= leastAtTop * turns;
 }

@@ -37,10 +37,11 @@ function detect(features: Features): Verdict {
 	const {link} = features;
 	// A second is given to a restart to show itself by its counter, its clock or more text.
 	const own = link.strays.filter(
-		({t}) => t <= features.now - 1 && !link.restarts.some(restart => Math.abs(restart.t - t) <= restartSeconds),
+		({t, notedAt}) =>
+			notedAt <= features.now - 1 && !link.restarts.some(restart => Math.abs(restart.t - t) <= restartSeconds),
 	);
 	const last = own[own.length - 1];
-	if (last === undefined || last.t < features.now - 1.5) return undefined;
+	if (last === undefined || last.notedAt < features.now - 1.5) return undefined;
 	return {
 		from: own[0].t,
 		flaggedAt: last.t,

@@ -1,9 +1,14 @@
+import {stepOf} from '../features/analog-features.ts';
 import {BlockHistory} from '../features/block-history.ts';
 import type {Features} from '../features/features.ts';
 import type {Verdict} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 
 export type Level = 'low' | 'high' | 'mid';
+
+/** A span between these shares of full scale is a reel that hardly turns, not one that does not. */
+const slightSpan = 0.008;
+const smallSpan = 0.12;
 
 /** 'The hand works': at least two other fingers have travelled there and back twice, which is four turns. */
 const leastWorkers = 2;
@@ -64,10 +69,16 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 	const broke = Math.abs(analog.excursions.brokeAt[a] - since) <= breakSeconds || isOutside(features, a, since, mean);
 	// By the definition two workers and a range of 0.3 % suffice. Where the converter's noise is wider than that, or the
 	// firmware rests its fingers at the rails, a finger that only rests looks the same: more of the hand must work.
-	const wide = analog.stillHighest[a] - analog.stillLowest[a] > 0.003 * full + 1;
+	const span = analog.ends.span(a);
+	// It does move with the hand, only far too little: that is narrow-span.
+	if (level === 'mid' && span > slightSpan * full && span < smallSpan * full) return undefined;
+	const wide = stepOf(full) > 0.003 * full || analog.stillHighest[a] - analog.stillLowest[a] > 0.003 * full + 1;
 	const doubtful = !broke && analog.trips.count[a] >= 2 && (wide || restsAtRails(features));
 	const workers = workingFingers(features, a, since, broke ? turnsAfterBreak : doubtful ? turnsInDoubt : leastTurns);
-	if (workers < (doubtful ? Math.max(leastWorkers, Math.min(3, features.hand.fingers.length - 1)) : leastWorkers))
+	if (
+		workers <
+		(doubtful ? Math.max(leastWorkers, Math.min(3, features.hand.fingers.length - 1)) : neededWorkers(features))
+	)
 		return undefined;
 	return {
 		from: since,
@@ -75,6 +86,11 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 		summary: `${features.analogName(a)} has stayed at ${percentFs(features, mean)} % FS (within ${percentFs(features, analog.stillHigh[a] - analog.stillLow[a])} %) while ${workers} other fingers worked.`,
 		evidence: {levelPercentFs: percentFs(features, mean), levelCounts: Math.round(mean), workingFingers: workers},
 	};
+}
+
+/** Two of a hand's fingers; of two hands' as large a share, because one hand may rest. */
+function neededWorkers(features: Features): number {
+	return Math.max(leastWorkers, Math.round(0.4 * (features.hand.fingers.length - 1)));
 }
 
 /** How many other fingers have gone there and back twice since `since`. */

@@ -57,12 +57,14 @@ function detect(features: Features): Verdict {
 	if (junk < goneShare && frames > 0) return 'gone';
 	// Start-up text at another speed is over within a fraction of a second: the junk itself must span a second.
 	const spans = link.lastJunkAt - link.firstJunkAt;
-	if (junk < leastShare || frames > 2 || !(spans >= 1)) return undefined;
+	const likelyText = junk < leastShare && !looksLikeJunk(features, junk);
+	if (likelyText || frames > 2 || !(spans >= 1 || (junk < leastShare && features.now - link.firstByteAt >= 2)))
+		return undefined;
 	const fit = fittingRate(link.sample.subarray(0, Math.min(link.sampled, link.sample.length)), link.baud);
 	return {
-		from: link.firstJunkAt,
-		confidence: Math.min(0.95, 0.6 + junk / 2),
-		summary: `${figure(junk * 100)} % of the bytes are no text: the line runs at another speed${fit === undefined ? '' : `, most likely ${fit}`}.`,
+		from: Number.isNaN(link.firstJunkAt) ? link.firstByteAt : link.firstJunkAt,
+		confidence: junk < leastShare ? 0.6 : Math.min(0.95, 0.6 + junk / 2),
+		summary: `${figure(junk * 100)} % of the bytes are no text${junk < leastShare ? ' and there is no reading in the rest' : ''}: the line runs at another speed${fit === undefined ? '' : `, most likely ${fit}`}.`,
 		evidence: {
 			nonTextPercent: figure(junk * 100),
 			...(link.baud === null ? {} : {listeningAt: link.baud}),
@@ -70,4 +72,21 @@ function detect(features: Features): Verdict {
 		},
 		...(fit === undefined ? {} : {advice: [`Listen at ${fit}: --baud ${fit} — lines of readings appear at once`]}),
 	};
+}
+
+/**
+ * At twice the listener's rate junk is mostly printable. It is no frame and no prose all the same: some bytes are no text,
+ * hardly any is a digit, and no line has ever made a frame.
+ */
+function looksLikeJunk(features: Features, junk: number): boolean {
+	const {link} = features;
+	const sample = link.sample.subarray(0, Math.min(link.sampled, link.sample.length));
+	if (link.frames > 0 || sample.length < 200 || junk < 0.01) return false;
+	let digits = 0;
+	let letters = 0;
+	for (const byte of sample) {
+		if (byte >= 0x30 && byte <= 0x39) digits++;
+		else if ((byte | 0x20) >= 0x61 && (byte | 0x20) <= 0x7a) letters++;
+	}
+	return digits < 0.2 * sample.length && letters < 0.75 * sample.length;
 }

@@ -303,7 +303,7 @@ export class AnalogFeatures {
 		const low = Math.min(this.stillLow[a], mean);
 		const high = Math.max(this.stillHigh[a], mean);
 		const {railLow, railHigh} = this.scale;
-		const narrow = Math.max(0.003 * full, 2 * stepOf(full));
+		const narrow = Math.max(0.003 * full, stepOf(full));
 		const atRail = high <= railLow + 0.01 * full || low >= railHigh - 0.01 * full;
 		if (!Number.isNaN(this.stillSince[a]) && (high - low <= narrow || atRail)) {
 			this.stillLow[a] = low;

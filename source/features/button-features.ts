@@ -43,7 +43,8 @@ export class ButtonFeatures {
 		this.column = column;
 	}
 
-	take(t: number, reading: number): void {
+	/** `nominal` is the usual frame spacing, seconds: frames that a host held back come all at once. */
+	take(t: number, reading: number, nominal: number): void {
 		if (Number.isNaN(reading)) return;
 		if (reading < this.lowest || reading > this.highest) {
 			this.lowest = Math.min(this.lowest, reading);
@@ -66,7 +67,7 @@ export class ButtonFeatures {
 			this.frames++;
 			return;
 		}
-		this.edge(t, passed);
+		this.edge(t, nominal);
 		this.state = state;
 		this.frames = 1;
 	}
@@ -120,7 +121,7 @@ export class ButtonFeatures {
 		return {presses, bounced};
 	}
 
-	private edge(t: number, passed: number): void {
+	private edge(t: number, nominal: number): void {
 		const place = this.edges & (kept - 1);
 		this.edgeTimes[place] = t;
 		this.dwellFrames[place] = this.frames;
@@ -137,7 +138,7 @@ export class ButtonFeatures {
 			this.touches++;
 			if (this.edges > 1 && this.state !== this.usual && since < this.shortestPressSeconds)
 				this.shortestPressSeconds = since;
-		} else if (since <= bounceSeconds + passed * 1e-6) {
+		} else if (since <= bounceSeconds + 1e-6 && this.frames * nominal <= bounceSeconds + nominal) {
 			const last = (this.touches - 1) & (kept - 1);
 			// Counted once, and only while it is the touch's own first moments.
 			if (t - this.touchTimes[last] <= bounceSeconds + 1e-6 && this.touchBounced[last] === 0) {

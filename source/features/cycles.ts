@@ -1,3 +1,4 @@
+import type {Ends} from './ends.ts';
 import type {Trips} from './trips.ts';
 
 /** First turns that make the baseline, and latest ones that are compared with it. */
@@ -5,6 +6,15 @@ const group = 3;
 
 /** Other fingers must turn within this time of a turn for it to belong to a movement of the whole hand. */
 const togetherSeconds = 0.8;
+
+/** Only turns between ways of more than half the span: a small gesture's turn is no end of travel. */
+const leastWay = 0.55;
+
+/** A turn whose way back has not ended after this long is judged as it stands. */
+const patienceSeconds = 3;
+
+/** A span that has grown by this much was not known before. */
+const grownRatio = 1.5;
 
 /** One end of a finger's travel over the cycles of the hand. */
 export type EndLevels = {
@@ -29,6 +39,7 @@ export class Cycles {
 	/** Sizes of the latest changes between neighbouring turns. */
 	private readonly changes: Float64Array;
 	private readonly judged: Int32Array;
+	private readonly spanAtFirst: Float64Array;
 
 	constructor(channels: number) {
 		this.channels = channels;
@@ -38,22 +49,28 @@ export class Cycles {
 		this.since = new Float64Array(channels * 2);
 		this.changes = new Float64Array(channels * 2 * 8);
 		this.judged = new Int32Array(channels);
+		this.spanAtFirst = new Float64Array(channels).fill(Number.POSITIVE_INFINITY);
 	}
 
 	/** Judges the turns that are old enough for the other fingers to have turned as well. */
-	close(trips: Trips, fingers: readonly number[], now: number): void {
+	close(trips: Trips, ends: Ends, fingers: readonly number[], now: number): void {
 		const companions = fingers.length >= 4 ? 2 : 1;
 		for (const a of fingers) {
+			// The first movements may have been smaller ones: levels of another travel are no baseline.
+			if (ends.span(a) > grownRatio * this.spanAtFirst[a]) this.forget(a);
 			let number = Math.max(this.judged[a], trips.oldest(a));
 			// The first turn noted is only where the channel happened to be.
 			for (; number < trips.count[a]; number++) {
 				const place = trips.at(a, number);
 				if (trips.notedAt[place] > now - togetherSeconds) break;
-				if (number === 0) continue;
+				// The way after it must be over as well, or a pause would make it look short.
+				if (number + 1 >= trips.count[a] && trips.notedAt[place] > now - patienceSeconds) break;
+				if (number === 0 || wayAt(trips, a, number) < leastWay * ends.span(a)) continue;
 				let together = 0;
 				for (const b of fingers) if (b !== a && turnedNear(trips, b, trips.notedAt[place])) together++;
-				if (together >= companions)
-					this.take(trips.kinds[place] > 0 ? this.channels + a : a, trips.values[place], trips.reachedAt[place]);
+				if (together < companions) continue;
+				if (this.spanAtFirst[a] === Number.POSITIVE_INFINITY) this.spanAtFirst[a] = ends.span(a);
+				this.take(trips.kinds[place] > 0 ? this.channels + a : a, trips.values[place], trips.reachedAt[place]);
 			}
 			this.judged[a] = number;
 		}
@@ -75,6 +92,12 @@ export class Cycles {
 		};
 	}
 
+	private forget(a: number): void {
+		this.counts[a] = 0;
+		this.counts[this.channels + a] = 0;
+		this.spanAtFirst[a] = Number.POSITIVE_INFINITY;
+	}
+
 	private take(row: number, value: number, t: number): void {
 		const count = this.counts[row];
 		if (count === 0) this.since[row] = t;
@@ -86,6 +109,14 @@ export class Cycles {
 		this.latest[row * group + (count % group)] = value;
 		this.counts[row]++;
 	}
+}
+
+/** The shorter of the ways before and after a turn, counts; the way after it may still be under way. */
+function wayAt(trips: Trips, a: number, number: number): number {
+	const value = trips.values[trips.at(a, number)];
+	const before = Math.abs(value - trips.values[trips.at(a, number - 1)]);
+	const next = number + 1 < trips.count[a] ? trips.values[trips.at(a, number + 1)] : trips.farthest(a);
+	return Math.min(before, Math.abs(next - value));
 }
 
 function turnedNear(trips: Trips, b: number, t: number): boolean {

@@ -76,7 +76,7 @@ export class Features {
 			counterColumn < 0 ? Number.NaN : values[counterColumn],
 			clockColumn < 0 ? Number.NaN : values[clockColumn],
 		);
-		for (const button of this.buttons) button.take(t, values[button.column]);
+		for (const button of this.buttons) button.take(t, values[button.column], this.link.nominal);
 	}
 
 	/** Closes the block that ends at grid time `end`, if it holds enough frames; `last` closes it however short. */
@@ -95,7 +95,7 @@ export class Features {
 		this.analog.close(history, from, history.count, this.blockStart, end);
 		this.hand.close(this.analog, history, from, history.count);
 		this.movements.close(this.analog, this.hand, history, from, history.count);
-		this.cycles.close(this.analog.trips, this.hand.fingers, end);
+		this.cycles.close(this.analog.trips, this.analog.ends, this.hand.fingers, end);
 		this.stick?.close(this.analog, history, from, history.count);
 		this.hum.close(this.analog, this.link, history);
 		this.blockFrom = history.count;

@@ -6,7 +6,7 @@ import {FrameHistory} from './frame-history.ts';
 const windowSeconds = 10;
 
 /** Looking back just far enough to see what a channel does now. */
-const recentSeconds = 4;
+export const recentSeconds = 4;
 
 /** A finger takes part in the hand's movement once it has travelled this share of full scale. */
 const leastSpanShare = 0.08;
@@ -82,7 +82,7 @@ export class Hand {
 				this.window.fill(analog.blocks, analog.blocks.firstSince(now - windowSeconds), newest);
 			this.recent.fill(analog.blocks, analog.blocks.firstSince(now - recentSeconds), newest);
 			this.align(analog);
-			const far = 0.2 * analog.scale.fullScale;
+			const far = 0.2 * Math.min(...analog.scale.plausible);
 			this.everTravelled ||= this.fingers.some(
 				a => analog.trips.count[a] >= 2 && analog.trips.longestSince(a, 0) >= far,
 			);
@@ -151,54 +151,77 @@ export class Hand {
 
 	/** Which way each finger goes relative to the majority, and how well it follows the consensus of the others. */
 	private align(analog: AnalogFeatures): void {
-		const {window, fingers} = this;
+		const {fingers} = this;
 		const full = analog.scale.fullScale;
 		const now = analog.blocks.end[analog.blocks.slot(analog.blocks.count - 1)];
-		const moved = fingers.filter(a => window.travel(a) >= leastSpanShare * full);
+		const lately = alignment(this.recent, fingers, leastSpanShare * full);
+		if (lately !== undefined) {
+			for (const a of fingers) {
+				const toward = lately.toward.get(a);
+				if (toward !== undefined && Math.abs(toward) >= 0.6 && this.recent.travel(a) >= 0.1 * full)
+					this.followedAt[a] = now;
+			}
+		}
 		for (const a of fingers) this.agreement[a] = Number.NaN;
-		this.companions = moved.length;
-		if (moved.length < 2) return;
-		// The finger that the others resemble most, whatever their direction, is the reference.
-		let reference = moved[0];
-		let best = -1;
-		for (const a of moved) {
-			let likeness = 0;
-			for (const b of moved) if (b !== a) likeness += Math.abs(window.correlation(a, b));
-			if (likeness > best) {
-				best = likeness;
-				reference = a;
-			}
-		}
-		const direction = new Map<number, number>();
-		let balance = 0;
-		for (const a of moved) {
-			const way = a === reference ? 1 : Math.sign(window.correlation(reference, a));
-			direction.set(a, way);
-			// A finger that hardly resembles the reference has no vote.
-			if (a === reference || Math.abs(window.correlation(reference, a)) >= 0.5) balance += way;
-		}
-		const majority = Math.sign(balance);
-		for (const a of fingers) {
-			let cross = 0;
-			let others = 0;
-			let self = 0;
-			for (const b of moved) {
-				if (b === a) continue;
-				const weightB = (direction.get(b) ?? 1) / window.deviation(b);
-				cross += weightB * window.of(a, b);
-				others++;
-				for (const c of moved) {
-					if (c === a) continue;
-					self += ((weightB * (direction.get(c) ?? 1)) / window.deviation(c)) * window.of(b, c);
-				}
-			}
-			const own = window.of(a, a);
-			if (others === 0 || self <= 0 || own <= 0) continue;
-			const toward = cross / Math.sqrt(self * own);
+		const whole = alignment(this.window, fingers, leastSpanShare * full);
+		this.companions = whole?.moved ?? 0;
+		if (whole === undefined) return;
+		for (const [a, toward] of whole.toward) {
 			// Relative to the majority; with a tie nobody is right or wrong.
-			this.agreement[a] = majority === 0 ? Number.NaN : toward * majority;
-			if (Math.abs(toward) >= 0.6 && window.travel(a) >= 0.1 * full) this.followedAt[a] = now;
-			if (majority !== 0 && Math.abs(toward) >= 0.6) this.sign[a] = toward * majority > 0 ? 1 : -1;
+			this.agreement[a] = whole.majority === 0 ? Number.NaN : toward * whole.majority;
+			if (whole.majority !== 0 && Math.abs(toward) >= 0.6) this.sign[a] = toward * whole.majority > 0 ? 1 : -1;
 		}
 	}
+}
+
+type Alignment = {
+	/** How many fingers travelled. */
+	readonly moved: number;
+	/** +1 or −1: the way most fingers go relative to the reference; 0 for a tie. */
+	readonly majority: number;
+	/** Correlation of each finger with the consensus of the others, in the reference's direction. */
+	readonly toward: ReadonlyMap<number, number>;
+};
+
+/** Compares every finger with the consensus of the others over a window; undefined with fewer than two that travelled. */
+function alignment(window: CovarianceWindow, fingers: readonly number[], leastTravel: number): Alignment | undefined {
+	const moved = fingers.filter(a => window.travel(a) >= leastTravel);
+	if (moved.length < 2) return undefined;
+	// The finger that the others resemble most, whatever their direction, is the reference.
+	let reference = moved[0];
+	let best = -1;
+	for (const a of moved) {
+		let likeness = 0;
+		for (const b of moved) if (b !== a) likeness += Math.abs(window.correlation(a, b));
+		if (likeness > best) {
+			best = likeness;
+			reference = a;
+		}
+	}
+	const direction = new Map<number, number>();
+	let balance = 0;
+	for (const a of moved) {
+		const likeness = a === reference ? 1 : window.correlation(reference, a);
+		direction.set(a, Math.sign(likeness) || 1);
+		// A finger that hardly resembles the reference has no vote.
+		if (Math.abs(likeness) >= 0.5) balance += Math.sign(likeness);
+	}
+	const weights = moved.map(b => (direction.get(b) ?? 1) / window.deviation(b));
+	const toward = new Map<number, number>();
+	for (const a of fingers) {
+		let cross = 0;
+		let self = 0;
+		let others = 0;
+		for (let i = 0; i < moved.length; i++) {
+			if (moved[i] === a) continue;
+			others++;
+			cross += weights[i] * window.of(a, moved[i]);
+			for (let j = 0; j < moved.length; j++) {
+				if (moved[j] !== a) self += weights[i] * weights[j] * window.of(moved[i], moved[j]);
+			}
+		}
+		const own = window.of(a, a);
+		if (others > 0 && self > 0 && own > 0) toward.set(a, cross / Math.sqrt(self * own));
+	}
+	return {moved: moved.length, majority: Math.sign(balance), toward};
 }

@@ -36,6 +36,31 @@ export class Leaps {
 		this.count[row]++;
 	}
 
+	/** Share of a channel's leaps since `t` at which another channel leapt in the same frame: frames lost, not a track. */
+	sharedSince(a: number, t: number): number {
+		let leaps = 0;
+		let shared = 0;
+		for (const row of [a, this.channels + a]) {
+			for (let number = this.count[row] - 1; number >= Math.max(0, this.count[row] - kept); number--) {
+				const time = this.times[row * kept + (number & (kept - 1))];
+				if (time < t) break;
+				leaps++;
+				if (this.othersAt(a, time)) shared++;
+			}
+		}
+		return leaps === 0 ? 0 : shared / leaps;
+	}
+
+	private othersAt(a: number, time: number): boolean {
+		for (let row = 0; row < 2 * this.channels; row++) {
+			if (row % this.channels === a) continue;
+			for (let number = this.count[row] - 1; number >= Math.max(0, this.count[row] - kept); number--) {
+				if (this.times[row * kept + (number & (kept - 1))] === time) return true;
+			}
+		}
+		return false;
+	}
+
 	/** Leaps one way since `t`: how many, and median and scatter of the level they start from, counts. */
 	since(a: number, up: boolean, t: number): {count: number; start: number; stop: number; scatter: number} {
 		const row = up ? a : this.channels + a;

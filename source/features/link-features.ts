@@ -15,8 +15,13 @@ const pauseSeconds = 0.5;
 const pauseShare = 5;
 
 export type Pause = {readonly from: number; readonly to: number; readonly nominal: number};
-export type Restart = {readonly t: number; readonly sign: 'counter' | 'clock' | 'text'; readonly detail: string};
-export type StrayLine = {readonly t: number; readonly text: string};
+export type Restart = {
+	readonly t: number /** When the line that tells of it was told: it may have waited to be understood. */;
+	readonly notedAt: number;
+	readonly sign: 'counter' | 'clock' | 'text';
+	readonly detail: string;
+};
+export type StrayLine = {readonly t: number; readonly notedAt: number; readonly text: string};
 
 /** Everything measured on the link: how bytes, lines and frames arrive. Times in seconds. */
 export class LinkFeatures {
@@ -106,7 +111,7 @@ export class LinkFeatures {
 	takeStrayLine(t: number, text: string): void {
 		this.strayLines++;
 		const list: {length: number; push(x: unknown): void} = this.frames === 0 ? this.banner : this.strays;
-		if (list.length < 200) list.push(this.frames === 0 ? text : {t, text});
+		if (list.length < 200) list.push(this.frames === 0 ? text : {t, notedAt: Math.max(t, this.now), text});
 	}
 
 	/** A frame arrived. `counter` and `clock` are NaN where the layout has none. */
@@ -120,7 +125,10 @@ export class LinkFeatures {
 		if (!first) this.takeInterval(t, interval);
 		else this.firstFrameAt = t;
 		if (!Number.isNaN(counter)) {
-			const step = this.counter.take(counter, this.nominal > 0 ? interval / this.nominal : 0);
+			const step = this.counter.take(
+				counter,
+				this.timing === 'assumed' ? Number.POSITIVE_INFINITY : this.nominal > 0 ? interval / this.nominal : 0,
+			);
 			if (step.kind === 'restart') this.restarted(t, 'counter', `frame counter fell back to ${counter}`);
 			else current.skipped += step.lost;
 		}
@@ -133,7 +141,9 @@ export class LinkFeatures {
 		let difference = Number.NaN;
 		if (this.clock && !Number.isNaN(clock)) {
 			const before = this.clock.seconds;
-			if (this.clock.take(clock) === 'restart') {
+			const step = this.clock.take(clock);
+			if (step === 'odd') return;
+			if (step === 'restart') {
 				this.restarted(t, 'clock', `board clock fell back to ${clock}`);
 				jitter.restart();
 			} else if (!first) difference = interval - (this.clock.seconds - before);
@@ -169,7 +179,7 @@ export class LinkFeatures {
 
 	/** Text after a pause, or known start-up text, tells that the board began anew; `faults` decide, this only notes. */
 	restarted(t: number, sign: Restart['sign'], detail: string): void {
-		if (this.restarts.length < 1000) this.restarts.push({t, sign, detail});
+		if (this.restarts.length < 1000) this.restarts.push({t, notedAt: Math.max(t, this.now), sign, detail});
 	}
 
 	/** Closes the tick that ends at `end`. `nonText` is the framer's total of bytes that are no text; `eaten` likewise. */

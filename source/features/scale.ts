@@ -64,7 +64,7 @@ export class Scale {
 				: [this.fullScale];
 		const top = this.highest - this.railLow;
 		const fitting = plausibleScales.filter(scale => scale >= top && scale <= 5 * top);
-		const reached = fitting.find(scale => top >= 0.985 * scale);
+		const reached = wordScales.find(scale => scale >= top && top >= 0.985 * scale);
 		return reached !== undefined ? [reached] : fitting.length > 0 ? fitting : [this.fullScale];
 	}
 
@@ -73,10 +73,17 @@ export class Scale {
 		if (high > this.highest) this.highest = high;
 		if (!this.seenFraction && (!Number.isInteger(low) || !Number.isInteger(high))) this.seenFraction = true;
 		if (low < this.railLow && ++this.belowCount >= readingsToDisprove) this.railLow = -(this.fullScale + 1) / 2;
-		if (this.declared !== null && !this.foreign && high > this.declared) this.aboveDeclared += above(this.declared);
+		if (this.declared !== null && !this.foreign && high > this.declared) {
+			// Several in one block: a damaged line or two show single ones.
+			const count = above(this.declared);
+			if (count >= 3) this.aboveDeclared += count;
+		}
 		if (high > this.railHigh) {
-			this.aboveHighest = Math.max(this.aboveHighest, high);
-			this.aboveCount += above(this.railHigh);
+			const count = above(this.railHigh);
+			if (count >= 3) {
+				this.aboveHighest = Math.max(this.aboveHighest, high);
+				this.aboveCount += count;
+			}
 			if (this.aboveCount >= readingsToDisprove) this.promote();
 		}
 		// An 8-bit stream cannot exceed 255; a little more than that is a glove with 10 bits or more.

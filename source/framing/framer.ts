@@ -251,7 +251,14 @@ export class Framer {
 			this.emitFrame(t, lineBytes);
 			return;
 		}
-		this.odd.push({text, t, lineBytes, offset, tokens, first: false});
+		const sample = {text, t, lineBytes, offset, tokens, first: false};
+		// A line of words is no new format: it is told at once.
+		if (tokens.words.length > 0 && this.classify(sample) === 'stray') {
+			this.flushOdd();
+			this.tellOdd(sample);
+			return;
+		}
+		this.odd.push(sample);
 		this.considerNewFormat();
 	}
 

@@ -5,11 +5,22 @@ import {randomScenario, type Scenario, scenarioCodes} from '../../source/simulat
 /** Seeds of the corpus; tests use small seeds, so that nothing is measured on what it was tested with. */
 export const firstSeed = 710_000;
 
-export type CorpusOptions = {readonly perCode: number; readonly healthyHours: number; readonly codes?: readonly string[]; readonly seed?: number};
+export type CorpusOptions = {
+	readonly perCode: number;
+	readonly healthyHours: number;
+	readonly codes?: readonly string[];
+	readonly seed?: number;
+};
 
 /** Draws the labelled corpus: so many cases per code, then healthy ones until the hours are full. One at a time. */
-export function* drawCorpus({perCode, healthyHours, codes = scenarioCodes, seed = firstSeed}: CorpusOptions): Generator<Scenario> {
-	for (const [i, code] of codes.entries()) {
+export function* drawCorpus({
+	perCode,
+	healthyHours,
+	codes = scenarioCodes,
+	seed = firstSeed,
+}: CorpusOptions): Generator<Scenario> {
+	for (const code of codes) {
+		const i = scenarioCodes.indexOf(code);
 		for (let n = 0; n < perCode; n++) yield randomScenario(new Random(seed + i * 1000 + n), {code});
 	}
 	const names = Object.keys(healthyCases);

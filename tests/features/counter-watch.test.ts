@@ -7,7 +7,7 @@ function lostOver(values: readonly number[]): {lost: number; restarts: number} {
 	let lost = 0;
 	let restarts = 0;
 	for (const value of values) {
-		const step = watch.take(value, 1);
+		const step = watch.take(value, value < 5 ? 60 : 1);
 		if (step.kind === 'restart') restarts++;
 		else lost += step.lost;
 	}
@@ -29,6 +29,10 @@ describe('frame counter', () => {
 		expect(lostOver([811, 812, 0, 1])).toEqual({lost: 0, restarts: 1});
 	});
 
+	test('a damaged number is no restart and loses nothing', () => {
+		expect(lostOver([1522, 1523, 152, 1525, 1526])).toEqual({lost: 0, restarts: 0});
+	});
+
 	test('skips are counted', () => {
 		expect(lostOver([1, 2, 5, 6, 8])).toEqual({lost: 3, restarts: 0});
 	});
@@ -48,7 +52,9 @@ describe('board clock', () => {
 		const clock = new ClockWatch(0.001);
 		clock.take(52_310);
 		const before = clock.seconds;
-		expect(clock.take(120)).toBe('restart');
+		// One small value may be a damaged number; the next one tells.
+		expect(clock.take(120)).toBe('odd');
+		expect(clock.take(130)).toBe('restart');
 		expect(clock.seconds).toBeGreaterThanOrEqual(before);
 	});
 });
