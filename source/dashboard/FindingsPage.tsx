@@ -1,5 +1,5 @@
 import {Box} from 'ink';
-import {type CatalogueEntry, findingDetail, findingKey, findingRow, listedFindings} from './finding-rows.ts';
+import {type CatalogueEntry, findingDetail, findingKey, findingPreview, findingRow, listedFindings} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Look} from './look.ts';
 import {RowLines} from './RowLines.tsx';
@@ -34,7 +34,7 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 	const beside = width >= 110;
 	const detailWidth = beside ? width - listWidth - 1 : width;
 	// The list follows the selection.
-	const first = Math.max(0, findings.indexOf(selected) - height + 2);
+	const first = Math.max(0, findings.indexOf(selected) - height + (beside ? 2 : 7));
 	const list: Row[] = [
 		[{text: ' open first; up and down select, enter opens', tone: 'quiet'}],
 		...findings.slice(first).map(finding => findingRow(finding, beside ? listWidth : width, glyphs, finding === selected)),
@@ -51,7 +51,18 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 		return cut;
 	};
 
-	if (!beside) return <RowLines rows={view.detail ? detail() : list} width={width} height={height} look={look} />;
+	if (!beside) {
+		if (view.detail) return <RowLines rows={detail()} width={width} height={height} look={look} />;
+		const preview = findingPreview(selected, width, glyphs);
+		const listHeight = Math.max(3, height - preview.length);
+		return (
+			<Box flexDirection="column">
+				<RowLines rows={list} width={width} height={listHeight} look={look} />
+				<RowLines rows={preview} width={width} height={height - listHeight} look={look} />
+			</Box>
+		);
+	}
+
 	return (
 		<Box>
 			<RowLines rows={list} width={listWidth} height={height} look={look} />

@@ -36,8 +36,8 @@ export function assemblyRows(live: Snapshot, steady: Snapshot, width: number, he
 	if (shown === undefined) {
 		rows.push(row(''), row('  Pull one cord, push the stick or press a button:', 'strong'), row('  its name will stand here.', 'strong'));
 	} else {
-		const barRows = Math.max(1, Math.min(5, Math.floor(room / 4)));
-		const letters = blockLetters(shown.name, width - 4, room - barRows - 2, glyphs.full);
+		const letters = blockLetters(shown.name, width - 4, room - 4, glyphs.full);
+		const barRows = Math.max(1, Math.min(thickestBar, room - letters.length - 2));
 		rows.push(row(moving ? ' moves now' : ' moved last', moving ? 'strong' : 'quiet'));
 		for (const line of letters) rows.push(row(`  ${line}`, moving ? 'strong' : 'quiet'));
 		const figures = steady.channels.find(channel => channel.name === shown.name) ?? shown;
@@ -65,6 +65,9 @@ export function assemblyRows(live: Snapshot, steady: Snapshot, width: number, he
 }
 
 const checkWidth = 19;
+
+/** Rows of the bar where there is room: about as high as the letters. */
+const thickestBar = 6;
 
 function checkCell(channel: ChannelView, snapshot: Snapshot, shown: ChannelView | undefined, glyphs: Glyphs): Row {
 	const worst = worstOpen(snapshot, channel.name);

@@ -16,7 +16,7 @@ const nowWidth = 6;
 const seenWidth = 12;
 const spanWidth = 6;
 const noiseWidth = 7;
-const stateWidth = 9;
+const stateWidth = 10;
 
 function columnsFor(width: number): Columns {
 	const span = width >= 96;

@@ -85,6 +85,17 @@ export function findingPanel(snapshot: Snapshot, width: number, height: number, 
 	return rows;
 }
 
+/** A finding's measurement and next step in at most five rows, for under the list. */
+export function findingPreview(finding: Finding, width: number, glyphs: Glyphs): Row[] {
+	const lines = wrapText(escapeText(finding.summary), width - 2).slice(0, 2);
+	const next = wrapText(escapeText(finding.advice[0] ?? ''), width - 4).slice(0, 2);
+	return [
+		[{text: glyphs.rule.repeat(width), tone: 'quiet'}],
+		...lines.map((line): Row => [{text: ` ${line}`, tone: 'strong'}]),
+		...next.map((line, index): Row => [{text: ` ${index === 0 ? glyphs.next : ' '.repeat(glyphs.next.length)} ${line}`}]),
+	];
+}
+
 /** What a finding's page says besides its chart. The catalogue's part is there once the code is known to it. */
 export type CatalogueEntry = {
 	readonly title: string;

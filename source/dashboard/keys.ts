@@ -28,7 +28,8 @@ const page = (name: Page): Pick<KeyEntry, 'group' | 'message'> => ({
 /** Order is that of the keys page; the key line takes what fits, from the top. */
 export const keyTable: readonly KeyEntry[] = [
 	{keys: ['space'], label: 'space', brief: 'hold', help: 'holds the picture; data and recording go on', group: 'live', mode: 'live', message: () => ({type: 'hold'})},
-	{keys: ['space'], label: 'space', brief: 'play/hold', help: 'plays, holds', group: 'replay', mode: 'replay', message: () => ({type: 'hold'})},
+	{keys: ['space'], label: 'space', brief: 'play', help: 'plays, holds', group: 'replay', mode: 'replay', message: () => ({type: 'hold'})},
+	{keys: ['n'], label: 'n', brief: 'finding', help: 'goes to the next finding', group: 'replay', mode: 'replay', message: () => ({type: 'to-finding', by: 1})},
 	{keys: ['o'], label: 'o', brief: 'overview', help: 'overview: everything at a glance', ...page('overview')},
 	{keys: ['a'], label: 'a', brief: 'assembly', help: 'assembly: pull a cord, see which channel it is', ...page('assembly')},
 	{keys: ['t'], label: 't', brief: 'trend', help: 'trend of one channel or several', ...page('trend')},
@@ -52,7 +53,6 @@ export const keyTable: readonly KeyEntry[] = [
 	{keys: ['home'], label: 'home', help: 'trend: the beginning', group: 'time', mode: 'live', message: () => ({type: 'edge', edge: 'start'})},
 	{keys: ['end'], label: 'end', help: 'trend: now', group: 'time', mode: 'live', message: () => ({type: 'edge', edge: 'end'})},
 
-	{keys: ['n'], label: 'n', brief: 'next finding', help: 'goes to the next finding', group: 'replay', mode: 'replay', message: () => ({type: 'to-finding', by: 1})},
 	{keys: ['b'], label: 'b', help: 'goes back to the finding before', group: 'replay', mode: 'replay', message: () => ({type: 'to-finding', by: -1})},
 	{keys: ['k'], label: 'k', help: 'goes to the next mark', group: 'replay', mode: 'replay', message: () => ({type: 'to-note', by: 1})},
 	{keys: ['j'], label: 'j', help: 'goes back to the mark before', group: 'replay', mode: 'replay', message: () => ({type: 'to-note', by: -1})},

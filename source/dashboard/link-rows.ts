@@ -1,5 +1,6 @@
 import {escapeText} from '../escape-text.ts';
 import type {Snapshot} from '../session/snapshot.ts';
+import {wrapText} from './fit-text.ts';
 import {formatBytes, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
 import {drawHistogram} from './interval-histogram.ts';
 import type {Glyphs} from './look.ts';
@@ -15,13 +16,13 @@ export function linkRows(snapshot: Snapshot, width: number, height: number, glyp
 			` rate     ${formatRate(link.recentFramesPerSecond, dash)} frames/s now, ${formatRate(link.framesPerSecond, dash)} on the whole; ${link.frames} frames, ${formatBytes(link.bytes)}`,
 		),
 		row(
-			` interval median ${ms(link.intervalMs?.median)}, 95 % under ${ms(link.intervalMs?.p95)}, 99 % under ${ms(link.intervalMs?.p99)}, longest ${ms(link.intervalMs?.max)}`,
+			` interval median ${ms(link.intervalMs?.median)}, 95 % ${ms(link.intervalMs?.p95)}, 99 % ${ms(link.intervalMs?.p99)}, most ${ms(link.intervalMs?.max)}`,
 		),
 		row(` jitter   ${formatMilliseconds(link.jitterMs, dash)} (RFC 3550)`),
 		row(` load     ${loadText(snapshot, glyphs)}`),
 		row(` bad      ${link.badLines} lines, stray ${link.strayLines}`),
 		...(link.lastBadLine === null ? [] : [row(` last bad ${link.lastBadLine}`, 'strong')]),
-		row(` layout   ${layoutText(snapshot)}`),
+		...wrapText(layoutText(snapshot), width - 11).map((line, index) => row(`${index === 0 ? ' layout   ' : '          '}${line}`)),
 		row(''),
 	];
 

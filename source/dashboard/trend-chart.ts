@@ -49,16 +49,14 @@ export function drawTrend(input: TrendInput): Row[] {
 
 	for (const [index, {buckets}] of series.entries()) {
 		const symbols = glyphs.lines[index % glyphs.lines.length];
-		for (const edge of ['low', 'high'] as const) {
-			for (const run of finiteRuns(buckets.map(bucket => bucket[edge]))) {
-				drawRun(run.values, scale, plotHeight, symbols).forEach((line, y) => {
-					[...line].forEach((character, x) => {
-						if (character === ' ' || run.start + x >= plotWidth) return;
-						cells[y][run.start + x] = character;
-						owner[y][run.start + x] = index;
-					});
+		for (const run of finiteRuns(buckets)) {
+			drawRun(run.buckets, scale, plotHeight, symbols).forEach((line, y) => {
+				line.forEach((character, x) => {
+					if (character === ' ' || run.start + x >= plotWidth) return;
+					cells[y][run.start + x] = character;
+					owner[y][run.start + x] = index;
 				});
-			}
+			});
 		}
 	}
 
@@ -93,42 +91,58 @@ export function scaleOf(series: readonly TrendSeries[]): {low: number; high: num
 	if (low > high) return {low: 0, high: 1};
 	// Fewer than eight counts would blow converter noise up to the chart's full height.
 	const missing = Math.max(0, 8 - (high - low));
-	return {low: Math.floor(low - missing / 2), high: Math.ceil(high + missing / 2)};
+	// Ends on round numbers: they are easier to read, and stay where they are while readings creep.
+	const step = niceStep((high - low + missing) / 4);
+	return {low: Math.floor((low - missing / 2) / step) * step, high: Math.ceil((high + missing / 2) / step) * step};
+}
+
+/** The next of 1, 2, 5 times a power of ten. */
+function niceStep(value: number): number {
+	const power = 10 ** Math.floor(Math.log10(value));
+	return ([1, 2, 5, 10].find(factor => factor * power >= value - 1e-9) ?? 10) * power;
 }
 
 /** asciichart cannot draw gaps, so each stretch of readings is a chart of its own. */
-function finiteRuns(values: readonly number[]): {start: number; values: number[]}[] {
-	const runs: {start: number; values: number[]}[] = [];
+function finiteRuns(buckets: readonly TrendBucket[]): {start: number; buckets: TrendBucket[]}[] {
+	const runs: {start: number; buckets: TrendBucket[]}[] = [];
 	let open = false;
-	for (const [index, value] of values.entries()) {
-		if (!Number.isFinite(value)) {
+	for (const [index, bucket] of buckets.entries()) {
+		if (!Number.isFinite(bucket.low)) {
 			open = false;
 			continue;
 		}
 
-		if (!open) runs.push({start: index, values: []});
-		runs.at(-1)!.values.push(value);
+		if (!open) runs.push({start: index, buckets: []});
+		runs.at(-1)!.buckets.push(bucket);
 		open = true;
 	}
 
 	return runs;
 }
 
-/** One line on a grid of `height` rows, without asciichart's own axis. */
+/** Column of asciichart's own axis, which is not wanted. */
+const offset = 1;
+
+/** Position of the vertical line in asciichart's list of symbols. */
+const vertical = 9;
+
+/**
+ * One line on a grid of `height` rows: through the middle of each bucket, and upright strokes where a bucket's extremes
+ * lie more than a row off the line, which is what a dropout of one frame or noise looks like.
+ */
 function drawRun(
-	values: readonly number[],
+	buckets: readonly TrendBucket[],
 	scale: {readonly low: number; readonly high: number},
 	height: number,
 	symbols: readonly string[],
-): string[] {
+): string[][] {
 	const range = scale.high - scale.low || 1;
 	// asciichart rounds min and max to rows by itself; in units of rows there is nothing left to round.
-	const inRows = values.map(value =>
-		Math.max(0, Math.min(height - 1, Math.round(((value - scale.low) / range) * (height - 1)))),
-	);
-	const offset = 1;
+	const rowOf = (value: number) =>
+		Math.max(0, Math.min(height - 1, Math.round(((value - scale.low) / range) * (height - 1))));
+	const middles = buckets.map(({low, high}) => rowOf((low + high) / 2));
 	// It draws the stretches between points, one column each: n points need n + 1.
-	const drawn = asciichart.plot([...inRows, inRows.at(-1)!], {
+	const drawn = asciichart.plot([...middles, middles.at(-1)!], {
 		min: 0,
 		max: height - 1,
 		height: height - 1,
@@ -136,7 +150,19 @@ function drawRun(
 		format: () => '',
 		symbols: [...symbols],
 	});
-	return drawn.split('\n').map(line => [...line].slice(offset).join(''));
+	const grid = drawn.split('\n').map(line => [...line].slice(offset));
+	for (const [x, {low, high}] of buckets.entries()) {
+		const around = [middles[x - 1] ?? middles[x], middles[x], middles[x + 1] ?? middles[x]];
+		const top = rowOf(high);
+		const bottom = rowOf(low);
+		if (top <= Math.max(...around) + 1 && bottom >= Math.min(...around) - 1) continue;
+		for (let up = bottom; up <= top; up++) {
+			const line = grid[height - 1 - up];
+			if ((line[x] ?? ' ') === ' ') line[x] = symbols[vertical];
+		}
+	}
+
+	return grid;
 }
 
 function joinOwned(line: readonly string[], owner: readonly number[]): Row {

@@ -1,9 +1,9 @@
 import {listedFindings, subject} from './finding-rows.ts';
-import {formatCounts, formatSpan, formatTime} from './format-number.ts';
+import {formatSpan, formatTime} from './format-number.ts';
 import type {FreezeFrame, GlovePicture} from './glove-picture.ts';
 import type {Glyphs} from './look.ts';
 import {type Row, row} from './rows.ts';
-import {drawTrend, scaleOf, type TrendMark, type TrendSeries, trendBuckets, trendLegend} from './trend-chart.ts';
+import {drawTrend, type TrendMark, type TrendSeries, trendBuckets, trendLegend} from './trend-chart.ts';
 
 /** The trend with its head: which channels, how wide, what lies where; `full` adds what the marks are. */
 export function trendRows(picture: GlovePicture, width: number, height: number, glyphs: Glyphs, full: boolean): Row[] {
@@ -13,12 +13,10 @@ export function trendRows(picture: GlovePicture, width: number, height: number, 
 		...live.findings.map(finding => ({t: finding.flaggedAt, kind: 'finding' as const})),
 		...live.marks.map(mark => ({t: mark.t, kind: 'note' as const})),
 	];
-	const {low, high} = scaleOf(trend.series);
 	const inside = listedFindings(live).filter(finding => finding.flaggedAt >= trend.from && finding.flaggedAt <= trend.to);
 	const head: Row = [
 		{text: ` ${formatSpan(trend.to - trend.from)}  `, tone: 'quiet'},
 		...trendLegend(trend.series.map(series => series.name), glyphs),
-		{text: `${formatCounts(low)}${glyphs.dash}${formatCounts(high)} counts`, tone: 'quiet'},
 	];
 	const foot: Row[] = [];
 	if (full) {

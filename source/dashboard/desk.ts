@@ -1,0 +1,299 @@
+import type {Snapshot} from '../session/snapshot.ts';
+import {movingNow} from './assembly-rows.ts';
+import {handChannels} from './channel-rows.ts';
+import {findingKey, listedFindings} from './finding-rows.ts';
+import type {GlovePicture, TrendPicture} from './glove-picture.ts';
+import type {LiveGlove, StartRecording} from './live-glove.ts';
+import type {ReplayPlayer} from './replay-player.ts';
+import {layoutOverview, layoutScreen} from './screen-layout.ts';
+import {steadySnapshot} from './steady-snapshot.ts';
+import {trendBuckets} from './trend-chart.ts';
+import {initialViewState, type Message, type Page, reduceView, type ViewState} from './view-state.ts';
+
+/** One glove on the desk: live, or played from memory. */
+export type Station = {
+	readonly name: string;
+	readonly kind: string;
+	readonly baud: number | null;
+} & ({readonly live: LiveGlove; readonly player?: undefined} | {readonly player: ReplayPlayer; readonly live?: undefined});
+
+export type DeskOptions = {
+	readonly mode: 'live' | 'replay';
+	readonly held?: boolean;
+	readonly speed?: number;
+	readonly page?: Page;
+	/** Rings on a new finding, and on the assembly page when another channel moves. */
+	readonly bell?: boolean;
+	readonly startRecording: (glove: number) => StartRecording;
+	/** Name for a recording started from the keys. */
+	readonly recordingPath: (glove: number) => string;
+};
+
+export type ScreenSize = {readonly columns: number; readonly rows: number};
+
+/** Numbers stand still for at least so long. */
+const numbersHeldMs = 250;
+
+/** A notice stays for so long. */
+const noticeMs = 6000;
+
+/** What a glove showed last, to hold it steady, and what stands still while the picture is held. */
+type Shown = {live?: Snapshot; steady?: Snapshot; steadyAtMs: number; frozen?: Snapshot; findings: number; moving: string | null};
+
+/**
+ * The gloves and what the person at the keys wants of them: takes messages, moves time on, and gives the pictures the
+ * components draw. Knows neither terminal nor clock; `nowMs` is any monotonic one.
+ */
+export class Desk {
+	view: ViewState;
+	readonly stations: readonly Station[];
+	readonly #options: DeskOptions;
+	readonly #shown: Shown[];
+	#notice: {readonly text: string; readonly untilMs: number} | undefined;
+	#lastTickMs: number | undefined;
+	#nowMs = 0;
+	#ring = false;
+	#work: Promise<unknown> = Promise.resolve();
+
+	constructor(stations: readonly Station[], options: DeskOptions) {
+		this.stations = stations;
+		this.#options = options;
+		this.#shown = stations.map(() => ({steadyAtMs: Number.NEGATIVE_INFINITY, findings: 0, moving: null}));
+		this.view = initialViewState({...options, gloves: stations.length});
+	}
+
+	/** Takes a message: changes the view, and does in the world what it asks for. */
+	handle(message: Message): void {
+		const before = this.view;
+		this.view = reduceView(before, message);
+		this.#act(message, before);
+		// Whoever pressed a key wants to see its effect, not numbers of a quarter second ago.
+		for (const shown of this.#shown) shown.steadyAtMs = Number.NEGATIVE_INFINITY;
+	}
+
+	/** Moves time on. */
+	tick(nowMs: number): void {
+		const elapsed = this.#lastTickMs === undefined ? 0 : Math.max(0, nowMs - this.#lastTickMs) / 1000;
+		this.#lastTickMs = nowMs;
+		this.#nowMs = nowMs;
+		for (const {live, player} of this.stations) {
+			live?.tick();
+			if (player && !this.view.held) player.play(elapsed * this.view.speed, () => performance.now());
+		}
+
+		const players = this.#players;
+		if (players.length > 0 && !this.view.held && players.every(player => player.atEnd)) {
+			if (this.view.loop) for (const player of players) player.seek(0);
+			else this.handle({type: 'played-out'});
+		}
+	}
+
+	/** Reads replays ahead for about so long. True while there is more to read. */
+	readAhead(budgetMs: number): boolean {
+		return this.#players.map(player => player.readAhead(budgetMs, () => performance.now())).some(Boolean);
+	}
+
+	/** What to draw now. Also gives the reducer its facts, and notices what is worth a bell. */
+	pictures(size: ScreenSize): readonly GlovePicture[] {
+		const snapshots = this.stations.map((station, index) => this.#snapshot(station, index));
+		this.view = reduceView(this.view, {
+			type: 'facts',
+			gloves: snapshots.map(snapshot => ({
+				channels: handChannels(snapshot).map(channel => channel.name),
+				findings: listedFindings(snapshot).map(findingKey),
+				t: snapshot.t,
+			})),
+		});
+		return this.stations.map((station, index) => this.#picture(station, index, snapshots[index], size));
+	}
+
+	/** True once for each time a bell is due. */
+	takeRing(): boolean {
+		const ring = this.#ring;
+		this.#ring = false;
+		return ring && this.#options.bell === true;
+	}
+
+	say(text: string): void {
+		this.#notice = {text, untilMs: this.#nowMs + noticeMs};
+	}
+
+	async startRecording(glove: number, path: string): Promise<void> {
+		await this.stations[glove].live?.startRecording(path, this.#options.startRecording(glove));
+	}
+
+	/** Waits for what is being written, and closes the sources. */
+	async close(): Promise<void> {
+		await this.#work;
+		await Promise.all(this.stations.map(station => station.live?.close()));
+	}
+
+	get #players(): readonly ReplayPlayer[] {
+		return this.stations.flatMap(station => station.player ?? []);
+	}
+
+	#snapshot(station: Station, index: number): Snapshot {
+		const shown = this.#shown[index];
+		const session = station.live?.session ?? station.player!.session;
+		const snapshot = session.snapshot();
+		this.#noticeNews(shown, snapshot);
+		if (this.view.mode === 'live' && this.view.held) {
+			shown.frozen ??= snapshot;
+			return shown.frozen;
+		}
+
+		shown.frozen = undefined;
+		return snapshot;
+	}
+
+	#noticeNews(shown: Shown, snapshot: Snapshot): void {
+		if (snapshot.findings.length > shown.findings) this.#ring = true;
+		shown.findings = snapshot.findings.length;
+		const moving = movingNow(snapshot)?.name ?? null;
+		if (this.view.page === 'assembly' && moving !== null && moving !== shown.moving) this.#ring = true;
+		shown.moving = moving ?? shown.moving;
+	}
+
+	#picture(station: Station, index: number, snapshot: Snapshot, size: ScreenSize): GlovePicture {
+		const shown = this.#shown[index];
+		shown.live = steadySnapshot(shown.live, snapshot);
+		if (this.#nowMs - shown.steadyAtMs >= numbersHeldMs || shown.steady?.layout !== snapshot.layout) {
+			shown.steady = steadySnapshot(shown.steady, snapshot);
+			shown.steadyAtMs = this.#nowMs;
+		}
+
+		const {live, player} = station;
+		const selected = snapshot.findings.find(finding => findingKey(finding) === this.view.finding) ?? listedFindings(snapshot)[0];
+		const session = live?.session ?? player!.session;
+		const notice = this.#notice && this.#notice.untilMs > this.#nowMs && index === this.view.focus ? this.#notice.text : null;
+		return {
+			name: station.name,
+			kind: station.kind,
+			baud: station.baud,
+			live: shown.live,
+			steady: shown.steady!,
+			silentFor: live && live.over === null ? session.snapshot().link.silentForSeconds : null,
+			lostFor: live?.lostFor ?? null,
+			recording: live?.recording ?? null,
+			position: player
+				? {
+						t: player.t,
+						duration: player.duration,
+						playing: !this.view.held,
+						speed: this.view.speed,
+						loop: this.view.loop,
+						readTo: player.readTo,
+						findings: player.findingsAhead.map(finding => finding.flaggedAt),
+						marks: player.notes,
+					}
+				: null,
+			trend: this.#trend(station, snapshot, size),
+			freezeFrame: this.view.page === 'findings' && selected ? (session.freezeFrame(selected.code, selected.channel) ?? null) : null,
+			over: live?.over ?? null,
+			notice,
+		};
+	}
+
+	/** The history the page on screen will draw, one bucket per column. */
+	#trend(station: Station, snapshot: Snapshot, size: ScreenSize): TrendPicture | null {
+		const {view} = this;
+		const screen = layoutScreen(size.columns, size.rows, view);
+		const onPage = view.page === 'trend';
+		if (screen.tooSmall || (!onPage && view.page !== 'overview')) return null;
+		const overview = layoutOverview(screen.gloveWidth, screen.bodyHeight, snapshot);
+		if (!onPage && overview.trendHeight === 0) return null;
+		const buckets = trendBuckets(onPage ? screen.gloveWidth : overview.rightWidth);
+		const names = onPage ? [...new Set([view.channel, ...view.pinned])] : [view.channel];
+		const channels = names.flatMap(name => snapshot.channels.find(channel => channel.name === name) ?? []);
+		const {from, to} = trendWindow(snapshot.t, view.trendSeconds, view.trendEnd);
+		const session = station.live?.session ?? station.player!.session;
+		return {
+			from,
+			to,
+			series: channels.slice(0, 4).map(channel => ({
+				name: channel.name,
+				buckets: session.trend(channel.index, from, to, buckets),
+			})),
+		};
+	}
+
+	#act(message: Message, before: ViewState): void {
+		const {live} = this.stations[before.focus];
+		switch (message.type) {
+			case 'travel':
+				for (const player of this.#players) player.seek(player.t + message.by);
+				break;
+			case 'travel-far':
+				for (const player of this.#players) player.seek(player.t + (message.by * player.duration) / 10);
+				break;
+			case 'edge':
+				for (const player of this.#players) player.seek(message.edge === 'start' ? 0 : player.duration);
+				break;
+			case 'step':
+				for (const player of this.#players) player.step(message.by);
+				break;
+			case 'to-finding':
+				this.#jump(before, message.by, 'finding');
+				break;
+			case 'to-note':
+				this.#jump(before, message.by, 'mark');
+				break;
+			case 'hold':
+				// Playing on from the end can only mean: once more.
+				if (before.held) for (const player of this.#players) if (player.atEnd) player.seek(0);
+				break;
+			case 'forget-ranges':
+				live?.session.resetRanges();
+				if (live) this.say('Ranges forgotten: move every finger through its whole travel.');
+				break;
+			case 'note-keep':
+				if (live && before.note?.trim()) {
+					live.mark(before.note.trim());
+					this.say(live.recording ? 'Mark kept in the recording.' : 'Mark kept on the screen only: nothing is being recorded (r records).');
+				}
+
+				break;
+			case 'record':
+				this.#work = this.#work.then(() => this.#toggleRecording(before.focus)).catch((error: Error) => this.say(error.message));
+				break;
+			default:
+		}
+	}
+
+	#jump(view: ViewState, by: 1 | -1, what: 'finding' | 'mark'): void {
+		const player = this.stations[view.focus].player;
+		if (!player) return;
+		const t = what === 'finding' ? player.findingBeside(by) : player.noteBeside(by);
+		if (t === undefined) {
+			const reading = player.readTo < player.duration ? ' (still reading ahead)' : '';
+			this.say(`No ${what} ${by > 0 ? 'after' : 'before'} this place${reading}.`);
+			return;
+		}
+
+		for (const each of this.#players) each.seek(t);
+	}
+
+	async #toggleRecording(glove: number): Promise<void> {
+		const {live} = this.stations[glove];
+		if (!live) return;
+		if (live.recording) {
+			const path = await live.stopRecording();
+			this.say(`Recorded: ${path}`);
+			return;
+		}
+
+		const path = this.#options.recordingPath(glove);
+		await this.startRecording(glove, path);
+		this.say(`Recording to ${path}`);
+	}
+}
+
+/**
+ * The stretch of time a trend shows. It moves on by quarters of its width, so that the picture stands still while the
+ * line grows into it.
+ */
+export function trendWindow(t: number, width: number, end: number | null): {from: number; to: number} {
+	const step = width / 4;
+	const to = Math.max(width, end ?? Math.ceil((t + 1e-9) / step) * step);
+	return {from: to - width, to};
+}

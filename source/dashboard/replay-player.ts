@@ -1,0 +1,251 @@
+import {Session} from '../session/session.ts';
+import type {SessionOptions} from '../session/session-options.ts';
+import type {Finding} from '../session/snapshot.ts';
+import type {SourceItem} from '../sources/source.ts';
+
+/** Most checkpoints kept. One is about a megabyte; an hour gets one every 30 s, which is played over in some 50 ms. */
+const mostCheckpoints = 120;
+
+/** Closer together than this, checkpoints save nothing that can be felt. */
+const leastSpacingSeconds = 5;
+
+/** A tick of playing stops after so much work, so that keys stay alive at any speed. */
+const playBudgetMs = 40;
+
+type Checkpoint = {readonly index: number; readonly t: number; readonly session: Session};
+
+/**
+ * Plays a recording held in memory. At every moment the session is what it would be had the recording been played to
+ * there from its start: seeking goes back to a copy of an earlier state and plays on from that. Those copies are made
+ * while a second session reads ahead in slices, which also finds out what lies further on.
+ *
+ * Reads no clock: time comes in as arguments, a stopwatch as a function.
+ */
+export class ReplayPlayer {
+	readonly items: readonly SourceItem[];
+	/** Stream seconds of the last item. */
+	readonly duration: number;
+	readonly #spacing: number;
+	readonly #checkpoints: Checkpoint[];
+	#ahead: Session;
+	#aheadIndex = 0;
+	#session: Session;
+	/** Items before this one have been taken in. */
+	#index = 0;
+	#t = 0;
+	#finished = false;
+	/** A place the session is not at yet, because reading ahead has not come near it. */
+	#wanted: {readonly t: number; readonly index: number} | undefined;
+
+	constructor(items: readonly SourceItem[], options: SessionOptions) {
+		this.items = splitLines(items);
+		this.duration = this.items.at(-1)?.t ?? 0;
+		this.#spacing = Math.max(leastSpacingSeconds, this.duration / mostCheckpoints);
+		this.#ahead = new Session(options);
+		this.#session = this.#ahead.clone();
+		this.#checkpoints = [{index: 0, t: 0, session: this.#ahead.clone()}];
+	}
+
+	/** The session as of `t`. */
+	get session(): Session {
+		return this.#session;
+	}
+
+	/** Stream seconds the replay is at. */
+	get t(): number {
+		return this.#wanted?.t ?? this.#t;
+	}
+
+	get atEnd(): boolean {
+		return this.#wanted === undefined && this.#index >= this.items.length && this.#t >= this.duration;
+	}
+
+	/** Stream seconds up to which findings are known; `duration` once everything has been read. */
+	get readTo(): number {
+		return this.#readAll ? this.duration : (this.items[this.#aheadIndex]?.t ?? 0);
+	}
+
+	/** Findings of everything read ahead so far. */
+	get findingsAhead(): readonly Finding[] {
+		return this.#ahead.findings;
+	}
+
+	/** Stream seconds of all notes, whether reached or not. */
+	get notes(): readonly number[] {
+		this.#notes ??= this.items.filter(item => 'mark' in item).map(item => item.t);
+		return this.#notes;
+	}
+
+	#notes: readonly number[] | undefined;
+
+	/** Goes to a place in stream seconds. Where reading ahead is not there yet, `readAhead` will finish the way. */
+	seek(t: number): void {
+		const place = Math.max(0, Math.min(this.duration, t));
+		this.#seekTo(this.#indexAfter(place), place);
+	}
+
+	/**
+	 * One frame on or back. A frame is what completes one; at either end nothing happens. Back costs a seek.
+	 */
+	step(by: 1 | -1): void {
+		const {frames} = this.#session.link;
+		if (by > 0) {
+			while (this.#index < this.items.length && this.#session.link.frames === frames) this.#takeNext();
+			if (this.#index >= this.items.length) this.#finish();
+			return;
+		}
+
+		for (let index = this.#index - 1; index >= 0; index--) {
+			if (!('bytes' in this.items[index])) continue;
+			this.#seekTo(index, this.items[index - 1]?.t ?? 0);
+			if (this.#session.link.frames < frames || this.#wanted !== undefined) return;
+		}
+	}
+
+	/** Plays on for so many stream seconds; less, if that is too much work at once. */
+	play(seconds: number, nowMs: () => number): void {
+		if (this.#wanted !== undefined) return;
+		const target = Math.min(this.duration, this.#t + seconds);
+		const until = nowMs() + playBudgetMs;
+		while (this.#index < this.items.length && this.items[this.#index].t <= target) {
+			this.#takeNext();
+			if (this.#index % 64 === 0 && nowMs() > until) return;
+		}
+
+		this.#t = target;
+		this.#session.advance(target);
+		if (this.#index >= this.items.length && target >= this.duration) this.#finish();
+	}
+
+	/** Reads ahead for about `budgetMs`. True while there is more to read. */
+	readAhead(budgetMs: number, nowMs: () => number): boolean {
+		const until = nowMs() + budgetMs;
+		while (!this.#readAll) {
+			this.#readAheadOne();
+			if (this.#aheadIndex % 64 === 0 && nowMs() > until) break;
+		}
+
+		if (this.#wanted !== undefined && this.#aheadIndex >= this.#wanted.index) {
+			const {index, t} = this.#wanted;
+			this.#wanted = undefined;
+			this.#seekTo(index, t);
+		}
+
+		return !this.#readAll;
+	}
+
+	/** Time of the finding after (or before) this place, or undefined. Just passing one does not count as being there. */
+	findingBeside(by: 1 | -1): number | undefined {
+		return beside(
+			this.findingsAhead.map(finding => finding.flaggedAt),
+			this.t,
+			by,
+		);
+	}
+
+	/** Time of the note after (or before) this place, or undefined. */
+	noteBeside(by: 1 | -1): number | undefined {
+		return beside(this.notes, this.t, by);
+	}
+
+	get #readAll(): boolean {
+		return this.#aheadIndex > this.items.length;
+	}
+
+	#readAheadOne(): void {
+		const item = this.items[this.#aheadIndex];
+		if (item === undefined) {
+			this.#ahead.end();
+			this.#aheadIndex++;
+			return;
+		}
+
+		// Before the item, so that the copy is the state at exactly this index.
+		if (item.t >= this.#checkpoints.at(-1)!.t + this.#spacing) {
+			this.#checkpoints.push({index: this.#aheadIndex, t: item.t, session: this.#ahead.clone()});
+		}
+
+		this.#ahead.push(item);
+		this.#aheadIndex++;
+	}
+
+	#seekTo(index: number, t: number): void {
+		const from = this.#checkpoints.findLast(checkpoint => checkpoint.index <= index)!;
+		// Beyond what was read ahead there is no copy near by; going there in one go could take seconds.
+		if (index > this.#aheadIndex && this.items[Math.min(index, this.items.length - 1)].t - from.t > 2 * this.#spacing) {
+			this.#wanted = {t, index};
+			return;
+		}
+
+		this.#wanted = undefined;
+		this.#finished = false;
+		this.#session = from.session.clone();
+		this.#index = from.index;
+		while (this.#index < index) this.#takeNext();
+		this.#t = t;
+		this.#session.advance(t);
+		if (index >= this.items.length && t >= this.duration) this.#finish();
+	}
+
+	#takeNext(): void {
+		const item = this.items[this.#index++];
+		this.#session.push(item);
+		this.#t = Math.max(this.#t, item.t);
+	}
+
+	/** At the very end the session is told so, as `check` does: a cut line and a last silence count. */
+	#finish(): void {
+		if (this.#finished) return;
+		this.#finished = true;
+		this.#t = this.duration;
+		this.#session.end();
+	}
+
+	/** Number of items at or before a time. */
+	#indexAfter(t: number): number {
+		let low = 0;
+		let high = this.items.length;
+		while (low < high) {
+			const middle = (low + high) >> 1;
+			if (this.items[middle].t <= t) low = middle + 1;
+			else high = middle;
+		}
+
+		return low;
+	}
+}
+
+/** Half a frame at 100 frames a second: nearer than that is the same place. */
+const sameSeconds = 0.005;
+
+function beside(times: readonly number[], t: number, by: 1 | -1): number | undefined {
+	let best: number | undefined;
+	for (const time of times) {
+		if (by > 0 ? time <= t + sameSeconds : time >= t - sameSeconds) continue;
+		if (best === undefined || (by > 0 ? time < best : time > best)) best = time;
+	}
+
+	return best;
+}
+
+/** Chunks that hold several lines, cut after each line: nothing is read differently, but it can be stepped through. */
+function splitLines(items: readonly SourceItem[]): SourceItem[] {
+	const split: SourceItem[] = [];
+	for (const item of items) {
+		if (!('bytes' in item)) {
+			split.push(item);
+			continue;
+		}
+
+		let from = 0;
+		const {bytes, t} = item;
+		for (let end = bytes.indexOf(10); end >= 0 && end < bytes.length - 1; end = bytes.indexOf(10, from)) {
+			split.push({t, bytes: bytes.subarray(from, end + 1)});
+			from = end + 1;
+		}
+
+		if (from < bytes.length) split.push(from === 0 ? item : {t, bytes: bytes.subarray(from)});
+	}
+
+	return split;
+}

@@ -1,0 +1,159 @@
+import process from 'node:process';
+import type {Readable} from 'node:stream';
+import {render} from 'ink';
+import type {CommandIo} from '../command-line/command-io.ts';
+import {findFault} from '../faults/registry.ts';
+import {Dashboard} from './Dashboard.tsx';
+import type {Desk} from './desk.ts';
+import {FrameStream} from './frame-stream.ts';
+import {KeyReader} from './KeyReader.tsx';
+import {messageForKey} from './keys.ts';
+import type {Look} from './look.ts';
+import {Terminal} from './terminal.ts';
+import type {Message} from './view-state.ts';
+
+export type RunOptions = {
+	readonly look: Look;
+	/** Redraws a second. */
+	readonly fps: number;
+	/** Where keys come from; null where there are none. */
+	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;
+};
+
+/** Exit status after Ctrl-C: 128 and the signal's number, as shells report it. */
+const interrupted = 130;
+
+/** Reading ahead shares the process with keys and drawing: short slices, one after the other. */
+const sliceMs = 12;
+
+/**
+ * Draws a desk on the terminal until the user leaves. The only place of the dashboard that has a clock, a terminal and
+ * signals. Resolves to the exit status once the terminal is as it was before.
+ */
+export async function runDashboard(desk: Desk, options: RunOptions, io: Pick<CommandIo, 'stdout' | 'signal'>): Promise<number> {
+	const {stdout, signal} = io;
+	const {look, keys} = options;
+	const terminal = new Terminal(stdout, keys ?? {});
+	const stream = new FrameStream(stdout);
+	let end: (status: number) => void;
+	let fail: (error: unknown) => void;
+	const ended = new Promise<number>((resolve, reject) => {
+		end = resolve;
+		fail = reject;
+	});
+	const now = () => performance.now();
+
+	const draw = () => {
+		const size = {columns: stream.columns, rows: stream.rows};
+		const gloves = desk.pictures(size);
+		if (desk.takeRing()) stream.ring();
+		ink.rerender(
+			<>
+				{keys && <KeyReader onKey={onKey} />}
+				<Dashboard gloves={gloves} view={desk.view} {...size} look={look} catalogue={findFault} />
+			</>,
+		);
+	};
+
+	const onMessage = (message: Message) => {
+		switch (message.type) {
+			case 'quit':
+				end(0);
+				return;
+			case 'interrupt':
+				end(interrupted);
+				return;
+			case 'suspend':
+				suspend();
+				return;
+			case 'redraw':
+				stream.forget();
+				break;
+			default:
+				desk.handle(message);
+		}
+
+		draw();
+	};
+
+	const onKey = (name: string) => {
+		const message = messageForKey(name, desk.view);
+		if (message) onMessage(message);
+	};
+
+	const repaint = () => {
+		stream.forget();
+		draw();
+	};
+
+	/** Gives the terminal back and stops, as Ctrl-Z does elsewhere. */
+	const suspend = () => {
+		terminal.leave();
+		process.off('SIGTSTP', suspend);
+		process.kill(process.pid, 'SIGTSTP');
+		// Runs after SIGCONT, or at once where there is no shell to go back to.
+		setTimeout(resume, 20);
+	};
+
+	const resume = () => {
+		if (signal.aborted) return;
+		if (process.listenerCount('SIGTSTP') === 0) process.on('SIGTSTP', suspend);
+		terminal.enter();
+		if (keys?.isTTY) (keys as unknown as NodeJS.ReadStream).setRawMode(true);
+		repaint();
+	};
+
+	const onAbort = () => end(interrupted);
+
+	terminal.enter();
+	const ink = render(<></>, {
+		stdout: stream as unknown as NodeJS.WriteStream,
+		...(keys && {stdin: keys as unknown as NodeJS.ReadStream}),
+		// Every render as one whole frame, at once: the stream below finds out what changed, cell by cell.
+		debug: true,
+		exitOnCtrlC: false,
+		patchConsole: false,
+	});
+	const failed = ink.waitUntilExit().then(() => undefined, (error: unknown) => fail(error));
+	stdout.on('resize', repaint);
+	process.on('SIGCONT', resume);
+	process.on('SIGTSTP', suspend);
+	signal.addEventListener('abort', onAbort);
+	if (signal.aborted) onAbort();
+
+	let slice: NodeJS.Timeout | undefined;
+	const readAhead = () => {
+		if (desk.readAhead(sliceMs)) slice = setTimeout(readAhead, 1);
+	};
+
+	const tick = () => {
+		try {
+			desk.tick(now());
+			draw();
+			const failure = desk.stations.find(station => station.live?.failure !== undefined)?.live?.failure;
+			if (failure !== undefined) fail(failure);
+		} catch (error) {
+			fail(error);
+		}
+	};
+
+	readAhead();
+	tick();
+	const timer = setInterval(tick, 1000 / options.fps);
+
+	try {
+		return await ended;
+	} finally {
+		clearInterval(timer);
+		clearTimeout(slice);
+		signal.removeEventListener('abort', onAbort);
+		process.off('SIGCONT', resume);
+		process.off('SIGTSTP', suspend);
+		stdout.off('resize', repaint);
+		stream.close();
+		ink.unmount();
+		await failed;
+		terminal.leave();
+		await desk.close();
+	}
+}

@@ -1,0 +1,57 @@
+import process from 'node:process';
+import {CannotError} from '../cannot-error.ts';
+import type {CommandIo} from '../command-line/command-io.ts';
+import type {Desk} from './desk.ts';
+import {makeLook, wantsAscii} from './look.ts';
+import {openKeys} from './open-desk.ts';
+
+/** Options of every command that shows the dashboard. */
+export type ShowOptions = {
+	readonly ascii?: boolean;
+	readonly color?: boolean;
+	/** Redraws a second. Default 10. */
+	readonly fps?: number;
+	/** Lines instead of a picture, for a screen reader. */
+	readonly screenReader?: boolean;
+};
+
+/** Ten a second is as fast as figures can be followed, and little enough for a serial console. */
+const usualFps = 10;
+
+/** Says, before anything is opened, that a picture needs a terminal. */
+export function requireTerminal(io: Pick<CommandIo, 'stdout'>, instead: string): void {
+	if (io.stdout.isTTY) return;
+	throw new CannotError(`The dashboard needs a terminal to draw on, and standard output is none: try \`${instead}\`.`);
+}
+
+/** Shows a desk in the way this terminal and its user need, until the user leaves. Resolves to the exit status. */
+export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo): Promise<number> {
+	const environment = process.env;
+	const keys = await openKeys(io.stdin);
+	const color = options.color !== false && !environment.NO_COLOR;
+	const look = makeLook({ascii: wantsAscii(options.ascii === true, environment), color});
+	// A terminal that can't place the cursor can only be given line after line.
+	const lineWise = options.screenReader === true || environment.INK_SCREEN_READER === 'true' || environment.TERM === 'dumb';
+	prepareInk(color);
+	const fps = options.fps ?? usualFps;
+	try {
+		if (lineWise) {
+			const {runLineWise} = await import('./run-line-wise.tsx');
+			return await runLineWise(desk, {keys}, io);
+		}
+
+		const {runDashboard} = await import('./run-dashboard.tsx');
+		return await runDashboard(desk, {look, fps, keys}, io);
+	} finally {
+		if (keys !== null && keys !== io.stdin) keys.destroy();
+	}
+}
+
+/**
+ * Ink and the library that colours for it decide from the environment, while they are loaded, whether to draw at all.
+ * We know better: there is a terminal, and someone in front of it. Without colour, bold and inverse shall remain.
+ */
+function prepareInk(color: boolean): void {
+	if (process.env.CI) process.env.CI = 'false';
+	if (!color) process.env.FORCE_COLOR = '1';
+}
