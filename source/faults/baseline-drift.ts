@@ -44,7 +44,10 @@ const goneShare = 0.04;
 
 /** With fewer turns the two medians share a turn and scatter more: nearer to the must. */
 const surerTurns = 7;
-const shareOfFew = 0.08;
+const shareOfFew = 0.09;
+
+/** The definition's six cycles; with fewer only a shift of both ends is believed. */
+const cyclesOfDefinition = 6;
 
 /** A hand lies open longer than closed, unless it works without a pause. */
 const restRatio = 1.3;
@@ -69,6 +72,7 @@ function detect(features: Features, a: number): Verdict {
 	const both = otherDrift * drift > 0 && Math.abs(otherDrift) >= 0.5 * Math.abs(drift);
 	if (share < goneShare) return 'gone';
 	const least = open.turns < surerTurns ? shareOfFew : leastShare;
+	if (open.turns < cyclesOfDefinition && !both) return undefined;
 	if (share < least || !(clear || (both && Math.abs(drift) > 1.5 * open.scatter))) return undefined;
 	return {
 		from: open.since,

@@ -53,6 +53,7 @@ export const clippedRange: Fault = {
 /** Share of the moving time at a rail: the definition's 10 % and a fifth more for frames that only touch it. */
 const leastShare = 0.13;
 const goneShare = 0.06;
+const windowSeconds = 30;
 
 /** A rail reached by a braking finger is an end of travel that fits; a reading stopped dead was cut off. */
 const leastSharp = 0.5;
@@ -70,21 +71,20 @@ function detect(features: Features, a: number): Verdict {
 
 function finger(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
-	const {blocks, ends, scale} = analog;
-	const counted = {hand: 0, low: 0, high: 0};
-	const from = blocks.firstSince(features.now - 30);
-	for (let number = from; number < blocks.count; number++) {
-		const at = blocks.at(number, a);
-		counted.hand += blocks.handFrames[at];
-		counted.low += blocks.railLow[at];
-		counted.high += blocks.railHigh[at];
-	}
+	const {ends, scale} = analog;
+	const counted = countRails(features, a);
 	const rate = features.framesPerSecond ?? 0;
 	// Two whole movements of a third of a second each.
 	if (counted.hand < Math.max(12, 0.7 * rate)) return undefined;
 	const high = counted.high >= counted.low;
 	const share = (high ? counted.high : counted.low) / counted.hand;
 	if (share < goneShare) return 'gone';
+	// Where most fingers lie at that rail the firmware puts them there, or the hand is mounted so.
+	const alike = hand.fingers.filter(other => {
+		const own = countRails(features, other);
+		return (high ? own.high : own.low) >= goneShare * own.hand;
+	});
+	if (2 * alike.length > hand.fingers.length) return 'gone';
 	const band = 0.01 * scale.fullScale;
 	const both = hand.fingers.filter(
 		other => ends.low[other] <= scale.railLow + band && ends.high[other] >= scale.railHigh - band,
@@ -94,7 +94,7 @@ function finger(features: Features, a: number): Verdict {
 	const sharp = high ? ends.sharpHigh(a, 2) : ends.sharpLow(a, 2);
 	if (share < leastShare || sharp < leastSharp) return undefined;
 	return {
-		from: blocks.start[blocks.slot(from)],
+		from: Math.max(0, features.now - windowSeconds),
 		confidence: Math.min(0.95, 0.6 + share),
 		summary: `${features.analogName(a)} lies at the ${high ? 'upper' : 'lower'} rail for ${figure(share * 100)} % of the time the hand moves.`,
 		evidence: {
@@ -103,6 +103,19 @@ function finger(features: Features, a: number): Verdict {
 			stoppedDeadPercent: figure(sharp * 100),
 		},
 	};
+}
+
+/** Frames of the last half minute in which the hand moved, and those of them that a channel spent at a rail. */
+function countRails(features: Features, a: number): {hand: number; low: number; high: number} {
+	const {blocks} = features.analog;
+	const counted = {hand: 0, low: 0, high: 0};
+	for (let number = blocks.firstSince(features.now - windowSeconds); number < blocks.count; number++) {
+		const at = blocks.at(number, a);
+		counted.hand += blocks.handFrames[at];
+		counted.low += blocks.railLow[at];
+		counted.high += blocks.railHigh[at];
+	}
+	return counted;
 }
 
 function stickAxis(features: Features, a: number): Verdict {

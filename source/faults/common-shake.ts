@@ -55,6 +55,8 @@ function quickShake(features: Features): CommonShake | undefined {
 	const {analog, history, now, scale} = features;
 	const {blocks, columns} = analog;
 	if (columns.length < 3 || (features.framesPerSecond ?? 0) < 50) return undefined;
+	// Damaged lines make all channels jump at once.
+	if (features.link.ticks.total(features.link.ticks.badLines, 4) > 0) return undefined;
 	// At least two channels must be rough, or there is nothing to share.
 	let rough = 0;
 	for (let a = 0; a < columns.length; a++)

@@ -51,15 +51,18 @@ const windowSeconds = 60;
 const quietSeconds = 10;
 
 function detect(features: Features, a: number): Verdict {
-	const {excursions} = features.analog;
-	if (excursions.since(a, before(features, quietSeconds)) === 0) return 'gone';
-	const jumps = excursions.since(a, before(features, windowSeconds));
+	const {analog} = features;
+	const {excursions} = analog;
+	// Six and a half sigma of the channel's own noise: what noise alone throws up once in billions of readings.
+	const least = 6.5 * (analog.restNoise(a) ?? 0);
+	if (excursions.since(a, before(features, quietSeconds), least) === 0) return 'gone';
+	const jumps = excursions.since(a, before(features, windowSeconds), least);
 	if (jumps < leastJumps) return undefined;
 	let from = features.now;
 	let largest = 0;
 	for (let number = excursions.count[a] - 1, left = jumps; left > 0 && number >= 0; number--) {
 		const place = excursions.at(a, number);
-		if (excursions.eaten[place] === 1) continue;
+		if (excursions.eaten[place] === 1 || Math.abs(excursions.heights[place]) < least) continue;
 		from = excursions.times[place];
 		largest = Math.max(largest, Math.abs(excursions.heights[place]));
 		left--;

@@ -41,7 +41,7 @@ const leastSpan = 0.18;
 
 function detect(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
-	const full = analog.scale.fullScale;
+	const full = analog.scale.smallest;
 	const {window} = hand;
 	if (window.frames < 30 || window.range(a) < leastSpan * full) return undefined;
 	let best = 0;

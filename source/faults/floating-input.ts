@@ -65,7 +65,10 @@ const leastPickup = 0.025;
 const followedGain = 0.62;
 
 /** A copy comes with the very same scan: fingers differ by tens of milliseconds, and this is what a slow stream can tell. */
-const mostLagSeconds = 0.004;
+const mostLagSeconds = 0.003;
+
+/** What a copy may leave, share of full scale: the definition's 0.4 %, less what two fingers in close company come down to. */
+const copyResidual = 0.0036;
 
 /** A copy's gain: below, it is crosstalk; above, a duplicate (definition). */
 const lowestGain = 0.3;
@@ -110,7 +113,7 @@ function copies(features: Features, a: number): Verdict {
 	const copy = fitCopy(features.history, analog.columns[source], analog.columns[a], from);
 	if (copy === undefined || copy.gain < lowestGain || copy.gain > highestGain) return undefined;
 	if (Math.abs(copy.lagSeconds) > mostLagSeconds) return undefined;
-	const limit = Math.max(0.004 * full, Math.min(0.008 * full, 1.5 * (analog.restNoise(a) ?? 0)));
+	const limit = Math.max(copyResidual * full, Math.min(0.008 * full, 1.5 * (analog.restNoise(a) ?? 0)));
 	// What is left must not grow with speed: that would be a finger of its own that keeps close company.
 	if (copy.residual > limit || copy.residualMoving > 1.6 * Math.max(copy.residual, 0.0012 * full)) return undefined;
 	return {

@@ -75,7 +75,8 @@ function byGaps(features: Features): Verdict {
 	const {ticks} = link;
 	if (!link.spacingKnown) return undefined;
 	// A sender that has slowed down misses nothing: none of its intervals is the nominal one any more.
-	if (ticks.total(ticks.regular, 8) < 0.5 * ticks.total(ticks.frames, 8)) return undefined;
+	for (const recent of [2, 8])
+		if (ticks.total(ticks.regular, recent) < 0.5 * ticks.total(ticks.frames, recent)) return undefined;
 	for (const window of windowsTicks) {
 		const frames = ticks.total(ticks.frames, window);
 		const regular = ticks.total(ticks.regular, window);

@@ -48,8 +48,8 @@ export const narrowSpan: Fault = {
 	detect,
 };
 
-/** Geometric mean of the definition's must (0.25 of the others' median) and must not (0.5). */
-const leastRatio = 0.35;
+/** A little above the definition's must (0.25 of the others' median), far below its must not (0.5): a finger may be holding back. */
+const leastRatio = 0.31;
 const rightRatio = 0.5;
 const leastSpan = 0.08;
 
@@ -68,7 +68,7 @@ function detect(features: Features, a: number): Verdict {
 	const movers = hand.fingers.filter(other => other !== a && hand.isMover(analog, other)).length;
 	if (median < 0.1 * full || movers < 2 || movers < 0.6 * others.length) return undefined;
 	// It took part: a finger held still through the cycles so far has not shown its travel.
-	if (span >= 0.03 * full && analog.trips.turnsSince(a, before(features, 30)) < 6) return undefined;
+	if (span >= 0.1 * full && analog.trips.turnsSince(a, before(features, 30)) < 6) return undefined;
 	const ratio = span / median;
 	if (ratio >= rightRatio) return 'gone';
 	if (ratio > leastRatio && !(span <= leastSpan * full)) return undefined;

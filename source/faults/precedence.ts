@@ -96,6 +96,8 @@ export const precedences: readonly Precedence[] = [
 			'floating-input',
 			'backlash',
 			'stick-off-centre',
+			'stick-no-return',
+			'stick-short-throw',
 			'baseline-drift',
 		],
 		because: 'one shaking supply, not several bad sensors',
@@ -148,7 +150,7 @@ export const precedences: readonly Precedence[] = [
 	{
 		winner: 'broken-frames',
 		where: 'any',
-		losers: ['lost-frames', 'uneven-frames'],
+		losers: ['lost-frames', 'uneven-frames', 'slow-frames'],
 		because: 'a damaged line is a frame not read',
 	},
 	{

@@ -46,7 +46,7 @@ function detect(features: Features, a: number): Verdict {
 	if (!(hand.companions >= 3) || Number.isNaN(agreement)) return undefined;
 	if (agreement >= rightAbove) return 'gone';
 	const since = before(features, 10);
-	const full = analog.scale.fullScale;
+	const full = analog.scale.smallest;
 	if (agreement > reversedBelow || hand.window.range(a) < 0.18 * full) return undefined;
 	// Two movements there and back, its own and two others': one may be a gesture.
 	const turning = (b: number): boolean => analog.trips.turnsSince(b, since) >= 3;

@@ -61,7 +61,7 @@ function detect(features: Features): Verdict {
 		let last = i;
 		while (last + 1 < tops.length && tops[last + 1].top - tops[i].top <= withinShare * full) last++;
 		const group = tops.slice(i, last + 1);
-		if (group.length < leastFingers) continue;
+		if (group.length < Math.max(leastFingers, Math.ceil(0.5 * hand.fingers.length))) continue;
 		const level = group.reduce((sum, {top}) => sum + top, 0) / group.length;
 		return {
 			from: before(features, 10),

@@ -43,6 +43,9 @@ export const wrongBaud: Fault = {
 const leastShare = 0.2;
 const goneShare = 0.05;
 const windowTicks = 4;
+
+/** Start-up text at another speed is over sooner; at a wrong rate junk comes for ever. */
+const leastSpan = 1.25;
 const leastBytes = 20;
 
 function detect(features: Features): Verdict {
@@ -58,7 +61,14 @@ function detect(features: Features): Verdict {
 	// Start-up text at another speed is over within a fraction of a second: the junk itself must span a second.
 	const spans = link.lastJunkAt - link.firstJunkAt;
 	const likelyText = junk < leastShare && !looksLikeJunk(features, junk);
-	if (likelyText || frames > 2 || !(spans >= 1 || (junk < leastShare && features.now - link.firstByteAt >= 2)))
+	if (
+		likelyText ||
+		frames > 2 ||
+		!(
+			(spans >= leastSpan && link.lastJunkAt >= features.now - 0.3) ||
+			(junk < leastShare && features.now - link.firstByteAt >= 2)
+		)
+	)
 		return undefined;
 	const fit = fittingRate(link.sample.subarray(0, Math.min(link.sampled, link.sample.length)), link.baud);
 	return {

@@ -241,7 +241,7 @@ export class AnalogFeatures {
 		this.moments[a].merge(count, pivot + mean, deviations);
 		if (low < this.lowest[a]) this.lowest[a] = low;
 		if (high > this.highest[a]) this.highest[a] = high;
-		scale.observe(low, high, limit => countAbove(history, from, to, column, limit));
+		scale.observe(low, high, count, limit => countAbove(history, from, to, column, limit));
 		if (this.whole) this.steps.take(a, history, from, to, column, low, high);
 	}
 

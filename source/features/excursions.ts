@@ -99,13 +99,13 @@ export class Excursions {
 		return a * kept + (number & (kept - 1));
 	}
 
-	/** Excursions of channel `a` since `t` that the sensor must answer for. */
-	since(a: number, t: number): number {
+	/** Excursions of channel `a` since `t`, at least `least` counts high, that the sensor must answer for. */
+	since(a: number, t: number, least: number): number {
 		let sum = 0;
 		for (let number = this.count[a] - 1; number >= Math.max(0, this.count[a] - kept); number--) {
 			const place = this.at(a, number);
 			if (this.times[place] < t) break;
-			if (this.eaten[place] === 0) sum++;
+			if (this.eaten[place] === 0 && Math.abs(this.heights[place]) >= least) sum++;
 		}
 		return sum;
 	}

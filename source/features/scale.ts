@@ -68,9 +68,15 @@ export class Scale {
 		return reached !== undefined ? [reached] : fitting.length > 0 ? fitting : [this.fullScale];
 	}
 
-	/** Takes note of one channel's block: its extremes, and how many readings exceed a limit (asked only if any do). */
-	observe(low: number, high: number, above: (limit: number) => number): void {
-		if (high > this.highest) this.highest = high;
+	/** The smallest scale the readings allow. */
+	get smallest(): number {
+		return Math.min(...this.plausible);
+	}
+
+	/** Takes note of one channel's block: its extremes, its readings, and how many exceed a limit (asked only if any do). */
+	observe(low: number, high: number, readings: number, above: (limit: number) => number): void {
+		if (high > this.highest && (high <= this.railHigh || above(this.railHigh) >= Math.max(3, 0.5 * readings)))
+			this.highest = high;
 		if (!this.seenFraction && (!Number.isInteger(low) || !Number.isInteger(high))) this.seenFraction = true;
 		if (low < this.railLow && ++this.belowCount >= readingsToDisprove) this.railLow = -(this.fullScale + 1) / 2;
 		if (this.declared !== null && !this.foreign && high > this.declared) {
@@ -80,7 +86,8 @@ export class Scale {
 		}
 		if (high > this.railHigh) {
 			const count = above(this.railHigh);
-			if (count >= 3) {
+			// Half of the block: a channel dwells where it is, damaged numbers come and go.
+			if (count >= Math.max(3, 0.5 * readings)) {
 				this.aboveHighest = Math.max(this.aboveHighest, high);
 				this.aboveCount += count;
 			}
