@@ -1,0 +1,212 @@
+import {createWriteStream} from 'node:fs';
+import {open} from 'node:fs/promises';
+import type {AddressInfo, Socket} from 'node:net';
+import type {Writable} from 'node:stream';
+import {CannotError} from '../cannot-error.ts';
+import type {CommandIo} from '../command-line/command-io.ts';
+import {whyNotCreated, whyNotWritten} from '../recording/recording-errors.ts';
+import {RecordingWriter} from '../recording/recording-writer.ts';
+import type {SimulationSpec} from '../simulator/simulate.ts';
+import {type SimulationOptions, simulationFromOptions} from '../simulator/simulation-from-options.ts';
+import {StampedLines} from '../simulator/stamped-lines.ts';
+import {simulatorSource} from '../sources/simulator-source.ts';
+
+export type SimulateOptions = SimulationOptions & {
+	/** File to write: a recording (`.gbr`, `.gbr.gz`) or a plain log (any other name). */
+	readonly output?: string;
+	readonly force?: boolean;
+	/** To stdout: as fast as it is taken instead of in real time. */
+	readonly fast?: boolean;
+	/** Seconds before every line, as a logging terminal writes them. */
+	readonly stamp?: boolean;
+	/** Serves the stream on this loopback port, 0 for any free one. */
+	readonly listen?: number;
+};
+
+/** How long a simulation lasts that has to end and was not told when, seconds. */
+const usualSeconds = 30;
+
+/** A client that reads too slowly for this much to fit is let go. */
+const maxClientBacklogBytes = 4 * 1024 * 1024;
+
+/** Recordings of simulations carry one date, so that the same command makes the same file. */
+const simulatedStart = new Date('2001-01-01T00:00:00Z');
+
+/** The command that makes this simulation again. */
+export function commandFor(options: SimulationOptions): string {
+	const quote = (text: string): string => (/^[\w@.:,*=+-]+$/.test(text) && !text.includes('*') ? text : `'${text}'`);
+	const parts = ['glovebench simulate', `--seed ${options.seed ?? 1}`];
+	if (options.board !== undefined) parts.push(`--board ${quote(options.board)}`);
+	if (options.rate !== undefined) parts.push(`--rate ${options.rate}`);
+	if (options.baud !== undefined) parts.push(`--baud ${options.baud}`);
+	if (options.layout !== undefined) parts.push(`--layout ${quote(options.layout)}`);
+	if (options.format !== undefined) parts.push(`--format ${quote(options.format)}`);
+	if (options.script !== undefined) parts.push(`--script ${quote(options.script)}`);
+	for (const fault of options.fault ?? []) parts.push(`--fault ${quote(fault)}`);
+	if (options.for !== undefined) parts.push(`--for ${options.for}s`);
+	return parts.join(' ');
+}
+
+/**
+ * `simulate`: a simulated glove to stdout, to a file or to whoever connects. Resolves to 0. Throws `CannotError` for
+ * options that make no glove, and for a file or port that cannot be had.
+ */
+export async function simulateCommand(
+	options: SimulateOptions,
+	io: Pick<CommandIo, 'stdout' | 'stderr' | 'signal'>,
+): Promise<number> {
+	if (options.output !== undefined && options.listen !== undefined) {
+		throw new CannotError('--output and --listen exclude each other: run simulate twice for both.');
+	}
+	const ends = options.output !== undefined || (options.fast === true && options.listen === undefined);
+	const settled = ends ? {...options, for: options.for ?? usualSeconds} : options;
+	const spec = simulationFromOptions(settled);
+	if (options.stamp && (spec.stream.framing === 'slip' || spec.stream.framing === 'cobs')) {
+		throw new CannotError('--stamp stamps lines of text: leave it out with slip and cobs.');
+	}
+	if (options.listen !== undefined) {
+		if (options.stamp) throw new CannotError('--stamp is for files and standard output: leave it out with --listen.');
+		await serve(spec, options.listen, io);
+	} else if (options.output !== undefined && /\.gbr(\.gz)?$/i.test(options.output)) {
+		await writeRecording(spec, settled, options.output, io);
+	} else if (options.output !== undefined) {
+		await writeLog(spec, settled, options.output, io);
+	} else {
+		await print(spec, options, io.stdout, io.signal, options.fast !== true);
+	}
+	return 0;
+}
+
+/** Sends the bytes, stamped or not, to a stream, at the pace it takes them. */
+async function print(
+	spec: SimulationSpec,
+	options: SimulateOptions,
+	out: Writable,
+	signal: AbortSignal,
+	paced: boolean,
+): Promise<void> {
+	const stamps = options.stamp ? new StampedLines() : undefined;
+	const source = simulatorSource(spec, {paced, signal});
+	for await (const batch of source.batches()) {
+		const parts: Uint8Array[] = [];
+		for (const item of batch) {
+			if (!('bytes' in item)) continue;
+			if (stamps) parts.push(stamps.push(item.t, item.bytes));
+			else parts.push(item.bytes);
+		}
+		if (signal.aborted || out.destroyed) return;
+		if (parts.length > 0 && !out.write(Buffer.concat(parts))) await drained(out, signal);
+	}
+}
+
+/** Waits until `out` takes more, or nobody will read it. */
+function drained(out: Writable, signal: AbortSignal): Promise<void> {
+	return new Promise(resolve => {
+		const done = (): void => {
+			out.off('drain', done);
+			out.off('close', done);
+			out.off('error', done);
+			signal.removeEventListener('abort', done);
+			resolve();
+		};
+		out.once('drain', done);
+		out.once('close', done);
+		out.once('error', done);
+		signal.addEventListener('abort', done, {once: true});
+	});
+}
+
+async function writeRecording(
+	spec: SimulationSpec,
+	options: SimulateOptions,
+	path: string,
+	io: Pick<CommandIo, 'stderr' | 'signal'>,
+): Promise<void> {
+	const source = simulatorSource(spec, {paced: false, signal: io.signal});
+	const note = commandFor(options);
+	const writer = await RecordingWriter.create(path, {
+		source: source.info,
+		note,
+		startedAt: simulatedStart,
+		force: options.force,
+	});
+	for await (const batch of source.batches()) {
+		for (const item of batch) writer.write(item);
+		await writer.flush();
+		if (writer.error !== undefined || io.signal.aborted) break;
+	}
+	await writer.close(io.signal.aborted ? undefined : spec.durationSeconds);
+	if (writer.error !== undefined) throw new CannotError(writer.error);
+	io.stderr.write(`${path}: ${writer.bytes} bytes, ${spec.durationSeconds} s.\n`);
+}
+
+async function writeLog(
+	spec: SimulationSpec,
+	options: SimulateOptions,
+	path: string,
+	io: Pick<CommandIo, 'stderr' | 'signal'>,
+): Promise<void> {
+	const file = await open(path, options.force ? 'w' : 'wx').catch((error: NodeJS.ErrnoException) => {
+		throw new CannotError(whyNotCreated(path, error));
+	});
+	const out = createWriteStream(path, {fd: file});
+	let failure: NodeJS.ErrnoException | undefined;
+	out.on('error', error => {
+		failure = error;
+	});
+	await print(spec, options, out, io.signal, false);
+	await new Promise<void>(resolve => {
+		out.once('close', () => resolve());
+		out.end();
+	});
+	if (failure) throw new CannotError(`The log ${path} stops here: ${whyNotWritten(failure)}`);
+	io.stderr.write(`${path}: ${out.bytesWritten} bytes, ${spec.durationSeconds} s.\n`);
+}
+
+/** Plays the glove in real time to every client; one that comes later joins in the middle, as at a real glove. */
+async function serve(spec: SimulationSpec, port: number, io: Pick<CommandIo, 'stderr' | 'signal'>): Promise<void> {
+	const {createServer} = await import('node:net');
+	const clients = new Set<Socket>();
+	const server = createServer(socket => {
+		clients.add(socket);
+		const leave = (): void => {
+			clients.delete(socket);
+		};
+		socket.on('close', leave);
+		socket.on('error', leave);
+		// Whatever a client says is read and forgotten: a full receive buffer would hold up its end.
+		socket.resume();
+	});
+	await new Promise<void>((resolve, reject) => {
+		server.once('error', (error: NodeJS.ErrnoException) => {
+			const why =
+				error.code === 'EADDRINUSE'
+					? 'another program uses it'
+					: error.code === 'EACCES'
+						? 'permission denied'
+						: error.message;
+			reject(new CannotError(`Cannot listen on port ${port}: ${why}. Try another, or 0 for any free one.`));
+		});
+		server.listen(port, '127.0.0.1', resolve);
+	});
+	const address = server.address() as AddressInfo;
+	io.stderr.write(`Serving a simulated glove at tcp://127.0.0.1:${address.port} until Ctrl-C.\n`);
+	const source = simulatorSource(spec, {paced: true, signal: io.signal});
+	for await (const batch of source.batches()) {
+		for (const item of batch) {
+			if (!('bytes' in item)) continue;
+			for (const client of clients) {
+				client.write(item.bytes);
+				if (client.writableLength > maxClientBacklogBytes) client.destroy();
+			}
+		}
+	}
+	for (const client of clients) client.end();
+	await new Promise<void>(resolve => {
+		server.close(() => resolve());
+		// A client that never closes its side would keep the server open.
+		setTimeout(() => {
+			for (const client of clients) client.destroy();
+		}, 200).unref();
+	});
+}

@@ -1,0 +1,82 @@
+import {CannotError} from '../cannot-error.ts';
+import {closestNames} from '../closest-names.ts';
+import {parseDuration} from '../parse-duration.ts';
+import type {FaultSpec} from './fault-model.ts';
+import {faultModels} from './faults/catalogue.ts';
+import {analogNames, type GloveSpec} from './glove.ts';
+
+const shape = 'code[:channel][@from[-to]][*severity], e.g. dropout:ring@5s-20s*0.8';
+
+/** Channels of this glove that a fault of this scope can sit on. */
+function channelsFor(code: string, glove: GloveSpec): string[] {
+	const {scope} = faultModels.get(code)!;
+	const names = analogNames(glove);
+	switch (scope) {
+		case 'finger':
+			return glove.fingers.map(({name}) => name);
+		case 'stick':
+			return names.filter(name => name.startsWith('stick-'));
+		case 'analog':
+			return code === 'crosstalk' ? names.slice(1) : names;
+		case 'button':
+			return Array.from({length: glove.buttons.count}, (_, i) => `button-${i + 1}`);
+		default:
+			return [];
+	}
+}
+
+/** Where a fault goes when no channel is named: the first of the other group for crosstalk, the ring finger, else the last. */
+function usualChannel(code: string, channels: readonly string[], glove: GloveSpec): string {
+	if (code === 'crosstalk')
+		return (glove.stickFirst ? glove.fingers[0].name : channels.find(name => name === 'stick-x')) ?? channels[0];
+	return channels.includes('ring') ? 'ring' : channels[0];
+}
+
+/**
+ * Reads one `--fault`: `code[:channel][@from[-to]][*severity]`.
+ *
+ * @throws {CannotError} for a code, channel, time or severity that cannot be
+ */
+export function parseFault(text: string, glove: GloveSpec): FaultSpec {
+	const match = /^([a-z0-9-]+)(?::([a-z0-9-]+))?(?:@([0-9.a-z]+)(?:-([0-9.a-z]+))?)?(?:\*(-?[0-9.]+))?$/i.exec(
+		text.trim(),
+	);
+	if (!match) throw new CannotError(`--fault must not be "${text}": it takes ${shape}.`);
+	const [, code, channelText, fromText, toText, severityText] = match;
+	if (!faultModels.has(code)) {
+		const near = closestNames(code, [...faultModels.keys()]);
+		const hint = near.length > 0 ? `Did you mean ${near.join(' or ')}?` : 'glovebench explain lists the codes.';
+		throw new CannotError(`--fault does not know "${code}". ${hint}`);
+	}
+	const channels = channelsFor(code, glove);
+	const {scope} = faultModels.get(code)!;
+	if (scope === 'link' && channelText !== undefined) {
+		throw new CannotError(`--fault ${code} belongs to the whole glove or its link: leave out ":${channelText}".`);
+	}
+	if (scope !== 'link' && channels.length === 0) {
+		throw new CannotError(`--fault ${code} needs a ${scope} and this glove has none: name one in --layout.`);
+	}
+	if (channelText !== undefined && !channels.includes(channelText)) {
+		throw new CannotError(`--fault ${code} cannot sit on "${channelText}": it takes ${channels.join(', ')}.`);
+	}
+	const seconds = (value: string): number =>
+		/^[0-9.]+$/.test(value) ? Number(value) : parseDuration(value, `--fault ${code}@`);
+	const from = fromText === undefined ? undefined : seconds(fromText);
+	const to = toText === undefined ? undefined : seconds(toText);
+	if (to !== undefined && from !== undefined && to <= from) {
+		throw new CannotError(`--fault ${code} must not end before it begins: ${fromText}-${toText}.`);
+	}
+	const severity = severityText === undefined ? undefined : Number(severityText);
+	if (severity !== undefined && !(severity >= -1 && severity <= 3)) {
+		throw new CannotError(
+			`--fault ${code} takes a severity from -1 (just healthy) over 0 (just faulty) to 3, not ${severityText}.`,
+		);
+	}
+	return {
+		code,
+		channel: scope === 'link' ? null : (channelText ?? usualChannel(code, channels, glove)),
+		...(from === undefined ? {} : {from}),
+		...(to === undefined ? {} : {to}),
+		...(severity === undefined ? {} : {severity}),
+	};
+}
