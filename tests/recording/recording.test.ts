@@ -8,7 +8,7 @@ import fc from 'fast-check';
 import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {openRecording, readRecordingHeader} from '../../source/recording/recording-reader.ts';
-import {RecordingWriter, type RecordingFile} from '../../source/recording/recording-writer.ts';
+import {type RecordingFile, RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import type {SourceInfo, SourceItem} from '../../source/sources/source.ts';
 import {bytesOf, readAll, textsOf} from '../sources/reading.ts';
@@ -47,7 +47,12 @@ const record = async (path: string, items: readonly SourceItem[]): Promise<void>
 const item = fc.oneof(
 	{weight: 4, arbitrary: fc.uint8Array({maxLength: 40}).map(bytes => ({bytes}))},
 	{weight: 4, arbitrary: fc.string({unit: 'binary', maxLength: 20}).map(text => ({bytes: Buffer.from(text)}))},
-	{weight: 2, arbitrary: fc.string({unit: fc.constantFrom('5', '1', ',', '\r', '\n', '"', '\\', 'é', '\u2028', '\uFEFF', '𝄞', '\0')}).map(text => ({bytes: Buffer.from(text)}))},
+	{
+		weight: 2,
+		arbitrary: fc
+			.string({unit: fc.constantFrom('5', '1', ',', '\r', '\n', '"', '\\', 'é', '\u2028', '\uFEFF', '𝄞', '\0')})
+			.map(text => ({bytes: Buffer.from(text)})),
+	},
 	fc.string({unit: 'binary'}).map(mark => ({mark})),
 	fc.record({event: fc.constantFrom('port-lost', 'reattached', 'dtr', 'truncated')}),
 	fc.record({event: fc.constantFrom('port-lost', 'dtr'), detail: fc.string()}),
@@ -100,7 +105,10 @@ describe('a recording', () => {
 		]);
 		const text = await readFile(path, 'utf8');
 		expect(text.endsWith('\n')).toBe(true);
-		const lines = text.slice(0, -1).split('\n').map(line => JSON.parse(line));
+		const lines = text
+			.slice(0, -1)
+			.split('\n')
+			.map(line => JSON.parse(line));
 		expect(lines.slice(1)).toEqual([
 			{t: 0.000001, rx: '\u2028"\\\r\n\0\u001B[2J'},
 			{t: 12_345.678901, rx64: '//4='},
@@ -135,7 +143,10 @@ describe('a recording', () => {
 	it('reads a time as JSON.parse does, whatever its form', async () => {
 		await fc.assert(
 			fc.asyncProperty(
-				fc.oneof(fc.double({min: 0, max: 1e9, noNaN: true}), fc.integer({min: 0, max: 2 ** 40}).map(value => value / 1e6)),
+				fc.oneof(
+					fc.double({min: 0, max: 1e9, noNaN: true}),
+					fc.integer({min: 0, max: 2 ** 40}).map(value => value / 1e6),
+				),
 				async t => {
 					const line = `{"t":${JSON.stringify(Math.abs(t))},"rx":"a"}`;
 					const [read] = await readAll(await inMemory(`{"glovebench":1}\n${line}\n`));
@@ -166,13 +177,16 @@ describe('a recording', () => {
 	});
 
 	it('never lets time run backwards', async () => {
-		const read = await readAll(await inMemory('{"glovebench":1}\n{"t":2,"rx":"a"}\n{"t":1,"rx":"b"}\n{"t":3,"end":true}\n'));
+		const read = await readAll(
+			await inMemory('{"glovebench":1}\n{"t":2,"rx":"a"}\n{"t":1,"rx":"b"}\n{"t":3,"end":true}\n'),
+		);
 		expect(read.map(({t}) => t)).toEqual([2, 2]);
 	});
 });
 
 describe('a recording that is cut', () => {
-	const header = '{"glovebench":1,"startedAt":"2025-03-01T18:00:00.000Z","source":{},"link":null,"sheet":null,"note":""}\n';
+	const header =
+		'{"glovebench":1,"startedAt":"2025-03-01T18:00:00.000Z","source":{},"link":null,"sheet":null,"note":""}\n';
 	const lines = [
 		'{"t":0.01,"rx":"512,498\\r\\n"}\n',
 		'{"t":0.02,"rx64":"gIGC"}\n',
@@ -199,10 +213,14 @@ describe('a recording that is cut', () => {
 			const truncated = read.filter(item => 'event' in item && item.event === 'truncated');
 			expect(read.length - truncated.length, `cut at ${cut}`).toBe(Math.min(wholeLines, 4));
 			expect(truncated, `cut at ${cut}`).toHaveLength(wholeLines === 5 ? 0 : 1);
-			for (const item of truncated) expect(item).toMatchObject({detail: expect.stringMatching(/^glove\.gbr: the file ends .* at line \d+\.$/)});
-			expect(read.slice(0, 1).filter(item => 'bytes' in item).map(item => bytesOf([item]).toString())).toEqual(
-				wholeLines > 0 ? ['512,498\r\n'] : [],
-			);
+			for (const item of truncated)
+				expect(item).toMatchObject({detail: expect.stringMatching(/^glove\.gbr: the file ends .* at line \d+\.$/)});
+			expect(
+				read
+					.slice(0, 1)
+					.filter(item => 'bytes' in item)
+					.map(item => bytesOf([item]).toString()),
+			).toEqual(wholeLines > 0 ? ['512,498\r\n'] : []);
 		}
 	});
 
@@ -220,11 +238,13 @@ describe('a recording that is cut', () => {
 		let refused = 0;
 		for (let cut = 1; cut <= bytes.byteLength; cut++) {
 			await writeFile(path, bytes.subarray(0, cut));
-			const read = await openSource(path).then(readAll).catch(error => {
-				expect(error, `cut at ${cut}`).toBeInstanceOf(CannotError);
-				refused++;
-				return [];
-			});
+			const read = await openSource(path)
+				.then(readAll)
+				.catch(error => {
+					expect(error, `cut at ${cut}`).toBeInstanceOf(CannotError);
+					refused++;
+					return [];
+				});
 			const texts = textsOf(read);
 			expect(texts.length, `cut at ${cut}`).toBeGreaterThanOrEqual(most);
 			most = texts.length;
@@ -239,7 +259,7 @@ describe('a recording that is cut', () => {
 	});
 
 	it('tells what is missing when the damage is in the middle', async () => {
-		const damaged = header + lines[0] + '{"t":0.015,"rx":"51\n' + '#####\n' + lines[1] + lines[4];
+		const damaged = [header, lines[0], '{"t":0.015,"rx":"51\n', '#####\n', lines[1], lines[4]].join('');
 		const read = await readAll(await inMemory(damaged));
 		expect(bytesOf(read)).toEqual(Buffer.from('512,498\r\n\x80\x81\x82', 'latin1'));
 		expect(read.at(-1)).toEqual({
@@ -261,38 +281,57 @@ describe('a recording that is cut', () => {
 	});
 
 	it('says when nothing at all can be read', async () => {
-		await expect(inMemory(`${header}junk\nmore junk\n`).then(readAll)).rejects.toThrow(/holds nothing that can be read: line 2/);
+		await expect(inMemory(`${header}junk\nmore junk\n`).then(readAll)).rejects.toThrow(
+			/holds nothing that can be read: line 2/,
+		);
 	});
 
 	it('gives what came before the damage in a compressed file', async () => {
 		const path = join(folder, 'damaged.gbr.gz');
-		const many = Array.from({length: 5000}, (_, n) => `{"t":${n / 100},"rx":"${(n * 7919) % 1024},${(n * 104_729) % 1024}\\r\\n"}\n`);
+		const many = Array.from(
+			{length: 5000},
+			(_, n) => `{"t":${n / 100},"rx":"${(n * 7919) % 1024},${(n * 104_729) % 1024}\\r\\n"}\n`,
+		);
 		const bytes = gzipSync(header + many.join(''));
 		bytes.fill(0xff, bytes.byteLength >> 1, (bytes.byteLength >> 1) + 64);
 		await writeFile(path, bytes);
 		const read = await readAll(await openSource(path));
 		expect(read.length).toBeGreaterThan(500);
 		expect(read[499]).toMatchObject({t: 4.99});
-		expect(read.at(-1)).toMatchObject({event: 'truncated', detail: expect.stringMatching(/compressed data is damaged/)});
+		expect(read.at(-1)).toMatchObject({
+			event: 'truncated',
+			detail: expect.stringMatching(/compressed data is damaged/),
+		});
 	});
 });
 
 describe('the header', () => {
 	it('refuses a newer format in one line', () => {
 		expect(() => readRecordingHeader('glove.gbr', '{"glovebench":2}')).toThrow(
-			new CannotError('glove.gbr is a recording of format 2, and this program reads up to format 1. Update glovebench to read it.'),
+			new CannotError(
+				'glove.gbr is a recording of format 2, and this program reads up to format 1. Update glovebench to read it.',
+			),
 		);
 	});
 
-	it.each(['', '{}', '[]', 'null', '12', '{"glovebench":"1"}', '{"glovebench":0}', '{"glovebench":1.5}', 'thumb,index'])(
-		'refuses %j, which is none',
-		line => {
-			expect(() => readRecordingHeader('glove.gbr', line)).toThrow(/glove\.gbr is no recording/);
-		},
-	);
+	it.each([
+		'',
+		'{}',
+		'[]',
+		'null',
+		'12',
+		'{"glovebench":"1"}',
+		'{"glovebench":0}',
+		'{"glovebench":1.5}',
+		'thumb,index',
+	])('refuses %j, which is none', line => {
+		expect(() => readRecordingHeader('glove.gbr', line)).toThrow(/glove\.gbr is no recording/);
+	});
 
 	it('takes a hostile one for what it can be', () => {
-		expect(readRecordingHeader('x', '{"glovebench":1,"startedAt":5,"source":null,"link":{"baud":-1},"sheet":[],"note":{}}')).toEqual({
+		expect(
+			readRecordingHeader('x', '{"glovebench":1,"startedAt":5,"source":null,"link":{"baud":-1},"sheet":[],"note":{}}'),
+		).toEqual({
 			glovebench: 1,
 			startedAt: '',
 			source: {},
@@ -431,7 +470,10 @@ describe('a writer', () => {
 		child.kill('SIGKILL');
 		await once(child, 'exit');
 		const [last, beforeMs] = [said.trimEnd().split('\n').at(-1)!, 1000];
-		const saidAll = said.slice(0, said.lastIndexOf('\n')).split('\n').map(line => JSON.parse(line) as {t: number});
+		const saidAll = said
+			.slice(0, said.lastIndexOf('\n'))
+			.split('\n')
+			.map(line => JSON.parse(line) as {t: number});
 		const read = await readAll(await openSource(path));
 		const kept = textsOf(read).length;
 		const due = saidAll.filter(({t}) => t * 1000 <= saidAll.at(-1)!.t * 1000 - beforeMs).length;

@@ -23,7 +23,8 @@ export function openPseudoPort(): PseudoPort {
 	let unplugged = false;
 	return {
 		path: ptsName,
-		send: data => terminal.write(data),
+		// It takes Buffers too, whatever its types say.
+		send: data => terminal.write(data as string),
 		async unplug() {
 			if (!unplugged) (terminal as unknown as {destroy(): void}).destroy();
 			unplugged = true;

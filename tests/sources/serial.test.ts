@@ -224,7 +224,9 @@ describe('a port whose driver says nothing', () => {
 	});
 
 	it('comes back under another name by its USB serial number, and not as another board', async () => {
-		const reader = new ItemReader(await opened(openSerial('/dev/ttyUSB0', {baud: 9600, noReset: true, reattach: true}, host)));
+		const reader = new ItemReader(
+			await opened(openSerial('/dev/ttyUSB0', {baud: 9600, noReset: true, reattach: true}, host)),
+		);
 		host.ports = [describePort('/dev/ttyUSB0', 'B2')];
 		host.opened[0]!.port.emit('error', new Error('gone'));
 		await reader.event('port-lost');

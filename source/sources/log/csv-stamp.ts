@@ -2,7 +2,7 @@ import {parse} from 'csv-parse/sync';
 import type {SampleLines} from './log-lines.ts';
 import type {StampShape} from './log-shape.ts';
 import {ClockStamp, FieldStamp, NumberStamp, type StampReader} from './stamp-reader.ts';
-import {coarseStep, judgeSteps} from './steps.ts';
+import {goesLikeClock, judgeSteps, lineSpacing} from './steps.ts';
 import {divisorFor, isNumeric, timeNameDivisor} from './time-unit.ts';
 
 /** A header comes first, but perhaps behind a few lines of comment or boot text. */
@@ -26,7 +26,7 @@ export function findCsvStamp(sample: SampleLines): StampShape | undefined {
 			if (names.length < 2 || names.some(isNumeric)) continue;
 			const candidates = names.flatMap((name, index) => {
 				const divisor = timeNameDivisor(name);
-				return divisor === undefined ? [] : [tryColumn(sample, line, index, separator, divisor)];
+				return divisor === undefined ? [] : [tryColumn(sample, line, {index, name, separator, divisor})];
 			});
 			// Of a date and a time, or of two clocks, the one that changes most often tells lines apart best.
 			const best = candidates.filter(candidate => candidate !== undefined).sort((a, b) => b.distinct - a.distinct)[0];
@@ -46,12 +46,18 @@ function fieldsOf(line: string, separator: string): string[] {
 	}
 }
 
+type NamedColumn = {
+	readonly index: number;
+	readonly name: string;
+	readonly separator: string;
+	/** What the name says of the unit; 0 for nothing. */
+	readonly divisor: number;
+};
+
 function tryColumn(
 	sample: SampleLines,
 	headerLine: number,
-	index: number,
-	separator: string,
-	named: number,
+	{index, name, separator, divisor: named}: NamedColumn,
 ): {distinct: number; shape: StampShape} | undefined {
 	const decimalSign = separator === ',' ? '.' : ',';
 	const inner: (() => StampReader)[] = [
@@ -73,15 +79,16 @@ function tryColumn(
 		}
 
 		const rows = sample.starts.length - headerLine - 1;
-		const {notFallingShare, meanStep, unitShare} = judgeSteps(values);
+		const {notFallingShare, meanStep, unitShare} = judgeSteps(values, clock);
 		if (values.length < rows / 2 || (values.length > 1 && notFallingShare < 0.97)) continue;
 		// Named like a time, but a count of lines all the same.
 		if (!clock && named === 0 && decimals === 0 && unitShare > 0.7) continue;
+		// A single letter may as well be the thumb.
+		if (!clock && name.trim().length === 1 && !goesLikeClock(values)) continue;
 		const divisor = clock ? 1 : named || divisorFor(meanStep, decimals);
 		if (divisor === undefined || (meanStep === 0 && !clock)) continue;
 		// A date in the sample's time zone order is what the first reader needs; without one it counts from midnight.
 		if (kind === 0 && values.length > 0 && values[0]! < 86_400 * 2) continue;
-		const meanIntervalSeconds = meanStep / divisor;
 		const foreign = clock && index === 0;
 		return {
 			distinct: new Set(values).size,
@@ -92,8 +99,7 @@ function tryColumn(
 				tail: Buffer.from(separator),
 				wrapsAtMidnight: kind === 1,
 				headerLine: foreign ? headerLine : -1,
-				meanIntervalSeconds,
-				coarseSeconds: coarseStep(decimals, divisor, meanIntervalSeconds),
+				...lineSpacing(values, decimals, divisor),
 			},
 		};
 	}

@@ -3,7 +3,7 @@ import {findLineEnd, lineEndAfter, type SampleLines, textEnd} from './log-lines.
 import type {LogShape, StampShape} from './log-shape.ts';
 import {separatorOf, separatorsIn, tailEnd} from './separators.ts';
 import {ClockStamp, LabelStamp, NumberStamp, type StampReader} from './stamp-reader.ts';
-import {coarseStep, judgeSteps} from './steps.ts';
+import {goesLikeClock, judgeSteps, lineSpacing} from './steps.ts';
 import {divisorFor, timeNameDivisor} from './time-unit.ts';
 
 /** Lines looked at; more add nothing, since a rule that holds for these holds for the file. */
@@ -16,6 +16,8 @@ type Reading = {
 	/** Index of each stamp's line. */
 	readonly lines: readonly number[];
 	readonly decimals: number;
+	/** True where all stamps have the same number of decimals, and have some. */
+	readonly sameDecimals: boolean;
 	/** Bytes between stamp and frame, most frequent. */
 	readonly tail: Buffer;
 	/** Share of lines on which what follows the stamp is also what separates the frame's values. */
@@ -62,6 +64,7 @@ function readAll(sample: SampleLines, reader: StampReader): Reading {
 	const lines: number[] = [];
 	const tails = new Map<string, number>();
 	let decimals = 0;
+	let fewestDecimals = Number.POSITIVE_INFINITY;
 	let same = 0;
 	let frames = 0;
 	for (let line = 0; line < starts.length; line++) {
@@ -71,6 +74,7 @@ function readAll(sample: SampleLines, reader: StampReader): Reading {
 		values.push(value);
 		lines.push(line);
 		decimals = Math.max(decimals, reader.decimals);
+		fewestDecimals = Math.min(fewestDecimals, reader.decimals);
 		const frameAt = tailEnd(bytes, reader.after, end);
 		const tail = bytes.toString('latin1', reader.after, frameAt);
 		tails.set(tail, (tails.get(tail) ?? 0) + 1);
@@ -84,6 +88,7 @@ function readAll(sample: SampleLines, reader: StampReader): Reading {
 		values,
 		lines,
 		decimals,
+		sameDecimals: decimals > 0 && fewestDecimals === decimals,
 		tail: Buffer.from(tail, 'latin1'),
 		sameSeparatorShare: same / (values.length || 1),
 		frameShare: frames / (values.length || 1),
@@ -106,7 +111,7 @@ function findClock(sample: SampleLines): StampShape | undefined {
 	const useDate = withDate > 0.9 * withClock;
 	const reader = new ClockStamp(useDate);
 	const reading = readAll(sample, reader);
-	const {notFallingShare, meanStep} = judgeSteps(reading.values);
+	const {notFallingShare} = judgeSteps(reading.values, !useDate);
 	if (reading.values.length > 1 && notFallingShare < 0.9) return undefined;
 	return {
 		reader,
@@ -115,8 +120,7 @@ function findClock(sample: SampleLines): StampShape | undefined {
 		tail: reading.tail,
 		wrapsAtMidnight: !useDate,
 		headerLine: -1,
-		meanIntervalSeconds: meanStep,
-		coarseSeconds: coarseStep(reading.decimals, 1, meanStep),
+		...lineSpacing(reading.values, reading.decimals, 1),
 	};
 }
 
@@ -129,9 +133,12 @@ function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | un
 	const reading = readAll(sample, reader);
 	const {values} = reading;
 	if (values.length < 3 || values.length < sample.starts.length / 2) return undefined;
-	if (decimalSign === ',' && reading.decimals === 0) return undefined;
+	// `0,399,150` is three values, `0,399 150` a time with decimal comma if its digits are always as many.
+	if (decimalSign === ',' && (!reading.sameDecimals || reading.frameShare < 0.5 || reading.tail.includes(','))) {
+		return undefined;
+	}
 
-	const {notFallingShare, risingShare, unitShare, meanStep, regular} = judgeSteps(values);
+	const {notFallingShare, unitShare, meanStep} = judgeSteps(values);
 	if (meanStep === 0 || notFallingShare < 0.97) return undefined;
 
 	const first = sample.starts[reading.lines[0]!]!;
@@ -143,15 +150,8 @@ function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | un
 
 	// A number that goes up by one from line to line counts lines.
 	if (unitDivisor === 0 && reading.decimals === 0 && unitShare > 0.7) return undefined;
-	if (sameSeparator) {
-		// A finger that bends rises too, but not for long, and never steadily: noise and rests see to that. Readings of
-		// a 12-bit converter end at 4095, so above that a few lines are enough.
-		const aboveReadings = values.every(value => value > 4095);
-		if (values.length < (aboveReadings ? 5 : 30) || risingShare < 0.9 || !regular) return undefined;
-	} else if (!marked && reading.decimals === 0 && values.length < 8) {
-		return undefined;
-	}
-
+	if (sameSeparator && !goesLikeClock(values)) return undefined;
+	if (!sameSeparator && !marked && reading.decimals === 0 && values.length < 8) return undefined;
 	const divisor = unitDivisor || divisorFor(meanStep, reading.decimals);
 	if (divisor === undefined) return undefined;
 	return {
@@ -161,8 +161,7 @@ function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | un
 		tail: reading.tail,
 		wrapsAtMidnight: false,
 		headerLine: -1,
-		meanIntervalSeconds: meanStep / divisor,
-		coarseSeconds: coarseStep(reading.decimals, divisor, meanStep / divisor),
+		...lineSpacing(values, reading.decimals, divisor),
 	};
 }
 
@@ -176,10 +175,9 @@ function findLabel(sample: SampleLines): StampShape | undefined {
 		if (named === undefined) continue;
 		const reader = new LabelStamp(label);
 		const {values, decimals} = readAll(sample, reader);
-		const {notFallingShare, risingShare, meanStep, regular} = judgeSteps(values);
+		const {meanStep} = judgeSteps(values);
 		// The name alone is not enough: `t` is also the thumb.
-		if (values.length < 5 || values.length < starts.length / 2) continue;
-		if (notFallingShare < 0.97 || risingShare < 0.8 || !regular) continue;
+		if (values.length < starts.length / 2 || !goesLikeClock(values)) continue;
 		const divisor = named || divisorFor(meanStep, decimals);
 		if (divisor === undefined) continue;
 		return {
@@ -189,8 +187,7 @@ function findLabel(sample: SampleLines): StampShape | undefined {
 			tail: new Uint8Array(),
 			wrapsAtMidnight: false,
 			headerLine: -1,
-			meanIntervalSeconds: meanStep / divisor,
-			coarseSeconds: coarseStep(decimals, divisor, meanStep / divisor),
+			...lineSpacing(values, decimals, divisor),
 		};
 	}
 
