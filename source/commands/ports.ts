@@ -23,7 +23,8 @@ export async function portsCommand(
 ): Promise<number> {
 	const ports = await list();
 	if (json) {
-		stdout.write(`${JSON.stringify(ports, null, 2)}\n`);
+		const {terminalSafeJson} = await import('../report/check-json.ts');
+		stdout.write(`${terminalSafeJson(ports, 2)}\n`);
 		return 0;
 	}
 

@@ -1,0 +1,183 @@
+import {once} from 'node:events';
+import {mkdtemp, readFile, rm, writeFile} from 'node:fs/promises';
+import {type AddressInfo, createServer, type Server, type Socket} from 'node:net';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {PassThrough} from 'node:stream';
+import {afterEach, beforeEach, describe, expect, it} from 'vitest';
+import {CannotError} from '../../source/cannot-error.ts';
+import {type RecordOptions, recordCommand} from '../../source/commands/record.ts';
+import {openSource} from '../../source/sources/open-source.ts';
+import {openPseudoPort, type PseudoPort} from '../sources/pseudo-port.ts';
+import {bytesOf, eventsOf, readAll} from '../sources/reading.ts';
+
+let folder: string;
+let output: string;
+beforeEach(async () => {
+	folder = await mkdtemp(join(tmpdir(), 'record-'));
+	output = join(folder, 'glove.gbr');
+});
+const ports: PseudoPort[] = [];
+const servers: Server[] = [];
+afterEach(async () => {
+	await Promise.all(ports.splice(0).map(port => port.unplug()));
+	for (const server of servers.splice(0)) server.close();
+	await rm(folder, {recursive: true, force: true});
+});
+
+const plugIn = (): PseudoPort => {
+	const port = openPseudoPort();
+	ports.push(port);
+	return port;
+};
+
+/** A recording under way: what it says, and a promise of each thing it will say. */
+const start = (options: Omit<RecordOptions, 'output'> & {output?: string}, isTTY = false) => {
+	const abort = new AbortController();
+	let said = '';
+	let waiting: {words: RegExp; tell: () => void}[] = [];
+	const stderr = {
+		isTTY,
+		write(text: string) {
+			said += text;
+			waiting = waiting.filter(({words, tell}) => !words.test(said) || tell());
+			return true;
+		},
+	};
+	const status = recordCommand({output, ...options}, {stdin: new PassThrough(), stderr, signal: abort.signal} as never);
+	return {
+		abort,
+		status,
+		said: () => said,
+		hears: (words: RegExp) =>
+			new Promise<void>(resolve => {
+				if (words.test(said)) resolve();
+				else waiting.push({words, tell: () => resolve() as undefined});
+			}),
+	};
+};
+
+const serve = async (onSocket: (socket: Socket) => void): Promise<string> => {
+	const server = createServer(onSocket);
+	servers.push(server);
+	server.listen(0, '127.0.0.1');
+	await once(server, 'listening');
+	return `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`;
+};
+
+describe('record', () => {
+	it('keeps everything until it is stopped, and ends the file in order', async () => {
+		const port = plugIn();
+		const run = start({port: port.path, note: 'left hand', baud: 9600}, true);
+		await run.hears(/restarts many boards/);
+		port.send('512,498\r\n');
+		// The progress line comes once a second.
+		await run.hears(/\r\d+\.\d s, 9 bytes/);
+		run.abort.abort();
+		expect(await run.status).toBe(0);
+		expect(run.said()).toMatch(new RegExp(`^Recording ${port.path} at 9600 baud into ${output}\\. Ctrl-C stops\\.\n`));
+		expect(run.said()).toMatch(new RegExp(`Recorded \\d\\.\\d s and 9 bytes into ${output}\\.\n$`));
+		const source = await openSource(output);
+		expect(source.info).toMatchObject({timing: 'measured', baud: 9600, note: 'left hand'});
+		const items = await readAll(source);
+		expect(eventsOf(items)).toEqual(['dtr']);
+		expect(bytesOf(items).toString()).toBe('512,498\r\n');
+		expect((await readFile(output, 'utf8')).trimEnd()).toMatch(/\{"t":[\d.]+,"end":true,"bytes":9\}$/);
+	});
+
+	it('says that the port was lost and keeps the file', async () => {
+		const port = plugIn();
+		const run = start({port: port.path});
+		await run.hears(/restarts many boards/);
+		port.send('512\n');
+		await new Promise<void>(resolve => {
+			// The bytes are in the file within a second; the cable is pulled once they are.
+			const look = (): void => {
+				readFile(output, 'utf8').then(text => (text.includes('512') ? resolve() : setImmediate(look)));
+			};
+
+			look();
+		});
+		await port.unplug();
+		expect(await run.status).toBe(0);
+		expect(run.said()).toMatch(/is gone/);
+		expect(run.said()).not.toMatch(/\r/);
+		expect(eventsOf(await readAll(await openSource(output)))).toEqual(['dtr', 'port-lost']);
+	});
+
+	it('stops by itself when its time is up, and gives 1 when nothing came', async () => {
+		const port = plugIn();
+		const run = start({port: port.path, for: 0.05});
+		expect(await run.status).toBe(1);
+		expect(run.said()).toMatch(/Recorded 0\.\d s and 0 bytes into .*\nNothing arrived from \/dev\/pts/);
+		expect(eventsOf(await readAll(await openSource(output)))).toEqual(['dtr']);
+	});
+
+	it('records an address until the other side closes', async () => {
+		const address = await serve(socket => socket.end('512,498\n'));
+		expect(await start({port: address}).status).toBe(0);
+		expect(bytesOf(await readAll(await openSource(output))).toString()).toBe('512,498\n');
+	});
+
+	it('makes a recording of a log, and keeps what is known of its times', async () => {
+		const log = join(folder, 'glove.log');
+		await writeFile(log, Array.from({length: 40}, (_, n) => `${(n / 50).toFixed(2)} 512,${n}\n`).join(''));
+		expect(await start({port: log}).status).toBe(0);
+		const [original, recorded] = [await openSource(log), await openSource(output)];
+		expect(recorded.info.timing).toBe('column');
+		const plain = async (source: typeof original) =>
+			(await readAll(source)).map(item => ({...item, bytes: bytesOf([item]).toString()}));
+		expect(await plain(recorded)).toEqual(await plain(original));
+	});
+
+	it('keeps the sheet, so that a replay has it', async () => {
+		const sheet = join(folder, 'glove.toml');
+		await writeFile(sheet, '[board]\nfull_scale = 1023\n\n[[channel]]\nname = "thumb"\n');
+		const address = await serve(socket => socket.end('512\n'));
+		expect(await start({port: address, sheet}).status).toBe(0);
+		const {sheetFromJson} = await import('../../source/sheet/parse-sheet.ts');
+		const {info} = await openSource(output);
+		expect(sheetFromJson(info.sheet).sheet).toMatchObject({board: {fullScale: 1023}, channels: [{name: 'thumb'}]});
+	});
+
+	it('leaves the port alone when the file is there already', async () => {
+		await writeFile(output, 'mine');
+		const address = await serve(() => {
+			throw new Error('It was opened.');
+		});
+		await expect(start({port: address}).status).rejects.toThrow(/is already there and is kept as it is/);
+		expect(await readFile(output, 'utf8')).toBe('mine');
+		const other = await serve(socket => socket.end('512\n'));
+		expect(await start({port: other, force: true}).status).toBe(0);
+		expect(bytesOf(await readAll(await openSource(output))).toString()).toBe('512\n');
+	});
+
+	it.skipIf(process.platform !== 'linux')('fails in one line when the disk is full', async () => {
+		const address = await serve(socket => socket.end('512\n'));
+		const error = await start({port: address, output: '/dev/full', force: true}).status.catch(error => error);
+		expect(error).toBeInstanceOf(CannotError);
+		expect(error.message).toMatch(/the disk is full/);
+	});
+
+	it('fails when its file is removed under it, and closes the port', async () => {
+		let closed = (): void => {};
+		const portClosed = new Promise<void>(resolve => {
+			closed = resolve;
+		});
+		const address = await serve(socket => {
+			socket.on('error', () => {});
+			socket.on('close', closed);
+			const send = (): void => void (socket.destroyed || socket.write('512\n', () => setImmediate(send)));
+			send();
+		});
+		const run = start({port: address});
+		await run.hears(/^Recording/);
+		await rm(output);
+		await expect(run.status).rejects.toThrow(/the file was removed or replaced/);
+		await portClosed;
+	});
+
+	it('asks for a file', async () => {
+		await expect(start({port: '/dev/null', output: ''}).status).rejects.toThrow(/give one with -o/);
+	});
+});
