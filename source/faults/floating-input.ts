@@ -96,6 +96,10 @@ function copies(features: Features, a: number): Verdict {
 	// A stick pushed the same way thrice moves both axes alike; a finger and its neighbour do not.
 	const turns = hand.fingers.includes(a) ? 3 : 8;
 	const since = analog.trips.sinceTurns(source, turns);
+	// Looked at once per turn of the source: nothing new is learnt in between, and the fit is not free.
+	const {trips} = analog;
+	const lastTurn = trips.count[source] === 0 ? 0 : trips.notedAt[trips.at(source, trips.count[source] - 1)];
+	if (lastTurn <= features.now - 0.25) return undefined;
 	if (since === undefined || since < features.now - 15 || hand.recent.range(source) < 0.1 * full) return undefined;
 	// A quick look over the last seconds before the close one.
 	const glance = hand.recent.copy(source, a);
