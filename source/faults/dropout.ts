@@ -53,6 +53,7 @@ const quietSeconds = 10;
 function detect(features: Features, a: number): Verdict {
 	const {analog} = features;
 	const {excursions} = analog;
+	if (excursions.count[a] === 0) return undefined;
 	// Six and a half sigma of the channel's own noise: what noise alone throws up once in billions of readings.
 	const least = 6.5 * (analog.restNoise(a) ?? 0);
 	if (excursions.since(a, before(features, quietSeconds), least) === 0) return 'gone';

@@ -61,6 +61,9 @@ export class AnalogFeatures {
 	private readonly pivot: Float64Array;
 	private readonly rest: Float64Array;
 	private readonly restCount: Int32Array;
+	/** The median, and the count of values it was taken of: asked for far more often than it changes. */
+	private readonly restMedian: Float64Array;
+	private readonly restMedianOf: Int32Array;
 	private readonly whole: boolean;
 
 	constructor(columns: readonly number[], scale: Scale, whole: boolean) {
@@ -92,14 +95,20 @@ export class AnalogFeatures {
 		this.pivot = new Float64Array(channels).fill(Number.NaN);
 		this.rest = new Float64Array(channels * restKept);
 		this.restCount = new Int32Array(channels);
+		this.restMedian = new Float64Array(channels);
+		this.restMedianOf = new Int32Array(channels);
 	}
 
 	/** Median rms of the channel while it rested, counts; undefined before it has rested. */
 	restNoise(a: number): number | undefined {
 		const count = Math.min(this.restCount[a], restKept);
 		if (count === 0) return undefined;
-		const sorted = this.rest.slice(a * restKept, a * restKept + count).sort();
-		return (sorted[(count - 1) >> 1] + sorted[count >> 1]) / 2;
+		if (this.restMedianOf[a] !== this.restCount[a]) {
+			const sorted = this.rest.slice(a * restKept, a * restKept + count).sort();
+			this.restMedian[a] = (sorted[(count - 1) >> 1] + sorted[count >> 1]) / 2;
+			this.restMedianOf[a] = this.restCount[a];
+		}
+		return this.restMedian[a];
 	}
 
 	/** Forgets the seen ranges (after a repair). */
