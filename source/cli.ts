@@ -25,14 +25,12 @@ for (const [name, status] of Object.entries(signalStatuses)) {
 	});
 }
 
-stdout.on('error', (error: NodeJS.ErrnoException) => {
-	if (error.code === 'EPIPE') {
-		// The reader has seen enough (`| head`): no news to anyone.
-		cancel.abort();
-		return;
-	}
+let writeError: Error | undefined;
 
-	finish(new CannotError(`Cannot write to standard output: ${error.message}.`));
+stdout.on('error', (error: NodeJS.ErrnoException) => {
+	// That the reader has seen enough (`| head`) is no news to anyone.
+	if (error.code !== 'EPIPE') writeError ??= error;
+	cancel.abort();
 });
 // Nobody is left to tell.
 stderr.on('error', () => cancel.abort());
@@ -51,19 +49,31 @@ function statusFor(error: unknown): number {
 	return 2;
 }
 
+let isFinishing = false;
+
 /** Ends the process once everything written has left it. A port or a socket left open does not hold it up. */
-async function finish(outcome: unknown): Promise<never> {
-	const isStatus = typeof outcome === 'number';
-	const status =
-		isStatus || (cancel.signal.aborted && isAbort(outcome)) ? Number(isStatus && outcome) : statusFor(outcome);
-	await Promise.all([stdout, stderr].map(stream => new Promise(resolve => stream.write('', resolve))));
+async function finish(outcome: unknown): Promise<void> {
+	// What else fails while ending changes nothing.
+	if (isFinishing) return;
+	isFinishing = true;
+	await written(stdout);
+	let status = 0;
+	if (writeError) status = statusFor(new CannotError(`Cannot write to standard output: ${writeError.message}.`));
+	else if (typeof outcome === 'number') status = outcome;
+	else if (!cancel.signal.aborted || !isAbort(outcome)) status = statusFor(outcome);
+	await written(stderr);
 	process.exit(signalStatus ?? status);
+}
+
+/** Resolves when everything given to the stream has been written, or cannot be. */
+function written(stream: NodeJS.WriteStream): Promise<unknown> {
+	return new Promise(resolve => stream.write('', resolve));
 }
 
 const isAbort = (error: unknown) => error instanceof Error && error.name === 'AbortError';
 
-process.on('uncaughtException', finish);
-process.on('unhandledRejection', finish);
+process.on('uncaughtException', error => void finish(error));
+process.on('unhandledRejection', error => void finish(error));
 
 async function main(): Promise<number> {
 	const asked = parseCommandLine(process.argv.slice(2));
@@ -91,4 +101,4 @@ async function main(): Promise<number> {
 	return command({...asked.options, ...Object.fromEntries(words), color}, io);
 }
 
-main().then(finish, finish);
+void main().then(finish, finish);

@@ -45,6 +45,8 @@ export type CommandEntry = {
 	readonly options: readonly OptionName[];
 	/** Defaults of this command, written as on the command line. */
 	readonly defaults?: Partial<Record<OptionName, string>>;
+	/** What an option says in this command's help instead of its usual sentence. */
+	readonly meanings?: Partial<Record<OptionName, string>>;
 	readonly examples: readonly {readonly line: string; readonly does: string}[];
 };
 
@@ -94,6 +96,74 @@ const entries = {
 	json: {kind: 'switch', help: 'Prints JSON.'},
 	markdown: {kind: 'switch', help: 'Prints a report of at most 2,000 characters for a chat or a forum.'},
 	full: {kind: 'switch', help: 'With --markdown: everything, however long.'},
+	output: {kind: 'file', value: 'FILE', short: 'o', help: 'The file to write.'},
+	note: {kind: 'text', value: 'TEXT', takes: 'a note', help: 'A note to keep in the recording.'},
+	force: {kind: 'switch', help: 'Replaces a file that is there.'},
+	reattach: {kind: 'switch', help: 'After the port is lost, waits for it to come back.'},
+	record: {kind: 'file', value: 'FILE', help: 'Keeps everything received in this recording.'},
+	seed: {
+		kind: 'whole',
+		value: 'NUMBER',
+		least: 0,
+		most: 2 ** 32 - 1,
+		takes: 'a whole number such as 7',
+		help: 'Which glove, hand and noise are drawn; the same number gives the same bytes. Default: 1.',
+	},
+	format: {
+		kind: 'choice',
+		value: 'FORMAT',
+		words: ['comma', 'tab', 'space', 'semicolon', 'labels', 'header', 'json', 'slip', 'cobs'],
+		help: 'How frames are written.',
+	},
+	script: {
+		kind: 'text',
+		value: 'STEPS',
+		takes: "steps such as 'rest 2s, fist 4x, stick around 2x'",
+		help: 'What the hand does: rest 2s, fist 4x, each 1x, index 3x, tap index 12x, play 20s, stick around 2x, press button-1 3x; at once with +.',
+	},
+	fault: {
+		kind: 'text',
+		value: 'FAULT',
+		multiple: true,
+		takes: 'a code with channel, times and severity as needed, such as dropout:ring@5s-20s*0.8',
+		help: "A finding's code to bring about, with channel, times and severity as needed: dropout:ring@5s-20s*0.8.",
+	},
+	fast: {kind: 'switch', help: 'Writes to standard output as fast as it is taken instead of in real time.'},
+	stamp: {kind: 'switch', help: 'Writes seconds before every line.'},
+	listen: {
+		kind: 'whole',
+		value: 'PORT',
+		least: 0,
+		most: 65_535,
+		takes: 'a port number, 0 for any free one',
+		help: 'Serves the stream on this port of this machine, 0 for any free one.',
+	},
+	bell: {kind: 'switch', help: 'Rings when a finding is new.'},
+	page: {
+		kind: 'choice',
+		value: 'PAGE',
+		words: ['overview', 'assembly', 'trend', 'findings', 'link', 'stick', 'keys'],
+		help: 'The page to begin with.',
+	},
+	fps: {
+		kind: 'number',
+		value: 'NUMBER',
+		least: 1,
+		most: 60,
+		takes: 'a number of redraws per second from 1 to 60',
+		help: 'Redraws a second. Default: 10.',
+	},
+	'screen-reader': {kind: 'switch', help: 'Says what changes in lines, for a screen reader.'},
+	at: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where to begin.'},
+	hold: {kind: 'switch', help: 'Begins held instead of playing.'},
+	speed: {
+		kind: 'number',
+		value: 'FACTOR',
+		least: 0.01,
+		most: 1000,
+		takes: 'a factor such as 2 or 0.5',
+		help: 'How fast to play, times real time.',
+	},
 	all: {kind: 'switch', help: 'Everything there is.'},
 	board: {kind: 'text', value: 'FAMILY', takes: 'a board family such as atmega328p', help: 'Board family.'},
 	name: {kind: 'text', value: 'NAME', takes: 'a name', help: 'What the glove is called.'},
@@ -123,7 +193,6 @@ const entries = {
 		takes: 'a capacity in mAh such as 1000',
 		help: 'Battery in mAh. Default: fed by USB.',
 	},
-	force: {kind: 'switch', help: 'Replaces a file that is there.'},
 	html: {kind: 'file', value: 'FILE', help: 'Also writes the report as one self-contained page.'},
 	follow: {
 		kind: 'switch',
@@ -149,14 +218,56 @@ const source: ArgumentEntry = {
 	help: 'A serial port, tcp://host:port, - for standard input, a recording, or a text log.',
 };
 
+const port: ArgumentEntry = {
+	name: 'PORT',
+	kind: 'port',
+	help: 'A serial port (/dev/ttyUSB0, COM5) or tcp://host:port.',
+};
+
+const lineOptions: readonly OptionName[] = ['sheet', 'baud', 'full-scale', 'layout', 'reset'];
+
+const screenOptions: readonly OptionName[] = ['fps', 'screen-reader'];
+
 /** The commands that work, in the order in which help lists them. */
 export const commandTable: readonly CommandEntry[] = [
+	{
+		name: 'ports',
+		summary: 'Lists the serial ports and what is known of each',
+		arguments: [],
+		options: ['json'],
+		examples: [{line: 'glovebench ports', does: 'maker, USB ids, likely chip; and why one cannot be opened'}],
+	},
+	{
+		name: 'attach',
+		summary: 'Shows a glove live: every channel, and faults as they happen',
+		arguments: [port, {...port, name: 'SECOND', optional: true, help: 'A second glove beside the first.'}],
+		options: [...lineOptions, 'record', 'force', 'bell', 'page', ...screenOptions],
+		examples: [
+			{line: 'glovebench attach /dev/ttyUSB0', does: 'the glove on that port'},
+			{line: 'glovebench attach COM5 --record left.gbr', does: 'and keeps everything received'},
+			{line: 'glovebench attach tcp://glove.local:3333', does: 'a glove on the network'},
+		],
+	},
+	{
+		name: 'replay',
+		summary: 'Shows a recording or log like a live glove: hold, step, seek',
+		arguments: [
+			{name: 'FILE', kind: 'file', help: 'A recording or a text log.'},
+			{name: 'SECOND', kind: 'file', optional: true, help: 'A second recording beside the first.'},
+		],
+		options: [...sourceOptions, 'at', 'hold', 'speed', ...screenOptions],
+		examples: [
+			{line: 'glovebench replay left.gbr', does: 'from the start'},
+			{line: 'glovebench replay left.gbr --at 90s --hold', does: 'held at a minute and a half'},
+		],
+	},
 	{
 		name: 'check',
 		summary: 'Reads a source and reports what is wrong and what to measure next',
 		notes: [
-			'A file is read to its end, a port for --for (20s unless given). Exit status 1 means that something was found at failure or out-of-spec.',
+			'A file is read to its end, a port for --for. Exit status 1 means that something was found at failure or out-of-spec.',
 		],
+		meanings: {for: 'How long to read a port. Default: 20s.'},
 		arguments: [source],
 		options: [...sourceOptions, 'for', 'json', 'markdown', 'full', 'html', 'follow'],
 		examples: [
@@ -165,6 +276,20 @@ export const commandTable: readonly CommandEntry[] = [
 			{line: 'glovebench check log.txt --html report.html', does: 'and a page to pass on'},
 			{line: 'glovebench check log.txt --json', does: 'the same findings for another program'},
 			{line: 'glovebench check /dev/ttyUSB0 --follow --json', does: 'events as they happen, one per line'},
+		],
+	},
+	{
+		name: 'record',
+		meanings: {
+			output: 'The recording to write: .gbr, or .gbr.gz for a compressed one.',
+			for: 'How long to record. Default: until stopped or the port goes.',
+		},
+		summary: 'Records a glove without a screen, until stopped or for a time',
+		arguments: [port],
+		options: ['output', 'for', 'note', 'force', 'reattach', 'sheet', 'baud', 'rate', 'reset'],
+		examples: [
+			{line: 'glovebench record /dev/ttyUSB0 -o left.gbr', does: 'until Ctrl-C'},
+			{line: 'glovebench record /dev/ttyUSB0 -o left.gbr.gz --for 5m', does: 'five minutes, compressed'},
 		],
 	},
 	{
@@ -180,10 +305,47 @@ export const commandTable: readonly CommandEntry[] = [
 	},
 	{
 		name: 'plan',
-		summary: 'Tells from the sheet, before anything is built, what will not work and what to expect',
+		summary: 'Tells from the sheet, before building, what will not work and what to expect',
 		arguments: [{name: 'SHEET', kind: 'file', help: 'The sheet (.toml).'}],
 		options: ['json'],
 		examples: [{line: 'glovebench plan glove.toml', does: 'pins, converter, link, current, battery time'}],
+	},
+	{
+		name: 'simulate',
+		summary: 'Plays a physical model of a glove, with any fault on request',
+		notes: [
+			'To standard output in real time, to a recording or log (-o), or to whoever connects (--listen). Ends after --for, which is 30s for a file.',
+		],
+		arguments: [],
+		options: [
+			'output',
+			'force',
+			'listen',
+			'for',
+			'fault',
+			'script',
+			'seed',
+			'board',
+			'layout',
+			'format',
+			'rate',
+			'baud',
+			'fast',
+			'stamp',
+		],
+		meanings: {
+			output: 'A recording (.gbr, .gbr.gz) or, under any other name, a plain log.',
+			for: 'How long to play.',
+			board: 'Chip family, such as avr or esp32. Default: avr.',
+			layout: 'What the glove has, in order. Default: five fingers, a stick, two buttons.',
+			rate: 'Frames per second. Default: 100.',
+			baud: 'Speed of the serial line. Default: what the frames need, at least 115200.',
+		},
+		examples: [
+			{line: 'glovebench simulate --fault floating-input:ring --fast --for 20s', does: 'an open wiper, printed'},
+			{line: "glovebench simulate -o tap.gbr --script 'rest 2s, tap index 12x'", does: 'a recording of fast tapping'},
+			{line: 'glovebench simulate --listen 3333', does: 'a glove to attach to: tcp://127.0.0.1:3333'},
+		],
 	},
 	{
 		name: 'sheet',

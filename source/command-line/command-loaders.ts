@@ -8,8 +8,13 @@ import type {Options} from './parse-command-line.ts';
  * A command gets its options under their camelCase names and its arguments under theirs in lower case.
  */
 export const commandLoaders: Readonly<Record<string, () => Promise<Command<Options>>>> = {
+	ports: async () => as((await import('../commands/ports.ts')).portsCommand),
+	attach: async () => as((await import('../commands/attach.ts')).attachCommand),
+	replay: async () => as((await import('../commands/replay.ts')).replayCommand),
+	record: async () => as((await import('../commands/record.ts')).recordCommand),
 	check: async () => as((await import('../commands/check.ts')).checkCommand),
 	explain: async () => as((await import('../commands/explain.ts')).explainCommand),
+	simulate: async () => as((await import('../commands/simulate.ts')).simulateCommand),
 	plan: async () => as((await import('../commands/plan.ts')).planCommand),
 	sheet: async () => as((await import('../commands/sheet.ts')).sheetCommand),
 	completions: async () => as((await import('../commands/completions.ts')).completionsCommand),

@@ -1,4 +1,5 @@
 import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+import {argumentWords} from './argument-words.ts';
 
 /** An option as it is typed: `--no-color` for a switch that is on, `--json`, `--baud`. */
 function typed(name: OptionName): string {
@@ -17,9 +18,10 @@ function commandCase(command: CommandEntry): string[] {
 	const spell = (name: OptionName) =>
 		[typed(name), ...(optionTable[name].short ? [`-${optionTable[name].short}`] : [])].join('|');
 	const argument = command.arguments[0];
-	const words = argument?.words?.join(' ') ?? '';
+	const words = argument ? argumentWords(argument).join(' ') : '';
 	const ports = argument?.kind === 'source' || argument?.kind === 'port' ? ' $(compgen -G "/dev/tty[UA]*")' : '';
-	const files = argument && argument.kind !== 'word' ? 'COMPREPLY+=($(compgen -f -- "$word"))' : '';
+	const files =
+		argument && ['source', 'port', 'file'].includes(argument.kind) ? 'COMPREPLY+=($(compgen -f -- "$word"))' : '';
 	return [
 		`\t\t${command.name})`,
 		...indent([

@@ -1,15 +1,16 @@
-import {commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+import {argumentWords} from './argument-words.ts';
 
 const quoted = (text: string) => `'${text.replaceAll('\\', '\\\\').replaceAll("'", "\\'")}'`;
 
-function optionLine(name: OptionName, condition: string): string {
+function optionLine(name: OptionName, condition: string, command?: CommandEntry): string {
 	const entry = optionTable[name];
 	const parts = ['complete -c glovebench', `-n ${quoted(condition)}`, `-l ${entry.on ? `no-${name}` : name}`];
 	if (entry.short) parts.push(`-s ${entry.short}`);
 	if (entry.words) parts.push(`-x -a ${quoted(entry.words.join(' '))}`);
 	else if (entry.kind === 'file') parts.push('-r -F');
 	else if (entry.kind !== 'switch') parts.push('-x');
-	parts.push(`-d ${quoted(entry.help)}`);
+	parts.push(`-d ${quoted(command?.meanings?.[name] ?? entry.help)}`);
 	return parts.join(' ');
 }
 
@@ -26,10 +27,11 @@ export function fishCompletions(): string {
 	lines.push(`complete -c glovebench -n __fish_use_subcommand -a help -d 'Explains a command'`);
 	for (const command of commandTable) {
 		const condition = `__fish_seen_subcommand_from ${command.name}`;
-		lines.push(...command.options.map(name => optionLine(name, condition)));
+		lines.push(...command.options.map(name => optionLine(name, condition, command)));
 		for (const argument of command.arguments) {
-			if (argument.words) {
-				lines.push(`complete -c glovebench -n ${quoted(condition)} -a ${quoted(argument.words.join(' '))}`);
+			const words = argumentWords(argument);
+			if (words.length > 0) {
+				lines.push(`complete -c glovebench -n ${quoted(condition)} -a ${quoted(words.join(' '))}`);
 			} else if (argument.kind !== 'word') {
 				lines.push(`complete -c glovebench -n ${quoted(condition)} -F`);
 			}

@@ -6,11 +6,12 @@ import {
 	type OptionName,
 	optionTable,
 } from '../command-table.ts';
+import {argumentWords} from './argument-words.ts';
 
 /** Inside single quotes, and safe from the meaning that `[`, `]` and `:` have in an argument specification. */
 const described = (text: string) => text.replaceAll("'", "'\\''").replace(/[[\]:\\]/g, '\\$&');
 
-function optionSpecifications(name: OptionName): string[] {
+function optionSpecifications(name: OptionName, command: CommandEntry): string[] {
 	const entry = optionTable[name];
 	const spelled = [`--${entry.on ? 'no-' : ''}${name}`, ...(entry.short ? [`-${entry.short}`] : [])];
 	const repeat = entry.multiple ? '*' : '';
@@ -21,23 +22,26 @@ function optionSpecifications(name: OptionName): string[] {
 			: entry.kind === 'switch'
 				? ''
 				: `:${entry.value ?? name}: `;
-	return spelled.map(word => `'${repeat}${word}[${described(entry.help)}]${action}'`);
+	return spelled.map(word => `'${repeat}${word}[${described(command.meanings?.[name] ?? entry.help)}]${action}'`);
 }
 
-function argumentSpecification({name, kind, words, optional}: ArgumentEntry): string {
-	const action = words
-		? `(${words.join(' ')})`
-		: kind === 'word'
-			? ' '
-			: kind === 'file'
-				? '_files'
-				: '_glovebench_source';
+function argumentSpecification(argument: ArgumentEntry): string {
+	const {name, kind, optional} = argument;
+	const words = argumentWords(argument);
+	const action =
+		words.length > 0
+			? `(${words.join(' ')})`
+			: kind === 'word'
+				? ' '
+				: kind === 'file'
+					? '_files'
+					: '_glovebench_source';
 	return `'${optional ? ':' : ''}:${name}:${action}'`;
 }
 
 function commandCase(command: CommandEntry): string[] {
 	const specifications = [
-		...[...command.options, ...commonOptions].flatMap(optionSpecifications),
+		...[...command.options, ...commonOptions].flatMap(name => optionSpecifications(name, command)),
 		...command.arguments.map(argumentSpecification),
 	];
 	return [

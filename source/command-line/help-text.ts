@@ -35,7 +35,7 @@ export function optionUsage(name: OptionName, entry: OptionEntry): string {
 export function optionMeaning(name: OptionName, entry: OptionEntry, command?: CommandEntry): string {
 	const fallback = command?.defaults?.[name];
 	return [
-		entry.help,
+		command?.meanings?.[name] ?? entry.help,
 		entry.kind === 'choice' ? `One of ${entry.words?.join(', ')}.` : '',
 		entry.multiple ? 'May be given more than once.' : '',
 		fallback === undefined ? '' : `Default: ${fallback}.`,

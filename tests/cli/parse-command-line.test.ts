@@ -107,7 +107,8 @@ describe('the command table', () => {
 			expect(command.summary.length, command.name).toBeLessThan(80);
 			expect(command.examples.length, command.name).toBeGreaterThan(0);
 			for (const {line} of command.examples) {
-				const words = /glovebench ([^|<>)]*)/.exec(line)?.[1].trim().split(/\s+/) ?? [];
+				const typed = /glovebench ([^|<>)]*)/.exec(line)?.[1] ?? '';
+				const words = (typed.match(/'[^']*'|\S+/g) ?? []).map(word => word.replaceAll("'", ''));
 				expect(run(...words).command.name, line).toBe(command.name);
 			}
 		}

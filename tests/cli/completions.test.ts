@@ -1,0 +1,81 @@
+import {spawnSync} from 'node:child_process';
+import {existsSync, mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import path from 'node:path';
+import {describe, expect, it} from 'vitest';
+import {bashCompletions} from '../../source/command-line/completions-bash.ts';
+import {fishCompletions} from '../../source/command-line/completions-fish.ts';
+import {zshCompletions} from '../../source/command-line/completions-zsh.ts';
+import {commandTable, commonOptions, optionTable} from '../../source/command-table.ts';
+
+const hasShell = (name: string) =>
+	['/bin', '/usr/bin', '/usr/local/bin'].some(folder => existsSync(`${folder}/${name}`));
+
+/** What bash offers for a line whose words are these, the last being completed. */
+function offered(words: readonly string[], cwd = '/'): string[] {
+	const quoted = words.map(word => `'${word}'`).join(' ');
+	const script = `${bashCompletions()}\nCOMP_WORDS=(${quoted}); COMP_CWORD=${words.length - 1}; _glovebench; printf '%s\\n' "\${COMPREPLY[@]}"`;
+	const {stdout, stderr, status} = spawnSync('bash', ['--norc', '-c', script], {encoding: 'utf8', cwd});
+	expect(stderr).toBe('');
+	expect(status).toBe(0);
+	return stdout.split('\n').filter(Boolean);
+}
+
+describe.skipIf(!hasShell('bash'))('completions for bash', () => {
+	it('offer the commands', () => {
+		expect(offered(['glovebench', 'ch'])).toEqual(['check']);
+		expect(offered(['glovebench', ''])).toEqual([...commandTable.map(({name}) => name), 'help', '--help', '--version']);
+	});
+
+	it('offer the options of the command and no others', () => {
+		expect(offered(['glovebench', 'check', '--fo'])).toEqual(['--for', '--follow']);
+		expect(offered(['glovebench', 'explain', '--ba'])).toEqual([]);
+	});
+
+	it('offer the allowed words of an option, also after an equals sign', () => {
+		expect(offered(['glovebench', 'simulate', '--format', 's'])).toEqual(['space', 'semicolon', 'slip']);
+		expect(offered(['glovebench', 'simulate', '--format', '=', 's'])).toEqual(['space', 'semicolon', 'slip']);
+		expect(offered(['glovebench', 'completions', 'z'])).toEqual(['zsh']);
+	});
+
+	it('offer files where a file belongs, and nothing where a number does', () => {
+		const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-completions-'));
+		writeFileSync(path.join(folder, 'left.gbr'), '');
+		expect(offered(['glovebench', 'check', 'le'], folder)).toEqual(['left.gbr']);
+		expect(offered(['glovebench', 'check', '--sheet', 'le'], folder)).toEqual(['left.gbr']);
+		expect(offered(['glovebench', 'check', '--baud', 'le'], folder)).toEqual([]);
+		rmSync(folder, {recursive: true});
+	});
+
+	it('offer the codes to explain', () => {
+		expect(offered(['glovebench', 'explain', 'floa'])).toEqual(['floating-input']);
+	});
+});
+
+describe('completions of all shells', () => {
+	it('know every command, option and word of the table', () => {
+		for (const script of [bashCompletions(), zshCompletions(), fishCompletions()]) {
+			for (const {name, options} of commandTable) {
+				expect(script).toContain(name);
+				for (const option of [...options, ...commonOptions]) {
+					expect(script).toContain(optionTable[option].on ? `no-${option}` : option);
+					for (const word of optionTable[option].words ?? []) expect(script).toContain(word);
+				}
+			}
+		}
+	});
+
+	it.each([
+		['zsh', zshCompletions],
+		['fish', fishCompletions],
+	] as const)('are read by %s without complaint, where it is installed', (shell, script) => {
+		if (!hasShell(shell)) {
+			console.info(`${shell} is not installed: its completions were not run.`);
+			return;
+		}
+
+		const {status, stderr} = spawnSync(shell, ['-n'], {input: script(), encoding: 'utf8'});
+		expect(stderr).toBe('');
+		expect(status).toBe(0);
+	});
+});
