@@ -9,6 +9,9 @@ export type Copy = {
 	readonly residualMoving: number;
 };
 
+/** Points the fit is made from at the most. */
+const mostPoints = 400;
+
 /**
  * Fits one column as a scaled copy of another, with a lag: copy = offset + gain · (source − lag · speed of source), by
  * least squares over all frames since `from`. Undefined with fewer than 30 frames, or where the source stands still.
@@ -16,16 +19,19 @@ export type Copy = {
 export function fitCopy(history: FrameHistory, source: number, copy: number, from: number): Copy | undefined {
 	const first = Math.max(history.oldest + 1, history.firstAt(from) + 1);
 	const last = history.count - 1;
-	const count = last - first;
-	if (count < 30) return undefined;
+	const whole = last - first;
+	if (whole < 30) return undefined;
+	// Every so many frames will do: what is asked is one line through hundreds of points.
+	const stride = Math.max(1, Math.floor(whole / mostPoints));
+	const count = Math.floor(whole / stride);
 	const {values} = history;
 	const x = new Float64Array(count);
 	const v = new Float64Array(count);
 	const y = new Float64Array(count);
-	const spacing = (history.time(last) - history.time(first)) / count;
+	const spacing = (history.time(last) - history.time(first)) / whole;
 	if (!(spacing > 0)) return undefined;
 	for (let i = 0; i < count; i++) {
-		const frame = first + i;
+		const frame = first + i * stride;
 		x[i] = values[history.base(frame) + source];
 		v[i] = (values[history.base(frame + 1) + source] - values[history.base(frame - 1) + source]) / (2 * spacing);
 		y[i] = values[history.base(frame) + copy];
