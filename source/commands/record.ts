@@ -81,8 +81,9 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 
 	const talk = new Talk(source, path, io.stderr, () => writer.bytes);
 	try {
-		for await (const batch of source.batches()) {
+		recording: for await (const batch of source.batches()) {
 			for (const item of batch) {
+				if (options.for !== undefined && item.t > options.for) break recording;
 				writer.write(item);
 				talk.tell(item);
 			}

@@ -130,6 +130,14 @@ describe('record', () => {
 		expect(await plain(recorded)).toEqual(await plain(original));
 	});
 
+	it('takes as much of a log as was asked for', async () => {
+		const log = join(folder, 'glove.log');
+		await writeFile(log, '512,498\n'.repeat(400));
+		expect(await start({port: log, for: 1}).status).toBe(0);
+		// Line n is at n / 100: those from 0 to 1 s, both ends included.
+		expect(await readAll(await openSource(output))).toHaveLength(101);
+	});
+
 	it('keeps the sheet, so that a replay has it', async () => {
 		const sheet = join(folder, 'glove.toml');
 		await writeFile(sheet, '[board]\nfull_scale = 1023\n\n[[channel]]\nname = "thumb"\n');

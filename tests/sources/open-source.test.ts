@@ -2,9 +2,12 @@ import {execFileSync} from 'node:child_process';
 import {mkdir, mkdtemp, open, rm, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
+import {Readable} from 'node:stream';
 import {gzipSync} from 'node:zlib';
+import fc from 'fast-check';
 import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
+import {openBytes} from '../../source/sources/open-file.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import {bytesOf, ItemReader, readAll, textsOf} from './reading.ts';
 
@@ -127,6 +130,31 @@ describe('a file as a source', () => {
 		for (const start of ['MZ,1,2\n', 'PK 5,6\n', 'BM 12\n', 'GIF,5\n']) {
 			expect(textsOf(await readAll(await openSource(await put('a.log', start))))).toEqual([start]);
 		}
+	});
+
+	it('is read or refused in one line, whatever was done to it', async () => {
+		const good = Buffer.from(recording.repeat(3));
+		await fc.assert(
+			fc.asyncProperty(
+				fc.array(fc.tuple(fc.nat(good.byteLength - 1), fc.nat(255)), {maxLength: 12}),
+				fc.nat(good.byteLength),
+				fc.boolean(),
+				async (changes, length, zipFirst) => {
+					const bytes = zipFirst ? gzipSync(good) : Buffer.from(good);
+					for (const [at, byte] of changes) bytes[at % bytes.byteLength] = byte;
+					const damaged = bytes.subarray(0, Math.min(bytes.byteLength, length));
+					const items = await openBytes('glove.gbr', Readable.from([Buffer.from(damaged)]), {})
+						.then(readAll)
+						.catch(error => {
+							expect(error).toBeInstanceOf(CannotError);
+							expect(error.message).not.toMatch(/\n/);
+							return [];
+						});
+					for (const {t} of items) expect(Number.isFinite(t)).toBe(true);
+				},
+			),
+			{numRuns: 400},
+		);
 	});
 
 	it('is refused when it is called a recording and is none', async () => {

@@ -113,6 +113,8 @@ function findClock(sample: SampleLines): StampShape | undefined {
 	const reading = readAll(sample, reader);
 	const {notFallingShare} = judgeSteps(reading.values, !useDate);
 	if (reading.values.length > 1 && notFallingShare < 0.9) return undefined;
+	// A time that never changes and that most lines do without is that of the firmware's making, in its boot text.
+	if (withClock < starts.length / 2 && reading.values.every(value => value === reading.values[0])) return undefined;
 	return {
 		reader,
 		divisor: 1,

@@ -32,9 +32,30 @@ for (const byte of Buffer.from(' \t[(<"\'#', 'latin1')) opening[byte] = 1;
 const closing = new Uint8Array(256);
 for (const byte of Buffer.from('])>"\'', 'latin1')) closing[byte] = 1;
 
-/** What a date before the clock is written with; letters for the names of days and months. */
+/** What a date before the clock is written with, besides the names of days and months and the T of ISO 8601. */
 const dateLike = new Uint8Array(256);
-for (const byte of Buffer.from(' \t[(<"\'#0123456789-/._,TtZz', 'latin1')) dateLike[byte] = 1;
+for (const byte of Buffer.from(' \t[(<"\'#0123456789-/._,', 'latin1')) dateLike[byte] = 1;
+
+const dateNames = /^(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|mon|tue|wed|thu|fri|sat|sun)[a-z]*$/i;
+
+/** True where what stands before a clock time can be a date: boot text often has a time too, that of its making. */
+function isDateLike(bytes: Uint8Array, from: number, to: number): boolean {
+	for (let at = from; at < to; ) {
+		const byte = bytes[at]!;
+		if (dateLike[byte]) {
+			at++;
+			continue;
+		}
+
+		const wordAt = at;
+		while (at < to && isLetter(bytes[at])) at++;
+		if (at === wordAt) return false;
+		const iso = at === to && at - wordAt === 1 && (byte | 0x20) === 0x74;
+		if (!iso && !dateNames.test(String.fromCharCode(...bytes.subarray(wordAt, at)))) return false;
+	}
+
+	return true;
+}
 
 const powersOfTen = Float64Array.from({length: 10}, (_, exponent) => 10 ** exponent);
 
@@ -211,11 +232,7 @@ export class ClockStamp implements StampReader {
 		}
 
 		if (bytes[at] === colon && isDigit(bytes[at + 1])) return Number.NaN;
-		for (let i = start; i < from; i++) {
-			const byte = bytes[i]!;
-			if (!dateLike[byte] && !isLetter(byte)) return Number.NaN;
-		}
-
+		if (!isDateLike(bytes, start, from)) return Number.NaN;
 		at = this.#readHalfDay(bytes, at, end, first);
 		seconds += this.#halfDaySeconds;
 		const dateSeconds = this.#readDate(bytes, start, from);

@@ -192,6 +192,17 @@ describe('a first column that is no stamp', () => {
 		});
 	});
 
+	it.each(['ets Jul 29 2019 12:21:46', 'Jul 29 2019 12:21:46', '12:21:46'])(
+		'is no time where boot text tells when it was made, however often: %s',
+		async made => {
+			const boot = `${made}\n\nrst:0x1 (POWERON_RESET),boot:0x13 (SPI_FAST_FLASH_BOOT)\nmode:DIO, clock div:2\n`;
+			const result = await read(`${boot}512,498\n513,498\n`.repeat(20));
+			expect(result.timing).toBe('assumed');
+			expect(result.texts[0]).toBe(`${made}\n`);
+			expect(result.texts).toHaveLength(120);
+		},
+	);
+
 	it('is no time where a finger just bends slowly, line after line', async () => {
 		const result = await read(lines(25, n => `${300 + 7 * n},498,473,511`));
 		expect(result.timing).toBe('assumed');
