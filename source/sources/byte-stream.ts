@@ -1,7 +1,7 @@
 import {open} from 'node:fs/promises';
 import type {Readable} from 'node:stream';
 import {Readable as ReadableStream} from 'node:stream';
-import {constants, createGunzip} from 'node:zlib';
+import {createGunzip} from 'node:zlib';
 
 const chunkBytes = 256 * 1024;
 
@@ -86,8 +86,7 @@ export class GunzippedStream implements AsyncIterable<Uint8Array> {
 	}
 
 	async *[Symbol.asyncIterator](): AsyncGenerator<Uint8Array> {
-		// With a sync flush at the end a cut file gives what is there instead of an error.
-		const gunzip = createGunzip({finishFlush: constants.Z_SYNC_FLUSH, chunkSize: 64 * 1024});
+		const gunzip = createGunzip({chunkSize: 64 * 1024});
 		const input: Readable = ReadableStream.from(this.#chunks, {objectMode: true, highWaterMark: 1});
 		let ready: Uint8Array[] = [];
 		let wake: (() => void) | undefined;
@@ -107,8 +106,11 @@ export class GunzippedStream implements AsyncIterable<Uint8Array> {
 			wake?.();
 		});
 		gunzip.on('end', () => settle());
-		gunzip.on('error', error => {
-			this.damage = `the compressed data is damaged (${error.message})`;
+		gunzip.on('error', (error: NodeJS.ErrnoException) => {
+			this.damage =
+				error.code === 'Z_BUF_ERROR'
+					? 'the compressed file is cut off'
+					: `the compressed data is damaged (${error.message})`;
 			settle();
 		});
 		input.on('error', settle);

@@ -59,7 +59,9 @@ describe('a file as a source', () => {
 		const lines = Array.from({length: 20_000}, (_, n) => `${(n * 7919) % 1024},${(n * 104_729) % 1021}\n`).join('');
 		const whole = gzipSync(lines);
 		const path = await put('cut.txt.gz', whole.subarray(0, whole.byteLength >> 1));
-		const text = bytesOf(await readAll(await openSource(path))).toString();
+		const items = await readAll(await openSource(path));
+		expect(items.at(-1)).toMatchObject({event: 'truncated', detail: `${path}: the compressed file is cut off.`});
+		const text = bytesOf(items).toString();
 		expect(text.length).toBeGreaterThan(lines.length / 3);
 		expect(lines.startsWith(text)).toBe(true);
 	});

@@ -256,6 +256,12 @@ describe("a board's own clock in the frame", () => {
 		expect(result.times).toEqual(evenly(200, 0.02));
 	});
 
+	it('goes on when they run over for the second time', async () => {
+		// One line a second for two and a half hours.
+		const result = await read(lines(9000, n => `${(n * 1_000_000) % 2 ** 32},${frame(n)}`));
+		expect(result.times).toEqual(evenly(9000, 1));
+	});
+
 	it('is not led astray by damaged digits', async () => {
 		const damage: Record<number, string> = {50: '99999999', 80: '52', 120: '4', 121: '88888888'};
 		const result = await read(lines(200, n => `${damage[n] ?? 4000 + n * 20},${frame(n)}`));
