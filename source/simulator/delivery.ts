@@ -49,6 +49,9 @@ export class Delivery {
 	/** An event on the link, at `t` or as soon as everything before is out. */
 	event(item: {t: number; event: 'port-lost' | 'reattached'; detail?: string}): void {
 		this.advance(item.t);
+		// What the host had not fetched by then is lost with the port.
+		this.#pending.length = 0;
+		this.#pendingBytes = 0;
 		this.#last = Math.max(this.#last, item.t);
 		this.#out.push({...item, t: this.#last});
 	}

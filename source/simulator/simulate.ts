@@ -189,6 +189,7 @@ class Simulator {
 		}
 		while (t < durationSeconds && !rig.gone) {
 			rig.keepAppointments(t);
+			if (rig.gone) break;
 			for (const bytes of rig.takeOutbox()) this.#send(t, bytes);
 			if (rig.pauseSeconds > 0) {
 				t += rig.pauseSeconds;
@@ -218,7 +219,7 @@ class Simulator {
 			t += interval;
 			// A full transmit buffer of 64 bytes makes the board wait.
 			if (byteSeconds > 0) t = Math.max(t, this.#wireFree - 64 * byteSeconds);
-			const ready = rig.delivery.take();
+			const ready = rig.delivery.take().filter(item => item.t <= durationSeconds);
 			if (ready.length > 0) yield ready;
 		}
 		if (this.#resampler) {

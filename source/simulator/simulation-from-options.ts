@@ -62,7 +62,7 @@ const usualScript =
 function boardFamily(name: string): string {
 	const family = chips[name.toLowerCase()] ?? name.toLowerCase();
 	if (family in boards) return family;
-	const known = [...Object.keys(boards), ...Object.keys(chips)];
+	const known = [...new Set([...Object.keys(boards), ...Object.keys(chips)])];
 	const near = closestNames(name, known);
 	throw new CannotError(
 		`--board does not know "${name}". ${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `It takes ${known.join(', ')}.`}`,

@@ -35,7 +35,7 @@ export const clippedRange: FaultModel = {
 		const {severity, window, index, variant} = fault;
 		const channel = rig.channels[index];
 		// A closing spends the last tenth of its travel in a quarter of its time (minimum jerk: s(0.75) = 0.896).
-		const cut = severity < 0 ? 0.1 + severity * 0.14 : 0.12 + severity * 0.38;
+		const cut = severity < 0 ? 0.1 + severity * 0.18 : 0.12 + severity * 0.38;
 		if (channel.finger) {
 			const end = variant === 'turned' ? 'open' : 'closing';
 			const change = runIntoEnd(rig, index, cut, end);

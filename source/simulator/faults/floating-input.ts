@@ -26,7 +26,7 @@ function wander(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; out
 function hum(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; outcome: FaultOutcome} {
 	const {random, severity, channel} = fault;
 	const pickup = drawHum(random, random.uniform(0, 0.5));
-	const peak = graded(severity, {mustNot: 0.004, must: 0.03, gross: 0.45}) / gain;
+	const peak = graded(severity, {mustNot: 0.004, must: 0.03, gross: 0.45}, 0.2) / gain;
 	const bias = random.uniform(0.3, 0.7);
 	const drift = new Wander(random.fork('drift'), random.uniform(0.001, 0.02), 3);
 	const follow = random.chance(0.5) ? 0 : random.uniform(0, 0.06);
@@ -80,7 +80,7 @@ function plateau(_rig: Rig, fault: FaultSetting): {pin: OpenPin; outcome: FaultO
 function touch(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; outcome: FaultOutcome} {
 	const {random, severity, channel, window} = fault;
 	const pickup = drawHum(random, random.uniform(0.1, 0.5));
-	const touched = graded(severity, {mustNot: 0.004, must: 0.03, gross: 0.45}) / gain;
+	const touched = graded(severity, {mustNot: 0.004, must: 0.03, gross: 0.45}, 0.25) / gain;
 	const untouched = touched * random.uniform(0.05, 0.15);
 	const bias = random.uniform(0.3, 0.7);
 	let on = false;

@@ -13,16 +13,16 @@ export const stall: FaultModel = {
 		const limits = {mustNot: Math.min(0.4, 5 * frame), must: 0.5, gross: 4};
 		const seconds = graded(severity, limits);
 		const times = timesWithin(rig, fault, Math.max(6, 3 * seconds) * random.uniform(0.8, 1.5), seconds + 1.5);
+		// The gap is one ordinary interval longer than the hang; within "must not" it has to count.
+		const hang = severity < 0 ? Math.max(0, seconds - 1.2 * frame) : seconds;
 		if (variant === 'board-hangs') {
-			// The gap is one ordinary interval longer than the hang; within "must not" it has to count.
-			const hang = severity < 0 ? Math.max(0, seconds - 1.2 * frame) : seconds;
 			for (const t of times)
 				rig.at(t, () => {
 					rig.pauseSeconds += hang;
 				});
 		} else {
 			rig.delivery.hooks.push(t => {
-				for (const start of times) if (t > start && t < start + seconds) return start + seconds;
+				for (const start of times) if (t > start && t < start + hang) return start + hang;
 				return t;
 			});
 		}

@@ -10,7 +10,7 @@ export const stickNoReturn: FaultModel = {
 		const {random, severity, window, index, channel} = fault;
 		const node = rig.channels[index];
 		// As a standard deviation the definition's 6 % is surely met, as a range the 2 % surely kept (± 0.9 %).
-		const scatter = graded(severity, {mustNot: 0.008, must: 0.06, gross: 0.18}, 0.12) / node.gain;
+		const scatter = graded(severity, {mustNot: 0.0075, must: 0.06, gross: 0.18}, 0.12) / node.gain;
 		let pushed = false;
 		let side = random.chance(0.5) ? 1 : -1;
 		let offset = 0;
@@ -23,8 +23,8 @@ export const stickNoReturn: FaultModel = {
 			} else if (pushed && throwShare < 0.25) {
 				pushed = false;
 				// Alternating more often than not, so that a handful of releases already scatters as much.
-				side = random.chance(0.75) ? -side : side;
-				offset = side * scatter * random.uniform(0.92, 1.25);
+				side = random.chance(0.85) ? -side : side;
+				offset = side * scatter * random.uniform(0.95, 1.3);
 			}
 			if (!window.has(t)) return track;
 			return track + offset * (1 - throwShare);
