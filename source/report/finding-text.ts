@@ -46,3 +46,8 @@ export function cautions(findings: readonly Finding[]): string[] {
 export function endState({state, proven}: ChannelView): string {
 	return state === 'moving' ? (proven ? 'proven' : 'seen') : state;
 }
+
+/** Lowest and highest reading without lone glitches, such as a reading with a digit eaten by the line; NaN before the first. */
+export function seenRange({min, max, usableLow, usableHigh}: ChannelView): readonly [low: number, high: number] {
+	return [usableLow ?? min, usableHigh ?? max];
+}

@@ -2,7 +2,7 @@ import {asciiText} from '../ascii-text.ts';
 import {escapeText} from '../escape-text.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {cautions, endState, evidenceLine, nextMeasurement, placeText, whenText} from './finding-text.ts';
+import {cautions, endState, evidenceLine, nextMeasurement, placeText, seenRange, whenText} from './finding-text.ts';
 import {publicName} from './public-name.ts';
 import type {SessionRun} from './run-session.ts';
 import {sparkline} from './text-chart.ts';
@@ -63,7 +63,8 @@ function findingItem(finding: Finding, place: number, {evidence, advice}: Detail
 }
 
 function channelLine(channel: ChannelView, trend: readonly TrendBucket[], ascii: boolean): string {
-	const {name, role, min, max, restNoise, fullScale, button} = channel;
+	const {name, role, restNoise, fullScale, button} = channel;
+	const [min, max] = seenRange(channel);
 	const state = endState(channel);
 	const shown = name.padEnd(9);
 	if (role === 'button') return `${shown} ${countText(button?.presses ?? 0, 'press', 'presses')}, ${state}`;

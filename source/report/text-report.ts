@@ -5,7 +5,7 @@ import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot
 import type {SourceInfo} from '../sources/source.ts';
 import {wrapText} from '../wrap-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {cautions, endState, evidenceLine, findingHeading, nextMeasurement} from './finding-text.ts';
+import {cautions, endState, evidenceLine, findingHeading, nextMeasurement, seenRange} from './finding-text.ts';
 import {rangeBar} from './text-chart.ts';
 import {unproven, verdictSentence, verdictWord, worstFirst} from './verdict-text.ts';
 
@@ -66,7 +66,8 @@ function findingsSection(findings: readonly Finding[]): Line[] {
 const counts = (value: number | null) => (value === null ? '-' : figureText(value));
 
 function channelRow(channel: ChannelView, ascii: boolean): string {
-	const {name, role, min, max, span, fullScale, restNoise, button} = channel;
+	const {name, role, span, fullScale, restNoise, button} = channel;
+	const [min, max] = seenRange(channel);
 	const state = endState(channel);
 	const shown = name.padEnd(10).slice(0, 24);
 	if (role === 'button') {

@@ -111,6 +111,7 @@ export const sampleInfo: SourceInfo = {
 /** A finished run with this snapshot, whose every channel rises from 100 to 900 over its time. */
 export function sampleRun(snapshot: Snapshot, info: SourceInfo = sampleInfo, sample = '512,498,500,510,505,1\r\n') {
 	const session = {
+		options: {timing: info.timing, baud: info.baud},
 		snapshot: () => snapshot,
 		trend: (_channel: number, _from: number, _to: number, buckets: number) =>
 			Array.from({length: buckets}, (_, i) => {

@@ -1,7 +1,7 @@
 import {scaleLinear} from 'd3-scale';
 import type {ChannelView} from '../../session/snapshot.ts';
 import {figureText} from '../figures-text.ts';
-import {endState} from '../finding-text.ts';
+import {endState, seenRange} from '../finding-text.ts';
 import {svg, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';
 
@@ -20,7 +20,8 @@ const signs: Readonly<Record<ChannelView['state'], string>> = {
 };
 
 function column(channel: ChannelView, left: number): Markup {
-	const {name, min, max, fullScale, button} = channel;
+	const {name, fullScale, button} = channel;
+	const [min, max] = seenRange(channel);
 	const state = endState(channel);
 	const middle = left + columnWidth / 2;
 	const y = scaleLinear()

@@ -3,7 +3,7 @@ import {escapeText} from '../../escape-text.ts';
 import type {ChannelView, Finding} from '../../session/snapshot.ts';
 import {tool} from '../../version.ts';
 import {evidenceText, figureText, secondsText} from '../figures-text.ts';
-import {cautions, endState, nextMeasurement, placeText, whenText} from '../finding-text.ts';
+import {cautions, endState, nextMeasurement, placeText, seenRange, whenText} from '../finding-text.ts';
 import {publicName} from '../public-name.ts';
 import type {SessionRun} from '../run-session.ts';
 import {linkLines, sourceKindText} from '../text-report.ts';
@@ -69,14 +69,16 @@ function channelFigure(run: SessionRun, channel: ChannelView, findings: readonly
 	const buckets = Math.max(2, Math.min(mostBuckets, Math.floor(snapshot.link.frames / 2)));
 	const trend = session.trend(channel.index, 0, snapshot.t, buckets);
 	const seen = Math.max(1, ...trend.map(({high}) => high).filter(Number.isFinite));
+	const highest = channel.fullScale === null ? seen : Math.max(channel.fullScale, channel.usableHigh ?? 0);
 	const own = findings.filter(({finding}) => finding.channel === channel.name);
 	const numbers = own.map(({number}) => number);
 	const noise = channel.restNoise === null ? '' : `, noise at rest ${figureText(channel.restNoise)} rms`;
-	const range = Number.isNaN(channel.min) ? 'no reading' : `${figureText(channel.min)} to ${figureText(channel.max)}`;
+	const [low, high] = seenRange(channel);
+	const range = Number.isNaN(low) ? 'no reading' : `${figureText(low)} to ${figureText(high)}`;
 	return html`<figure><h3>${channel.name}: ${endState(channel)}</h3>${trendChart(
 		channel.name,
 		trend,
-		Math.max(channel.fullScale ?? 0, seen),
+		highest,
 		snapshot.t,
 		own,
 	)}<figcaption>${range}${noise}${numbers.length > 0 && `; hatched: finding ${numbers.join(', ')}`}</figcaption></figure>`;

@@ -10,6 +10,20 @@ const margin = 16;
 /** Steps longer than this share of full scale between two buckets are not joined: nothing is known of the way. */
 const longestStep = 0.5;
 
+/** Shorter steps than this share of full scale would not be seen. */
+const smallestStep = 0.004;
+
+/** Leaves out points that lie next to the last one kept: a stick at rest is one point. */
+function thinned(points: readonly [number, number][], step: number): [number, number][] {
+	const kept: [number, number][] = [];
+	for (const point of points) {
+		const last = kept[kept.length - 1];
+		if (!last || !(Math.hypot(point[0] - last[0], point[1] - last[1]) < step)) kept.push(point);
+	}
+
+	return kept;
+}
+
 /**
  * Where the stick has been lately, how far it reached in eight directions, and where it rests. `x` and `y` are the
  * histories of its axes over the same buckets; `fullScale` in counts.
@@ -26,7 +40,10 @@ export function stickChart(
 	const upright = scaleLinear()
 		.domain([0, fullScale])
 		.range([size - margin, margin]);
-	const points = x.map((bucket, i): [number, number] => [(bucket.low + bucket.high) / 2, (y[i].low + y[i].high) / 2]);
+	const points = thinned(
+		x.map((bucket, i): [number, number] => [(bucket.low + bucket.high) / 2, (y[i].low + y[i].high) / 2]),
+		fullScale * smallestStep,
+	);
 	const path = line<[number, number]>()
 		.defined(
 			([px, py], i) =>

@@ -1,4 +1,5 @@
 import {bottomAxis, svg, timeAxis, unit} from './axes.ts';
+import {drawnSpans} from './drawn-spans.ts';
 import {html, type Markup} from './markup.ts';
 import type {NumberedFinding} from './trend-chart.ts';
 
@@ -12,11 +13,10 @@ export function timelineChart(findings: readonly NumberedFinding[], seconds: num
 	const {scale: x, labels} = timeAxis(0, seconds, frame);
 	const rows = findings.map(({number, finding}, row) => {
 		const y = row * rowHeight;
-		const bars = finding.spans.map(([from, to]) => {
-			const left = x(Math.min(from, seconds));
-			const barWidth = Math.max(2, x(Math.min(to ?? seconds, seconds)) - left);
-			return html`<rect class="bar ${finding.status}" x="${unit(left)}" y="${y + 16}" width="${unit(barWidth)}" height="8"/>`;
-		});
+		const bars = drawnSpans(finding.spans, seconds, x).map(
+			([left, barWidth]) =>
+				html`<rect class="bar ${finding.status}" x="${unit(left)}" y="${y + 16}" width="${unit(barWidth)}" height="8"/>`,
+		);
 		return html`<text x="${frame.left}" y="${y + 12}">${number}. ${finding.channel ?? 'link'}: ${finding.code}</text>${bars}`;
 	});
 	return svg(bottom + 30, 'When each finding was there', [...rows, bottomAxis(labels, frame)]);

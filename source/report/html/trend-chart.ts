@@ -2,6 +2,7 @@ import {scaleLinear} from 'd3-scale';
 import {area} from 'd3-shape';
 import type {Finding, TrendBucket} from '../../session/snapshot.ts';
 import {bottomAxis, chartWidth, leftAxis, svg, timeAxis, unit} from './axes.ts';
+import {drawnSpans} from './drawn-spans.ts';
 import {html, type Markup} from './markup.ts';
 
 const height = 130;
@@ -22,7 +23,8 @@ export function trendChart(
 	findings: readonly NumberedFinding[],
 ): Markup {
 	const {scale: x, labels} = timeAxis(0, seconds, frame);
-	const y = scaleLinear().domain([0, highest]).range([frame.bottom, frame.top]);
+	// A digit eaten by the line makes a reading that no scale could hold.
+	const y = scaleLinear().domain([0, highest]).range([frame.bottom, frame.top]).clamp(true);
 	const step = seconds / trend.length;
 	const band = area<TrendBucket>()
 		.defined(({low}) => !Number.isNaN(low))
@@ -32,11 +34,12 @@ export function trendChart(
 		.y1(({high}) => unit(y(high) - 0.4))
 		.digits(1);
 	const marks = findings.flatMap(({number, finding}) =>
-		finding.spans.map(([from, to]) => {
-			const left = x(Math.min(from, seconds));
-			const width = Math.max(2, x(Math.min(to ?? seconds, seconds)) - left);
-			return html`<rect class="mark" x="${unit(left)}" y="${frame.top}" width="${unit(width)}" height="${frame.bottom - frame.top}"/><text class="number" x="${unit(left + 1)}" y="${frame.top - 4}">${number}</text>`;
-		}),
+		drawnSpans(finding.spans, seconds, x).map(
+			([left, width], index) =>
+				html`<rect class="mark" x="${unit(left)}" y="${frame.top}" width="${unit(width)}" height="${frame.bottom - frame.top}"/>${
+					index === 0 && html`<text class="number" x="${unit(left + 1)}" y="${frame.top - 4}">${number}</text>`
+				}`,
+		),
 	);
 	return svg(height, `${name} over time`, [
 		leftAxis(y, 3, frame),

@@ -1,0 +1,241 @@
+import {execFile} from 'node:child_process';
+import {createHash} from 'node:crypto';
+import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import path from 'node:path';
+import {promisify} from 'node:util';
+import {describe, expect, it} from 'vitest';
+import {htmlReport, rawLines} from '../../../source/report/html/page.ts';
+import {runSession} from '../../../source/report/run-session.ts';
+import {demoSpec} from '../../../source/simulator/demo.ts';
+import {simulatorSource} from '../../../source/sources/simulator-source.ts';
+import {fingerView, sampleFinding, sampleInfo, sampleRun, sampleSnapshot} from '../sample-run.ts';
+
+const chromium = '/usr/bin/chromium';
+const hasChromium = existsSync(chromium);
+if (!hasChromium) console.info(`${chromium} is not there: pages are not opened in a browser.`);
+
+const faulty = sampleRun(
+	sampleSnapshot({
+		verdict: 'fail',
+		findings: [
+			sampleFinding(),
+			sampleFinding({code: 'stray-text', channel: null, status: 'maintenance', summary: '3 lines were no frames.'}),
+		],
+		stick: {
+			x: 'thumb',
+			y: 'index',
+			restX: 510,
+			restY: 515,
+			reach: [0.9, 0.9, 0.9, 0.9, 0.9, 0.9, 0.9, 0.5],
+			deadZone: 12,
+		},
+		events: [{t: 3, event: 'port-lost'}],
+		marks: [{t: 2, mark: 'new cord'}],
+	}),
+);
+
+/** Opens a page in the browser and gives its document as the browser has it, and what it logged or asked the network for. */
+async function openPage(
+	page: string,
+): Promise<{readonly document: string; readonly log: string; readonly asked: string[]}> {
+	const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-page-'));
+	try {
+		const file = path.join(folder, 'report.html');
+		const netLog = path.join(folder, 'net.json');
+		writeFileSync(file, page);
+		const {stdout, stderr} = await promisify(execFile)(
+			chromium,
+			[
+				'--headless',
+				'--no-sandbox',
+				'--disable-gpu',
+				'--disable-dev-shm-usage',
+				'--disable-background-networking',
+				'--enable-logging=stderr',
+				'--window-size=400,800',
+				`--user-data-dir=${path.join(folder, 'profile')}`,
+				`--log-net-log=${netLog}`,
+				'--dump-dom',
+				`file://${file}`,
+			],
+			{maxBuffer: 64 * 1024 * 1024},
+		);
+		const urls = [...readFileSync(netLog, 'utf8').matchAll(/"url":"([^"]+)"/g)].map(match => match[1]);
+		return {
+			document: stdout,
+			log: stderr
+				.split('\n')
+				.filter(line => line.includes('CONSOLE'))
+				.join('\n'),
+			// The browser's own errands go to its maker's hosts; the page's would go to ours.
+			asked: urls.filter(url => url.includes('.invalid') || (url.startsWith('file:') && !url.includes('report.html'))),
+		};
+	} finally {
+		rmSync(folder, {recursive: true, force: true});
+	}
+}
+
+/** Device text that tries to become part of the page, to run, to fetch, and to turn text around. */
+const hostile =
+	'"><script src="https://a.invalid/x.js"></script><img src=https://b.invalid/ onerror=document.title="owned"><style>@import "https://c.invalid/"</style></pre></svg>\u202e\u001b[2J';
+
+describe('the page', () => {
+	const page = htmlReport(faulty);
+
+	it('tells verdict, what to measure next, findings with evidence, cautions, channels, stick, link, settings and raw lines', () => {
+		for (const text of [
+			'1 failure, 1 maintenance.',
+			'What to do next, in this order',
+			'Volts from the input pin to ground while the finger moves — follow the finger; an open wire drifts.',
+			'The hand at a glance',
+			'correlation with hand 0.03',
+			'The second in which it began',
+			'Unplug USB and battery before touching the wiring.',
+			'Channels over time',
+			'hatched: finding 1',
+			'Thumb stick',
+			'shortest 50 % of half scale',
+			'Time between two frames',
+			'115200 baud',
+			'512,498,500,510,505,1',
+			'new cord',
+		]) {
+			expect(page.includes(text), text).toBe(true);
+		}
+	});
+
+	it('puts what to do next in the order of the findings, worst first', () => {
+		const order = [...page.matchAll(/href="#finding-(\d+)"/g)].map(match => Number(match[1]));
+		expect(order).toEqual([1, 2]);
+		expect(page.indexOf('id="finding-1"')).toBeGreaterThan(-1);
+	});
+
+	it('loads and runs nothing: no script, no address, and a policy that would stop both', () => {
+		expect(page).not.toMatch(/<script|javascript:|\son\w+\s*=|@import/i);
+		expect(page).not.toMatch(/(?:src|href|action)\s*=\s*"(?!#)/i);
+		expect(page).not.toMatch(/\sstyle=/);
+		const policy =
+			/http-equiv="Content-Security-Policy" content="([^"]*)"/.exec(page)?.[1].replaceAll('&#39;', "'") ?? '';
+		expect(policy).toContain("default-src 'none'");
+		// The style element is let in by its hash alone (CSP level 2), worked out here once more.
+		const style = /<style>([\s\S]*?)<\/style>/.exec(page)?.[1] ?? '';
+		expect(policy).toContain(`style-src 'sha256-${createHash('sha256').update(style).digest('base64')}'`);
+		expect(policy).not.toContain('unsafe');
+	});
+
+	it('lets text from the device be nothing but text', () => {
+		const bad = htmlReport(
+			sampleRun(
+				sampleSnapshot({
+					channels: [fingerView(0, hostile)],
+					findings: [
+						sampleFinding({channel: hostile, summary: hostile, evidence: {[hostile]: hostile}, advice: [hostile]}),
+					],
+					events: [{t: 1, event: hostile, detail: hostile}],
+					marks: [{t: 1, mark: hostile}],
+				}),
+				{...sampleInfo, name: hostile, note: hostile, startedAt: hostile},
+				`${hostile}\n`,
+			),
+		);
+		expect(bad).not.toMatch(/<script|<img|@import "https/i);
+		expect(bad.match(/<style>/g)).toHaveLength(1);
+		expect(bad).not.toMatch(/[\u0000-\u0008\u000b\u000e-\u001f\u007f-\u009f\u202e]/);
+	});
+
+	it('is told from others by words and signs, not by colour alone', () => {
+		expect(page).toContain('✗ FAIL');
+		expect(page).toContain('✓ proven');
+		expect(page).toContain('(failure)');
+		expect(page).toContain('url(#hatch)');
+		expect(page).toContain('stroke-dasharray');
+		expect(page).toContain('prefers-color-scheme:dark');
+		expect(page).toContain('@media print');
+	});
+
+	it('holds no figure that is none', () => {
+		expect(page).not.toMatch(/NaN|undefined|Infinity|\[object/);
+	});
+
+	it('stands where nothing was read', () => {
+		const {link} = sampleSnapshot();
+		const nothing = htmlReport(
+			sampleRun(
+				sampleSnapshot({
+					t: 0,
+					layout: null,
+					channels: [],
+					link: {...link, frames: 0, bytes: 0, framesPerSecond: null, intervalMs: null, intervalHistogram: []},
+				}),
+				sampleInfo,
+				'',
+			),
+		);
+		expect(nothing).toContain('No frame was seen: nothing can be said.');
+		expect(nothing).not.toMatch(/NaN|undefined|Infinity/);
+	});
+
+	it('cuts the first lines at their ends and shows what a terminal would obey', () => {
+		const bytes = new TextEncoder().encode('1,2\r\n\u001b[2J\n3');
+		expect(rawLines(bytes)).toEqual(['1,2', '\\x1b[2J', '3']);
+	});
+});
+
+describe('the page of a long session', () => {
+	it('stays within 500 kB however long the session was and however often faults came and went', async () => {
+		const run = await runSession(simulatorSource(demoSpec(300), {paced: false}));
+		expect(run.snapshot.findings.length).toBeGreaterThan(3);
+		// The worst an hour can bring: a dozen faults that come and go every second.
+		const spans = Array.from({length: 1800}, (_, i): [number, number] => [2 * i, 2 * i + 1]);
+		const findings = run.snapshot.findings.flatMap(finding =>
+			['one', 'two', 'three'].map(word => ({...finding, code: `${finding.code}-${word}`, spans})),
+		);
+		const long = {...run, snapshot: {...run.snapshot, t: 3600, findings: [...run.snapshot.findings, ...findings]}};
+		for (const {snapshot, page} of [
+			{snapshot: run.snapshot, page: htmlReport(run)},
+			{snapshot: long.snapshot, page: htmlReport(long)},
+		]) {
+			// Whole pages are no help in a failure's message.
+			expect(Buffer.byteLength(page)).toBeLessThan(500_000);
+			expect(page.match(/<article/g)).toHaveLength(snapshot.findings.length);
+			expect(/NaN|undefined|Infinity|\[object/.exec(page)).toBeNull();
+		}
+	}, 60_000);
+});
+
+describe.skipIf(!hasChromium)('the page in a browser', () => {
+	it('opens without a complaint and asks for nothing', async () => {
+		const {document, log, asked} = await openPage(htmlReport(faulty));
+		expect(document).toContain('What to do next');
+		expect(document.match(/<svg/g)?.length).toBeGreaterThan(8);
+		expect(log).toBe('');
+		expect(asked).toEqual([]);
+	}, 60_000);
+
+	it('runs and fetches nothing that a hostile recording holds', async () => {
+		const bad = htmlReport(
+			sampleRun(
+				sampleSnapshot({findings: [sampleFinding({summary: hostile, evidence: {last: hostile}})]}),
+				sampleInfo,
+				hostile,
+			),
+		);
+		const {document, log, asked} = await openPage(bad);
+		expect(document).not.toMatch(/<script|<img/);
+		expect(document).toMatch(/<title>PASS: left-glove\.gbr<\/title>/);
+		expect(log).toBe('');
+		expect(asked).toEqual([]);
+	}, 60_000);
+
+	it('would be stopped by its policy if escaping failed', async () => {
+		const broken = htmlReport(faulty).replace(
+			'</body>',
+			'<script>document.title = "owned"</script><img src="https://b.invalid/x.png"></body>',
+		);
+		const {document, log, asked} = await openPage(broken);
+		expect(document).toContain('<title>FAIL: left-glove.gbr</title>');
+		expect(log).toMatch(/Content Security Policy/);
+		expect(asked.filter(url => url.startsWith('https://b.invalid'))).toEqual([]);
+	}, 60_000);
+});
