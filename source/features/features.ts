@@ -11,6 +11,9 @@ import {Movements} from './movements.ts';
 import {Scale} from './scale.ts';
 import {StickFeatures} from './stick-features.ts';
 
+/** A reading this many full scales up is none: even 16-bit readings declared as 12-bit stay below it. */
+const impossibleScales = 20;
+
 /** Everything measured from the frames of one layout, and from the link; what the detectors look at. */
 export class Features {
 	readonly layout: Layout;
@@ -69,6 +72,7 @@ export class Features {
 	/** Takes one frame in; `values[i]` is column i. */
 	takeFrame(t: number, values: Float64Array, lineBytes: number): void {
 		if (Number.isNaN(this.blockStart)) this.blockStart = Math.floor(t / BlockHistory.seconds) * BlockHistory.seconds;
+		this.dropImpossible(values);
 		this.history.push(t, values, lineBytes);
 		const {counterColumn, clockColumn} = this;
 		this.link.takeFrame(
@@ -77,6 +81,26 @@ export class Features {
 			clockColumn < 0 ? Number.NaN : values[clockColumn],
 		);
 		for (const button of this.buttons) button.take(t, values[button.column], this.link.nominal);
+	}
+
+	/**
+	 * Two numbers run together (`634,631` without its comma in a line that lost another digit elsewhere) are no reading:
+	 * a value far beyond full scale next to an ordinary one becomes NaN, and the line counts as damaged. A wrongly declared
+	 * scale shows in every reading, so there the one before is as large.
+	 */
+	private dropImpossible(values: Float64Array): void {
+		const {history, scale} = this;
+		if (history.count === 0) return;
+		const limit = scale.railLow + impossibleScales * scale.fullScale;
+		const before = history.base(history.count - 1);
+		let damaged = false;
+		for (const column of this.analog.columns) {
+			if (values[column] <= limit || !(history.values[before + column] <= scale.railLow + 1.5 * scale.fullScale))
+				continue;
+			values[column] = Number.NaN;
+			damaged = true;
+		}
+		if (damaged) this.analog.excursions.eatenCount++;
 	}
 
 	/** Closes the block that ends at grid time `end`, if it holds enough frames; `last` closes it however short. */
@@ -95,7 +119,7 @@ export class Features {
 		this.analog.close(history, from, history.count, this.blockStart, end);
 		this.hand.close(this.analog, history, from, history.count);
 		this.movements.close(this.analog, this.hand, history, from, history.count);
-		this.cycles.close(this.analog.trips, this.analog.ends, this.hand.fingers, end);
+		this.cycles.close(this.analog.trips, this.analog.ends, this.hand.fingers, this.analog.columns, history, end);
 		this.stick?.close(this.analog, history, from, history.count);
 		this.hum.close(this.analog, this.link, history);
 		this.blockFrom = history.count;
