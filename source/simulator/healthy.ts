@@ -3,7 +3,7 @@ import {type GloveSpec, travelShare} from './glove.ts';
 import type {Script} from './movement.ts';
 import type {Random} from './random.ts';
 import {drawGlove, type GloveWishes} from './random-glove.ts';
-import {drawLink, drawStream, type StreamWishes} from './random-stream.ts';
+import {drawLink, drawStream, fitScan, type StreamWishes} from './random-stream.ts';
 import {anyWork, declare, type Scenario} from './scenario.ts';
 import {type SimulationSpec, truthOf} from './simulate.ts';
 
@@ -206,8 +206,9 @@ export function randomHealthy(random: Random, name = random.pick(Object.keys(hea
 	const wanted = healthyCases[name];
 	if (!wanted) throw new RangeError(`no healthy case is called ${name}`);
 	const drawn = drawGlove(random.fork('glove'), wanted.glove);
-	const glove = wanted.change ? wanted.change(drawn, random.fork('change')) : drawn;
-	const stream = drawStream(random.fork('stream'), glove, wanted.stream);
+	const built = wanted.change ? wanted.change(drawn, random.fork('change')) : drawn;
+	const stream = drawStream(random.fork('stream'), built, wanted.stream);
+	const glove = fitScan(built, stream.rate);
 	const link = drawLink(random.fork('link'), stream, glove, wanted.stream);
 	const script = wanted.script?.(random.fork('script'), glove) ?? anyWork(random.fork('script'), glove);
 	const spec: SimulationSpec = {

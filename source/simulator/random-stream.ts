@@ -139,3 +139,15 @@ export function drawLink(random: Random, stream: StreamSpec, glove: GloveSpec, w
 		clockError: random.normal(0, glove.board.family.startsWith('avr') ? 0.002 : 0.00003),
 	};
 }
+
+/** The same glove with a converter fast enough for the frames: one scan takes at most half an interval. */
+export function fitScan(glove: GloveSpec, rate: number): GloveSpec {
+	const channels = analogNames(glove).length;
+	const most = 0.5 / rate / channels;
+	const {firmware, board} = glove;
+	const seconds = board.conversionMicroseconds / 1e6;
+	// Averages with decimals are what the format is about; other averages give way first.
+	const averageOf = firmware.kind === 'averaged' || firmware.averageOf * seconds <= most ? firmware.averageOf : 1;
+	const conversionMicroseconds = Math.min(board.conversionMicroseconds, (most / averageOf) * 1e6);
+	return {...glove, firmware: {...firmware, averageOf}, board: {...board, conversionMicroseconds}};
+}

@@ -4,7 +4,7 @@ import {analogNames, type FirmwareSpec, type GloveSpec} from './glove.ts';
 import type {Gesture, Script, Step} from './movement.ts';
 import type {Random} from './random.ts';
 import {drawGlove, type GloveWishes} from './random-glove.ts';
-import {drawLink, drawStream, type StreamWishes, typicalFrameBytes} from './random-stream.ts';
+import {drawLink, drawStream, fitScan, type StreamWishes, typicalFrameBytes} from './random-stream.ts';
 import {type SimulationSpec, type Truth, truthOf} from './simulate.ts';
 import type {LinkSpec, StreamSpec} from './stream-spec.ts';
 
@@ -163,7 +163,12 @@ const evidence: Readonly<Record<string, Evidence>> = {
 	'duplicate-channel': {...finger, whole: true},
 	crosstalk: {
 		glove: random => ({firmware: counts(random), stick: true, clearance: 0.06}),
-		steps: random => [...fingerWork(random), [{kind: 'stick-sides', times: 2}]],
+		steps: random => [
+			...fingerWork(random),
+			[{kind: 'stick-sides', times: 3}],
+			[{kind: 'rest', seconds: 1}],
+			[{kind: 'stick-around', times: 2}],
+		],
 		whole: true,
 	},
 	'supply-ripple': {
@@ -309,6 +314,10 @@ function drawChannel(random: Random, code: string, glove: GloveSpec): string | n
 function company(random: Random, fault: FaultSpec, glove: GloveSpec): FaultSpec[] {
 	const names = analogNames(glove);
 	const at = names.indexOf(fault.channel ?? '');
+	if (fault.code === 'floating-input' && fault.variant === 'plateau') {
+		// The whole harness is off: every pin settles.
+		return glove.fingers.map(({name}) => ({...fault, channel: name}));
+	}
 	if (fault.code === 'floating-input' && at >= 0 && random.chance(0.25)) {
 		// Open pins read one after the other copy each other.
 		const more = names.slice(at + 1, at + 1 + random.integer(1, 3));
@@ -327,25 +336,44 @@ function company(random: Random, fault: FaultSpec, glove: GloveSpec): FaultSpec[
 	return [fault];
 }
 
+/** Codes whose faults may come and go within one scenario. */
+const passing: ReadonlySet<string> = new Set([
+	'floating-input',
+	'dropout',
+	'excess-noise',
+	'mains-hum',
+	'supply-ripple',
+	'broken-frames',
+	'uneven-frames',
+	'bursty-delivery',
+	'lost-frames',
+	'stray-text',
+	'button-floating',
+]);
+
 function attempt(random: Random, code: string, wishes: ScenarioWishes): Scenario {
 	const needs = evidence[code] ?? {};
-	const glove = drawGlove(random.fork('glove'), needs.glove?.(random));
-	let stream = drawStream(random.fork('stream'), glove, needs.stream ?? {rates: [45, 1000]});
-	let link = drawLink(random.fork('link'), stream, glove, needs.stream);
-	if (code === 'line-saturated') ({stream, link} = saturate(random, glove, stream, link));
+	const drawn = drawGlove(random.fork('glove'), needs.glove?.(random));
+	let stream = drawStream(random.fork('stream'), drawn, needs.stream ?? {rates: [45, 1000]});
+	let link = drawLink(random.fork('link'), stream, drawn, needs.stream);
+	if (code === 'line-saturated') ({stream, link} = saturate(random, drawn, stream, link));
+	const glove = fitScan(drawn, stream.rate);
 	if (code === 'bursty-delivery') link = {...link, packetBytes: 0};
 	const channel = drawChannel(random, code, glove);
 	const own = needs.steps?.(random, glove, channel) ?? anyWork(random, glove);
 	const extra = needs.steps ? random.shuffle(anyWork(random, glove)).slice(0, 2) : [];
 	const script: Script = [...own, ...extra];
-	const durationSeconds = random.uniform(...(needs.seconds ?? [30, 50]));
-	const late = !needs.whole && code !== 'silent' && random.chance(0.35);
+	const passes = passing.has(code) && random.chance(0.15);
+	const durationSeconds = passes ? random.uniform(50, 65) : random.uniform(...(needs.seconds ?? [30, 50]));
+	const late = passes || (!needs.whole && code !== 'silent' && random.chance(0.35));
+	const from = late ? random.uniform(0.15, 0.35) * durationSeconds : 0;
 	const fault: FaultSpec = {
 		code,
 		channel,
 		severity: wishes.severity ?? random.uniform(0, 1),
 		variant: wishes.variant ?? random.pick(faultModels.get(code)!.variants),
-		...(late ? {from: random.uniform(0.15, 0.35) * durationSeconds} : {}),
+		...(late ? {from} : {}),
+		...(passes ? {to: Math.min(durationSeconds - 4, from + random.uniform(25, 32))} : {}),
 	};
 	const spec: SimulationSpec = {
 		seed: random.bits(),

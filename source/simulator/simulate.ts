@@ -215,6 +215,8 @@ class Simulator {
 			}
 			let interval = rig.frameSeconds * (1 + link.clockError);
 			for (const hook of rig.interval) interval = hook(t, interval);
+			// A board cannot send what it has not read yet.
+			interval = Math.max(interval, count * scanSeconds);
 			interval *= Math.max(0.05, 1 + random.normal(0, link.senderJitter));
 			t += interval;
 			// A full transmit buffer of 64 bytes makes the board wait.

@@ -6,7 +6,7 @@ import {parseFault} from './fault-text.ts';
 import {converterFullScale, type GloveSpec} from './glove.ts';
 import {Random} from './random.ts';
 import {drawFinger, drawGlove} from './random-glove.ts';
-import {typicalFrameBytes} from './random-stream.ts';
+import {fitScan, typicalFrameBytes} from './random-stream.ts';
 import {parseScript} from './script-text.ts';
 import type {SimulationSpec} from './simulate.ts';
 import {plainLink, plainStream, type StreamSpec} from './stream-spec.ts';
@@ -163,7 +163,7 @@ export function simulationFromOptions(options: SimulationOptions): SimulationSpe
 	if (!format) {
 		throw new CannotError(`--format must not be "${formatName}": it takes ${Object.keys(formats).join(', ')}.`);
 	}
-	const glove = gloveWith(columns, family, new Random(seed).fork('glove'));
+	const glove = fitScan(gloveWith(columns, family, new Random(seed).fork('glove')), rate);
 	const stream: StreamSpec = {
 		...plainStream,
 		...format,
@@ -179,7 +179,7 @@ export function simulationFromOptions(options: SimulationOptions): SimulationSpe
 		durationSeconds: options.for ?? Number.POSITIVE_INFINITY,
 		glove,
 		stream: packets ? {...stream, clock: stream.clock === 'us' ? 'ms' : stream.clock} : stream,
-		link: {...plainLink, baud, delivery: rate <= 200 ? 'poll' : 'direct', hostDelayMs: Math.min(0.1, 20 / rate)},
+		link: {...plainLink, baud, hostDelayMs: Math.min(0.1, 20 / rate)},
 		script: parseScript(options.script ?? usualScript),
 		faults: (options.fault ?? []).map(text => parseFault(text, glove)),
 		start: 'clean',

@@ -11,9 +11,9 @@ export const crosstalk: FaultModel = {
 		const channel = rig.channels[index];
 		const before = index > 0 ? rig.channels[index - 1] : undefined;
 		if (!before) throw new RangeError('crosstalk needs a channel with another read before it');
-		const wanted = graded(severity, {mustNot: 0.01, must: 0.03, gross: 0.25}, 0.1);
+		const wanted = graded(severity, {mustNot: 0.01, must: 0.03, gross: 0.12}, 0.1);
 		const span = rig.spanShare(index - 1);
-		const share = Math.min(0.8, wanted / (channel.gain * span));
+		const share = Math.min(0.35, wanted / (channel.gain * span));
 		const rest = rig.restShare(index - 1);
 		channel.volts.push((t, volts) => {
 			if (!window.has(t)) return volts;

@@ -53,15 +53,20 @@ export const dropout: FaultModel = {
 			? rig.restShare(index) + node.finger.direction * rig.spanShare(index) * random.uniform(0.3, 0.7)
 			: random.uniform(0.2, 0.4);
 		let waiting = false;
+		let waitingSince = 0;
 		let until = Number.NEGATIVE_INFINITY;
 		let target = 0;
+		let ghost = false;
 		let before = Number.NaN;
 		node.volts.push((t, volts) => {
 			const last = before;
 			before = volts;
 			if (!window.has(t)) return volts;
-			if (t < until) return variant === 'to-neighbour' ? 0.9 * rig.held + 0.1 * rail : target;
-			if (due(t)) waiting = true;
+			if (t < until) return ghost ? 0.9 * rig.held + 0.1 * rail : target;
+			if (due(t) && !waiting) {
+				waiting = true;
+				waitingSince = t;
+			}
 			if (variant === 'worn-spot') {
 				const crossed = (last - spot) * (volts - spot) <= 0 && Math.abs(last - volts) > 1e-4;
 				if (!crossed || !random.chance(Math.min(1, 0.4 + 0.6 * severity))) return volts;
@@ -74,6 +79,12 @@ export const dropout: FaultModel = {
 			if (variant === 'to-rail' || variant === 'worn-spot') target = shows(rail) ? rail : Math.abs(1 - rail);
 			else if (variant === 'to-neighbour') target = 0.9 * rig.held + 0.1 * rail;
 			else target = volts + (volts < 0.5 ? 1 : -1) * random.uniform(0.24, 0.5) * (random.chance(0.8) ? 1 : -1);
+			ghost = variant === 'to-neighbour';
+			if (ghost && !shows(target) && t - waitingSince > gapSeconds / 3) {
+				// The channel before stands too near by now: the pull of the open pin itself shows instead.
+				ghost = false;
+				target = shows(rail) ? rail : Math.abs(1 - rail);
+			}
 			if (!shows(target)) return volts;
 			waiting = false;
 			until = t + openSeconds(rig, random, variant === 'spike');

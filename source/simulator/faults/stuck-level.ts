@@ -20,6 +20,11 @@ function hold(rig: Rig, fault: FaultSetting, level: number, leak: number): void 
 	rig.channels[index].volts.push((t, volts) => (window.has(t) ? level + (leak > 0 ? leakage.at(t) : 0) : volts));
 }
 
+/** A wire that fails for a few seconds may do so while the hand has not moved twice. */
+function longEnough(fault: FaultSetting): boolean {
+	return fault.window.spans.some(([from, to]) => to - from >= 15);
+}
+
 /** Supply leg open or wiper shorted to ground: about 0 at every angle (facts P12, P15). */
 export const stuckLow: FaultModel = {
 	code: 'stuck-low',
@@ -30,7 +35,8 @@ export const stuckLow: FaultModel = {
 		const level = variant === 'shorted-to-ground' ? 0 : random.uniform(0, 0.004);
 		hold(rig, fault, level, 0);
 		return {
-			must: noiseRange(rig, fault.index) <= 0.003 || level === 0 || rig.glove.board.deadLow > 0.01,
+			must:
+				longEnough(fault) && (noiseRange(rig, fault.index) <= 0.003 || level === 0 || rig.glove.board.deadLow > 0.01),
 			may: [{code: 'clipped-range', channel}],
 		};
 	},
@@ -48,7 +54,7 @@ export const stuckHigh: FaultModel = {
 		const quiet = noiseRange(rig, fault.index) <= 0.003 || level === 1 || rig.glove.board.deadHigh > 0.01;
 		// Flicker of 1017…1023 spans 0.6 % of full scale, twice what the definition asks for.
 		return {
-			must: quiet && variant !== 'rail-flicker',
+			must: longEnough(fault) && quiet && variant !== 'rail-flicker',
 			may: ['clipped-range', 'stick-off-centre', 'stick-short-throw'].map(code => ({code, channel})),
 		};
 	},
@@ -81,7 +87,10 @@ export const stuckMid: FaultModel = {
 		}
 		const near = node.outputShare(rest);
 		return {
-			must: noiseRange(rig, index) <= 0.003 && (fault.variant === 'cord-off' || (near > 0.02 && near < 0.98)),
+			must:
+				longEnough(fault) &&
+				noiseRange(rig, index) <= 0.003 &&
+				(fault.variant === 'cord-off' || (near > 0.02 && near < 0.98)),
 			may: ['narrow-span', 'dropout'].map(code => ({code, channel})),
 		};
 	},
