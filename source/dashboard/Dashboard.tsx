@@ -71,7 +71,11 @@ export function Dashboard({gloves, view, columns, rows, look, catalogue}: Dashbo
 }
 
 function noteRow(note: string): Row {
-	return [{text: ' mark: ', tone: 'strong'}, {text: `${note}_`}, {text: '   enter keeps it, esc drops it', tone: 'quiet'}];
+	return [
+		{text: ' mark: ', tone: 'strong'},
+		{text: `${note}_`},
+		{text: '   enter keeps it, esc drops it', tone: 'quiet'},
+	];
 }
 
 type KeysPageProps = {
@@ -95,6 +99,7 @@ function KeysPage({view, width, height, look}: KeysPageProps) {
 
 	const scroll = Math.max(0, Math.min(view.scroll, rows.length - height));
 	const shown = rows.slice(scroll, scroll + height);
-	if (scroll + height < rows.length) shown[height - 1] = [{text: ` ${look.glyphs.ellipsis} more with down`, tone: 'quiet'}];
+	if (scroll + height < rows.length)
+		shown[height - 1] = [{text: ` ${look.glyphs.ellipsis} more with down`, tone: 'quiet'}];
 	return <RowLines rows={shown} width={width} height={height} look={look} />;
 }

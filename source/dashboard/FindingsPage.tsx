@@ -1,5 +1,12 @@
 import {Box} from 'ink';
-import {type CatalogueEntry, findingDetail, findingKey, findingPreview, findingRow, listedFindings} from './finding-rows.ts';
+import {
+	type CatalogueEntry,
+	findingDetail,
+	findingKey,
+	findingPreview,
+	findingRow,
+	listedFindings,
+} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Look} from './look.ts';
 import {RowLines} from './RowLines.tsx';
@@ -28,7 +35,14 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 	const findings = listedFindings(picture.live);
 	const selected = findings.find(finding => findingKey(finding) === view.finding) ?? findings[0];
 	if (selected === undefined) {
-		return <RowLines rows={[row(' Nothing found.', 'strong'), row(' What is found will be listed here, with what to measure next.')]} width={width} height={height} look={look} />;
+		return (
+			<RowLines
+				rows={[row(' Nothing found.', 'strong'), row(' What is found will be listed here, with what to measure next.')]}
+				width={width}
+				height={height}
+				look={look}
+			/>
+		);
 	}
 
 	const beside = width >= 110;
@@ -37,17 +51,22 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 	const first = Math.max(0, findings.indexOf(selected) - height + (beside ? 2 : 7));
 	const list: Row[] = [
 		[{text: ' open first; up and down select, enter opens', tone: 'quiet'}],
-		...findings.slice(first).map(finding => findingRow(finding, beside ? listWidth : width, glyphs, finding === selected)),
+		...findings
+			.slice(first)
+			.map(finding => findingRow(finding, beside ? listWidth : width, glyphs, finding === selected)),
 	];
 	const detail = () => {
 		const text = findingDetail(selected, catalogue(selected.code), detailWidth - 1, glyphs);
 		// The chart stands between what was measured and what the catalogue has to say.
 		const causes = text.findIndex(line => /^ (caution|likely causes)/.test(line[0].text));
-		const chart = picture.freezeFrame ? freezeRows(picture.freezeFrame, selected.from, detailWidth - 1, chartHeight, glyphs) : [];
+		const chart = picture.freezeFrame
+			? freezeRows(picture.freezeFrame, selected.from, detailWidth - 1, chartHeight, glyphs)
+			: [];
 		const rows = causes < 0 ? [...text, ...chart] : [...text.slice(0, causes), ...chart, ...text.slice(causes)];
 		const scroll = Math.max(0, Math.min(view.scroll, rows.length - height));
 		const cut = rows.slice(scroll, scroll + height);
-		if (scroll + height < rows.length) cut[height - 1] = [{text: ` ${glyphs.ellipsis} more with ${beside ? 'enter, then ' : ''}down`, tone: 'quiet'}];
+		if (scroll + height < rows.length)
+			cut[height - 1] = [{text: ` ${glyphs.ellipsis} more with ${beside ? 'enter, then ' : ''}down`, tone: 'quiet'}];
 		return cut;
 	};
 
@@ -66,7 +85,12 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 	return (
 		<Box>
 			<RowLines rows={list} width={listWidth} height={height} look={look} />
-			<RowLines rows={Array.from({length: height}, () => [{text: glyphs.wall}])} width={1} height={height} look={look} />
+			<RowLines
+				rows={Array.from({length: height}, () => [{text: glyphs.wall}])}
+				width={1}
+				height={height}
+				look={look}
+			/>
 			<RowLines rows={detail()} width={detailWidth} height={height} look={look} />
 		</Box>
 	);

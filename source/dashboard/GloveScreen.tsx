@@ -26,11 +26,23 @@ type Props = {
 /** One glove: the three lines that are always there, and the page that was asked for. */
 export function GloveScreen({picture, view, index, catalogue, width, bodyHeight, look}: Props) {
 	const {glyphs} = look;
-	const head = [sourceRow(picture, view, index, width, glyphs), linkRow(picture, width, glyphs), alertRow(picture, glyphs)];
+	const head = [
+		sourceRow(picture, view, index, width, glyphs),
+		linkRow(picture, width, glyphs),
+		alertRow(picture, glyphs),
+	];
 	return (
 		<Box flexDirection="column" width={width}>
 			<RowLines rows={head} width={width} look={look} />
-			<PageBody picture={picture} view={view} index={index} catalogue={catalogue} width={width} bodyHeight={bodyHeight} look={look} />
+			<PageBody
+				picture={picture}
+				view={view}
+				index={index}
+				catalogue={catalogue}
+				width={width}
+				bodyHeight={bodyHeight}
+				look={look}
+			/>
 		</Box>
 	);
 }
@@ -42,13 +54,38 @@ function PageBody({picture, view, index, catalogue, width, bodyHeight, look}: Pr
 	const ownView = index === view.focus ? view : {...view, finding: null, detail: false, scroll: 0};
 	switch (view.page) {
 		case 'assembly':
-			return <RowLines rows={assemblyRows(live, steady, width, bodyHeight, glyphs)} width={width} height={bodyHeight} look={look} />;
+			return (
+				<RowLines
+					rows={assemblyRows(live, steady, width, bodyHeight, glyphs)}
+					width={width}
+					height={bodyHeight}
+					look={look}
+				/>
+			);
 		case 'trend':
-			return <RowLines rows={trendRows(picture, width, bodyHeight, glyphs, true)} width={width} height={bodyHeight} look={look} />;
+			return (
+				<RowLines
+					rows={trendRows(picture, width, bodyHeight, glyphs, true)}
+					width={width}
+					height={bodyHeight}
+					look={look}
+				/>
+			);
 		case 'findings':
-			return <FindingsPage picture={picture} view={ownView} catalogue={catalogue} width={width} height={bodyHeight} look={look} />;
+			return (
+				<FindingsPage
+					picture={picture}
+					view={ownView}
+					catalogue={catalogue}
+					width={width}
+					height={bodyHeight}
+					look={look}
+				/>
+			);
 		case 'link':
-			return <RowLines rows={linkRows(steady, width, bodyHeight, glyphs)} width={width} height={bodyHeight} look={look} />;
+			return (
+				<RowLines rows={linkRows(steady, width, bodyHeight, glyphs)} width={width} height={bodyHeight} look={look} />
+			);
 		case 'stick':
 			return <StickPage picture={picture} width={width} height={bodyHeight} look={look} />;
 		default:

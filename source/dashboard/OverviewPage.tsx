@@ -56,14 +56,26 @@ export function OverviewPage({picture, selected, width, height, look}: Props) {
 			<RowLines rows={channelLines} width={width} height={panels.channelRows} look={look} />
 			{panels.compact && (
 				<RowLines
-					rows={[[{text: ' '}, ...(stick && x && y ? stickLine(stick, x, y) : []), {text: ' '}, ...buttonsLine(buttons, glyphs)]]}
+					rows={[
+						[
+							{text: ' '},
+							...(stick && x && y ? stickLine(stick, x, y) : []),
+							{text: ' '},
+							...buttonsLine(buttons, glyphs),
+						],
+					]}
 					width={width}
 					look={look}
 				/>
 			)}
 			<Box>
 				{panels.leftWidth > 0 && (
-					<RowLines rows={left.map(line => [{text: ' '}, ...line])} width={panels.leftWidth} height={panels.lowerHeight} look={look} />
+					<RowLines
+						rows={left.map(line => [{text: ' '}, ...line])}
+						width={panels.leftWidth}
+						height={panels.lowerHeight}
+						look={look}
+					/>
 				)}
 				<Box flexDirection="column">
 					<RowLines
@@ -73,7 +85,9 @@ export function OverviewPage({picture, selected, width, height, look}: Props) {
 						look={look}
 					/>
 					<RowLines
-						rows={panels.trendHeight > 0 ? trendRows(picture, panels.rightWidth, panels.trendHeight, glyphs, false) : []}
+						rows={
+							panels.trendHeight > 0 ? trendRows(picture, panels.rightWidth, panels.trendHeight, glyphs, false) : []
+						}
 						width={panels.rightWidth}
 						height={panels.trendHeight}
 						look={look}

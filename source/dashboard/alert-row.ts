@@ -24,11 +24,17 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	const {silentFor, lostFor} = picture;
 	if (picture.over !== null) return row(` ${picture.over}`, 'alert');
 	if (lostFor !== null) {
-		return row(` PORT GONE for ${Math.floor(lostFor)} s: goes on by itself when ${escapeText(picture.name)} is back. Plug and cable?`, 'alert');
+		return row(
+			` PORT GONE for ${Math.floor(lostFor)} s: goes on by itself when ${escapeText(picture.name)} is back. Plug and cable?`,
+			'alert',
+		);
 	}
 
 	if (silentFor !== null && silentFor >= silenceSeconds) {
-		return row(` SILENT for ${Math.floor(silentFor)} s: try another cable, another port or computer, and the power bank: many switch off at so small a load.`, 'alert');
+		return row(
+			` SILENT for ${Math.floor(silentFor)} s: try another cable, another port or computer, and the power bank: many switch off at so small a load.`,
+			'alert',
+		);
 	}
 
 	const fresh = live.findings.filter(finding => finding.to === null && live.t - finding.flaggedAt < newForSeconds);
@@ -51,5 +57,10 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	}
 
 	const moved = changedLast(live);
-	return row(moved?.lastMovedAt == null ? ' Nothing has moved yet.' : ` Moved last: ${moved.name} at ${formatTime(moved.lastMovedAt)}`, 'quiet');
+	return row(
+		moved?.lastMovedAt == null
+			? ' Nothing has moved yet.'
+			: ` Moved last: ${moved.name} at ${formatTime(moved.lastMovedAt)}`,
+		'quiet',
+	);
 }

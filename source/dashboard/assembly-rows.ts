@@ -34,7 +34,11 @@ export function assemblyRows(live: Snapshot, steady: Snapshot, width: number, he
 	const rows: Row[] = [];
 
 	if (shown === undefined) {
-		rows.push(row(''), row('  Pull one cord, push the stick or press a button:', 'strong'), row('  its name will stand here.', 'strong'));
+		rows.push(
+			row(''),
+			row('  Pull one cord, push the stick or press a button:', 'strong'),
+			row('  its name will stand here.', 'strong'),
+		);
 	} else {
 		const letters = blockLetters(shown.name, width - 4, room - 4, glyphs.full);
 		const barRows = Math.max(1, Math.min(thickestBar, room - letters.length - 2));
@@ -57,7 +61,9 @@ export function assemblyRows(live: Snapshot, steady: Snapshot, width: number, he
 	for (let line = 0; line < checkLines; line++) {
 		rows.push([
 			{text: ' '},
-			...channels.slice(line * perLine, (line + 1) * perLine).flatMap(channel => checkCell(channel, live, shown, glyphs)),
+			...channels
+				.slice(line * perLine, (line + 1) * perLine)
+				.flatMap(channel => checkCell(channel, live, shown, glyphs)),
 		]);
 	}
 
@@ -71,8 +77,21 @@ const thickestBar = 6;
 
 function checkCell(channel: ChannelView, snapshot: Snapshot, shown: ChannelView | undefined, glyphs: Glyphs): Row {
 	const worst = worstOpen(snapshot, channel.name);
-	const tone: Tone = worst ? worst.status : channel.state === 'proven' ? 'good' : channel.state === 'waiting' ? 'quiet' : 'plain';
-	const mark = channel.state === 'proven' ? glyphs.done : channel.state === 'faulty' ? '!' : channel.state === 'waiting' ? glyphs.open : '~';
+	const tone: Tone = worst
+		? worst.status
+		: channel.state === 'proven'
+			? 'good'
+			: channel.state === 'waiting'
+				? 'quiet'
+				: 'plain';
+	const mark =
+		channel.state === 'proven'
+			? glyphs.done
+			: channel.state === 'faulty'
+				? '!'
+				: channel.state === 'waiting'
+					? glyphs.open
+					: '~';
 	const state = channel.button ? `${channel.button.presses}x` : channel.state;
 	return [
 		{text: `${mark} `, tone},

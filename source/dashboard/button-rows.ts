@@ -22,7 +22,10 @@ export function buttonRow(channel: ChannelView, width: number, glyphs: Glyphs): 
 	const down = button?.pressed ?? false;
 	const full = width >= buttonWidths.full;
 	return [
-		{text: `${down ? glyphs.pressed : glyphs.released} ${fitLeft(channel.name, 9, glyphs.ellipsis)}`, tone: down ? 'strong' : 'plain'},
+		{
+			text: `${down ? glyphs.pressed : glyphs.released} ${fitLeft(channel.name, 9, glyphs.ellipsis)}`,
+			tone: down ? 'strong' : 'plain',
+		},
 		{text: down ? 'in' : '  ', tone: 'strong'},
 		{text: fitRight(button ? String(button.presses) : glyphs.dash, full ? 8 : 6)},
 		...(full
@@ -40,7 +43,10 @@ export function buttonsLine(buttons: readonly ChannelView[], glyphs: Glyphs): Ro
 		const down = channel.button?.pressed ?? false;
 		const number = channel.name.replace(/^button-/, 'b');
 		return [
-			{text: ` ${number}${down ? glyphs.pressed : glyphs.released}`, tone: down ? ('strong' as const) : ('plain' as const)},
+			{
+				text: ` ${number}${down ? glyphs.pressed : glyphs.released}`,
+				tone: down ? ('strong' as const) : ('plain' as const),
+			},
 			{text: String(channel.button?.presses ?? 0)},
 		];
 	});

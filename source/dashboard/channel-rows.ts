@@ -99,7 +99,14 @@ function stateCell(channel: ChannelView, worst: Finding | undefined, width: numb
 		return [{text: fitLeft(`${statusLetters[worst.status]} ${channel.state}`, width), tone: worst.status}];
 	}
 
-	const tone: Tone = channel.state === 'proven' ? 'good' : channel.state === 'moving' ? 'strong' : channel.state === 'waiting' ? 'quiet' : 'plain';
+	const tone: Tone =
+		channel.state === 'proven'
+			? 'good'
+			: channel.state === 'moving'
+				? 'strong'
+				: channel.state === 'waiting'
+					? 'quiet'
+					: 'plain';
 	return [{text: fitLeft(channel.state, width), tone}];
 }
 

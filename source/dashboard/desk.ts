@@ -1,4 +1,4 @@
-import type {Snapshot} from '../session/snapshot.ts';
+import type {LinkView, Snapshot} from '../session/snapshot.ts';
 import {movingNow} from './assembly-rows.ts';
 import {handChannels} from './channel-rows.ts';
 import {findingKey, listedFindings} from './finding-rows.ts';
@@ -15,7 +15,10 @@ export type Station = {
 	readonly name: string;
 	readonly kind: string;
 	readonly baud: number | null;
-} & ({readonly live: LiveGlove; readonly player?: undefined} | {readonly player: ReplayPlayer; readonly live?: undefined});
+} & (
+	| {readonly live: LiveGlove; readonly player?: undefined}
+	| {readonly player: ReplayPlayer; readonly live?: undefined}
+);
 
 export type DeskOptions = {
 	readonly mode: 'live' | 'replay';
@@ -34,11 +37,25 @@ export type ScreenSize = {readonly columns: number; readonly rows: number};
 /** Numbers stand still for at least so long. */
 const numbersHeldMs = 250;
 
+/** The link's counters run on with every frame: off the link page they are shown as of so long ago. */
+const countersHeldMs = 1000;
+
 /** A notice stays for so long. */
 const noticeMs = 6000;
 
 /** What a glove showed last, to hold it steady, and what stands still while the picture is held. */
-type Shown = {live?: Snapshot; steady?: Snapshot; steadyAtMs: number; frozen?: Snapshot; findings: number; moving: string | null};
+type Shown = {
+	live?: Snapshot;
+	steady?: Snapshot;
+	steadyAtMs: number;
+	link?: LinkView;
+	linkAtMs: number;
+	trend: TrendPicture | null;
+	trendDueMs: number;
+	frozen?: Snapshot;
+	findings: number;
+	moving: string | null;
+};
 
 /**
  * The gloves and what the person at the keys wants of them: takes messages, moves time on, and gives the pictures the
@@ -58,7 +75,14 @@ export class Desk {
 	constructor(stations: readonly Station[], options: DeskOptions) {
 		this.stations = stations;
 		this.#options = options;
-		this.#shown = stations.map(() => ({steadyAtMs: Number.NEGATIVE_INFINITY, findings: 0, moving: null}));
+		this.#shown = stations.map(() => ({
+			steadyAtMs: Number.NEGATIVE_INFINITY,
+			linkAtMs: Number.NEGATIVE_INFINITY,
+			trend: null,
+			trendDueMs: Number.NEGATIVE_INFINITY,
+			findings: 0,
+			moving: null,
+		}));
 		this.view = initialViewState({...options, gloves: stations.length});
 	}
 
@@ -68,7 +92,16 @@ export class Desk {
 		this.view = reduceView(before, message);
 		this.#act(message, before);
 		// Whoever pressed a key wants to see its effect, not numbers of a quarter second ago.
-		for (const shown of this.#shown) shown.steadyAtMs = Number.NEGATIVE_INFINITY;
+		this.refresh();
+	}
+
+	/** Everything shown is of now in the next pictures: numbers, counters and trends too. */
+	refresh(): void {
+		for (const shown of this.#shown) {
+			shown.steadyAtMs = Number.NEGATIVE_INFINITY;
+			shown.linkAtMs = Number.NEGATIVE_INFINITY;
+			shown.trendDueMs = Number.NEGATIVE_INFINITY;
+		}
 	}
 
 	/** Moves time on. */
@@ -101,7 +134,7 @@ export class Desk {
 			gloves: snapshots.map(snapshot => ({
 				channels: handChannels(snapshot).map(channel => channel.name),
 				findings: listedFindings(snapshot).map(findingKey),
-				t: snapshot.t,
+				t: Math.floor(snapshot.t),
 			})),
 		});
 		return this.stations.map((station, index) => this.#picture(station, index, snapshots[index], size));
@@ -156,24 +189,31 @@ export class Desk {
 
 	#picture(station: Station, index: number, snapshot: Snapshot, size: ScreenSize): GlovePicture {
 		const shown = this.#shown[index];
-		shown.live = steadySnapshot(shown.live, snapshot);
 		if (this.#nowMs - shown.steadyAtMs >= numbersHeldMs || shown.steady?.layout !== snapshot.layout) {
-			shown.steady = steadySnapshot(shown.steady, snapshot);
+			shown.steady = this.#withLink(shown, steadySnapshot(shown.steady, snapshot));
 			shown.steadyAtMs = this.#nowMs;
 		}
 
+		if (this.#nowMs >= shown.trendDueMs) {
+			shown.trend = this.#trend(station, snapshot, size);
+			shown.trendDueMs = this.#nowMs + columnMs(shown.trend);
+		}
+
+		shown.live = {...steadySnapshot(shown.live, snapshot), link: shown.steady!.link};
 		const {live, player} = station;
-		const selected = snapshot.findings.find(finding => findingKey(finding) === this.view.finding) ?? listedFindings(snapshot)[0];
+		const selected =
+			snapshot.findings.find(finding => findingKey(finding) === this.view.finding) ?? listedFindings(snapshot)[0];
 		const session = live?.session ?? player!.session;
-		const notice = this.#notice && this.#notice.untilMs > this.#nowMs && index === this.view.focus ? this.#notice.text : null;
+		const notice =
+			this.#notice && this.#notice.untilMs > this.#nowMs && index === this.view.focus ? this.#notice.text : null;
 		return {
 			name: station.name,
 			kind: station.kind,
 			baud: station.baud,
 			live: shown.live,
 			steady: shown.steady!,
-			silentFor: live && live.over === null ? session.snapshot().link.silentForSeconds : null,
-			lostFor: live?.lostFor ?? null,
+			silentFor: live && live.over === null ? Math.floor(snapshot.link.silentForSeconds) : null,
+			lostFor: live?.lostFor == null ? null : Math.floor(live.lostFor),
 			recording: live?.recording ?? null,
 			position: player
 				? {
@@ -187,11 +227,26 @@ export class Desk {
 						marks: player.notes,
 					}
 				: null,
-			trend: this.#trend(station, snapshot, size),
-			freezeFrame: this.view.page === 'findings' && selected ? (session.freezeFrame(selected.code, selected.channel) ?? null) : null,
+			trend: shown.trend,
+			freezeFrame:
+				this.view.page === 'findings' && selected
+					? (session.freezeFrame(selected.code, selected.channel) ?? null)
+					: null,
 			over: live?.over ?? null,
 			notice,
 		};
+	}
+
+	#withLink(shown: Shown, steady: Snapshot): Snapshot {
+		const {link} = steady;
+		const due = this.view.page === 'link' || this.#nowMs - shown.linkAtMs >= countersHeldMs;
+		// What went wrong on the link is news at once.
+		if (due || shown.link?.badLines !== link.badLines || shown.link.strayLines !== link.strayLines) {
+			shown.link = link;
+			shown.linkAtMs = this.#nowMs;
+		}
+
+		return {...steady, link: shown.link!};
 	}
 
 	/** The history the page on screen will draw, one bucket per column. */
@@ -249,12 +304,18 @@ export class Desk {
 			case 'note-keep':
 				if (live && before.note?.trim()) {
 					live.mark(before.note.trim());
-					this.say(live.recording ? 'Mark kept in the recording.' : 'Mark kept on the screen only: nothing is being recorded (r records).');
+					this.say(
+						live.recording
+							? 'Mark kept in the recording.'
+							: 'Mark kept on the screen only: nothing is being recorded (r records).',
+					);
 				}
 
 				break;
 			case 'record':
-				this.#work = this.#work.then(() => this.#toggleRecording(before.focus)).catch((error: Error) => this.say(error.message));
+				this.#work = this.#work
+					.then(() => this.#toggleRecording(before.focus))
+					.catch((error: Error) => this.say(error.message));
 				break;
 			default:
 		}
@@ -286,6 +347,13 @@ export class Desk {
 		await this.startRecording(glove, path);
 		this.say(`Recording to ${path}`);
 	}
+}
+
+/** A chart is drawn again when the next column begins, but neither faster than numbers nor slower than a second. */
+function columnMs(trend: TrendPicture | null): number {
+	const columns = trend?.series[0]?.buckets.length;
+	if (trend === null || columns === undefined) return numbersHeldMs;
+	return Math.max(numbersHeldMs, Math.min(1000, (1000 * (trend.to - trend.from)) / columns));
 }
 
 /**

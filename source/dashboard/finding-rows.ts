@@ -58,10 +58,7 @@ export function findingPanel(snapshot: Snapshot, width: number, height: number, 
 	const open = findings.filter(finding => finding.to === null).length;
 	const head: Row = [
 		{
-			text:
-				findings.length === 0
-					? ' findings: none'
-					: ` findings: ${open} open, ${findings.length - open} over`,
+			text: findings.length === 0 ? ' findings: none' : ` findings: ${open} open, ${findings.length - open} over`,
 			tone: 'quiet',
 		},
 	];
@@ -92,7 +89,9 @@ export function findingPreview(finding: Finding, width: number, glyphs: Glyphs):
 	return [
 		[{text: glyphs.rule.repeat(width), tone: 'quiet'}],
 		...lines.map((line): Row => [{text: ` ${line}`, tone: 'strong'}]),
-		...next.map((line, index): Row => [{text: ` ${index === 0 ? glyphs.next : ' '.repeat(glyphs.next.length)} ${line}`}]),
+		...next.map(
+			(line, index): Row => [{text: ` ${index === 0 ? glyphs.next : ' '.repeat(glyphs.next.length)} ${line}`}],
+		),
 	];
 }
 
@@ -107,7 +106,12 @@ export type CatalogueEntry = {
 };
 
 /** A finding in full: measurement, evidence, next step, causes in order, what to measure, remedy, caution. */
-export function findingDetail(finding: Finding, entry: CatalogueEntry | undefined, width: number, glyphs: Glyphs): Row[] {
+export function findingDetail(
+	finding: Finding,
+	entry: CatalogueEntry | undefined,
+	width: number,
+	glyphs: Glyphs,
+): Row[] {
 	const rows: Row[] = [];
 	const say = (text: string, indent: string, first: string, tone?: 'strong' | 'quiet') => {
 		for (const [index, line] of wrapText(escapeText(text), width - indent.length).entries()) {
@@ -124,7 +128,9 @@ export function findingDetail(finding: Finding, entry: CatalogueEntry | undefine
 		},
 	]);
 	if (finding.spans.length > 1) {
-		const spans = finding.spans.slice(-4).map(([from, to]) => `${formatTime(from)}${glyphs.dash}${to === null ? '' : formatTime(to)}`);
+		const spans = finding.spans
+			.slice(-4)
+			.map(([from, to]) => `${formatTime(from)}${glyphs.dash}${to === null ? '' : formatTime(to)}`);
 		say(`seen ${finding.spans.length} times, lately ${spans.join(', ')}`, ' ', ' ');
 	}
 

@@ -1,4 +1,4 @@
-import stringWidth from 'string-width';
+import {textWidth} from './text-width.ts';
 
 const segmenter = new Intl.Segmenter();
 
@@ -9,7 +9,7 @@ export function cutText(text: string, width: number): string {
 	let cut = '';
 	let used = 0;
 	for (const {segment} of segmenter.segment(text)) {
-		used += stringWidth(segment);
+		used += textWidth(segment);
 		if (used > width) break;
 		cut += segment;
 	}
@@ -19,20 +19,20 @@ export function cutText(text: string, width: number): string {
 
 /** A text of at most `width` columns; where something had to go, `ellipsis` stands at the end. */
 export function shorten(text: string, width: number, ellipsis: string): string {
-	if (stringWidth(text) <= width) return text;
+	if (textWidth(text) <= width) return text;
 	return cutText(text, width - ellipsis.length) + cutText(ellipsis, width);
 }
 
 /** Exactly `width` columns, the text at the left. */
 export function fitLeft(text: string, width: number, ellipsis = ''): string {
 	const fitted = shorten(text, width, ellipsis);
-	return fitted + ' '.repeat(Math.max(0, width - stringWidth(fitted)));
+	return fitted + ' '.repeat(Math.max(0, width - textWidth(fitted)));
 }
 
 /** Exactly `width` columns, the text at the right: for numbers under each other. */
 export function fitRight(text: string, width: number): string {
 	const fitted = cutText(text, width);
-	return ' '.repeat(Math.max(0, width - stringWidth(fitted))) + fitted;
+	return ' '.repeat(Math.max(0, width - textWidth(fitted))) + fitted;
 }
 
 /** Breaks a text into lines of at most `width` columns, at spaces where there are any. */
@@ -41,7 +41,7 @@ export function wrapText(text: string, width: number): string[] {
 	const lines: string[] = [];
 	let line = '';
 	for (let word of text.split(/\s+/).filter(Boolean)) {
-		while (stringWidth(word) > width) {
+		while (textWidth(word) > width) {
 			if (line) lines.push(line);
 			line = '';
 			const head = cutText(word, width) || [...word][0];
@@ -51,7 +51,7 @@ export function wrapText(text: string, width: number): string[] {
 
 		if (!word) continue;
 		const longer = line ? `${line} ${word}` : word;
-		if (stringWidth(longer) <= width) {
+		if (textWidth(longer) <= width) {
 			line = longer;
 		} else {
 			lines.push(line);

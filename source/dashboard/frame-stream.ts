@@ -14,6 +14,8 @@ export class FrameStream extends EventEmitter {
 	readonly #out: Output;
 	readonly #painter = new ScreenPainter();
 	#waiting: string | undefined;
+	#last = '';
+	#stale = false;
 	#closed = false;
 	/** Bytes written to the terminal. */
 	bytes = 0;
@@ -45,6 +47,8 @@ export class FrameStream extends EventEmitter {
 		}
 
 		this.#waiting = undefined;
+		this.#last = frame;
+		this.#stale = false;
 		this.#send(this.#painter.paint(frame));
 		return true;
 	}
@@ -52,6 +56,12 @@ export class FrameStream extends EventEmitter {
 	/** Paints the next frame in full: after a resize, after the screen was someone else's. */
 	forget(): void {
 		this.#painter.forget();
+		this.#stale = true;
+	}
+
+	/** Paints the last frame again if none has come since `forget`: a frame that stays the same isn't rendered anew. */
+	settle(): void {
+		if (this.#stale) this.write(this.#last);
 	}
 
 	/** A bell, if the terminal has time for it. */

@@ -1,5 +1,5 @@
-import {entriesFor, type KeyEntry} from './keys.ts';
 import {fitLeft} from './fit-text.ts';
+import {entriesFor, type KeyEntry} from './keys.ts';
 import type {Piece, Row} from './rows.ts';
 import type {ViewState} from './view-state.ts';
 

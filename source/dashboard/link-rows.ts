@@ -22,7 +22,9 @@ export function linkRows(snapshot: Snapshot, width: number, height: number, glyp
 		row(` load     ${loadText(snapshot, glyphs)}`),
 		row(` bad      ${link.badLines} lines, stray ${link.strayLines}`),
 		...(link.lastBadLine === null ? [] : [row(` last bad ${link.lastBadLine}`, 'strong')]),
-		...wrapText(layoutText(snapshot), width - 11).map((line, index) => row(`${index === 0 ? ' layout   ' : '          '}${line}`)),
+		...wrapText(layoutText(snapshot), width - 11).map((line, index) =>
+			row(`${index === 0 ? ' layout   ' : '          '}${line}`),
+		),
 		row(''),
 	];
 
@@ -34,7 +36,8 @@ export function linkRows(snapshot: Snapshot, width: number, height: number, glyp
 	const chart = Math.max(3, Math.min(9, height - rows.length - eventRoom - 1));
 	if (layout !== null) {
 		rows.push(row(' frame intervals', 'quiet'));
-		for (const line of drawHistogram(link.intervalHistogram, width - 2, chart - 1, glyphs)) rows.push([{text: ' '}, ...line]);
+		for (const line of drawHistogram(link.intervalHistogram, width - 2, chart - 1, glyphs))
+			rows.push([{text: ' '}, ...line]);
 	}
 
 	rows.push(row(happened.length === 0 ? ' no events' : ' events and marks, newest first', 'quiet'));

@@ -124,11 +124,14 @@ const asciiGlyphs: Glyphs = {
 	plusMinus: '',
 };
 
-/** How the dashboard looks on this terminal. */
-export type Look = {readonly glyphs: Glyphs; readonly color: boolean};
+/** Bits of colour a terminal has, in Node's counting: none, 16, 256, or 16 million colours. */
+export type ColorDepth = 1 | 4 | 8 | 24;
 
-export function makeLook(options: {readonly ascii: boolean; readonly color: boolean}): Look {
-	return {glyphs: options.ascii ? asciiGlyphs : unicodeGlyphs, color: options.color};
+/** How the dashboard looks on this terminal. */
+export type Look = {readonly glyphs: Glyphs; readonly colorDepth: ColorDepth};
+
+export function makeLook(options: {readonly ascii: boolean; readonly colorDepth: ColorDepth}): Look {
+	return {glyphs: options.ascii ? asciiGlyphs : unicodeGlyphs, colorDepth: options.colorDepth};
 }
 
 /**

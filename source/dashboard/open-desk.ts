@@ -19,18 +19,25 @@ export type LiveDeskOptions = {
 /** A desk of live gloves, reading already. Throws `CannotError` where a recording cannot be started. */
 export async function openLiveDesk(gloves: readonly NamedSource[], options: LiveDeskOptions): Promise<Desk> {
 	const stations = gloves.map(({source, session}): Station => {
-		const live = new LiveGlove(source, {...session, timing: source.info.timing, baud: session.baud ?? source.info.baud}, () => {});
+		const live = new LiveGlove(
+			source,
+			{...session, timing: source.info.timing, baud: session.baud ?? source.info.baud},
+			() => {},
+		);
 		return {name: source.info.name, kind: source.info.kind, baud: live.session.options.baud ?? null, live};
 	});
-	const startRecordings = gloves.map(({source, session, sheet}): StartRecording => async (path, onError) => {
-		const {RecordingWriter} = await import('../recording/recording-writer.ts');
-		return RecordingWriter.create(path, {
-			source: {...source.info, baud: session.baud ?? source.info.baud},
-			...(sheet !== undefined && {sheet}),
-			...(options.force !== undefined && {force: options.force}),
-			onError,
-		});
-	});
+	const startRecordings = gloves.map(
+		({source, session, sheet}): StartRecording =>
+			async (path, onError) => {
+				const {RecordingWriter} = await import('../recording/recording-writer.ts');
+				return RecordingWriter.create(path, {
+					source: {...source.info, baud: session.baud ?? source.info.baud},
+					...(sheet !== undefined && {sheet}),
+					...(options.force !== undefined && {force: options.force}),
+					onError,
+				});
+			},
+	);
 	const desk = new Desk(stations, {
 		mode: 'live',
 		...(options.bell !== undefined && {bell: options.bell}),
@@ -70,7 +77,9 @@ export async function openReplayDesk(
 
 		await source.close();
 		if (!items.some(item => 'bytes' in item)) {
-			throw new CannotError(`${source.info.name} holds nothing that was received: there is nothing to replay. Was it recorded from the right port?`);
+			throw new CannotError(
+				`${source.info.name} holds nothing that was received: there is nothing to replay. Was it recorded from the right port?`,
+			);
 		}
 
 		const {name, kind, timing, baud} = source.info;

@@ -1,6 +1,6 @@
-import stringWidth from 'string-width';
 import type {Status} from '../faults/fault-code.ts';
 import {cutText} from './fit-text.ts';
+import {textWidth} from './text-width.ts';
 
 /** What a piece of text is, from which its colour and weight follow. Never the only carrier of what it says. */
 export type Tone = 'plain' | 'strong' | 'quiet' | 'good' | 'alert' | 'chosen' | Status;
@@ -21,7 +21,7 @@ export function rowText(pieces: Row): string {
 }
 
 export function rowWidth(pieces: Row): number {
-	return stringWidth(rowText(pieces));
+	return textWidth(rowText(pieces));
 }
 
 /** Exactly `width` columns of a row: cut at its end, or filled up with spaces. */
@@ -29,7 +29,7 @@ export function fitRow(pieces: Row, width: number): Row {
 	const fitted: Piece[] = [];
 	let left = width;
 	for (const piece of pieces) {
-		const columns = stringWidth(piece.text);
+		const columns = textWidth(piece.text);
 		if (columns <= left) {
 			fitted.push(piece);
 			left -= columns;
@@ -38,7 +38,7 @@ export function fitRow(pieces: Row, width: number): Row {
 
 		const text = cutText(piece.text, left);
 		fitted.push({...piece, text});
-		left -= stringWidth(text);
+		left -= textWidth(text);
 		break;
 	}
 

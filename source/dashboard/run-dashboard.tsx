@@ -1,5 +1,6 @@
 import process from 'node:process';
 import type {Readable} from 'node:stream';
+import {isDeepStrictEqual} from 'node:util';
 import {render} from 'ink';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {findFault} from '../faults/registry.ts';
@@ -30,7 +31,11 @@ const sliceMs = 12;
  * Draws a desk on the terminal until the user leaves. The only place of the dashboard that has a clock, a terminal and
  * signals. Resolves to the exit status once the terminal is as it was before.
  */
-export async function runDashboard(desk: Desk, options: RunOptions, io: Pick<CommandIo, 'stdout' | 'signal'>): Promise<number> {
+export async function runDashboard(
+	desk: Desk,
+	options: RunOptions,
+	io: Pick<CommandIo, 'stdout' | 'signal'>,
+): Promise<number> {
 	const {stdout, signal} = io;
 	const {look, keys} = options;
 	const terminal = new Terminal(stdout, keys ?? {});
@@ -43,10 +48,15 @@ export async function runDashboard(desk: Desk, options: RunOptions, io: Pick<Com
 	});
 	const now = () => performance.now();
 
+	let drawn: unknown;
 	const draw = () => {
 		const size = {columns: stream.columns, rows: stream.rows};
 		const gloves = desk.pictures(size);
 		if (desk.takeRing()) stream.ring();
+		// A resting hand looks the same ten times a second; laying that out is most of what drawing costs.
+		const toDraw = {gloves, view: desk.view, size};
+		if (isDeepStrictEqual(drawn, toDraw)) return;
+		drawn = toDraw;
 		ink.rerender(
 			<>
 				{keys && <KeyReader onKey={onKey} />}
@@ -67,8 +77,8 @@ export async function runDashboard(desk: Desk, options: RunOptions, io: Pick<Com
 				suspend();
 				return;
 			case 'redraw':
-				stream.forget();
-				break;
+				repaint();
+				return;
 			default:
 				desk.handle(message);
 		}
@@ -83,7 +93,9 @@ export async function runDashboard(desk: Desk, options: RunOptions, io: Pick<Com
 
 	const repaint = () => {
 		stream.forget();
+		desk.refresh();
 		draw();
+		stream.settle();
 	};
 
 	/** Gives the terminal back and stops, as Ctrl-Z does elsewhere. */
@@ -106,7 +118,7 @@ export async function runDashboard(desk: Desk, options: RunOptions, io: Pick<Com
 	const onAbort = () => end(interrupted);
 
 	terminal.enter();
-	const ink = render(<></>, {
+	const ink = render(null, {
 		stdout: stream as unknown as NodeJS.WriteStream,
 		...(keys && {stdin: keys as unknown as NodeJS.ReadStream}),
 		// Every render as one whole frame, at once: the stream below finds out what changed, cell by cell.
@@ -114,7 +126,10 @@ export async function runDashboard(desk: Desk, options: RunOptions, io: Pick<Com
 		exitOnCtrlC: false,
 		patchConsole: false,
 	});
-	const failed = ink.waitUntilExit().then(() => undefined, (error: unknown) => fail(error));
+	const failed = ink.waitUntilExit().then(
+		() => undefined,
+		(error: unknown) => fail(error),
+	);
 	stdout.on('resize', repaint);
 	process.on('SIGCONT', resume);
 	process.on('SIGTSTP', suspend);

@@ -81,9 +81,7 @@ export function layoutOverview(width: number, height: number, snapshot: Snapshot
 	const buttonRows = buttons === 0 ? 0 : Math.min(buttons + 1, Math.max(2, lowerHeight - 8));
 	const widest = Math.floor(width / 3);
 	const stickHeight =
-		snapshot.stick === null
-			? 0
-			: Math.max(7, Math.min(lowerHeight - buttonRows, 17, Math.floor((widest + 1) / 2)));
+		snapshot.stick === null ? 0 : Math.max(7, Math.min(lowerHeight - buttonRows, 17, Math.floor((widest + 1) / 2)));
 	const leftWidth = hasLeft ? Math.max(snapshot.stick === null ? 0 : fieldColumns(stickHeight), 20) + 2 : 0;
 	const trendHeight = lowerHeight >= 11 ? Math.max(6, Math.min(18, Math.floor(lowerHeight / 2))) : 0;
 	return {

@@ -2,7 +2,7 @@ import process from 'node:process';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import type {Desk} from './desk.ts';
-import {makeLook, wantsAscii} from './look.ts';
+import {type ColorDepth, makeLook, wantsAscii} from './look.ts';
 import {openKeys} from './open-desk.ts';
 
 /** Options of every command that shows the dashboard. */
@@ -28,11 +28,15 @@ export function requireTerminal(io: Pick<CommandIo, 'stdout'>, instead: string):
 export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo): Promise<number> {
 	const environment = process.env;
 	const keys = await openKeys(io.stdin);
-	const color = options.color !== false && !environment.NO_COLOR;
-	const look = makeLook({ascii: wantsAscii(options.ascii === true, environment), color});
+	const look = makeLook({
+		ascii: wantsAscii(options.ascii === true, environment),
+		colorDepth: options.color === false || environment.NO_COLOR ? 1 : colorDepthOf(io.stdout),
+	});
 	// A terminal that can't place the cursor can only be given line after line.
-	const lineWise = options.screenReader === true || environment.INK_SCREEN_READER === 'true' || environment.TERM === 'dumb';
-	prepareInk(color);
+	const lineWise =
+		options.screenReader === true || environment.INK_SCREEN_READER === 'true' || environment.TERM === 'dumb';
+	// Ink draws nothing where this is set, whatever it is told; here someone sits in front of a terminal.
+	if (environment.CI) environment.CI = 'false';
 	const fps = options.fps ?? usualFps;
 	try {
 		if (lineWise) {
@@ -47,11 +51,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 	}
 }
 
-/**
- * Ink and the library that colours for it decide from the environment, while they are loaded, whether to draw at all.
- * We know better: there is a terminal, and someone in front of it. Without colour, bold and inverse shall remain.
- */
-function prepareInk(color: boolean): void {
-	if (process.env.CI) process.env.CI = 'false';
-	if (!color) process.env.FORCE_COLOR = '1';
+/** What Node finds out from TERM, COLORTERM and the like. */
+function colorDepthOf(stdout: CommandIo['stdout']): ColorDepth {
+	return ((stdout as Partial<NodeJS.WriteStream>).getColorDepth?.() as ColorDepth | undefined) ?? 4;
 }

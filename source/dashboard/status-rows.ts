@@ -40,7 +40,12 @@ export function sourceRow(picture: GlovePicture, view: ViewState, index: number,
 export function linkRow(picture: GlovePicture, width: number, glyphs: Glyphs): Row {
 	const {link, layout, verdict} = picture.steady;
 	const dash = glyphs.dash;
-	if (layout === null) return [{text: ` ${link.bytes === 0 ? 'nothing received yet' : `${formatBytes(link.bytes)} received, no frames in it yet`}`}];
+	if (layout === null)
+		return [
+			{
+				text: ` ${link.bytes === 0 ? 'nothing received yet' : `${formatBytes(link.bytes)} received, no frames in it yet`}`,
+			},
+		];
 	const rate = link.recentFramesPerSecond ?? link.framesPerSecond;
 	const wide = width >= 72;
 	const left: Row = [

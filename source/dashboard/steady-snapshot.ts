@@ -1,10 +1,14 @@
-import type {ChannelView, LinkView, Snapshot} from '../session/snapshot.ts';
+import type {ChannelView, LinkView, Snapshot, StickView} from '../session/snapshot.ts';
+import {movingShare} from './assembly-rows.ts';
 
-/** Half a count is rounding; one count is what a converter flickers by. */
+/** One count is what a converter flickers by. */
 const leastBandCounts = 1;
 
 /** Readings of a resting channel lie within three times its rms noise (99.7 % of a normal distribution). */
 const noiseBands = 3;
+
+/** The time is shown in whole seconds. */
+const timeStepSeconds = 1;
 
 /**
  * A snapshot for the eye: figures that differ from what is shown by no more than noise stay as shown. A resting
@@ -12,21 +16,41 @@ const noiseBands = 3;
  * moves comes through as it is, and so does everything a finding rests on.
  */
 export function steadySnapshot(shown: Snapshot | undefined, next: Snapshot): Snapshot {
-	if (shown === undefined || shown.layout !== next.layout || next.t < shown.t) return next;
+	const t = Math.floor(next.t / timeStepSeconds) * timeStepSeconds;
+	if (shown === undefined || shown.layout !== next.layout || t < shown.t) return {...next, t};
 	return {
 		...next,
+		t,
 		channels: next.channels.map((channel, index) => steadyChannel(shown.channels[index], channel)),
 		link: steadyLink(shown.link, next.link),
+		stick: steadyStick(shown.stick, next.stick),
 	};
 }
 
 function steadyChannel(shown: ChannelView | undefined, next: ChannelView): ChannelView {
 	if (shown === undefined || shown.name !== next.name || next.moving || next.button !== null) return next;
+	// Travel of less than a moved channel's is noise; nothing shows it.
+	const activity = next.activity < movingShare ? 0 : next.activity;
 	const band = Math.max(leastBandCounts, noiseBands * (next.restNoise ?? 0));
 	return {
 		...next,
+		activity,
+		mean: shown.mean,
 		now: Math.abs(next.now - shown.now) <= band ? shown.now : next.now,
 		restNoise: held(shown.restNoise, next.restNoise, 0.1),
+	};
+}
+
+/** The rest point is an average over all rests, and creeps. */
+function steadyStick(shown: StickView | null, next: StickView | null): StickView | null {
+	if (shown === null || next === null) return next;
+	const nearBy = (a: number | null, b: number | null) =>
+		a !== null && b !== null && Math.abs(b - a) <= leastBandCounts ? a : b;
+	return {
+		...next,
+		restX: nearBy(shown.restX, next.restX),
+		restY: nearBy(shown.restY, next.restY),
+		deadZone: nearBy(shown.deadZone, next.deadZone),
 	};
 }
 

@@ -13,10 +13,15 @@ export function trendRows(picture: GlovePicture, width: number, height: number, 
 		...live.findings.map(finding => ({t: finding.flaggedAt, kind: 'finding' as const})),
 		...live.marks.map(mark => ({t: mark.t, kind: 'note' as const})),
 	];
-	const inside = listedFindings(live).filter(finding => finding.flaggedAt >= trend.from && finding.flaggedAt <= trend.to);
+	const inside = listedFindings(live).filter(
+		finding => finding.flaggedAt >= trend.from && finding.flaggedAt <= trend.to,
+	);
 	const head: Row = [
 		{text: ` ${formatSpan(trend.to - trend.from)}  `, tone: 'quiet'},
-		...trendLegend(trend.series.map(series => series.name), glyphs),
+		...trendLegend(
+			trend.series.map(series => series.name),
+			glyphs,
+		),
 	];
 	const foot: Row[] = [];
 	if (full) {
@@ -43,13 +48,27 @@ export function trendRows(picture: GlovePicture, width: number, height: number, 
 }
 
 /** A finding's kept second as a chart. */
-export function freezeRows(frame: FreezeFrame, flaggedFrom: number, width: number, height: number, glyphs: Glyphs): Row[] {
+export function freezeRows(
+	frame: FreezeFrame,
+	flaggedFrom: number,
+	width: number,
+	height: number,
+	glyphs: Glyphs,
+): Row[] {
 	const from = frame.times[0] ?? 0;
 	const to = frame.times.at(-1) ?? from;
 	const columns = Math.max(1, trendBuckets(width));
-	const series = frame.series.slice(0, 4).map(each => ({name: each.name, buckets: intoColumns(frame.times, each.values, columns)}));
+	const series = frame.series
+		.slice(0, 4)
+		.map(each => ({name: each.name, buckets: intoColumns(frame.times, each.values, columns)}));
 	return [
-		[{text: ` the second it began, ${formatTime(from, 2)}${glyphs.dash}${formatTime(to, 2)}  `, tone: 'quiet'}, ...trendLegend(series.map(each => each.name), glyphs)],
+		[
+			{text: ` the second it began, ${formatTime(from, 2)}${glyphs.dash}${formatTime(to, 2)}  `, tone: 'quiet'},
+			...trendLegend(
+				series.map(each => each.name),
+				glyphs,
+			),
+		],
 		...drawTrend({series, from, to, marks: [{t: flaggedFrom, kind: 'finding'}], width, height: height - 1, glyphs}),
 	];
 }
@@ -58,7 +77,11 @@ export function freezeRows(frame: FreezeFrame, flaggedFrom: number, width: numbe
  * Readings at times that need not be even, as lowest and highest per column. A column between two readings holds the
  * earlier one, as the board did.
  */
-export function intoColumns(times: readonly number[], values: readonly number[], columns: number): TrendSeries['buckets'] {
+export function intoColumns(
+	times: readonly number[],
+	values: readonly number[],
+	columns: number,
+): TrendSeries['buckets'] {
 	const from = times[0] ?? 0;
 	const span = (times.at(-1) ?? from) - from || 1;
 	const low = new Array<number>(columns).fill(Number.NaN);
