@@ -52,39 +52,78 @@ const cyclesOfDefinition = 6;
 /** A hand lies open longer than closed, unless it works without a pause. */
 const restRatio = 1.3;
 
-/** A shift must stand out of how well the hand repeats that end: the medians of three have about σ/1.5 each. */
-const scatterFactor = 2.5;
+/**
+ * A shift must stand out of how well the hand repeats that end. With independent turns of deviation σ the median change
+ * between neighbours is 0.95 σ, and the difference of two medians of three deviates by 0.95 σ as well: 4 is one in 15,000.
+ */
+const scatterFactor = 4;
+
+/** Where both ends moved alike, half as much will do: two independent chances. */
+const scatterFactorOfBoth = 2;
+
+/** Fingers that move on together are a hand that lies differently, not a cord. */
+const alikeShare = 0.5;
+
+type Drift = {readonly drift: number; readonly share: number; readonly end: EndLevels; readonly name: string; readonly other: number};
 
 function detect(features: Features, a: number): Verdict {
+	const found = driftIn(features, a);
+	if (found === undefined) return undefined;
+	const {drift, end, other} = found;
+	const share = Math.abs(found.share);
+	if (share < goneShare) return 'gone';
+	const both = other * drift > 0 && Math.abs(other) >= 0.5 * Math.abs(drift);
+	if (end.turns < cyclesOfDefinition && !both) return undefined;
+	if (share < (end.turns < surerTurns ? shareOfFew : leastShare)) return undefined;
+	if (Math.abs(drift) < (both ? scatterFactorOfBoth : scatterFactor) * end.scatter) return undefined;
+	if (othersDriftAlike(features, a, found)) return undefined;
+	return {
+		from: end.since,
+		confidence: Math.min(0.95, 0.6 + 2 * share),
+		summary: `${features.analogName(a)}'s ${found.name} end has moved by ${figure(100 * found.share)} % of its span over ${end.turns} cycles.`,
+		evidence: {
+			driftPercentOfSpan: figure(100 * found.share),
+			driftPercentFs: percentFs(features, drift),
+			otherEndPercentOfSpan: figure((100 * other) / features.analog.ends.span(a)),
+			cycles: end.turns,
+		},
+	};
+}
+
+/** How far the end at which the hand is open has moved; undefined where that can't be told yet. */
+function driftIn(features: Features, a: number): Drift | undefined {
 	const bottom = features.cycles.levels(a, false);
 	const top = features.cycles.levels(a, true);
 	// Shares of a span that is only a neighbour's following say nothing.
 	if (!features.hand.isMover(features.analog, a)) return undefined;
 	const span = features.analog.ends.span(a);
 	if (span < 0.1 * features.scale.fullScale) return undefined;
-	const open = openEnd(features, a, bottom, top);
-	if (open === undefined) return undefined;
-	const other = open === bottom ? top : bottom;
-	const drift = driftOf(open);
-	const share = Math.abs(drift) / span;
-	const clear = Math.abs(drift) > scatterFactor * open.scatter;
-	const otherDrift = other === undefined ? 0 : driftOf(other);
-	const both = otherDrift * drift > 0 && Math.abs(otherDrift) >= 0.5 * Math.abs(drift);
-	if (share < goneShare) return 'gone';
-	const least = open.turns < surerTurns ? shareOfFew : leastShare;
-	if (open.turns < cyclesOfDefinition && !both) return undefined;
-	if (share < least || !(clear || (both && Math.abs(drift) > 1.5 * open.scatter))) return undefined;
-	return {
-		from: open.since,
-		confidence: Math.min(0.95, 0.6 + 2 * share),
-		summary: `${features.analogName(a)}'s ${open === bottom ? 'lower' : 'upper'} end has moved by ${figure((100 * drift) / span)} % of its span over ${open.turns} cycles.`,
-		evidence: {
-			driftPercentOfSpan: figure((100 * drift) / span),
-			driftPercentFs: percentFs(features, drift),
-			otherEndPercentOfSpan: figure((100 * otherDrift) / span),
-			cycles: open.turns,
-		},
-	};
+	const end = openEnd(features, a, bottom, top);
+	if (end === undefined) return undefined;
+	const otherEnd = end === bottom ? top : bottom;
+	let drift = driftOf(end);
+	// A cord that gave way in the very first movement: the rest before it is the only baseline.
+	const first = features.cycles.firstRest(a);
+	// Play looks alike there: the first fist takes it up and the open hand does not give it back.
+	const play = features.movements.play(a)?.play ?? 1;
+	const near = Math.abs(first - end.latest) <= 0.5 * span && play < 0.5 * Math.abs(first - end.latest) / span;
+	if (near && end.turns >= cyclesOfDefinition && Math.abs(end.latest - first) > Math.max(Math.abs(drift), shareOfFew * span))
+		drift = end.latest - first;
+	return {drift, share: drift / span, end, name: end === bottom ? 'lower' : 'upper', other: otherEnd === undefined ? 0 : driftOf(otherEnd)};
+}
+
+/** Whether the other fingers' open ends have moved the same way by half as much or more, in the median. */
+function othersDriftAlike(features: Features, a: number, own: Drift): boolean {
+	const {hand} = features;
+	const way = (b: number): number => (hand.sign[b] < 0 ? -1 : 1);
+	const shares: number[] = [];
+	for (const b of hand.fingers) {
+		const found = b === a ? undefined : driftIn(features, b);
+		if (found !== undefined) shares.push((found.share * way(b)) / (own.share * way(a)));
+	}
+	if (shares.length === 0) return false;
+	shares.sort((one, other) => one - other);
+	return shares[shares.length >> 1] >= alikeShare;
 }
 
 function driftOf(end: EndLevels): number {

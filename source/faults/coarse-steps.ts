@@ -39,13 +39,16 @@ const leastStep = 8;
 /** Ten unrelated changes would all be multiples of 8 once in 8¹⁰. */
 const leastChanges = 10;
 
+/** Dead bands are a few times the converter's noise, at most 0.1 % of full scale: this is many of them (common practice). */
+const leastTravel = 0.02;
+
 function detect(features: Features, a: number): Verdict {
 	const {steps, scale} = features.analog;
 	if (scale.fullScale < 255) return undefined;
 	const step = steps.step(a);
 	if (step === 0) return undefined;
 	if (step < leastStep) return 'gone';
-	if (steps.changesSeen(a) < leastChanges || steps.range(a) < 2 * step) return undefined;
+	if (steps.changesSeen(a) < leastChanges || steps.range(a) < leastLevels(features, a, step)) return undefined;
 	return {
 		from: before(features, 20),
 		confidence: 0.95,
@@ -56,4 +59,15 @@ function detect(features: Features, a: number): Verdict {
 			levels: figure((scale.fullScale + 1) / step),
 		},
 	};
+}
+
+/**
+ * Range that must have been seen, counts. Firmware that holds its number until it has moved by a dead band gives a few
+ * levels about one place while the hand rests; a lattice shows over travel. A channel that hardly reaches its second
+ * level is believed where another one has the very same step.
+ */
+function leastLevels(features: Features, a: number, step: number): number {
+	const {steps, columns, scale} = features.analog;
+	for (let b = 0; b < columns.length; b++) if (b !== a && steps.step(b) === step) return step;
+	return Math.max(2 * step, leastTravel * scale.fullScale);
 }

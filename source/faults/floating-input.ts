@@ -198,6 +198,8 @@ function restless(features: Features, a: number): Verdict {
 	const rest = patient ? restWatch(features, a, 10, 24) : restWatch(features, a, 4, 8);
 	if (rest === undefined) return undefined;
 	const {rms} = rest;
+	// Between two coarse levels a good reading toggles as well.
+	if (rms < analog.steps.step(a)) return undefined;
 	if (patient && rms > 0.12 * full) return undefined;
 	const pickup = line !== undefined && line.streak >= 2 && line.share >= 0.5 && line.amplitude >= leastPickup * full;
 	const noisy =

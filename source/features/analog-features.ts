@@ -130,6 +130,9 @@ export class AnalogFeatures {
 		blocks.frames[slot] = to - from;
 		blocks.firstFrame[slot] = from;
 		const rate = (to - from) / (end - start);
+		// A little beyond the rails is left to a scale that is not known yet.
+		this.excursions.least = this.scale.railLow - 0.02 * this.scale.fullScale;
+		this.excursions.most = this.scale.railHigh + 0.02 * this.scale.fullScale;
 		for (let a = 0; a < this.columns.length; a++) this.closeChannel(a, history, from, to, rate);
 		blocks.count++;
 		for (let a = 0; a < this.columns.length; a++) this.judgeMotion(a, start, end);
@@ -251,7 +254,7 @@ export class AnalogFeatures {
 		if (low < this.lowest[a]) this.lowest[a] = low;
 		if (high > this.highest[a]) this.highest[a] = high;
 		scale.observe(low, high, count, limit => countAbove(history, from, to, column, limit));
-		if (this.whole) this.steps.take(a, history, from, to, column, low, high);
+		if (this.whole) this.steps.take(a, history, from, to, column, low, high, scale.railLow, scale.railHigh);
 	}
 
 	/** Decides whether the channel moved during the newest block, and keeps its rest statistics. */

@@ -4,6 +4,10 @@ const nearZeroSeconds = 10;
 /** After a fall the clock runs on from there: the next value is at most this far on. */
 const confirmSeconds = 1;
 
+/** The same where the unit is not sure: so many of the clock's usual steps, and a fall to less than this share. */
+const confirmSteps = 50;
+const fallenShare = 0.25;
+
 /** Follows the board's own clock: unwraps 16- and 32-bit counters, and tells when it began anew. */
 export class ClockWatch {
 	/** The board's time in seconds, unwrapped. */
@@ -11,6 +15,8 @@ export class ClockWatch {
 	private last = Number.NaN;
 	private odd = Number.NaN;
 	private offset = 0;
+	/** The latest step forward, in the clock's unit. */
+	private step = 0;
 
 	constructor(private readonly unitSeconds: number) {}
 
@@ -21,8 +27,10 @@ export class ClockWatch {
 	take(value: number): 'runs' | 'odd' | 'restart' {
 		if (!Number.isFinite(value)) return 'odd';
 		if (!Number.isNaN(this.odd)) {
-			const on = (value - this.odd) * this.unitSeconds;
-			const restarted = on > 0 && on <= confirmSeconds && this.odd * this.unitSeconds < nearZeroSeconds;
+			const on = value - this.odd;
+			const nearZero = this.odd * this.unitSeconds < nearZeroSeconds || this.odd < fallenShare * this.last;
+			const follows = on * this.unitSeconds <= confirmSeconds || on <= confirmSteps * this.step;
+			const restarted = on > 0 && follows && nearZero;
 			this.odd = Number.NaN;
 			if (restarted) {
 				this.offset += this.last;
@@ -45,6 +53,7 @@ export class ClockWatch {
 	}
 
 	private set(value: number): void {
+		if (value > this.last) this.step = value - this.last;
 		this.last = value;
 		this.seconds = (this.offset + value) * this.unitSeconds;
 	}

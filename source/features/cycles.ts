@@ -1,4 +1,5 @@
 import type {Ends} from './ends.ts';
+import type {FrameHistory} from './frame-history.ts';
 import type {Trips} from './trips.ts';
 
 /** First turns that make the baseline, and latest ones that are compared with it. */
@@ -12,6 +13,13 @@ const leastWay = 0.55;
 
 /** A turn whose way back has not ended after this long is judged as it stands. */
 const patienceSeconds = 3;
+
+/** Readings this near to a turn are taken for its level: the quickest fists (3.3/s, minimum jerk) leave theirs by 7 % in it. */
+const turnSeconds = 0.02;
+
+/** The rest before the first movement: from 2 s to 0.8 s before its way was noted, within 2 % of that way (rms). */
+const restBefore = [2, 0.8] as const;
+const restScatter = 0.02;
 
 /** A span that has grown by this much was not known before. */
 const grownRatio = 1.5;
@@ -40,6 +48,8 @@ export class Cycles {
 	private readonly changes: Float64Array;
 	private readonly judged: Int32Array;
 	private readonly spanAtFirst: Float64Array;
+	private readonly restAtFirst: Float64Array;
+	private readonly restSeen: Uint8Array;
 
 	constructor(channels: number) {
 		this.channels = channels;
@@ -49,13 +59,23 @@ export class Cycles {
 		this.since = new Float64Array(channels * 2);
 		this.changes = new Float64Array(channels * 2 * 8);
 		this.judged = new Int32Array(channels);
+		this.restAtFirst = new Float64Array(channels).fill(Number.NaN);
+		this.restSeen = new Uint8Array(channels);
 		this.spanAtFirst = new Float64Array(channels).fill(Number.POSITIVE_INFINITY);
 	}
 
 	/** Judges the turns that are old enough for the other fingers to have turned as well. */
-	close(trips: Trips, ends: Ends, fingers: readonly number[], now: number): void {
+	close(
+		trips: Trips,
+		ends: Ends,
+		fingers: readonly number[],
+		columns: readonly number[],
+		history: FrameHistory,
+		now: number,
+	): void {
 		const companions = fingers.length >= 4 ? 2 : 1;
 		for (const a of fingers) {
+			this.noteFirstRest(a, columns[a], history, trips, now);
 			// The first movements may have been smaller ones: levels of another travel are no baseline.
 			if (ends.span(a) > grownRatio * this.spanAtFirst[a]) this.forget(a);
 			let number = Math.max(this.judged[a], trips.oldest(a));
@@ -70,10 +90,38 @@ export class Cycles {
 				for (const b of fingers) if (b !== a && turnedNear(trips, b, trips.notedAt[place])) together++;
 				if (together < companions) continue;
 				if (this.spanAtFirst[a] === Number.POSITIVE_INFINITY) this.spanAtFirst[a] = ends.span(a);
-				this.take(trips.kinds[place] > 0 ? this.channels + a : a, trips.values[place], trips.reachedAt[place]);
+				const t = trips.reachedAt[place];
+				this.take(trips.kinds[place] > 0 ? this.channels + a : a, levelAt(history, columns[a], t, trips.values[place]), t);
 			}
 			this.judged[a] = number;
 		}
+	}
+
+	/** Level at which a finger rested before its first movement; NaN where it did not rest there for a second. */
+	firstRest(a: number): number {
+		return this.restAtFirst[a];
+	}
+
+	private noteFirstRest(a: number, column: number, history: FrameHistory, trips: Trips, now: number): void {
+		if (trips.count[a] === 0 || this.restSeen[a] === 1) return;
+		this.restSeen[a] = 1;
+		// The second up to a little before the reading had gone its first way.
+		const leftAt = trips.notedAt[trips.at(a, 0)];
+		let sum = 0;
+		let squares = 0;
+		let count = 0;
+		let moved = false;
+		for (let frame = history.firstAt(leftAt - restBefore[0]); frame < history.count; frame++) {
+			if (history.time(frame) > leftAt - restBefore[1] || history.time(frame) > now) break;
+			const reading = history.values[history.base(frame) + column];
+			sum += reading;
+			squares += reading * reading;
+			count++;
+		}
+		if (history.time(history.oldest) > leftAt - restBefore[0] || count < 10) return;
+		const mean = sum / count;
+		moved = Math.sqrt(Math.max(0, squares / count - mean * mean)) > restScatter * Math.abs(trips.values[trips.at(a, 0)] - trips.farthest(a));
+		if (!moved) this.restAtFirst[a] = mean;
 	}
 
 	/** Levels at the bottom or the top of a finger's travel; undefined before five turns there. */
@@ -117,6 +165,17 @@ function wayAt(trips: Trips, a: number, number: number): number {
 	const before = Math.abs(value - trips.values[trips.at(a, number - 1)]);
 	const next = number + 1 < trips.count[a] ? trips.values[trips.at(a, number + 1)] : trips.farthest(a);
 	return Math.min(before, Math.abs(next - value));
+}
+
+/**
+ * Median of the readings within 20 ms of a turn: the farthest single reading is the level plus the highest of the noise,
+ * and would creep when the noise grows.
+ */
+function levelAt(history: FrameHistory, column: number, t: number, farthest: number): number {
+	const readings: number[] = [];
+	for (let frame = history.firstAt(t - turnSeconds); frame < history.count && history.time(frame) <= t + turnSeconds; frame++)
+		readings.push(history.values[history.base(frame) + column]);
+	return readings.length < 3 ? farthest : median(Float64Array.from(readings));
 }
 
 function turnedNear(trips: Trips, b: number, t: number): boolean {

@@ -23,10 +23,13 @@ export class Excursions {
 	readonly heights: Float64Array;
 	/** Level it jumped from. */
 	readonly bases: Float64Array;
-	/** 1 where eaten digits of the text explain it better than the sensor does. */
+	/** 1 where a damaged line (eaten digits, digits run together) explains it better than the sensor does. */
 	readonly eaten: Uint8Array;
 	/** When the latest jump began that did not come back; NaN before one. */
 	readonly brokeAt: Float64Array;
+	/** Readings beyond these are no reading of any converter but a damaged line; set by the owner. */
+	least = Number.NEGATIVE_INFINITY;
+	most = Number.POSITIVE_INFINITY;
 	/** Eaten-digit lines over all channels. */
 	eatenCount = 0;
 	private readonly inside: Uint8Array;
@@ -115,7 +118,8 @@ export class Excursions {
 		this.times[place] = t;
 		this.heights[place] = height;
 		this.bases[place] = this.base[a];
-		const eaten = whole && isEatenDigit(this.base[a], this.base[a] + height);
+		const reached = this.base[a] + height;
+		const eaten = reached < this.least || reached > this.most || (whole && isEatenDigit(this.base[a], reached));
 		this.eaten[place] = eaten ? 1 : 0;
 		if (eaten) this.eatenCount++;
 		this.count[a]++;

@@ -24,7 +24,18 @@ export class LevelSteps {
 		this.blocks = new Int32Array(channels);
 	}
 
-	take(a: number, history: FrameHistory, from: number, to: number, column: number, low: number, high: number): void {
+	/** `railLow` and `railHigh`: readings there are limited, not measured, and may lie off the lattice. */
+	take(
+		a: number,
+		history: FrameHistory,
+		from: number,
+		to: number,
+		column: number,
+		low: number,
+		high: number,
+		railLow: number,
+		railHigh: number,
+	): void {
 		// Every 40 blocks (10 s) the younger epoch takes over.
 		if (++this.blocks[a] % 40 === 0) this.turn(a);
 		const old = a;
@@ -38,7 +49,7 @@ export class LevelSteps {
 		let last = this.last[a];
 		for (let frame = from; frame < to; frame++) {
 			const reading = history.values[history.base(frame) + column];
-			if (reading === last || Number.isNaN(reading)) continue;
+			if (reading === last || Number.isNaN(reading) || reading === railLow || reading === railHigh) continue;
 			last = reading;
 			this.change(old, reading);
 			this.change(young, reading);

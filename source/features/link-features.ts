@@ -102,9 +102,11 @@ export class LinkFeatures {
 		this.lastByteAt = t;
 	}
 
-	takeBadLine(excerpt: string): void {
+	/** `startUp`: part of what a board says when it starts. */
+	takeBadLine(excerpt: string, startUp = false): void {
 		this.badLines++;
-		this.current.badLines++;
+		// What comes before the first frame is a partial line or start-up text that looks a little like frames.
+		if (this.frames > 0 && !startUp) this.current.badLines++;
 		this.lastBadLine = excerpt;
 	}
 

@@ -5,20 +5,24 @@ import type {Hand} from './hand.ts';
 /** Movements kept per finger and direction. */
 const kept = 12;
 
-/** Shares of the others' way at which the finger's own way is compared: early in the movement, and late. */
-const early = [0.15, 0.25];
-const late = [0.75, 0.85];
-
 /**
- * How far play holds a finger's reading back early in a movement more than late, per unit of play. A reading with
- * play w (share of its span) has done (p − w′)/(1 − w′) of its way when the others have done p, w′ = w/(1 + w): it is
- * behind by w·(1 − p). At the shares above that is 0.8 w early and 0.2 w late. A mere delay is the same early and late.
+ * Shares of the way at which a finger's times are compared with the others'. They lie evenly about the middle, so that
+ * the mean lateness at the outer two, less the lateness in the middle, holds neither a late start nor another pace, nor a
+ * delay (which is the same time at all three), nor a first-order lag (early as much shorter as late longer).
  */
-const playGain = 0.6;
+const outer = [0.12, 0.88];
+const middle = 0.5;
+
+/** The passing times of each finger are kept at every fiftieth of the way. */
+const gridSteps = 50;
+
+/** Play is sought in this range, as a share of the way that is left: w′ = w/(1 + w) of the play w. */
+const leastPart = -0.25;
+const mostPart = 0.65;
 
 /** Whole movements of the hand from open to closed or back, and how each finger's reading kept up during them. */
 export class Movements {
-	/** Per finger and direction (closing first): lateness early less lateness late, share of the way. */
+	/** Per finger and direction (closing first): play measured in each movement, share of the span. */
 	readonly count: Int32Array;
 	readonly lateness: Float64Array;
 	/** Whole movements seen, both ways. */
@@ -68,27 +72,35 @@ export class Movements {
 	}
 
 	/**
-	 * Play of one finger as a share of its span, each way: the median over the movements, and the lower quartile, which
-	 * chance differences between single movements do not lift. Undefined before three movements each way.
+	 * Play of one finger as a share of its span, each way: mean over the latest movements, and how sure that is (standard
+	 * error of the mean of both). Undefined before three movements each way. A finger whose reading is no straight line
+	 * of its bending shows that as play one way and as its opposite the other: only the mean of both counts.
 	 */
-	play(a: number): {closing: number; opening: number; least: number; movements: number} | undefined {
-		const up = this.sorted(a);
-		const down = this.sorted(this.channels + a);
+	play(a: number): Play | undefined {
+		const up = this.spread(a);
+		const down = this.spread(this.channels + a);
 		if (up === undefined || down === undefined) return undefined;
-		const median = (values: Float64Array): number =>
-			(values[(values.length - 1) >> 1] + values[values.length >> 1]) / 2 / playGain;
-		const quartile = (values: Float64Array): number => values[Math.floor((values.length - 1) / 4)] / playGain;
 		return {
-			closing: median(up),
-			opening: median(down),
-			least: Math.min(quartile(up), quartile(down)),
-			movements: up.length + down.length,
+			closing: up.mean,
+			opening: down.mean,
+			play: (up.mean + down.mean) / 2,
+			error: Math.sqrt(up.variance / up.count + down.variance / down.count) / 2,
+			movements: up.count + down.count,
 		};
 	}
 
-	private sorted(row: number): Float64Array | undefined {
-		const held = Math.min(this.count[row], kept);
-		return held < 3 ? undefined : this.lateness.slice(row * kept, row * kept + held).sort();
+	/** Mean without the most extreme value on either side, and variance, of what is kept of a row. */
+	private spread(row: number): {mean: number; variance: number; count: number} | undefined {
+		const count = Math.min(this.count[row], kept);
+		if (count < 3) return undefined;
+		const values = this.lateness.slice(row * kept, row * kept + count).sort();
+		const inner = count >= 5 ? values.subarray(1, count - 1) : values;
+		let sum = 0;
+		for (const value of inner) sum += value;
+		const mean = sum / inner.length;
+		let squares = 0;
+		for (const value of values) squares += (value - mean) ** 2;
+		return {mean, variance: squares / (count - 1), count};
 	}
 
 	private arrived(history: FrameHistory, frame: number, up: boolean): void {
@@ -113,12 +125,14 @@ export class Movements {
 	): void {
 		const {columns, ends} = analog;
 		const {values} = history;
+		// The ends of the way as means over a twentieth of it, or noise would shift every share.
+		const pad = Math.max(1, Math.round((to - from) / 20));
 		const members: number[] = [];
 		const starts: number[] = [];
 		const ways: number[] = [];
 		for (const a of hand.fingers) {
-			const start = values[history.base(from) + columns[a]];
-			const way = values[history.base(to) + columns[a]] - start;
+			const start = meanOf(values, history, columns[a], from, from + pad);
+			const way = meanOf(values, history, columns[a], to - pad, to) - start;
 			if (Math.abs(way) < 0.4 * ends.span(a) || ends.span(a) < 0.1 * analog.scale.fullScale) continue;
 			members.push(a);
 			starts.push(start);
@@ -126,50 +140,95 @@ export class Movements {
 		}
 		if (members.length < 3) return;
 		this.measuredAt = history.time(to);
+		const times = members.map((a, k) => passingTimes(history, columns[a], starts[k], ways[k], from, to));
 		for (let m = 0; m < members.length; m++) {
-			let sum = 0;
-			for (const share of early) sum += this.behind(history, columns, members, starts, ways, m, from, to, share);
-			for (const share of late) sum -= this.behind(history, columns, members, starts, ways, m, from, to, share);
-			// Fingers that close one after another are no whole-hand movement for this purpose.
-			const middle = this.behind(history, columns, members, starts, ways, m, from, to, 0.5);
-			if (Number.isNaN(sum) || !(Math.abs(middle) <= 0.25)) continue;
+			const play = playOf(times, m);
+			if (Number.isNaN(play)) continue;
 			const row = up ? members[m] : this.channels + members[m];
-			this.lateness[row * kept + (this.count[row] % kept)] = sum / 2;
+			this.lateness[row * kept + (this.count[row] % kept)] = play;
 			this.count[row]++;
 		}
 	}
+}
 
-	/** How far member `m` is behind when the mean of the others has done `share` of the way. */
-	private behind(
-		history: FrameHistory,
-		columns: readonly number[],
-		members: readonly number[],
-		starts: readonly number[],
-		ways: readonly number[],
-		m: number,
-		from: number,
-		to: number,
-		share: number,
-	): number {
-		let lastOthers = 0;
-		let lastOwn = 0;
-		for (let frame = from; frame <= to; frame++) {
-			const base = history.base(frame);
-			let others = 0;
-			let own = 0;
-			for (let k = 0; k < members.length; k++) {
-				const done = (history.values[base + columns[members[k]]] - starts[k]) / ways[k];
-				if (k === m) own = done;
-				else others += done;
-			}
-			others /= members.length - 1;
-			if (others >= share) {
-				const part = others > lastOthers ? (share - lastOthers) / (others - lastOthers) : 0;
-				return share - (lastOwn + part * (own - lastOwn));
-			}
-			lastOthers = others;
-			lastOwn = own;
+/** Play of one finger as a share of its span. */
+export type Play = {
+	readonly closing: number;
+	readonly opening: number;
+	/** Mean of both ways. */
+	readonly play: number;
+	/** Standard error of that mean. */
+	readonly error: number;
+	readonly movements: number;
+};
+
+/** When one finger first passed each fiftieth of its way, seconds; NaN where it did not. */
+function passingTimes(
+	history: FrameHistory,
+	column: number,
+	start: number,
+	way: number,
+	from: number,
+	to: number,
+): Float64Array {
+	const times = new Float64Array(gridSteps + 1).fill(Number.NaN);
+	let next = 0;
+	let last = 0;
+	for (let frame = from; frame <= to && next <= gridSteps; frame++) {
+		const done = (history.values[history.base(frame) + column] - start) / way;
+		if (done < next / gridSteps) {
+			last = done;
+			continue;
 		}
-		return Number.NaN;
+		const t = history.time(frame);
+		const before = history.time(Math.max(from, frame - 1));
+		for (; next <= gridSteps && done >= next / gridSteps; next++)
+			times[next] = done > last ? before + ((next / gridSteps - last) / (done - last)) * (t - before) : t;
+		last = done;
 	}
+	return times;
+}
+
+/**
+ * Play of member `m` in one movement, share of its span. A reading with play w has done (p − w′)/(1 − w′) of its way when
+ * the finger has done p, w′ = w/(1 + w): it passes q when the finger passes q + w′(1 − q). The w′ is sought with which its
+ * times are the others' mean times but for a constant. NaN where times are missing or no play explains them.
+ */
+function playOf(times: readonly Float64Array[], m: number): number {
+	const others = new Float64Array(gridSteps + 1);
+	for (let i = 0; i <= gridSteps; i++) {
+		let sum = 0;
+		for (let k = 0; k < times.length; k++) if (k !== m) sum += times[k][i];
+		others[i] = sum / (times.length - 1);
+	}
+	const own = times[m];
+	const late = (share: number, part: number): number => timeAt(own, share) - timeAt(others, share + part * (1 - share));
+	const excess = (part: number): number => (late(outer[0], part) + late(outer[1], part)) / 2 - late(middle, part);
+	const duration = timeAt(others, outer[1]) - timeAt(others, outer[0]);
+	// Fingers that close one after another are no movement of the whole hand.
+	if (!(Math.abs(late(middle, 0)) <= 0.6 * duration)) return Number.NaN;
+	let low = leastPart;
+	let high = mostPart;
+	// The more play is allowed for, the less lateness is left early.
+	if (!(excess(low) > 0 && excess(high) < 0)) return Number.NaN;
+	for (let n = 0; n < 20; n++) {
+		const part = (low + high) / 2;
+		if (excess(part) > 0) low = part;
+		else high = part;
+	}
+	const part = (low + high) / 2;
+	return part / (1 - part);
+}
+
+/** Passing time at any share between 0 and 1. */
+function timeAt(times: Float64Array, share: number): number {
+	const place = Math.min(gridSteps - 1e-9, Math.max(0, share * gridSteps));
+	const i = Math.floor(place);
+	return times[i] + (place - i) * (times[i + 1] - times[i]);
+}
+
+function meanOf(values: Float64Array, history: FrameHistory, column: number, from: number, to: number): number {
+	let sum = 0;
+	for (let frame = from; frame <= to; frame++) sum += values[history.base(frame) + column];
+	return sum / (to - from + 1);
 }

@@ -130,9 +130,9 @@ export class Session implements FrameSink {
 	}
 
 	badLine(t: number, kind: BadLineKind, excerpt: Uint8Array, _offset: number): void {
-		this.link.takeBadLine(`${kind}: ${escapeText(excerpt, 100)}`);
-		// A line cut short by a reset may carry the first words of the start-up text.
-		if (kind === 'garbled' || kind === 'merged') this.noticeStartUp(t, excerpt);
+		// A line cut short by a reset may carry the first words of the start-up text, and that text may look like labels.
+		const startUp = this.link.frames > 0 && this.noticeStartUp(t, excerpt);
+		this.link.takeBadLine(`${kind}: ${escapeText(excerpt, 100)}`, startUp);
 	}
 
 	strayLine(t: number, excerpt: Uint8Array, _offset: number): void {
@@ -141,11 +141,13 @@ export class Session implements FrameSink {
 		if (this.link.frames > 0) this.noticeStartUp(t, excerpt);
 	}
 
-	private noticeStartUp(t: number, excerpt: Uint8Array): void {
+	private noticeStartUp(t: number, excerpt: Uint8Array): boolean {
 		const text = escapeText(excerpt, 100);
 		const {link} = this;
 		const pause = t - link.lastFrameAt;
-		if (isStartUpText(text, pause, link.banner)) link.restarted(t, 'text', text);
+		const startUp = isStartUpText(text, pause, link.banner);
+		if (startUp) link.restarted(t, 'text', text);
+		return startUp;
 	}
 
 	private takeEvent(t: number, event: string, detail: string | undefined): void {
