@@ -2,6 +2,7 @@ import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import type {ShowOptions} from '../dashboard/show-desk.ts';
+import type {Page} from '../dashboard/view-state.ts';
 import {isLiveSpec} from '../sources/source-spec.ts';
 
 export type ReplayOptions = SourceOptions &
@@ -15,6 +16,8 @@ export type ReplayOptions = SourceOptions &
 		readonly hold?: boolean;
 		/** Times real time. */
 		readonly speed?: number;
+		/** The page to begin with. */
+		readonly page?: Page;
 	};
 
 /**
@@ -34,10 +37,15 @@ export async function replayCommand(options: ReplayOptions, io: CommandIo): Prom
 	const gloves = [];
 	for (const file of files) gloves.push(await openNamedSource(file, options, io));
 	const {openReplayDesk} = await import('../dashboard/open-desk.ts');
-	const {at, hold, speed} = options;
+	const {at, hold, speed, page} = options;
 	const desk = await openReplayDesk(
 		gloves,
-		{...(at !== undefined && {at}), ...(hold !== undefined && {held: hold}), ...(speed !== undefined && {speed})},
+		{
+			...(at !== undefined && {at}),
+			...(hold !== undefined && {held: hold}),
+			...(speed !== undefined && {speed}),
+			...(page !== undefined && {page}),
+		},
 		io.signal,
 	);
 	return showDesk(desk, options, io);

@@ -1,9 +1,134 @@
+import {EventEmitter} from 'node:events';
 import type {Readable} from 'node:stream';
-import type {CommandIo} from '../command-line/command-io.ts';
+import {stripVTControlCharacters} from 'node:util';
+import {render} from 'ink';
+import type {CommandIo, Output} from '../command-line/command-io.ts';
 import type {Desk} from './desk.ts';
+import {KeyReader} from './KeyReader.tsx';
+import {messageForKey} from './keys.ts';
+import {SpokenLines} from './SpokenLines.tsx';
+import {news, nothingSaid, spokenPage} from './spoken.ts';
 
 export type LineWiseOptions = {readonly keys: (Readable & {readonly isTTY?: boolean}) | null};
 
-export async function runLineWise(_desk: Desk, _options: LineWiseOptions, _io: CommandIo): Promise<number> {
-	return 0;
+const interrupted = 130;
+
+/** Speech is slower than sight: more often than this nobody can follow. */
+const everyMs = 500;
+
+/** Any size will do where nothing is laid out. */
+const size = {columns: 80, rows: 24};
+
+/** Standard output for Ink, with nothing but text in it: a screen reader, or a terminal that knows no sequences. */
+class PlainOutput extends EventEmitter {
+	readonly #out: Output;
+
+	constructor(out: Output) {
+		super();
+		this.#out = out;
+	}
+
+	get columns(): number {
+		return this.#out.columns || size.columns;
+	}
+
+	write(text: string): boolean {
+		const plain = stripVTControlCharacters(text);
+		return plain === '' || this.#out.write(plain);
+	}
+}
+
+/**
+ * The dashboard as lines of text: what happens, as it happens, and any page in sentences when its key is pressed.
+ * Resolves to the exit status when the user leaves.
+ */
+export async function runLineWise(
+	desk: Desk,
+	{keys}: LineWiseOptions,
+	io: Pick<CommandIo, 'stdout' | 'signal'>,
+): Promise<number> {
+	const lines: string[] = [];
+	let said = desk.stations.map(() => nothingSaid);
+	let end: (status: number) => void;
+	let fail: (error: unknown) => void;
+	const ended = new Promise<number>((resolve, reject) => {
+		end = resolve;
+		fail = reject;
+	});
+
+	const show = () => {
+		ink.rerender(
+			<>
+				{keys && <KeyReader onKey={onKey} />}
+				<SpokenLines lines={lines} />
+			</>,
+		);
+	};
+
+	const tick = () => {
+		try {
+			desk.tick(performance.now());
+			const pictures = desk.pictures(size);
+			const count = lines.length;
+			said = pictures.map((picture, index) => {
+				const told = news(picture, said[index]);
+				const who = pictures.length > 1 ? `glove ${index + 1}: ` : '';
+				lines.push(...told.lines.map(line => who + line));
+				return told.said;
+			});
+			const notice = pictures[desk.view.focus].notice;
+			if (notice !== null && !lines.slice(-5).includes(notice)) lines.push(notice);
+			if (lines.length !== count) show();
+			const failure = desk.stations.find(station => station.live?.failure !== undefined)?.live?.failure;
+			if (failure !== undefined) fail(failure);
+		} catch (error) {
+			fail(error);
+		}
+	};
+
+	const onKey = (name: string) => {
+		const message = messageForKey(name, desk.view);
+		if (!message) return;
+		if (message.type === 'quit') return end(0);
+		if (message.type === 'interrupt') return end(interrupted);
+		desk.handle(message);
+		const picture = desk.pictures(size)[desk.view.focus];
+		if (desk.view.note !== null) lines.push(`mark: ${desk.view.note}`);
+		else if (message.type === 'hold') lines.push(desk.view.held ? 'Held.' : 'Goes on.');
+		else lines.push(...spokenPage(picture, desk.view));
+		show();
+	};
+
+	const onAbort = () => end(interrupted);
+	const ink = render(null, {
+		stdout: new PlainOutput(io.stdout) as unknown as NodeJS.WriteStream,
+		...(keys && {stdin: keys as unknown as NodeJS.ReadStream}),
+		isScreenReaderEnabled: true,
+		exitOnCtrlC: false,
+		patchConsole: false,
+	});
+	const failed = ink.waitUntilExit().then(
+		() => undefined,
+		(error: unknown) => fail(error),
+	);
+	io.signal.addEventListener('abort', onAbort);
+	if (io.signal.aborted) onAbort();
+	lines.push('glovebench, one line for each thing that happens. o overview, f findings, l link, ? keys, q quits.');
+	show();
+	let slice: NodeJS.Timeout | undefined;
+	const readAhead = () => {
+		if (desk.readAhead(12)) slice = setTimeout(readAhead, 1);
+	};
+	readAhead();
+	const timer = setInterval(tick, everyMs);
+	try {
+		return await ended;
+	} finally {
+		clearInterval(timer);
+		clearTimeout(slice);
+		io.signal.removeEventListener('abort', onAbort);
+		ink.unmount();
+		await failed;
+		await desk.close();
+	}
 }
