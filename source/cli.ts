@@ -35,17 +35,20 @@ stdout.on('error', (error: NodeJS.ErrnoException) => {
 // Nobody is left to tell.
 stderr.on('error', () => cancel.abort());
 
-/** Says on stderr why it did not work and gives the exit status for it. */
-function statusFor(error: unknown): number {
+/** Says on stderr, in one line, why it did not work, and gives the exit status for it. */
+async function statusFor(error: unknown): Promise<number> {
+	const {escapeText} = await import('./escape-text.ts');
+	// Names of files and words of other programs may be in it.
+	const oneLine = (text: string) => escapeText(text.replace(/\s*\n\s*/g, ' '));
 	if (error instanceof CannotError) {
-		stderr.write(`glovebench: ${error.message.replace(/\s*\n\s*/g, ' ')}\n`);
-	} else {
-		const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
-		const hint = process.env.GLOVEBENCH_DEBUG ? '' : ' Set GLOVEBENCH_DEBUG=1 to see where.';
-		stderr.write(`glovebench: this is a defect in glovebench: ${message.replace(/\s*\n\s*/g, ' ')}.${hint}\n`);
-		if (process.env.GLOVEBENCH_DEBUG && error instanceof Error) stderr.write(`${error.stack}\n`);
+		stderr.write(`glovebench: ${oneLine(error.message)}\n`);
+		return 2;
 	}
 
+	const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
+	const hint = process.env.GLOVEBENCH_DEBUG ? '' : ' Set GLOVEBENCH_DEBUG=1 to see where.';
+	stderr.write(`glovebench: this is a defect in glovebench: ${oneLine(message)}.${hint}\n`);
+	if (process.env.GLOVEBENCH_DEBUG && error instanceof Error) stderr.write(`${error.stack}\n`);
 	return 2;
 }
 
@@ -58,9 +61,9 @@ async function finish(outcome: unknown): Promise<void> {
 	isFinishing = true;
 	await written(stdout);
 	let status = 0;
-	if (writeError) status = statusFor(new CannotError(`Cannot write to standard output: ${writeError.message}.`));
+	if (writeError) status = await statusFor(new CannotError(`Cannot write to standard output: ${writeError.message}.`));
 	else if (typeof outcome === 'number') status = outcome;
-	else if (!cancel.signal.aborted || !isAbort(outcome)) status = statusFor(outcome);
+	else if (!cancel.signal.aborted || !isAbort(outcome)) status = await statusFor(outcome);
 	await written(stderr);
 	process.exit(signalStatus ?? status);
 }

@@ -193,6 +193,7 @@ const entries = {
 		takes: 'a capacity in mAh such as 1000',
 		help: 'Battery in mAh. Default: fed by USB.',
 	},
+	header: {kind: 'switch', help: 'Prints a C header.'},
 	html: {kind: 'file', value: 'FILE', help: 'Also writes the report as one self-contained page.'},
 	follow: {
 		kind: 'switch',
@@ -293,6 +294,18 @@ export const commandTable: readonly CommandEntry[] = [
 		],
 	},
 	{
+		name: 'fit',
+		summary: "From a session: each finger's range, stick centre and dead zone, smoothing",
+		notes: ['Prints settings to put into the firmware. A port is read for --for.'],
+		meanings: {for: 'How long to read a port. Default: 1m.', header: 'Prints a C header.'},
+		arguments: [source],
+		options: [...sourceOptions, 'for', 'json', 'header'],
+		examples: [
+			{line: 'glovebench fit left.gbr', does: 'settings as text'},
+			{line: 'glovebench fit left.gbr --header > glove-settings.h', does: 'as a header for the firmware'},
+		],
+	},
+	{
 		name: 'explain',
 		summary: 'Says what a finding means, what to measure and how to mend it',
 		notes: ['Without a code it lists them all.'],
@@ -346,6 +359,14 @@ export const commandTable: readonly CommandEntry[] = [
 			{line: "glovebench simulate -o tap.gbr --script 'rest 2s, tap index 12x'", does: 'a recording of fast tapping'},
 			{line: 'glovebench simulate --listen 3333', does: 'a glove to attach to: tcp://127.0.0.1:3333'},
 		],
+	},
+	{
+		name: 'demo',
+		summary: 'Shows a simulated glove whose faults come and go; needs no hardware',
+		notes: ["Without a terminal it prints check's report on the same session. Its faults are intended: status 0."],
+		arguments: [],
+		options: ['json', 'markdown', 'full', 'record', 'force', 'bell', 'page', ...screenOptions],
+		examples: [{line: 'glovebench demo', does: 'the left hand of a puppet dragon'}],
 	},
 	{
 		name: 'sheet',

@@ -1,6 +1,7 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import type {SourceOptions} from '../command-line/source-options.ts';
+import {escapeText} from '../escape-text.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
 import {FollowEvents} from '../report/follow-events.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
@@ -76,7 +77,7 @@ export async function checkSource(
 		return followSource(source, {session, forSeconds, signal}, write);
 	}
 
-	const bar = new ProgressBar(stderr, `Reading ${source.info.name}`);
+	const bar = new ProgressBar(stderr, `Reading ${escapeText(source.info.name, 40)}`);
 	const run = await runSession(source, {session, forSeconds, signal, progress: share => bar.show(share)});
 	bar.clear();
 	if (options.html !== undefined) await writePage(options.html, run);

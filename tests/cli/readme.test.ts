@@ -1,0 +1,90 @@
+import {spawnSync} from 'node:child_process';
+import {existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import path from 'node:path';
+import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
+import {commandTable} from '../../source/command-table.ts';
+import {cliPath} from './run-cli.ts';
+
+const root = path.dirname(path.dirname(cliPath));
+const readme = readFileSync(path.join(root, 'README.md'), 'utf8');
+
+type Example = {readonly line: string; readonly shown: readonly string[]};
+
+/** Blocks of a kind, in order. */
+const blocks = (kind: string) =>
+	[...readme.matchAll(new RegExp(`^\`\`\`${kind}\\n([\\s\\S]*?)^\`\`\`$`, 'gm'))].map(match => match[1]);
+
+/** Commands of the console blocks, each with the output that is shown for it. */
+const examples: Example[] = blocks('console').flatMap(block =>
+	block
+		.split(/^\$ /m)
+		.filter(Boolean)
+		.map(part => {
+			const [line, ...shown] = part.trimEnd().split('\n');
+			return {line, shown};
+		}),
+);
+
+/** True where the lines shown are in the output in this order; `…` stands for anything, more lines or the rest of one. */
+function matches(output: string, shown: readonly string[]): boolean {
+	const quote = (text: string) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
+	const parts = shown.map(line => (line === '…' ? '(?:.*\\n)*' : `${line.split('…').map(quote).join('.*')}\\n`));
+	return new RegExp(`^${parts.join('')}$`).test(output);
+}
+
+let folder: string;
+
+beforeAll(() => {
+	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-readme-'));
+	mkdirSync(path.join(folder, 'bin'));
+	symlinkSync(cliPath, path.join(folder, 'bin', 'glovebench'));
+});
+
+afterAll(() => rmSync(folder, {recursive: true}));
+
+describe('the README', () => {
+	it('shows every command that needs no screen of its own', () => {
+		for (const {name} of commandTable) expect(readme, name).toMatch(new RegExp(`glovebench ${name}\\b`));
+	});
+
+	it('has examples to run', () => {
+		expect(examples.length).toBeGreaterThan(8);
+	});
+
+	// One after the other: later ones use the files of earlier ones.
+	it.each(examples)('$line prints what is shown', ({line, shown}) => {
+		const {stdout, stderr, status} = spawnSync('bash', ['-c', line], {
+			cwd: folder,
+			encoding: 'utf8',
+			env: {PATH: `${path.join(folder, 'bin')}:${path.dirname(process.execPath)}:/usr/bin:/bin`},
+		});
+		expect(status, stderr).toBeLessThanOrEqual(1);
+		if (shown.length > 0) expect(matches(stdout, shown), stdout.slice(0, 2000)).toBe(true);
+	});
+
+	it('matches no output that is not shown', () => {
+		expect(matches('a\nb\nc\n', ['a', '…', 'c'])).toBe(true);
+		expect(matches('a\nb\nc\n', ['a', 'c'])).toBe(false);
+		expect(matches('a\nb\n', ['a', '…', 'c'])).toBe(false);
+		expect(matches('a 12\n', ['a …'])).toBe(true);
+	});
+
+	it('names only commands and options there are', () => {
+		const lines = blocks('sh')
+			.join('')
+			.split('\n')
+			.filter(line => line.startsWith('glovebench '));
+		expect(lines.length).toBeGreaterThan(3);
+		for (const line of lines) {
+			const words = line.split('#')[0].trim().split(/\s+/).slice(1);
+			expect(parseCommandLine(words).wants, line).toBe('command');
+		}
+	});
+
+	it('links to files that are there', () => {
+		for (const [, target] of readme.matchAll(/\]\(([^)#]+)/g))
+			expect(existsSync(path.join(root, target)), target).toBe(true);
+	});
+});
