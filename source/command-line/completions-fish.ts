@@ -37,7 +37,9 @@ export function fishCompletions(): string {
 			}
 
 			if (argument.kind === 'source' || argument.kind === 'port') {
-				lines.push(`complete -c glovebench -n ${quoted(condition)} -a '(ls /dev/tty{U,A}* 2>/dev/null)'`);
+				lines.push(
+					`complete -c glovebench -n ${quoted(condition)} -a '(for port in /dev/ttyU* /dev/ttyA*; echo $port; end)'`,
+				);
 			}
 		}
 	}

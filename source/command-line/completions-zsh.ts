@@ -9,7 +9,7 @@ import {
 import {argumentWords} from './argument-words.ts';
 
 /** Inside single quotes, and safe from the meaning that `[`, `]` and `:` have in an argument specification. */
-const described = (text: string) => text.replaceAll("'", "'\\''").replace(/[[\]:\\]/g, '\\$&');
+const described = (text: string) => text.replace(/[[\]:\\]/g, '\\$&').replaceAll("'", "'\\''");
 
 function optionSpecifications(name: OptionName, command: CommandEntry): string[] {
 	const entry = optionTable[name];
