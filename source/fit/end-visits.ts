@@ -1,0 +1,157 @@
+/** Readings are averaged over this time, at least three of them: a fist is held longer, noise is tamed. */
+const windowSeconds = 0.05;
+const leastFrames = 3;
+const capacity = 256;
+
+/** A way counts as a visit to an end once the reading has come back by this share of the span seen. */
+const turnShare = 0.25;
+/** … and by this share of full scale, so that noise never counts. */
+const leastTurnShare = 0.06;
+
+/** Visits kept per end, the farthest ones. */
+const kept = 64;
+
+/** Around a visit's farthest point, what counts as staying there. */
+const dwellShare = 0.02;
+
+/** From one reading to the next, share of full scale: a full-span movement does that only below 30 frames/s. */
+const jumpShare = 0.18;
+
+/** One visit to an end of the travel. */
+export type Visit = {
+	/** The farthest level that lasted the averaging window. */
+	readonly level: number;
+	/** Seconds spent within 2 % of full scale of it. */
+	readonly dwellSeconds: number;
+	/** True where it was come to by a jump from one reading to the next, as a lost contact does. */
+	readonly isByJump: boolean;
+};
+
+/**
+ * The visits of one channel to the two ends of its travel: every way there and back leaves one, with the level it
+ * reached. Feed it readings without short jumps (`GlitchFilter`). Constant time per reading, nothing allocated.
+ */
+export class EndVisits {
+	/** Turns at the top and at the bottom so far. */
+	readonly count = {low: 0, high: 0};
+	private readonly times = new Float64Array(capacity);
+	private readonly readings = new Float64Array(capacity);
+	private first = 0;
+	private size = 0;
+	private sum = 0;
+	private lowest = Number.POSITIVE_INFINITY;
+	private highest = Number.NEGATIVE_INFINITY;
+	/** 0 until the first turn is known. */
+	private direction: -1 | 0 | 1 = 0;
+	private last = Number.NaN;
+	private readonly top = new Candidate(1);
+	private readonly bottom = new Candidate(-1);
+	private readonly visits: Record<'low' | 'high', Visit[]> = {low: [], high: []};
+
+	/** Takes the next reading. `fullScale` in the unit of the readings. */
+	push(t: number, reading: number, fullScale: number): void {
+		const isJump = Math.abs(reading - this.last) >= jumpShare * fullScale;
+		this.last = reading;
+		if (isJump) {
+			this.top.jump();
+			this.bottom.jump();
+		}
+
+		const level = this.average(t, reading);
+		if (Number.isNaN(level)) return;
+		if (level < this.lowest) this.lowest = level;
+		if (level > this.highest) this.highest = level;
+		const band = dwellShare * fullScale;
+		const turn = Math.max(leastTurnShare * fullScale, turnShare * (this.highest - this.lowest));
+		if (this.direction >= 0) this.top.take(t, level, band);
+		if (this.direction <= 0) this.bottom.take(t, level, band);
+		if (this.direction >= 0 && level < this.top.level - turn) {
+			this.note('high', this.top);
+			this.direction = -1;
+			this.bottom.begin(t, level);
+		} else if (this.direction <= 0 && level > this.bottom.level + turn) {
+			this.note('low', this.bottom);
+			this.direction = 1;
+			this.top.begin(t, level);
+		}
+	}
+
+	/** The farthest visits to one end, farthest first; the visit under way is among them. Empty before any movement. */
+	at(end: 'low' | 'high'): readonly Visit[] {
+		const candidate = end === 'high' ? this.top : this.bottom;
+		const isUnderWay = this.direction !== 0 && this.direction === candidate.sign;
+		const all = isUnderWay ? [...this.visits[end], candidate.visit()] : [...this.visits[end]];
+		return all.sort((one, other) => candidate.sign * (other.level - one.level));
+	}
+
+	private average(t: number, reading: number): number {
+		const {times, readings} = this;
+		if (this.size === capacity) this.drop();
+		const place = (this.first + this.size) % capacity;
+		times[place] = t;
+		readings[place] = reading;
+		this.size++;
+		this.sum += reading;
+		// The window reaches from its first to its last reading.
+		while (this.size > leastFrames && t - times[this.first] > windowSeconds) this.drop();
+		return this.size >= leastFrames ? this.sum / this.size : Number.NaN;
+	}
+
+	private drop(): void {
+		this.sum -= this.readings[this.first];
+		this.first = (this.first + 1) % capacity;
+		this.size--;
+	}
+
+	private note(end: 'low' | 'high', candidate: Candidate): void {
+		this.count[end]++;
+		const visits = this.visits[end];
+		visits.push(candidate.visit());
+		if (visits.length <= kept) return;
+		// The nearest to the middle goes.
+		let nearest = 0;
+		for (let i = 1; i < visits.length; i++) {
+			if (candidate.sign * (visits[i].level - visits[nearest].level) < 0) nearest = i;
+		}
+
+		visits.splice(nearest, 1);
+	}
+}
+
+/** The farthest point of the way under way. */
+class Candidate {
+	readonly sign: -1 | 1;
+	level: number;
+	private dwell = 0;
+	private isByJump = false;
+	private lastT = Number.NaN;
+
+	constructor(sign: -1 | 1) {
+		this.sign = sign;
+		this.level = sign * Number.NEGATIVE_INFINITY;
+	}
+
+	begin(t: number, level: number): void {
+		this.level = level;
+		this.dwell = 0;
+		this.isByJump = false;
+		this.lastT = t;
+	}
+
+	jump(): void {
+		this.isByJump = true;
+	}
+
+	take(t: number, level: number, band: number): void {
+		const beyond = this.sign * (level - this.level);
+		// A level far beyond the one before begins its own stay.
+		if (beyond > band) this.dwell = 0;
+		if (beyond > 0) this.level = level;
+		if (beyond >= -band && !Number.isNaN(this.lastT)) this.dwell += t - this.lastT;
+		this.lastT = t;
+	}
+
+	visit(): Visit {
+		return {level: this.level, dwellSeconds: this.dwell, isByJump: this.isByJump};
+	}
+}

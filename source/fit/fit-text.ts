@@ -1,0 +1,128 @@
+import {figureText, secondsText} from '../report/figures-text.ts';
+import {wrapText} from '../wrap-text.ts';
+import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
+import type {StickSettings} from './stick-settings.ts';
+
+const widthColumns = 80;
+
+/** Words for a confidence 0…1. */
+export function sureText(confidence: number): string {
+	if (confidence >= 0.8) return 'sure';
+	if (confidence >= 0.65) return 'fair';
+	return 'weak';
+}
+
+/** The settings for a reader, at most 80 columns wide, ending with a line end. `name` is the source's. */
+export function fitText(result: FitResult, name: string): string {
+	const unit = result.unit ?? 'counts';
+	const rate = result.framesPerSecond === null ? '' : ` at ${figureText(result.framesPerSecond)} frames/s`;
+	const scale = `Full scale ${figureText(result.fullScale)} ${unit}${result.isFullScaleSure ? '' : ' (assumed: name it with --full-scale)'}.`;
+	const lines = [
+		...prose(`Settings from ${secondsText(result.seconds)} of ${name}: ${figureText(result.frames)} frames${rate}.`),
+		...prose(`${scale} ${result.firmware.explanation}`),
+		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit)] : []),
+		...(result.stick ? ['', ...stickLines(result.stick)] : []),
+		...(result.smoothing ? ['', ...smoothingLines(result.smoothing)] : []),
+		...(result.refused.length > 0
+			? ['', 'Not given', ...result.refused.flatMap(each => prose(`${each.name}: ${each.reason}`, '  ', '    '))]
+			: []),
+		...(result.findings.length > 0
+			? ['', ...prose(`Still found: ${result.findings.join(', ')}. Mend these, then fit again.`)]
+			: []),
+	];
+	return `${lines.join('\n')}\n`;
+}
+
+function prose(text: string, first = '', rest?: string): string[] {
+	return wrapText(text, widthColumns, first, rest);
+}
+
+function fingerLines(fingers: readonly FingerSettings[], unit: string): string[] {
+	const geometry = fingers.filter(finger => finger.geometry !== null);
+	const notes = fingers.flatMap(({name, notes: all}) => all.map(note => `${name}: ${note}`));
+	return [
+		`Fingers (${unit})`,
+		'finger       low   high   span  room below, above  bending  noise  bits  range',
+		...fingers.map(fingerRow),
+		...prose(
+			'low and high are the farthest readings that a second visit confirms; bits are what noise leaves of the converter; range tells how sure it is.',
+		),
+		...(geometry.length > 0
+			? ['', 'By the sheet  turned  cord out  per spool degree  per finger degree', ...geometry.map(geometryRow)]
+			: []),
+		...notes.flatMap(note => prose(`Note: ${note}`, '', '  ')),
+	];
+}
+
+function fingerRow(finger: FingerSettings): string {
+	const {name, low, high, spanPercentFs, headroomLowPercent, headroomHighPercent, flip} = finger;
+	const room = `${headroomLowPercent.toFixed(1)} %, ${headroomHighPercent.toFixed(1)} %`;
+	const bending = flip === null ? 'unknown' : flip ? 'falls' : 'rises';
+	return [
+		name.padEnd(9),
+		levelText(low).padStart(6),
+		levelText(high).padStart(6),
+		`${spanPercentFs.toFixed(0)} %`.padStart(6),
+		room.padStart(17),
+		bending.padStart(8),
+		(finger.restNoise === null ? '-' : finger.restNoise.toPrecision(2)).padStart(7),
+		(finger.effectiveBits === null ? '-' : finger.effectiveBits.toFixed(1)).padStart(5),
+		` ${sureText(finger.confidence)}`,
+	].join(' ');
+}
+
+/** A reading: whole where counts are meant, else with the decimals that matter. */
+function levelText(level: number): string {
+	return Math.abs(level) >= 100 ? level.toFixed(0) : String(Number(level.toPrecision(3)));
+}
+
+function geometryRow({name, geometry}: FingerSettings): string {
+	const {countsPerSpoolDegree, spoolDegrees, countsPerFingerDegree, cordMm} = geometry!;
+	const cord = cordMm === null ? '' : `, ${figureText(cordMm)} mm of cord`;
+	const finger =
+		countsPerFingerDegree === null ? '' : `; ${figureText(countsPerFingerDegree)} per degree of the finger`;
+	return `${name.padEnd(9)} ${figureText(countsPerSpoolDegree)} counts per degree of the spool, ${figureText(spoolDegrees)}° used${cord}${finger}`;
+}
+
+function stickLines(stick: StickSettings): string[] {
+	const end = (value: number | null) => (value === null ? 'not reached' : levelText(value));
+	const share =
+		stick.deadZoneShare === null ? '' : ` (${(100 * stick.deadZoneShare).toFixed(1)} % of the shortest throw)`;
+	return [
+		`Stick (${stick.releases} releases, ${sureText(stick.confidence)})`,
+		...[stick.x, stick.y].map(
+			axis =>
+				`${axis.name.padEnd(9)} centre ${levelText(axis.centre)}, ends ${end(axis.low)} and ${end(axis.high)}, ` +
+				`rest scatter ${figureText(axis.restScatter)} rms`,
+		),
+		`dead zone ${figureText(stick.deadZone)} around the centre${share}; usual: 5–10 %`,
+	];
+}
+
+function smoothingLines(smoothing: Smoothing): string[] {
+	const {table, recommended, oneEuro} = smoothing;
+	const like = smoothing.correlation >= 0.3 ? ' Successive readings are alike: the firmware smooths already.' : '';
+	return [
+		...prose(
+			`Smoothing: y += weight * (x - y) each frame, for ${smoothing.finger}, whose noise is the largest: ${figureText(smoothing.noisePercentSpan)} % of its span rms.${like}`,
+		),
+		'  weight    corner  noise left     lag  95 % of a step',
+		...table.map(row => {
+			const corner = row.cornerHz === null ? 'none' : `${figureText(row.cornerHz)} Hz`;
+			return [
+				row === recommended ? '>' : ' ',
+				String(row.weight).padStart(7),
+				corner.padStart(9),
+				`${figureText(row.noise)} %`.padStart(11),
+				`${row.lagMs.toFixed(0)} ms`.padStart(7),
+				`${row.framesTo95} ${row.framesTo95 === 1 ? 'frame' : 'frames'}`.padStart(15),
+			].join(' ');
+		}),
+		...prose(
+			`> is the weakest that leaves ${figureText(smoothing.targetPercentSpan)} % or less, with no more than 30 ms of lag.`,
+		),
+		...prose(
+			`One Euro filter, for positions 0 to 1: mincutoff ${figureText(oneEuro.minCutoffHz)} Hz, beta ${figureText(oneEuro.beta)}, dcutoff 1 Hz; leaves ${figureText(100 * oneEuro.restNoise)} % at rest and lags ${figureText(oneEuro.movingLagMs)} ms at ${figureText(smoothing.spansPerSecond)} spans/s.`,
+		),
+	];
+}

@@ -1,0 +1,100 @@
+import type {Features} from '../features/features.ts';
+import {EndVisits} from './end-visits.ts';
+import type {FrameObserver} from './frame-feed.ts';
+import {GlitchFilter} from './glitch-filter.ts';
+import {RailCrossings} from './rail-crossings.ts';
+import {RestScatter} from './rest-scatter.ts';
+import {SpeedHistogram} from './speed-histogram.ts';
+
+/** What was gathered of one analog channel over the whole session. */
+export type GatheredChannel = {
+	readonly name: string;
+	/** Column of the frame. */
+	readonly column: number;
+	/** Place among the analog channels. */
+	readonly place: number;
+	readonly role: 'finger' | 'stick';
+	readonly visits: EndVisits;
+	readonly rest: RestScatter;
+	readonly speeds: SpeedHistogram;
+	readonly crossings: RailCrossings;
+	readonly glitches: GlitchFilter;
+};
+
+/** What was gathered of one layout. */
+export type GatheredLayout = {
+	readonly features: Features;
+	readonly channels: readonly GatheredChannel[];
+	frames: number;
+	firstAt: number;
+	lastAt: number;
+	/** Blocks in which each channel was known to go with the other fingers, less those in which it went against them. */
+	readonly along: Float64Array;
+	/** Blocks in which either was known. */
+	readonly alongBlocks: Float64Array;
+};
+
+/** Gathers what the settings are computed from, over all frames of a session. */
+export class Gatherer implements FrameObserver {
+	private readonly layouts: GatheredLayout[] = [];
+
+	/** The layout that most frames came in; undefined before the first frame. */
+	get main(): GatheredLayout | undefined {
+		const full = this.layouts.filter(({frames}) => frames > 0);
+		return full.sort((one, other) => other.frames - one.frames)[0];
+	}
+
+	begin(features: Features): void {
+		const {analog, layout} = features;
+		const channels = analog.columns.map((column, place): GatheredChannel => {
+			const visits = new EndVisits();
+			const speeds = new SpeedHistogram();
+			const crossings = new RailCrossings();
+			const glitches = new GlitchFilter((t, reading) => {
+				visits.push(t, reading, analog.scale.fullScale);
+				speeds.push(t, reading, analog.scale.fullScale);
+				crossings.push(t, (reading - analog.scale.railLow) / analog.scale.fullScale);
+			});
+			const {name, role} = layout.channels[column];
+			return {
+				name,
+				column,
+				place,
+				role: role === 'stick' ? 'stick' : 'finger',
+				visits,
+				rest: new RestScatter(),
+				speeds,
+				crossings,
+				glitches,
+			};
+		});
+		this.layouts.push({
+			features,
+			channels,
+			frames: 0,
+			firstAt: Number.NaN,
+			lastAt: Number.NaN,
+			along: new Float64Array(channels.length),
+			alongBlocks: new Float64Array(channels.length),
+		});
+	}
+
+	frame(t: number, values: Float64Array, base: number): void {
+		const layout = this.layouts[this.layouts.length - 1];
+		if (layout.frames === 0) layout.firstAt = t;
+		layout.lastAt = t;
+		layout.frames++;
+		const {fullScale} = layout.features.scale;
+		for (const channel of layout.channels) channel.glitches.push(t, values[base + channel.column], fullScale);
+	}
+
+	block(features: Features, block: number): void {
+		const layout = this.layouts[this.layouts.length - 1];
+		for (const {rest, place} of layout.channels) {
+			rest.take(features, block, place);
+			const sign = features.hand.sign[place];
+			layout.along[place] += sign;
+			layout.alongBlocks[place] += Math.abs(sign);
+		}
+	}
+}

@@ -1,0 +1,95 @@
+import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {PassThrough} from 'node:stream';
+import stringWidth from 'string-width';
+import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {type FitOptions, fitCommand} from '../../source/commands/fit.ts';
+import {simulateCommand} from '../../source/commands/simulate.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'fit-'));
+const moving = join(folder, 'moving.gbr');
+const broken = join(folder, 'broken.gbr');
+afterAll(() => rmSync(folder, {recursive: true}));
+
+function capture() {
+	const stdout = new PassThrough();
+	const stderr = new PassThrough();
+	return {io: {stdin: new PassThrough(), stdout, stderr, signal: new AbortController().signal}, stdout, stderr};
+}
+
+beforeAll(async () => {
+	const script = 'rest 2s, fist 5x, each 1x, stick around 2x, stick sides 1x, rest 1s';
+	await simulateCommand({output: moving, for: 40, seed: 5, script}, capture().io);
+	await simulateCommand({output: broken, for: 40, seed: 5, script, fault: ['floating-input:ring']}, capture().io);
+});
+
+async function runFit(options: Partial<FitOptions> & {source: string}) {
+	const {io, stdout} = capture();
+	const status = await fitCommand(options, io);
+	await new Promise(resolve => setImmediate(resolve));
+	return {status, text: String(stdout.read() ?? '')};
+}
+
+describe('fit', () => {
+	it('prints settings for every finger and the stick within 80 columns, and resolves to 0', async () => {
+		const {status, text} = await runFit({source: moving});
+		expect(status).toBe(0);
+		for (const name of ['thumb', 'index', 'middle', 'ring', 'little']) {
+			expect(text).toMatch(new RegExp(`^${name} +\\d+ +\\d+ +\\d+ % .*rises.*sure$`, 'm'));
+		}
+
+		expect(text).toMatch(/^stick-x +centre \d+/m);
+		expect(text).toContain('One Euro filter');
+		for (const line of text.split('\n')) expect(stringWidth(line), line).toBeLessThanOrEqual(80);
+	});
+
+	it('uses the geometry and the flips of a sheet', async () => {
+		const sheet = join(folder, 'glove.toml');
+		writeFileSync(
+			sheet,
+			`${['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y', 'button-1', 'button-2'].map(name => `[[channel]]\nname = "${name}"\n${name === 'stick-x' ? 'inverted = true\n' : ''}`).join('')}[board]\nfull_scale = 1023\n[reel]\nelectrical_angle_deg = 270\nspool_diameter_mm = 20\n`,
+		);
+		const {text} = await runFit({source: moving, sheet, json: true});
+		const {fingers, stick} = JSON.parse(text);
+		// 1023 counts over 270 degrees.
+		expect(fingers[1].geometry.countsPerSpoolDegree).toBeCloseTo(3.78889, 5);
+		expect(fingers[1].geometry.spoolDegrees).toBeCloseTo((fingers[1].high - fingers[1].low) / 3.7888889, 2);
+		expect(stick.x.flip).toBe(true);
+		expect(stick.y.flip).toBe(null);
+	});
+
+	it('refuses a floating channel by name, gives the others, and resolves to 1', async () => {
+		const {status, text} = await runFit({source: broken, json: true});
+		const result = JSON.parse(text);
+		expect(status).toBe(1);
+		expect(result.schema).toBe(1);
+		expect(result.fingers.map(({name}: {name: string}) => name)).toEqual(['thumb', 'index', 'middle', 'little']);
+		expect(result.refused).toEqual([{name: 'ring', reason: expect.stringContaining('floating-input')}]);
+	});
+
+	it('prints a C header', async () => {
+		const {text} = await runFit({source: moving, header: true});
+		expect(text).toMatch(/^#define GLOVE_INDEX_LOW \d+$/m);
+	});
+
+	it('cannot give anything from a hand that never moved, and says what to do', async () => {
+		const log = join(folder, 'still.txt');
+		writeFileSync(log, '512,498,505,300,700,1,1\r\n'.repeat(1000));
+		await expect(runFit({source: log})).rejects.toThrow(
+			/does not suffice for settings\. thumb: It has not moved: open and close/,
+		);
+	});
+
+	it('takes one form of output at a time', async () => {
+		await expect(runFit({source: moving, json: true, header: true})).rejects.toThrow(
+			'--json and --header exclude each other',
+		);
+	});
+
+	it('says that an empty source has nothing in it', async () => {
+		const log = join(folder, 'empty.txt');
+		writeFileSync(log, 'hello\r\n');
+		await expect(runFit({source: log})).rejects.toThrow(/had no frame in it/);
+	});
+});

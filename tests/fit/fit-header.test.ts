@@ -1,0 +1,93 @@
+import {execFileSync, spawnSync} from 'node:child_process';
+import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {afterAll, describe, expect, it} from 'vitest';
+import {fitSettings} from '../../source/fit/fit.ts';
+import {fitHeader} from '../../source/fit/fit-header.ts';
+import type {FitResult} from '../../source/fit/fit-result.ts';
+import {Random} from '../../source/simulator/random.ts';
+import {drawGlove} from '../../source/simulator/random-glove.ts';
+import {simulate} from '../../source/simulator/simulate.ts';
+import {declaredBy, gatherItems, simulation} from './simulated.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'fit-'));
+afterAll(() => rmSync(folder, {recursive: true}));
+
+function fitted(firmware: 'raw' | 'percent'): FitResult {
+	const glove = drawGlove(new Random(5), {stick: true, firmware, fingerCount: 5, board: 'avr'});
+	const {items, truth} = simulate(simulation(5, glove, 'rest 2s, fist 5x, stick sides 1x'));
+	const {session, gathered} = gatherItems(items, declaredBy(truth));
+	return fitSettings(session, gathered);
+}
+
+const has = (compiler: string) => spawnSync(compiler, ['--version']).status === 0;
+
+describe('C header', () => {
+	const compilers = ['gcc', 'avr-gcc'].filter(has);
+	if (compilers.length === 0) console.warn('No C compiler here: the header was not compiled.');
+
+	for (const compiler of ['gcc', 'avr-gcc']) {
+		for (const language of ['c', 'c++']) {
+			it.skipIf(!compilers.includes(compiler)).each(['raw', 'percent'] as const)(
+				`compiles with ${compiler} as ${language} without a warning, readings %s`,
+				firmware => {
+					const file = join(folder, `${firmware}-${language === 'c' ? 'c' : 'cpp'}.h`);
+					writeFileSync(file, fitHeader(fitted(firmware), 'session.gbr'));
+					const {status, stderr} = spawnSync(
+						compiler,
+						['-fsyntax-only', '-Wall', '-Wextra', '-Werror', '-pedantic', '-x', language, file],
+						{encoding: 'utf8'},
+					);
+					expect(stderr).toBe('');
+					expect(status).toBe(0);
+				},
+			);
+		}
+	}
+
+	it.skipIf(!has('gcc'))('maps readings to thousandths and smooths to the reading itself', () => {
+		writeFileSync(join(folder, 'glove.h'), fitHeader(fitted('raw'), 'session.gbr'));
+		writeFileSync(
+			join(folder, 'main.c'),
+			`#include <stdio.h>
+#include "glove.h"
+int main(void) {
+	int32_t state = 16 * 100, last = 0;
+	for (int i = 0; i < 400; i++) last = glove_smooth(&state, 901, 2);
+	printf("%d %d %d %d %d %ld\\n", glove_bending(100, 100, 600, 0), glove_bending(600, 100, 600, 0),
+		glove_bending(350, 100, 600, 0), glove_bending(110, 100, 600, 1), glove_bending(5, 100, 600, 1), (long)last);
+	return 0;
+}
+`,
+		);
+		execFileSync('gcc', ['-std=c99', '-o', join(folder, 'main'), join(folder, 'main.c')]);
+		// Hand working: margin 10 of 500 at each end, so 110 … 590 are 0 … 1000.
+		expect(execFileSync(join(folder, 'main'), {encoding: 'utf8'})).toBe('0 1000 500 1000 1000 901\n');
+	});
+
+	it('names what was refused and why, in a comment that device text cannot end', () => {
+		const result = fitted('raw');
+		const text = fitHeader(
+			{...result, refused: [{name: 'ring', reason: 'floating-input */ #error'}], stick: null},
+			'a*/b\u001b.gbr',
+		);
+		expect(text).toContain('Not given: ring. floating-input * / #error');
+		expect(text).toContain('from a* /b/x1b.gbr.');
+		expect(text).not.toContain('GLOVE_STICK');
+	});
+
+	it('has every setting of the result under its documented name', () => {
+		const result = fitted('raw');
+		const text = fitHeader(result, 'session.gbr');
+		for (const {name, low, high, flip} of result.fingers) {
+			const macro = `GLOVE_${name.toUpperCase()}`;
+			expect(text).toContain(`#define ${macro}_LOW ${Math.round(low)}\n`);
+			expect(text).toContain(`#define ${macro}_HIGH ${Math.round(high)}\n`);
+			expect(text).toContain(`#define ${macro}_FLIP ${flip ? 1 : 0}\n`);
+		}
+
+		expect(text).toContain(`#define GLOVE_STICK_X_CENTRE ${Math.round(result.stick!.x.centre)}\n`);
+		expect(text).toContain(`#define GLOVE_STICK_DEAD_ZONE ${Math.round(result.stick!.deadZone)}\n`);
+	});
+});

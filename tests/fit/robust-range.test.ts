@@ -1,0 +1,73 @@
+import {describe, expect, it} from 'vitest';
+import {EndVisits} from '../../source/fit/end-visits.ts';
+import {confidenceOfVisits, robustRange} from '../../source/fit/robust-range.ts';
+import {minimumJerk} from '../../source/simulator/movement.ts';
+
+/** Half a second to each level in turn and as long a stay there, at 100 frames/s. */
+function visiting(levels: readonly number[]): EndVisits {
+	const visits = new EndVisits();
+	let t = 0;
+	let from = levels[0];
+	for (const to of levels) {
+		for (let i = 1; i <= 100; i++) {
+			visits.push(t, from + (to - from) * minimumJerk(i / 50), 1000);
+			t += 0.01;
+		}
+
+		from = to;
+	}
+
+	return visits;
+}
+
+describe('robustRange', () => {
+	it('is the farthest readings that a second visit confirms', () => {
+		const {low, high} = robustRange(visiting([200, 780, 205, 800, 210, 790, 200]), 0, 1000);
+		expect(low).toMatchObject({visits: 4, isAtRail: false});
+		expect(low!.level).toBeCloseTo(200, 6);
+		expect(high!.visits).toBe(3);
+		expect(high!.level).toBeCloseTo(800, 6);
+		expect(high!.uncertainty).toBeCloseTo(10, 6);
+	});
+
+	it('does not believe a lone visit that came by a jump, however long it lasted', () => {
+		const visits = new EndVisits();
+		const levels = [200, 800, 200, 800, 200];
+		let t = 0;
+		const stay = (level: number, seconds: number) => {
+			for (let i = 0; i < 100 * seconds; i++) visits.push((t += 0.01), level, 1000);
+		};
+		for (const [i, level] of levels.entries()) {
+			// Slowly enough that no single step is a jump.
+			const from = i === 0 ? level : levels[i - 1];
+			for (let step = 1; step <= 50; step++) visits.push((t += 0.01), from + ((level - from) * step) / 50, 1000);
+			stay(level, 0.3);
+		}
+
+		stay(0, 0.5);
+		stay(200, 0.3);
+		const {low, high} = robustRange(visits, 0, 1000);
+		expect(low!.level).toBeCloseTo(200, 6);
+		expect(high!.level).toBeCloseTo(800, 6);
+	});
+
+	it('believes a lone visit that was come to by a movement and held', () => {
+		const {high} = robustRange(visiting([200, 780, 205, 950, 210, 790, 200]), 0, 1000);
+		expect(high!.level).toBeCloseTo(950, 6);
+		expect(high!.visits).toBe(1);
+	});
+
+	it('gives no end that was never reached', () => {
+		expect(robustRange(visiting([200, 200, 200]), 0, 1000)).toEqual({low: undefined, high: undefined});
+	});
+
+	it('says that an end lies at a rail', () => {
+		const {low, high} = robustRange(visiting([300, 1000, 300, 1000, 300]), 0, 1000);
+		expect([low!.isAtRail, high!.isAtRail]).toEqual([false, true]);
+	});
+
+	// (n + 1) / (n + 2), worked by hand.
+	it('is the surer of an end the more visits agree', () => {
+		expect([0, 1, 2, 3, 8].map(confidenceOfVisits)).toEqual([0, 2 / 3, 0.75, 0.8, 0.9]);
+	});
+});
