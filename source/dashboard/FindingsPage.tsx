@@ -1,10 +1,10 @@
 import {Box} from 'ink';
 import {
 	type CatalogueEntry,
-	findingDetail,
 	findingKey,
 	findingPreview,
 	findingRow,
+	findingText,
 	listedFindings,
 } from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
@@ -25,6 +25,9 @@ type Props = {
 
 /** Columns of the list where the selected finding stands beside it. */
 const listWidth = 46;
+
+/** Rows of the selected finding under the list. */
+const previewHeight = 5;
 
 /** Rows of a finding's chart. */
 const chartHeight = 9;
@@ -56,13 +59,11 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 			.map(finding => findingRow(finding, beside ? listWidth : width, glyphs, finding === selected)),
 	];
 	const detail = () => {
-		const text = findingDetail(selected, catalogue(selected.code), detailWidth - 1, glyphs);
-		// The chart stands between what was measured and what the catalogue has to say.
-		const causes = text.findIndex(line => /^ (caution|likely causes)/.test(line[0].text));
+		const text = findingText(selected, catalogue(selected.code), detailWidth - 1, glyphs);
 		const chart = picture.freezeFrame
 			? freezeRows(picture.freezeFrame, selected.from, detailWidth - 1, chartHeight, glyphs)
 			: [];
-		const rows = causes < 0 ? [...text, ...chart] : [...text.slice(0, causes), ...chart, ...text.slice(causes)];
+		const rows = [...text.first, ...chart, ...text.rest];
 		const scroll = Math.max(0, Math.min(view.scroll, rows.length - height));
 		const cut = rows.slice(scroll, scroll + height);
 		if (scroll + height < rows.length)
@@ -73,7 +74,7 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 	if (!beside) {
 		if (view.detail) return <RowLines rows={detail()} width={width} height={height} look={look} />;
 		const preview = findingPreview(selected, width, glyphs);
-		const listHeight = Math.max(3, height - preview.length);
+		const listHeight = Math.max(3, height - previewHeight);
 		return (
 			<Box flexDirection="column">
 				<RowLines rows={list} width={width} height={listHeight} look={look} />

@@ -155,10 +155,11 @@ export class Desk {
 		await this.stations[glove].live?.startRecording(path, this.#options.startRecording(glove));
 	}
 
-	/** Waits for what is being written, and closes the sources. */
-	async close(): Promise<void> {
+	/** Waits for what is being written, and closes the sources. Resolves to what became of the recordings, in lines. */
+	async close(): Promise<string[]> {
 		await this.#work;
-		await Promise.all(this.stations.map(station => station.live?.close()));
+		const outcomes = await Promise.all(this.stations.map(station => station.live?.close()));
+		return outcomes.filter(outcome => outcome !== undefined);
 	}
 
 	get #players(): readonly ReplayPlayer[] {
@@ -338,8 +339,7 @@ export class Desk {
 		const {live} = this.stations[glove];
 		if (!live) return;
 		if (live.recording) {
-			const path = await live.stopRecording();
-			this.say(`Recorded: ${path}`);
+			this.say((await live.stopRecording()) ?? '');
 			return;
 		}
 

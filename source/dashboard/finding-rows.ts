@@ -5,6 +5,7 @@ import {fitLeft, shorten, wrapText} from './fit-text.ts';
 import {formatEvidence, formatPercent, formatTime} from './format-number.ts';
 import type {Glyphs} from './look.ts';
 import type {Row} from './rows.ts';
+import {textWidth} from './text-width.ts';
 
 /** Names one finding of a session. */
 export function findingKey(finding: Pick<Finding, 'code' | 'channel'>): string {
@@ -98,65 +99,74 @@ export function findingPreview(finding: Finding, width: number, glyphs: Glyphs):
 /** What a finding's page says besides its chart. The catalogue's part is there once the code is known to it. */
 export type CatalogueEntry = {
 	readonly title: string;
-	readonly definition: string;
 	readonly causes: readonly string[];
-	readonly checks: readonly {readonly measure: string; readonly expect: string}[];
 	readonly remedy: readonly string[];
 	readonly caution?: string;
 };
 
-/** A finding in full: measurement, evidence, next step, causes in order, what to measure, remedy, caution. */
-export function findingDetail(
+/** A finding's text, in two parts: what was measured and the very next step; and everything else there is to say. */
+export type FindingText = {readonly first: readonly Row[]; readonly rest: readonly Row[]};
+
+/**
+ * A finding in full. First its measurement, evidence and next step, after which its chart belongs; then the other
+ * steps, likely causes in order, remedy and caution.
+ */
+export function findingText(
 	finding: Finding,
 	entry: CatalogueEntry | undefined,
 	width: number,
 	glyphs: Glyphs,
-): Row[] {
-	const rows: Row[] = [];
-	const say = (text: string, indent: string, first: string, tone?: 'strong' | 'quiet') => {
+): FindingText {
+	const first: Row[] = [];
+	const rest: Row[] = [];
+	const say = (rows: Row[], text: string, head: string, tone?: 'strong') => {
+		const indent = ' '.repeat(textWidth(head));
 		for (const [index, line] of wrapText(escapeText(text), width - indent.length).entries()) {
-			rows.push([{text: (index === 0 ? first : indent) + line, ...(tone && {tone})}]);
+			rows.push([{text: (index === 0 ? head : indent) + line, ...(tone && {tone})}]);
 		}
 	};
-	const title = (text: string) => rows.push([{text: ` ${text}`, tone: 'quiet'}]);
+	const section = (title: string, texts: readonly string[], head: (index: number) => string) => {
+		if (texts.length === 0) return;
+		rest.push([{text: ` ${title}`, tone: 'quiet'}]);
+		texts.forEach((text, index) => {
+			say(rest, text, head(index));
+		});
+	};
+	const bullet = () => ` ${glyphs.dash} `;
 
-	const head = `${subject(finding)}: ${finding.code}${entry ? `, ${entry.title}` : ''}`;
-	rows.push([{text: ` ${head}`, tone: finding.status}]);
-	rows.push([
-		{
-			text: ` ${finding.status}, ${findingTime(finding, glyphs)}, flagged at ${formatTime(finding.flaggedAt, 1)}, sure ${formatPercent(finding.confidence)}`,
-		},
-	]);
+	const title = entry ? `, ${entry.title}` : '';
+	first.push([{text: ` ${subject(finding)}: ${finding.code}${title}`, tone: finding.status}]);
+	say(
+		first,
+		`${finding.status}, ${findingTime(finding, glyphs)}, flagged at ${formatTime(finding.flaggedAt, 1)}, ${formatPercent(finding.confidence)} sure`,
+		' ',
+	);
 	if (finding.spans.length > 1) {
 		const spans = finding.spans
 			.slice(-4)
 			.map(([from, to]) => `${formatTime(from)}${glyphs.dash}${to === null ? '' : formatTime(to)}`);
-		say(`seen ${finding.spans.length} times, lately ${spans.join(', ')}`, ' ', ' ');
+		say(first, `seen ${finding.spans.length} times, lately ${spans.join(', ')}`, ' ');
 	}
 
-	say(finding.summary, ' ', ' ', 'strong');
-	const evidence = Object.entries(finding.evidence).map(([name, value]) => `${name} ${formatEvidence(value)}`);
-	if (evidence.length > 0) say(evidence.join(`  ${glyphs.dot}  `), ' ', ' ');
-	if (finding.advice.length > 0) {
-		title('next');
-		finding.advice.forEach((text, index) => {
-			say(text, '    ', ` ${index + 1}. `, index === 0 ? 'strong' : undefined);
-		});
+	say(first, finding.summary, ' ', 'strong');
+	const evidence = Object.entries(finding.evidence).map(([name, value]) => `${spaced(name)} ${formatEvidence(value)}`);
+	if (evidence.length > 0) say(first, evidence.join(', '), ' ');
+	const [next, ...then] = finding.advice;
+	if (next !== undefined) say(first, next, ` ${glyphs.next} `, 'strong');
+
+	section('then', then, index => ` ${index + 2}. `);
+	if (!entry) return {first, rest};
+	section('likely causes, in order', entry.causes, bullet);
+	section('remedy', entry.remedy, bullet);
+	// Advice may carry the caution already.
+	if (entry.caution && !finding.advice.some(text => text.includes(entry.caution!))) {
+		section('caution', [entry.caution], () => ' ! ');
 	}
 
-	if (entry) {
-		if (entry.caution) {
-			title('caution');
-			say(entry.caution, ' ! ', ' ! ', 'strong');
-		}
+	return {first, rest};
+}
 
-		title('likely causes, in order');
-		for (const cause of entry.causes) say(cause, '   ', ` ${glyphs.dash} `);
-		title('measure');
-		for (const check of entry.checks) say(`${check.measure} Sound: ${check.expect}`, '   ', ` ${glyphs.dash} `);
-		title('remedy');
-		for (const step of entry.remedy) say(step, '   ', ` ${glyphs.dash} `);
-	}
-
-	return rows;
+/** `largestJumpPercentFs` as words. */
+function spaced(name: string): string {
+	return name.replace(/[A-Z]/g, letter => ` ${letter.toLowerCase()}`).replace(/\bfs\b/, 'FS');
 }

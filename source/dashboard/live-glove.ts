@@ -2,6 +2,7 @@ import type {RecordingWriter} from '../recording/recording-writer.ts';
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Source, SourceItem} from '../sources/source.ts';
+import {formatBytes} from './format-number.ts';
 import type {RecordingView} from './glove-picture.ts';
 
 export type StartRecording = (path: string, onError: (message: string) => void) => Promise<RecordingWriter>;
@@ -81,18 +82,19 @@ export class LiveGlove {
 		this.#writer = writer;
 	}
 
-	/** Resolves when everything is on the disk, to the file's path, or to why it is not whole. */
+	/** Resolves when everything is on the disk, to a line that says where, or why it is not whole. */
 	async stopRecording(): Promise<string | undefined> {
 		const writer = this.#writer;
 		if (writer === undefined) return undefined;
 		this.#writer = undefined;
 		await writer.close();
-		return writer.error ?? writer.path;
+		return writer.error ?? `Recorded to ${writer.path} (${formatBytes(writer.bytes)} received).`;
 	}
 
-	async close(): Promise<void> {
+	/** Ends the source and the recording; resolves to what `stopRecording` has to say. */
+	async close(): Promise<string | undefined> {
 		await this.source.close();
-		await this.stopRecording();
+		return this.stopRecording();
 	}
 
 	#take(item: SourceItem): void {

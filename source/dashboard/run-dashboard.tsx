@@ -50,6 +50,7 @@ export async function runDashboard(
 
 	let drawn: unknown;
 	const draw = () => {
+		if (!terminal.entered) return;
 		const size = {columns: stream.columns, rows: stream.rows};
 		const gloves = desk.pictures(size);
 		if (desk.takeRing()) stream.ring();
@@ -138,7 +139,11 @@ export async function runDashboard(
 
 	let slice: NodeJS.Timeout | undefined;
 	const readAhead = () => {
-		if (desk.readAhead(sliceMs)) slice = setTimeout(readAhead, 1);
+		try {
+			if (desk.readAhead(sliceMs)) slice = setTimeout(readAhead, 1);
+		} catch (error) {
+			fail(error);
+		}
 	};
 
 	const tick = () => {
@@ -169,6 +174,5 @@ export async function runDashboard(
 		ink.unmount();
 		await failed;
 		terminal.leave();
-		await desk.close();
 	}
 }

@@ -71,7 +71,7 @@ export async function runLineWise(
 			const pictures = desk.pictures(size);
 			const count = lines.length;
 			said = pictures.map((picture, index) => {
-				const told = news(picture, said[index]);
+				const told = news(picture, said[index], desk.view.page);
 				const who = pictures.length > 1 ? `glove ${index + 1}: ` : '';
 				lines.push(...told.lines.map(line => who + line));
 				return told.said;
@@ -113,11 +113,17 @@ export async function runLineWise(
 	);
 	io.signal.addEventListener('abort', onAbort);
 	if (io.signal.aborted) onAbort();
-	lines.push('glovebench, one line for each thing that happens. o overview, f findings, l link, ? keys, q quits.');
+	lines.push(
+		'glovebench, one line for each thing that happens. o overview, a what moves, f findings, l link, ? keys, q quits.',
+	);
 	show();
 	let slice: NodeJS.Timeout | undefined;
 	const readAhead = () => {
-		if (desk.readAhead(12)) slice = setTimeout(readAhead, 1);
+		try {
+			if (desk.readAhead(12)) slice = setTimeout(readAhead, 1);
+		} catch (error) {
+			fail(error);
+		}
 	};
 	readAhead();
 	const timer = setInterval(tick, everyMs);
@@ -129,6 +135,5 @@ export async function runLineWise(
 		io.signal.removeEventListener('abort', onAbort);
 		ink.unmount();
 		await failed;
-		await desk.close();
 	}
 }

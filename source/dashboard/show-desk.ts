@@ -47,6 +47,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 		const {runDashboard} = await import('./run-dashboard.tsx');
 		return await runDashboard(desk, {look, fps, keys}, io);
 	} finally {
+		for (const line of await desk.close()) io.stderr.write(`${line}\n`);
 		if (keys !== null && keys !== io.stdin) keys.destroy();
 	}
 }

@@ -8,7 +8,7 @@ import {formatCounts, formatMilliseconds, formatPercent, formatRate, formatTime}
 import type {GlovePicture} from './glove-picture.ts';
 import {keyPage} from './key-line.ts';
 import {rowText} from './rows.ts';
-import type {ViewState} from './view-state.ts';
+import type {Page, ViewState} from './view-state.ts';
 
 /** What of a glove has been said already. */
 export type Said = {
@@ -35,8 +35,11 @@ export const nothingSaid: Said = {
 	over: false,
 };
 
-/** What has happened since, in sentences, each a line of its own; the most pressing first. */
-export function news(picture: GlovePicture, said: Said): {readonly lines: string[]; readonly said: Said} {
+/**
+ * What has happened since, in sentences, each a line of its own; the most pressing first. What moves is told on the
+ * assembly page only: during play it would drown everything else.
+ */
+export function news(picture: GlovePicture, said: Said, page: Page): {readonly lines: string[]; readonly said: Said} {
 	const {live} = picture;
 	const lines: string[] = [];
 	const open = live.findings.filter(finding => finding.to === null);
@@ -67,7 +70,8 @@ export function news(picture: GlovePicture, said: Said): {readonly lines: string
 	}
 
 	const moving = movingNow(live);
-	if (moving && moving.name !== said.moving)
+	const tellsMoves = page === 'assembly';
+	if (tellsMoves && moving && moving.name !== said.moving)
 		lines.push(`${formatTime(live.t)} ${moving.name} moves, ${spokenReading(moving)}.`);
 	const pressed = live.channels.filter(channel => channel.button?.pressed);
 	for (const channel of pressed) {

@@ -24,6 +24,11 @@ export class Terminal {
 		this.#input = input;
 	}
 
+	/** False while the screen is someone else's. */
+	get entered(): boolean {
+		return this.#entered;
+	}
+
 	enter(): void {
 		if (this.#entered) return;
 		this.#entered = true;

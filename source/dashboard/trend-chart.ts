@@ -147,7 +147,8 @@ function drawRun(
 		max: height - 1,
 		height: height - 1,
 		offset,
-		format: () => '',
+		// An empty label would take the first column's place.
+		format: () => ' ',
 		symbols: [...symbols],
 	});
 	const grid = drawn.split('\n').map(line => [...line].slice(offset));

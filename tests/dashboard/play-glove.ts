@@ -32,7 +32,7 @@ export function playGlove(glove: PlayGlove): SourceItem[] {
 
 /** A hand that opens and closes every 2.5 s, each finger in its own way, and rests in the second half of every ten. */
 export function handCycle(index: number, t: number): number {
-	const own = (t % 10) - 0.06 * index;
+	const own = (t % 10) - 0.02 * index;
 	const bent = own > 0 && own < 5 ? ((1 - Math.cos((2 * Math.PI * own) / 2.5)) / 2) ** (1 + 0.2 * index) : 0;
 	const top = [700, 880, 900, 870, 820][index];
 	return 130 + 10 * index + bent * (top - 130);
@@ -74,7 +74,10 @@ export const floatingRing: PlayGlove = {
 	stick: t => {
 		if (t < 4 || t > 8) return [510, 515];
 		const angle = (t - 4) * Math.PI;
-		return [510 + 470 * Math.cos(angle) * Math.min(1, (t - 4) * 4), 515 + 470 * Math.sin(angle) * Math.min(1, (t - 4) * 4)];
+		return [
+			510 + 470 * Math.cos(angle) * Math.min(1, (t - 4) * 4),
+			515 + 470 * Math.sin(angle) * Math.min(1, (t - 4) * 4),
+		];
 	},
 	buttons: t => [t % 3 > 2.8 ? 1 : 0, t > 6 && t < 6.5 ? 1 : 0],
 };
