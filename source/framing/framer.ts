@@ -1,29 +1,31 @@
 import {byteKinds, carriageReturn, lineFeed, nul, plainText, TextMeter} from './byte-kinds.ts';
 import type {BadLineKind, FramerOptions, FrameSink} from './frame-sink.ts';
 import type {Layout} from './layout.ts';
-import {readLine} from './line-tokens.ts';
-import {nameChannels} from './name-channels.ts';
+import {type ColumnFacts, nameChannels} from './name-channels.ts';
 import {PacketFramer} from './packet-framer.ts';
 import {type ForcedLayout, parseLayoutOption} from './parse-layout-option.ts';
 import {
+	couldBeFrame,
 	decodeSlowly,
-	kindOf,
 	largestGroup,
 	linesWithLabels,
 	linesWithout,
 	linesWithoutAtLeast,
+	longestDigits,
 	looksHex,
 	type Sample,
+	sampleOf,
 	settle,
 	type TextLayout,
 	valuesOf,
 } from './settle.ts';
+import {isBootLine} from './start-up-lines.ts';
 
 const defaultMaxLineBytes = 65_536;
 const excerptBytes = 120;
 
 /** Samples kept while no layout is found, and odd lines kept while it is open whether they are damaged or a new format. */
-const samplesKept = 40;
+const samplesKept = 100;
 const oddKept = 40;
 
 /** So many lines in a row of one other kind are a new format. */
@@ -32,6 +34,16 @@ const linesToResettle = 8;
 /** A second board on the line: a well-formed other kind makes up this share of the lines, after so many of them. */
 const secondBoardShare = 0.2;
 const secondBoardLines = 10;
+
+/** Of the lines seen before a layout settled, so many of another kind, at this share, are a second board's from the start. */
+const secondBoardAtFirst = 5;
+
+/** Lines of words kept, one of which may turn out to hold the names of the columns that follow. */
+const headersKept = 4;
+
+/** Bytes without a frame, this share of them no text, after which packets are looked for although text had settled. */
+const starvedBytes = 2048;
+const starvedJunkShare = 0.1;
 
 /** Values that a button guessed by its place must not show before it is taken for analog. */
 const surprisesAllowed = 5;
@@ -60,7 +72,11 @@ export class Framer {
 	private values = new Float64Array(0);
 	private samples: Sample[] = [];
 	private odd: Sample[] = [];
-	private header: string | undefined;
+	private headers: string[] = [];
+	private linesSeen = 0;
+	/** Where the newest frame ended, and how many bytes were no text up to there. */
+	private frameAtBytes = 0;
+	private frameAtJunk = 0;
 	private otherKinds = new Map<string, number>();
 	private pending: Uint8Array;
 	private pendingLength = 0;
@@ -148,8 +164,8 @@ export class Framer {
 		this.pendingNul = sawNul;
 		if (lineStart < end) this.keep(t, bytes, lineStart, end, offset + lineStart);
 		// Packets only where the bytes are no text, and no text layout holds.
-		if (this.settled === null || this.packets.layout !== null)
-			this.packets.push(t, bytes, start, end, meter.nonText - junkBefore, this.sink);
+		if (this.settled === null || this.packets.layout !== null || this.isStarved())
+			this.packets.push(t, bytes, start, end, meter.nonText - junkBefore, offset, this);
 	}
 
 	/** The source is over: the last line may lack its end, and a layout must be made of what there is. */
@@ -166,8 +182,34 @@ export class Framer {
 		if (this.settled === null && this.packets.layout === null) this.releaseSamples();
 	}
 
+	/** Packets have been found: what was kept as text is none of it, but for lines of words before them. */
+	packetsSettled(t: number, layout: Layout): void {
+		const {samples} = this;
+		this.samples = [];
+		this.odd = [];
+		this.settled = null;
+		this.pendingLength = 0;
+		this.discarding = false;
+		for (const {text, first, offset} of samples)
+			if (!first && /^[\x20-\x7e\t]{4,}$/.test(text)) this.sink.strayLine(t, excerptOfText(text), offset);
+		this.sink.layout(t, layout);
+	}
+
+	/** Packets have been given up: whatever comes next may be text. */
+	packetsGivenUp(): void {
+		this.pendingLength = 0;
+		this.discarding = true;
+		this.frameAtBytes = this.bytesTotal;
+		this.frameAtJunk = this.meter.nonText;
+	}
+
+	private isStarved(): boolean {
+		const bytes = this.bytesTotal - this.frameAtBytes;
+		return bytes >= starvedBytes && this.meter.nonText - this.frameAtJunk >= starvedJunkShare * bytes;
+	}
+
 	private keep(t: number, bytes: Uint8Array, start: number, end: number, offset: number): void {
-		if (this.discarding) return;
+		if (this.discarding || this.packets.layout !== null) return;
 		const length = this.pendingLength + end - start;
 		if (length > this.maxLineBytes) {
 			this.discarding = true;
@@ -239,21 +281,27 @@ export class Framer {
 			return;
 		}
 		const text = decoder.decode(bytes.subarray(start, Math.min(end, start + 4096)));
+		const line = {text, t, lineBytes, offset, first: this.lineCount === 1};
 		if (settled === null) {
-			this.samples.push({text, t, lineBytes, offset, tokens: readLine(text), first: this.lineCount === 1});
-			this.trySettle(false);
+			this.samples.push(sampleOf(line));
+			this.linesSeen++;
+			// Where long nothing settles, looking at every line would cost more than it can bring.
+			if (this.samples.length <= 40 || this.linesSeen % 5 === 0) this.trySettle(false);
 			return;
 		}
-		const {values, tokens} = decodeSlowly(text, settled);
+		const {values} = isBootLine(text) ? {values: undefined} : decodeSlowly(text, settled);
 		if (values !== undefined) {
 			if (this.odd.length > 0) this.flushOdd();
 			this.values.set(values);
 			this.emitFrame(t, lineBytes);
 			return;
 		}
-		const sample = {text, t, lineBytes, offset, tokens, first: false};
+		const sample = sampleOf({...line, first: false}, settled);
 		// A line of words is no new format: it is told at once.
-		if (tokens.words.length > 0 && this.classify(sample) === 'stray') {
+		if (
+			(isBootLine(text) || sample.tokens.words.length > sample.tokens.numbers.length) &&
+			this.classify(sample) === 'stray'
+		) {
 			this.flushOdd();
 			this.tellOdd(sample);
 			return;
@@ -264,17 +312,10 @@ export class Framer {
 
 	private trySettle(last: boolean): void {
 		const {samples, forced} = this;
-		const newest = samples[samples.length - 1];
-		if (newest === undefined) return;
+		if (samples.length === 0) return;
 		const hex = looksHex(samples);
-		const read = hex
-			? samples.map(sample => ({...sample, tokens: readLine(sample.text, {decimalComma: false, hex: true})}))
-			: samples;
-		let group = largestGroup(read);
-		if (forced !== null && forced.channels.length > 0) {
-			const fitting = group.filter(sample => sample.tokens.numbers.length === forced.channels.length);
-			if (fitting.length > 0) group = fitting;
-		}
+		const read = hex ? samples.map(sample => sampleOf(sample, hexStyle)) : samples;
+		const group = largestGroup(forced === null ? read : read.filter(sample => this.isWanted(sample)));
 		const labelled = group.length > 0 && group[0].tokens.numbers.every(number => number.label !== '');
 		const spans = group.length > 0 ? group[group.length - 1].t - group[0].t : 0;
 		const enough =
@@ -287,50 +328,82 @@ export class Framer {
 		else if (samples.length > samplesKept) this.releaseSamples(samplesKept / 2);
 	}
 
+	/** Whether a line is of the framing and the number of columns that `--layout` asks for. */
+	private isWanted(sample: Sample): boolean {
+		const {forced} = this;
+		if (forced === null) return true;
+		if (forced.framing === 'slip' || forced.framing === 'cobs') return false;
+		if (forced.framing !== null && sample.tokens.json !== (forced.framing === 'json')) return false;
+		return forced.channels.length === 0 || sample.tokens.numbers.length === forced.channels.length;
+	}
+
 	/** Takes on the layout of a group of lines, and tells all lines kept so far. */
 	private adopt(group: readonly Sample[], read: readonly Sample[], hex: boolean): void {
+		const headers = [...this.headers];
 		for (const sample of read) {
-			if (sample.tokens.numbers.length === 0 || sample.tokens.words.length >= sample.tokens.numbers.length)
-				this.header = sample.text;
 			if (sample === group[0]) break;
+			headers.push(sample.text);
 		}
-		const forced =
-			this.forced !== null && this.forced.channels.length === group[0].tokens.numbers.length
-				? this.forced.channels
-				: undefined;
-		const settled = settle(group, this.header, group.length > 1 && group[group.length - 1].t > group[0].t, hex, forced);
+		const forced = this.forced !== null && this.forced.channels.length > 0 ? this.forced.channels : undefined;
+		const settled = settle(group, headers, group.length > 1 && group[group.length - 1].t > group[0].t, hex, forced);
 		this.settled = settled;
 		this.values = new Float64Array(settled.layout.channels.length);
 		this.framesSinceSettled = 0;
 		this.surprises = 0;
 		this.review.length = 0;
 		this.samples = [];
+		this.headers = [];
+		this.otherKinds = new Map();
+		this.countOtherKinds(group, read);
 		this.watchButtons();
 		this.sink.layout(group[0].t, settled.layout);
 		const members = new Set(group);
 		for (const sample of read) {
-			if (members.has(sample)) {
-				this.values.set(valuesOf(sample.tokens, settled.labels));
+			if (sample.first && (!members.has(sample) || isCutInFront(sample, group))) continue;
+			const values = members.has(sample)
+				? valuesOf(sample.tokens, settled.labels)
+				: isBootLine(sample.text)
+					? undefined
+					: decodeSlowly(sample.text, settled).values;
+			if (values !== undefined) {
+				this.values.set(values);
 				this.emitFrame(sample.t, sample.lineBytes);
-			} else if (!sample.first) this.tellOdd(sample);
+			} else this.tellOdd(sample);
 		}
+	}
+
+	/** A second board that speaks from the start is known as one before its first line is told. */
+	private countOtherKinds(group: readonly Sample[], read: readonly Sample[]): void {
+		const counts = new Map<string, number>();
+		for (const sample of read)
+			if (sample.kind !== group[0].kind && couldBeFrame(sample) && !this.isRunTogether(sample))
+				counts.set(sample.kind, (counts.get(sample.kind) ?? 0) + 1);
+		for (const [kind, count] of counts)
+			if (count >= secondBoardAtFirst && count >= secondBoardShare * group.length)
+				this.otherKinds.set(kind, Math.max(count, secondBoardLines));
+	}
+
+	/** More digits in a row than any number of the layout has had: a separator or a line end was lost. */
+	private isRunTogether(sample: Sample): boolean {
+		return this.settled !== null && longestDigits(sample.text) > this.settled.mostDigits;
 	}
 
 	private considerNewFormat(): void {
 		const {odd} = this;
-		const last = odd.slice(-linesToResettle);
-		const kind = kindOf(last[last.length - 1].tokens);
+		let last = odd.slice(-linesToResettle);
+		if (last.length < linesToResettle) return;
+		const hex = looksHex(last);
+		if (hex || this.settled?.hex || this.settled?.decimalComma)
+			last = last.map(sample => sampleOf(sample, hex ? hexStyle : undefined));
+		const {kind} = last[last.length - 1];
 		const newFormat =
-			last.length === linesToResettle &&
-			kind !== '' &&
-			last[0].tokens.numbers.length >= 2 &&
-			last.every(sample => sample.tokens.words.length === 0 && kindOf(sample.tokens) === kind);
+			last[0].tokens.numbers.length >= 1 &&
+			last.every(sample => sample.kind === kind && couldBeFrame(sample) && this.isWanted(sample));
 		if (newFormat) {
 			const before = odd.slice(0, -linesToResettle);
 			this.odd = [];
 			for (const sample of before) this.tellOdd(sample);
-			this.header = undefined;
-			this.adopt(last, last, false);
+			this.adopt(last, last, hex);
 		} else if (odd.length > oddKept) this.flushOdd();
 	}
 
@@ -344,11 +417,7 @@ export class Framer {
 	private releaseSamples(keep = 0): void {
 		const gone = this.samples.splice(0, this.samples.length - keep);
 		for (const sample of gone) {
-			const excerpt = excerptOfText(sample.text);
-			if (sample.first) continue;
-			if (/[\u0000-\u0008\u000e-\u001a\u007f\ufffd]/.test(sample.text))
-				this.sink.badLine(sample.t, 'garbled', excerpt, sample.offset);
-			else this.sink.strayLine(sample.t, excerpt, sample.offset);
+			if (!sample.first) this.tellOdd(sample);
 		}
 	}
 
@@ -356,15 +425,24 @@ export class Framer {
 	private tellOdd(sample: Sample): void {
 		const kind = this.classify(sample);
 		const excerpt = excerptOfText(sample.text);
-		if (kind === 'stray') this.sink.strayLine(sample.t, excerpt, sample.offset);
-		else this.sink.badLine(sample.t, kind, excerpt, sample.offset);
+		if (kind === 'stray') {
+			this.headers.push(sample.text.slice(0, 1000));
+			if (this.headers.length > headersKept) this.headers.shift();
+			this.sink.strayLine(sample.t, excerpt, sample.offset);
+		} else this.sink.badLine(sample.t, kind, excerpt, sample.offset);
 	}
 
 	private classify(sample: Sample): BadLineKind | 'stray' {
 		const {settled} = this;
 		const {numbers, words} = sample.tokens;
+		if (isBootLine(sample.text)) return 'stray';
 		const damaged = /[\u0000-\u0008\u000e-\u001a\u007f\ufffd]/.test(sample.text);
-		if (settled === null) return damaged ? 'garbled' : 'stray';
+		if (settled === null) {
+			const asked = this.forced?.channels.length ?? 0;
+			if (!damaged && asked > 0 && numbers.length > 0 && words.length === 0 && numbers.length !== asked)
+				return numbers.length < asked ? 'short' : 'merged';
+			return damaged ? 'garbled' : 'stray';
+		}
 		const {labels, layout} = settled;
 		const wanted = layout.channels.length;
 		if (labels.size > 0 || layout.framing === 'json') {
@@ -391,8 +469,8 @@ export class Framer {
 
 	/** Whether lines of this well-formed kind are so many that another board must be sending them. */
 	private isSecondBoard(sample: Sample): boolean {
-		const kind = kindOf(sample.tokens);
-		if (kind === '' || sample.tokens.words.length > 0) return false;
+		const {kind} = sample;
+		if (!couldBeFrame(sample) || this.isRunTogether(sample)) return false;
 		const seen = (this.otherKinds.get(kind) ?? 0) + 1;
 		if (this.otherKinds.size < 50 || this.otherKinds.has(kind)) this.otherKinds.set(kind, seen);
 		return seen >= secondBoardLines && seen >= secondBoardShare * this.framesSinceSettled;
@@ -400,6 +478,8 @@ export class Framer {
 
 	private emitFrame(t: number, lineBytes: number): void {
 		this.framesSinceSettled++;
+		this.frameAtBytes = this.bytesTotal;
+		this.frameAtJunk = this.meter.nonText;
 		this.sink.frame(t, this.values, lineBytes);
 		if (this.buttonColumns.length > 0) this.checkButtons(t);
 		if (this.framesSinceSettled <= reviewAfter && this.framesSinceSettled > reviewAfter - reviewFrames)
@@ -422,7 +502,7 @@ export class Framer {
 			if (value === 0 || value === 1 || values.includes(value) || Number.isNaN(value)) continue;
 			if (++this.surprises < surprisesAllowed) continue;
 			this.surprises = 0;
-			this.rename(t, column, [value, value + 1, value + 2]);
+			this.rename(t, column);
 			return;
 		}
 	}
@@ -437,22 +517,23 @@ export class Framer {
 			if (channel.role !== 'counter' && channel.role !== 'clock') continue;
 			let rising = 0;
 			for (let i = 1; i < review.length; i++) if (review[i][channel.index] > review[i - 1][channel.index]) rising++;
-			if (rising < 0.7 * (review.length - 1))
-				this.rename(
-					t,
-					channel.index,
-					review.map(row => row[channel.index]),
-				);
+			if (rising < 0.7 * (review.length - 1)) this.rename(t, channel.index);
 		}
 		review.length = 0;
 	}
 
-	private rename(t: number, column: number, values: readonly number[]): void {
+	/** Takes a column for analog after all; all others stay what they were found to be. */
+	private rename(t: number, column: number): void {
 		const {settled} = this;
 		if (settled === null) return;
-		const facts = settled.facts.map((fact, i) => (i === column ? {label: fact.label, values} : fact));
-		const channels = nameChannels(facts, [], false);
-		this.settled = {...settled, facts, layout: {...settled.layout, channels}};
+		const {channels} = settled.layout;
+		const facts = settled.facts.map((fact, i): ColumnFacts => {
+			const {role, clockUnitSeconds} = channels[i];
+			if (i === column || (role !== 'button' && role !== 'counter' && role !== 'clock'))
+				return {...fact, decided: {role: 'analog'}};
+			return {...fact, decided: clockUnitSeconds === undefined ? {role} : {role, clockUnitSeconds}};
+		});
+		this.settled = {...settled, facts, layout: {...settled.layout, channels: nameChannels(facts, [], false)}};
 		this.watchButtons();
 		this.sink.layout(t, this.settled.layout);
 	}
@@ -470,6 +551,20 @@ function excerptOfText(text: string): Uint8Array {
 	return encoder.encode(text.slice(0, excerptBytes)).subarray(0, excerptBytes);
 }
 
+/** Whether the very first line lost the front of its first number: it has fewer digits there than any line after it. */
+function isCutInFront(first: Sample, group: readonly Sample[]): boolean {
+	const digitsOf = ({text, tokens}: Sample): number => {
+		const [number] = tokens.numbers;
+		return number.start > 0 && /\S/.test(text.slice(0, number.start))
+			? 0
+			: longestDigits(text.slice(number.start, number.end));
+	};
+	const own = digitsOf(first);
+	return group.length > 1 && group.every(sample => sample === first || digitsOf(sample) > own);
+}
+
+const hexStyle = {decimalComma: false, hex: true};
+
 function isBlank(bytes: Uint8Array, start: number, end: number): boolean {
 	for (let i = start; i < end; i++) if (bytes[i] !== 0x20 && bytes[i] !== 0x09) return false;
 	return true;
@@ -480,5 +575,9 @@ function withoutMarks(line: Uint8Array): Uint8Array {
 	let from = 0;
 	if (line[0] === 0xef && line[1] === 0xbb && line[2] === 0xbf) from = 3;
 	else if ((line[0] === 0xff && line[1] === 0xfe) || (line[0] === 0xfe && line[1] === 0xff)) from = 2;
-	return line.subarray(from).filter(byte => byte !== 0);
+	const text = line.subarray(from);
+	const clean = text.filter(byte => byte !== 0);
+	// Two bytes a character, and not all of them ASCII: a degree sign is one byte then, and no UTF-8.
+	const wide = clean.length < text.length && 2 * clean.length <= text.length + 1 && clean.some(byte => byte >= 0x80);
+	return wide ? encoder.encode(String.fromCharCode(...clean.subarray(0, 4096))) : clean;
 }

@@ -21,14 +21,21 @@ export type LineTokens = {
 
 export type TokenStyle = {readonly decimalComma: boolean; readonly hex: boolean};
 
-const numberPattern =
-	/[+-]?(?:0x[0-9a-f]+|(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)|(?<![\w.])[+-]?(?:nan|inf(?:inity)?)(?![\w.])/iy;
-const commaNumberPattern =
-	/[+-]?(?:0x[0-9a-f]+|(?:\d+(?:[.,]\d+)?)(?:e[+-]?\d+)?)|(?<![\w.])[+-]?(?:nan|inf(?:inity)?)(?![\w.])/iy;
+const numberPattern = /[+-]?(?:0x[0-9a-f]+|(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)/iy;
+const commaNumberPattern = /[+-]?(?:0x[0-9a-f]+|(?:\d+(?:[.,]\d+)?)(?:e[+-]?\d+)?)/iy;
+/** Behind a letter that is its label (`T512E40`), a number has no exponent. */
+const gluedNumberPattern = /[+-]?(?:\d+(?:\.\d+)?|\.\d+)/y;
+/** What printing functions write where there is no number. */
+const noNumberPattern = /[+-]?(?:nan|inf(?:inity)?|ovf|null|n\/a)(?![\w.]|[ \t]*[:=])/iy;
 const hexPattern = /[0-9a-f]{2,8}(?![0-9a-z])/iy;
-const labelPattern = /["']?([\p{L}_#][\p{L}\p{N}_#.-]*(?:[ ][\p{L}\p{N}]+)?)["']?[ \t]*[:=>][ \t]*/uy;
+const labelPattern =
+	/["']?([\p{L}_#][\p{L}\p{N}_#.-]*(?:[ ]\p{L}[\p{L}\p{N}]*){0,2}(?:[ ]\p{N}{1,2})?(?:[ ]?[[(][\p{L}%°]{1,6}[\])])?)["']?[ \t]*(?:=>|->|[:=>])[ \t]*/uy;
 const wordPattern = /[\p{L}_#][\p{L}\p{N}_]*/uy;
-const unitPattern = /[ \t]?(mV|V|%|°|deg|counts|cts|raw)(?![\p{L}\p{N}])/uy;
+/** Units; the one-letter ones only where no number follows, since they may be its label. */
+const unitPattern =
+	/[ \t]?(mV|kΩ|Ω|ohms?|%|°C?|deg|counts|cts|raw|[mµu]s|mm)(?![\p{L}\p{N}])|(V|s)(?![\p{L}\p{N}])|[ \t](V|s)(?![\p{L}\p{N}]|[ \t]*[:=]|[ \t]+[+-]?[\d.])/uy;
+/** A label that begins right behind the number before it (`T512I498`, `t:512i:498`). */
+const tailLabelPattern = /[\p{L}_]+(?=[+-]?\d|[ \t]*[:=])/uy;
 
 /**
  * Whether commas in a line are decimal commas: another separator stands between the fields (semicolon, tab, bar, or
@@ -53,32 +60,50 @@ export function readLine(line: string, style?: TokenStyle): LineTokens {
 		if (json !== undefined) return json;
 	}
 	const decimalComma = style?.decimalComma ?? usesDecimalComma(line);
-	const pattern = style?.hex ? hexPattern : decimalComma ? commaNumberPattern : numberPattern;
+	const usual = style?.hex ? hexPattern : decimalComma ? commaNumberPattern : numberPattern;
 	const numbers: NumberToken[] = [];
 	const words: string[] = [];
 	let shape = '';
 	let label = '';
+	let glued = false;
 	let at = 0;
 	while (at < line.length) {
 		labelPattern.lastIndex = at;
+		noNumberPattern.lastIndex = at;
+		const beside = at > 0 && /[\p{L}\p{N}_.]/u.test(line[at - 1]);
+		const none = style?.hex || beside ? null : noNumberPattern.exec(line);
+		if (none !== null) {
+			const end = noNumberPattern.lastIndex;
+			numbers.push({value: Number.NaN, label, unit: '', start: at, end});
+			shape += '#';
+			label = '';
+			glued = false;
+			at = end;
+			continue;
+		}
 		const labelled = style?.hex ? null : labelPattern.exec(line);
 		if (labelled !== null) {
+			glued = false;
 			if (label !== '') words.push(label);
-			label = labelled[1];
+			label = labelled[1].replace(/-$/, '');
 			shape += `${label}:`;
 			at = labelPattern.lastIndex;
 			continue;
 		}
+		const pattern = glued && !decimalComma && !/^0x/i.test(line.slice(at, at + 2)) ? gluedNumberPattern : usual;
 		pattern.lastIndex = at;
 		const number = pattern.exec(line);
 		if (number !== null && pattern.lastIndex > at) {
 			const end = pattern.lastIndex;
+			glued = false;
 			unitPattern.lastIndex = end;
 			const unit = unitPattern.exec(line);
 			const text = number[0];
 			const after = line[end];
 			// `3D`, `10ms`: letters glued to a number make it a word unless they are a unit.
-			if (unit === null && after !== undefined && /[\p{L}_]/u.test(after) && !style?.hex) {
+			tailLabelPattern.lastIndex = end;
+			const tailLabel = label !== '' && tailLabelPattern.test(line);
+			if (unit === null && after !== undefined && /[\p{L}_]/u.test(after) && !style?.hex && !tailLabel) {
 				wordPattern.lastIndex = end;
 				const tail = wordPattern.exec(line);
 				words.push(text + (tail?.[0] ?? ''));
@@ -87,14 +112,15 @@ export function readLine(line: string, style?: TokenStyle): LineTokens {
 				label = '';
 				continue;
 			}
+			const unitText = unit?.[1] ?? unit?.[2] ?? unit?.[3] ?? '';
 			numbers.push({
 				value: toNumber(text, decimalComma, style?.hex === true),
 				label,
-				unit: unit?.[1] ?? '',
+				unit: unitText,
 				start: at,
 				end,
 			});
-			shape += unit === null ? '#' : `#${unit[1]}`;
+			shape += `#${unitText}`;
 			label = '';
 			at = unit === null ? end : unitPattern.lastIndex;
 			continue;
@@ -102,20 +128,30 @@ export function readLine(line: string, style?: TokenStyle): LineTokens {
 		wordPattern.lastIndex = at;
 		const word = wordPattern.exec(line);
 		if (word !== null) {
-			// `T512`: a label without a sign after it.
-			const glued = /^([\p{L}_]+)(\d+)$/u.exec(word[0]);
 			const next = line.slice(wordPattern.lastIndex).trimStart();
-			if (glued !== null) {
-				label = glued[1];
-				shape += label;
-				at += label.length;
-				continue;
-			}
-			if (/^[+-]?\d/.test(next) && /[ \t]/.test(line[wordPattern.lastIndex] ?? '')) {
+			// `f1 512`: a label with blanks after it, unless `T1 I2` has its number in the label.
+			if (/^[+-]?(?:\.?\d|nan\b|inf\b)/i.test(next) && /[ \t]/.test(line[wordPattern.lastIndex] ?? '')) {
 				label = word[0];
 				shape += `${label} `;
 				at = wordPattern.lastIndex;
 				while (line[at] === ' ' || line[at] === '\t') at++;
+				continue;
+			}
+			// `T512`: a label without a sign after it.
+			const stuck = /^([\p{L}_]+)\d/u.exec(word[0]);
+			if (stuck !== null && (/^[\p{L}_]+\d+$/u.test(word[0]) || /^(?:[\p{L}_]+\d+){2,}$/u.test(word[0]))) {
+				label = stuck[1];
+				shape += label;
+				at += label.length;
+				glued = true;
+				continue;
+			}
+			// `T-12`: with a sign between.
+			if (/^[\p{L}]{1,6}$/u.test(word[0]) && /^[+-]\d/.test(line.slice(wordPattern.lastIndex))) {
+				label = word[0];
+				shape += label;
+				at = wordPattern.lastIndex;
+				glued = true;
 				continue;
 			}
 			words.push(word[0]);
@@ -168,6 +204,9 @@ function collect(value: unknown, path: string, into: NumberToken[]): void {
 	if (typeof value === 'number' || typeof value === 'boolean' || value === null) {
 		const number = value === null ? Number.NaN : Number(value);
 		into.push({value: number, label: path, unit: '', start: 0, end: 0});
+	} else if (typeof value === 'string') {
+		// Some senders quote their numbers; other strings are names.
+		if (/^[+-]?\d+(?:\.\d+)?$/.test(value)) into.push({value: Number(value), label: path, unit: '', start: 0, end: 0});
 	} else if (Array.isArray(value)) {
 		for (const [i, entry] of value.entries()) collect(entry, path === '' ? String(i) : `${path}.${i}`, into);
 	} else if (typeof value === 'object') {

@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
+import {matchLabel} from './label-roles.ts';
 import type {Channel, Framing} from './layout.ts';
-import {matchLabel} from './name-channels.ts';
 
 export type ForcedLayout = {readonly framing: Framing | null; readonly channels: readonly Channel[]};
 

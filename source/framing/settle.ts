@@ -1,6 +1,9 @@
+import {readHeader} from './header-names.ts';
+import {unitInName} from './label-roles.ts';
 import type {Channel, Layout} from './layout.ts';
-import {type LineTokens, readLine} from './line-tokens.ts';
+import {type LineTokens, readLine, type TokenStyle} from './line-tokens.ts';
 import {type ColumnFacts, nameChannels} from './name-channels.ts';
+import {isBootLine} from './start-up-lines.ts';
 import {compileTemplate, type Template} from './template.ts';
 
 /** A line kept until the layout is known. */
@@ -10,6 +13,8 @@ export type Sample = {
 	readonly lineBytes: number;
 	readonly offset: number;
 	readonly tokens: LineTokens;
+	/** What `kindOf` says of it. */
+	readonly kind: string;
 	/** The very first line may have been joined in its middle. */
 	readonly first: boolean;
 };
@@ -24,6 +29,10 @@ export type TextLayout = {
 	/** Column of each label; empty for unlabelled lines. */
 	readonly labels: ReadonlyMap<string, number>;
 	readonly facts: readonly ColumnFacts[];
+	/** Words that belong to no number in each line. */
+	readonly wordCount: number;
+	/** Most digits in a row that a number of the first lines had: more of them are two numbers run together. */
+	readonly mostDigits: number;
 };
 
 /** Lines that must agree before a layout is believed: with labels each line tells a lot, without roles need some time. */
@@ -31,12 +40,16 @@ export const linesWithLabels = 5;
 export const linesWithout = 20;
 export const linesWithoutAtLeast = 8;
 
+/** Words by which two boards on one line tell themselves apart. */
+const boardWords = /^(l|r|left|right|lh|rh|(?:hand|board|node|glove|dev|device)\d*|[lr]_?hand)$/i;
+
 /** What makes two lines the same layout: the set of labels, or the line's shape. */
 export function kindOf(tokens: LineTokens): string {
 	const {numbers} = tokens;
 	if (numbers.length === 0) return '';
 	if (numbers.every(number => number.label !== '')) {
-		return `labels ${numbers
+		const board = tokens.words.filter(word => boardWords.test(word)).join(' ');
+		return `${tokens.json ? 'json' : 'labels'} ${board} ${numbers
 			.map(number => number.label)
 			.sort()
 			.join('|')}`;
@@ -44,14 +57,25 @@ export function kindOf(tokens: LineTokens): string {
 	return tokens.shape;
 }
 
+/** A line as it is kept until the layout is known. */
+export function sampleOf(line: Omit<Sample, 'tokens' | 'kind'>, style?: TokenStyle): Sample {
+	const tokens = readLine(line.text, style);
+	return {...line, tokens, kind: kindOf(tokens)};
+}
+
+/** Whether a line could be a frame at all: start-up text has numbers too, but it is known, or has more words than numbers. */
+export function couldBeFrame({tokens, kind, text}: Sample): boolean {
+	return kind !== '' && tokens.words.length <= tokens.numbers.length && !isBootLine(text);
+}
+
 /** The largest group of samples of one kind, newest kind first among equals. */
 export function largestGroup(samples: readonly Sample[]): readonly Sample[] {
 	const groups = new Map<string, Sample[]>();
 	for (const sample of samples) {
-		const kind = kindOf(sample.tokens);
-		// Start-up text has numbers too, but words as well.
-		if (kind === '' || sample.tokens.words.length > sample.tokens.numbers.length) continue;
-		groups.set(kind, [...(groups.get(kind) ?? []), sample]);
+		if (!couldBeFrame(sample)) continue;
+		const group = groups.get(sample.kind);
+		if (group === undefined) groups.set(sample.kind, [sample]);
+		else group.push(sample);
 	}
 	let best: readonly Sample[] = [];
 	for (const group of groups.values()) if (group.length >= best.length) best = group;
@@ -82,12 +106,12 @@ export function looksHex(samples: readonly Sample[]): boolean {
 }
 
 /**
- * Settles a layout on a group of lines of one kind. `header` is a line of names that came before, `timed` tells whether
+ * Settles a layout on a group of lines of one kind. `headers` are lines that came before, one of which may hold the columns' names, `timed` tells whether
  * the samples' times mean anything. `names` replaces all names and roles (`--layout`).
  */
 export function settle(
 	group: readonly Sample[],
-	header: string | undefined,
+	headers: readonly string[],
 	timed: boolean,
 	hex: boolean,
 	names?: readonly Channel[],
@@ -95,7 +119,7 @@ export function settle(
 	const model = group[group.length - 1];
 	const {tokens} = model;
 	const labelled = tokens.numbers.every(number => number.label !== '');
-	const headerNames = labelled ? undefined : splitHeader(header, tokens.numbers.length);
+	const headerNames = labelled ? undefined : namesAmong(headers, tokens.numbers.length);
 	const labels = new Map<string, number>();
 	if (labelled) for (const [i, number] of tokens.numbers.entries()) labels.set(number.label, i);
 	const distinct = labels.size === tokens.numbers.length;
@@ -108,14 +132,18 @@ export function settle(
 	);
 	const times = group.map(sample => sample.t);
 	const channels = names ?? nameChannels(facts, times, timed);
-	const units = new Set(tokens.numbers.map(number => number.unit));
+	const units = new Set(
+		channels
+			.filter(({role}) => role === 'finger' || role === 'stick')
+			.map(({index}) => tokens.numbers[index].unit || unitInName(facts[index].label)),
+	);
 	const unit = units.size === 1 ? ([...units][0] ?? '') : '';
 	const layout: Layout = {
 		framing: tokens.json ? 'json' : 'text',
 		separator: labelled || tokens.json ? null : separatorOf(model),
 		labelled: labelled || headerNames !== undefined,
 		checksum: null,
-		unit: unit === '' || /^(counts|cts|raw)$/.test(unit) ? null : unit,
+		unit: unit === '' || /^(counts|cts|raw|s|[mµu]s)$/.test(unit) ? null : unit,
 		channels,
 	};
 	return {
@@ -126,6 +154,8 @@ export function settle(
 		decimalComma: tokens.decimalComma,
 		labels: labelled && distinct ? labels : new Map(),
 		facts,
+		wordCount: tokens.words.length,
+		mostDigits: Math.max(...group.map(sample => longestDigits(sample.text))),
 	};
 }
 
@@ -140,12 +170,24 @@ export function valuesOf(tokens: LineTokens, labels?: ReadonlyMap<string, number
 	return row;
 }
 
+/** Length of the longest run of digits in a line. */
+export function longestDigits(text: string): number {
+	let most = 0;
+	for (const run of text.match(/\d+/g) ?? []) most = Math.max(most, run.length);
+	return most;
+}
+
 /** Decodes a line that the template could not; undefined where it is no frame of the layout. */
 export function decodeSlowly(text: string, settled: TextLayout): {values?: number[]; tokens: LineTokens} {
 	const tokens = readLine(text, {decimalComma: settled.decimalComma, hex: settled.hex});
 	const {labels, layout} = settled;
-	if (tokens.numbers.length !== layout.channels.length || tokens.words.length > 0) return {tokens};
+	if (tokens.json !== (layout.framing === 'json')) return {tokens};
+	if (tokens.numbers.length !== layout.channels.length) {
+		const values = labels.size === 0 ? withGaps(text, settled) : undefined;
+		return values === undefined ? {tokens} : {values, tokens};
+	}
 	if (labels.size > 0) {
+		if (tokens.words.length !== settled.wordCount) return {tokens};
 		const seen = new Set(tokens.numbers.map(number => number.label));
 		if (seen.size === labels.size && [...seen].every(label => labels.has(label)))
 			return {values: valuesOf(tokens, labels), tokens};
@@ -154,28 +196,41 @@ export function decodeSlowly(text: string, settled: TextLayout): {values?: numbe
 	return tokens.shape === settled.shape ? {values: valuesOf(tokens), tokens} : {tokens};
 }
 
+/** Values of a separated line in which fields are empty: those are NaN. At least half of the fields must be there. */
+function withGaps(text: string, {layout, shape, decimalComma, hex}: TextLayout): number[] | undefined {
+	const {separator} = layout;
+	if (separator === null || separator === ' ' || !/^[#,;|\t]+$/.test(shape)) return undefined;
+	const lead = shape.startsWith(separator);
+	const trail = shape.endsWith(separator);
+	const fields = text.replace(/^ +| +$/g, '').split(separator);
+	if (lead) fields.shift();
+	if (trail) fields.pop();
+	if (fields.length !== layout.channels.length) return undefined;
+	const values: number[] = [];
+	for (const field of fields) {
+		if (field.trim() === '') {
+			values.push(Number.NaN);
+			continue;
+		}
+		const {numbers, words} = readLine(field, {decimalComma, hex});
+		if (numbers.length !== 1 || words.length > 0) return undefined;
+		values.push(numbers[0].value);
+	}
+	return values.filter(value => !Number.isNaN(value)).length >= values.length / 2 ? values : undefined;
+}
+
+function namesAmong(headers: readonly string[], columns: number): string[] | undefined {
+	for (let i = headers.length - 1; i >= 0; i--) {
+		const names = readHeader(headers[i], columns);
+		if (names !== undefined) return names;
+	}
+	return undefined;
+}
+
 function separatorOf(sample: Sample): string | null {
 	const {numbers} = sample.tokens;
 	if (numbers.length < 2) return null;
 	const between = sample.text.slice(numbers[0].end, numbers[1].start);
 	for (const separator of [',', ';', '|', '\t']) if (between.includes(separator)) return separator;
 	return between.trim() === '' ? ' ' : between.trim()[0];
-}
-
-/** Names of a header line (RFC 4180 quoting allowed); undefined where their number differs from the columns'. */
-function splitHeader(header: string | undefined, columns: number): string[] | undefined {
-	if (header === undefined) return undefined;
-	for (const separator of [',', ';', '\t', '|', /\s+/]) {
-		const names = header
-			.trim()
-			.split(separator)
-			.map(name =>
-				name
-					.trim()
-					.replace(/^"(.*)"$/, '$1')
-					.replaceAll('""', '"'),
-			);
-		if (names.length === columns && names.every(name => /\p{L}/u.test(name))) return names;
-	}
-	return undefined;
 }

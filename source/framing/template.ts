@@ -9,7 +9,8 @@ const comma = 0x2c;
 const zero = 0x30;
 const nine = 0x39;
 
-const powers = Array.from({length: 18}, (_, i) => 10 ** -i);
+/** Powers of ten up to 10^22 are exact doubles, so a mantissa below 2^53 divided by one is correctly rounded. */
+const powers = Array.from({length: 16}, (_, i) => 10 ** i);
 
 /**
  * A settled line layout compiled for speed: the bytes that stand between the numbers. A line that fits is decoded in
@@ -22,8 +23,16 @@ export class Template {
 	readonly spaced: Uint8Array;
 	private readonly decimal: number;
 	private readonly hex: boolean;
+	private readonly json: boolean;
 
-	constructor(literals: readonly Uint8Array[], spaced: Uint8Array, decimalComma: boolean, hex: boolean) {
+	constructor(
+		literals: readonly Uint8Array[],
+		spaced: Uint8Array,
+		decimalComma: boolean,
+		hex: boolean,
+		json: boolean = false,
+	) {
+		this.json = json;
 		this.literals = literals;
 		this.spaced = spaced;
 		this.decimal = decimalComma ? comma : dot;
@@ -60,6 +69,11 @@ export class Template {
 				continue;
 			}
 			let byte = at < end ? bytes[at] : 0;
+			if (this.json && byte > nine) {
+				at = readWord(bytes, at, end, values, slot);
+				if (at < 0) return false;
+				continue;
+			}
 			let negative = false;
 			if (byte === minus) {
 				negative = true;
@@ -75,15 +89,14 @@ export class Template {
 			if (at < end && byte === decimal && at + 1 < end && bytes[at + 1] >= zero && bytes[at + 1] <= nine) {
 				const point = ++at;
 				byte = bytes[at];
-				let fraction = 0;
 				while (at < end && byte >= zero && byte <= nine) {
-					fraction = fraction * 10 + (byte - zero);
+					value = value * 10 + (byte - zero);
 					byte = bytes[++at];
 				}
 				const places = at - point;
 				digits += places;
-				if (places >= powers.length) return false;
-				value += fraction * powers[places];
+				if (digits > 15) return false;
+				value /= powers[places];
 			}
 			// More digits than a double holds, exponents, hexadecimal: the slow way decodes those.
 			if (
@@ -133,6 +146,12 @@ function hexDigit(byte: number): number {
 
 const encoder = new TextEncoder();
 
+const words: readonly (readonly [Uint8Array, number])[] = [
+	[encoder.encode('true'), 1],
+	[encoder.encode('false'), 0],
+	[encoder.encode('null'), Number.NaN],
+];
+
 /** Compiles the template of a line from its tokens; undefined where the line's form can't be compiled (JSON with odd order). */
 export function compileTemplate(line: string, tokens: LineTokens, hex: boolean): Template | undefined {
 	if (tokens.json) return compileJson(line, tokens);
@@ -149,18 +168,44 @@ export function compileTemplate(line: string, tokens: LineTokens, hex: boolean):
 	return new Template(literals, spaced, tokens.decimalComma, hex);
 }
 
-/** JSON: the numbers in the order of the text, each behind its own key; strings and booleans are left to the slow way. */
+/**
+ * JSON: the values in the order of the text, each behind its own key. Undefined where the text's order may not be the
+ * order of the parsed keys (keys that are whole numbers come first), or where escapes make the text hard to compare.
+ */
 function compileJson(line: string, tokens: LineTokens): Template | undefined {
-	const pattern = /(?<=[:[,]\s*)-?\d+(?:\.\d+)?(?=\s*[,\]}])/g;
-	const found = [...line.matchAll(pattern)];
-	if (found.length !== tokens.numbers.length || line.includes('\\')) return undefined;
-	for (const [i, match] of found.entries()) if (Number(match[0]) !== tokens.numbers[i].value) return undefined;
+	if (line.includes('\\') || /"\d+"\s*:/.test(line)) return undefined;
+	const found: {start: number; end: number}[] = [];
+	// Strings are stepped over whole, so that nothing inside one is taken for a value.
+	const pattern = /"[^"]*"|-?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/g;
+	for (const match of line.matchAll(pattern)) {
+		const quoted = match[0].startsWith('"');
+		const end = match.index + match[0].length;
+		if (quoted && (/^\s*:/.test(line.slice(end)) || !/^"[+-]?\d+(?:\.\d+)?"$/.test(match[0]))) continue;
+		found.push(quoted ? {start: match.index + 1, end: end - 1} : {start: match.index, end});
+	}
+	if (found.length !== tokens.numbers.length) return undefined;
 	const literals: Uint8Array[] = [];
 	let at = 0;
-	for (const match of found) {
-		literals.push(encoder.encode(line.slice(at, match.index).trim()));
-		at = (match.index ?? 0) + match[0].length;
+	for (const [i, {start, end}] of found.entries()) {
+		const text = line.slice(start, end);
+		const value = text === 'null' ? Number.NaN : text === 'true' ? 1 : text === 'false' ? 0 : Number(text);
+		if (!Object.is(value, tokens.numbers[i].value) && value !== tokens.numbers[i].value) return undefined;
+		literals.push(encoder.encode(line.slice(at, start).trim()));
+		at = end;
 	}
 	literals.push(encoder.encode(line.slice(at).trim()));
-	return new Template(literals, new Uint8Array(found.length), false, false);
+	return new Template(literals, new Uint8Array(found.length), false, false, true);
+}
+
+/** Reads `true`, `false` or `null` at `at`; the place behind it, or -1. */
+function readWord(bytes: Uint8Array, at: number, end: number, values: Float64Array, slot: number): number {
+	for (const [word, value] of words) {
+		if (at + word.length > end || bytes[at] !== word[0]) continue;
+		let i = 1;
+		while (i < word.length && bytes[at + i] === word[i]) i++;
+		if (i < word.length) return -1;
+		values[slot] = value;
+		return at + i;
+	}
+	return -1;
 }
