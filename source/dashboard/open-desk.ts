@@ -75,6 +75,9 @@ export async function openReplayDesk(
 			for (const item of batch) items.push(item);
 		}
 
+		// Silence up to the recording's end is part of it.
+		const endedAt = source.endedAt?.();
+		if (endedAt !== undefined) items.push({t: endedAt, bytes: new Uint8Array(0)});
 		await source.close();
 		if (!items.some(item => 'bytes' in item)) {
 			throw new CannotError(

@@ -82,6 +82,7 @@ export async function openRecording(bytes: RecordingBytes): Promise<Source> {
 	if (!lines.whole && !isJson(lines.text())) throw new CannotError(cutInHeader);
 	const header = readRecordingHeader(name, lines.text());
 	let closed = false;
+	let endedAt: number | undefined;
 	return {
 		info: {
 			kind: 'recording',
@@ -94,11 +95,15 @@ export async function openRecording(bytes: RecordingBytes): Promise<Source> {
 		},
 		...(bytes.totalBytes === undefined ? {} : {totalBytes: bytes.totalBytes}),
 		async *batches() {
-			for await (const batch of readItems(name, lines, bytes.damage)) {
+			for await (const batch of readItems(name, lines, bytes.damage, t => {
+				endedAt = t;
+			})) {
 				if (closed) return;
 				yield batch;
 			}
 		},
+		// Silence at the end of a recording is a finding: the end line tells how long it lasted.
+		endedAt: () => endedAt,
 		async close() {
 			closed = true;
 		},
@@ -109,6 +114,7 @@ async function* readItems(
 	name: string,
 	lines: LineCutter,
 	damage: (() => string | undefined) | undefined,
+	ends: (t: number) => void,
 ): AsyncGenerator<SourceItem[]> {
 	const line = new ItemLine();
 	let batch: SourceItem[] = [];
@@ -147,6 +153,7 @@ async function* readItems(
 		lastT = Math.max(lastT, line.t);
 		if (kind === 'end') {
 			ended = true;
+			ends(lastT);
 			if (line.endBytes !== undefined && line.endBytes !== received && badLines === 0) {
 				trouble = `${received} of the ${line.endBytes} received bytes are in it`;
 			}

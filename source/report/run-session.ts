@@ -102,7 +102,7 @@ export async function runSession(source: Source, options: RunOptions = {}): Prom
 		await source.close();
 	}
 
-	session.end(source.now ? now() : isCut ? forSeconds : undefined);
+	session.end(source.now ? now() : isCut ? forSeconds : source.endedAt?.());
 	watch?.(session);
 	return {session, snapshot: session.snapshot(), info, sample: Buffer.concat(sample).subarray(0, sampleBytes)};
 }

@@ -48,6 +48,8 @@ export type Source = {
 	close(): Promise<void>;
 	/** Seconds since the source's start on the clock its items use; only live sources have it. */
 	now?(): number;
+	/** When the source ended, on the clock of its items: known once the iteration is over, where it is later than the last item. */
+	endedAt?(): number | undefined;
 	/** Total bytes if known in advance, for a progress bar. */
 	readonly totalBytes?: number;
 };
