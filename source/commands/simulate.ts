@@ -6,7 +6,7 @@ import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {whyNotCreated, whyNotWritten} from '../recording/recording-errors.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
-import type {SimulationSpec} from '../simulator/simulate.ts';
+import {type SimulationSpec, truthOf} from '../simulator/simulate.ts';
 import {type SimulationOptions, simulationFromOptions} from '../simulator/simulation-from-options.ts';
 import {StampedLines} from '../simulator/stamped-lines.ts';
 import {simulatorSource} from '../sources/simulator-source.ts';
@@ -34,7 +34,7 @@ const simulatedStart = new Date('2001-01-01T00:00:00Z');
 
 /** The command that makes this simulation again. */
 export function commandFor(options: SimulationOptions): string {
-	const quote = (text: string): string => (/^[\w@.:,*=+-]+$/.test(text) && !text.includes('*') ? text : `'${text}'`);
+	const quote = (text: string): string => (/^[\w@/.:,*=+-]+$/.test(text) && !text.includes('*') ? text : `'${text}'`);
 	const parts = ['glovebench simulate', `--seed ${options.seed ?? 1}`];
 	if (options.board !== undefined) parts.push(`--board ${quote(options.board)}`);
 	if (options.rate !== undefined) parts.push(`--rate ${options.rate}`);
@@ -124,9 +124,14 @@ async function writeRecording(
 ): Promise<void> {
 	const source = simulatorSource(spec, {paced: false, signal: io.signal});
 	const note = commandFor(options);
+	// A wrong setting is no part of the bytes: it has to be declared for whoever reads the recording.
+	const {declared, faults} = truthOf(spec);
+	const misdeclared = faults.some(({code}) => code === 'wrong-full-scale');
+	const sheet = misdeclared ? {board: {full_scale: declared.fullScale}, channels: []} : undefined;
 	const writer = await RecordingWriter.create(path, {
 		source: source.info,
 		note,
+		sheet,
 		startedAt: simulatedStart,
 		force: options.force,
 	});

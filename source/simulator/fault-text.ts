@@ -5,7 +5,7 @@ import type {FaultSpec} from './fault-model.ts';
 import {faultModels} from './faults/catalogue.ts';
 import {analogNames, type GloveSpec} from './glove.ts';
 
-const shape = 'code[:channel][@from[-to]][*severity], e.g. dropout:ring@5s-20s*0.8';
+const shape = 'code[/cause][:channel][@from[-to]][*severity], e.g. dropout:ring@5s-20s*0.8';
 
 /** Channels of this glove that a fault of this scope can sit on. */
 function channelsFor(code: string, glove: GloveSpec): string[] {
@@ -33,20 +33,25 @@ function usualChannel(code: string, channels: readonly string[], glove: GloveSpe
 }
 
 /**
- * Reads one `--fault`: `code[:channel][@from[-to]][*severity]`.
+ * Reads one `--fault`: `code[/cause][:channel][@from[-to]][*severity]`. Without a cause one is drawn.
  *
  * @throws {CannotError} for a code, channel, time or severity that cannot be
  */
 export function parseFault(text: string, glove: GloveSpec): FaultSpec {
-	const match = /^([a-z0-9-]+)(?::([a-z0-9-]+))?(?:@([0-9.a-z]+)(?:-([0-9.a-z]+))?)?(?:\*(-?[0-9.]+))?$/i.exec(
-		text.trim(),
-	);
+	const match =
+		/^([a-z0-9-]+)(?:\/([a-z0-9-]+))?(?::([a-z0-9-]+))?(?:@([0-9.a-z]+)(?:-([0-9.a-z]+))?)?(?:\*(-?[0-9.]+))?$/i.exec(
+			text.trim(),
+		);
 	if (!match) throw new CannotError(`--fault must not be "${text}": it takes ${shape}.`);
-	const [, code, channelText, fromText, toText, severityText] = match;
+	const [, code, variant, channelText, fromText, toText, severityText] = match;
 	if (!faultModels.has(code)) {
 		const near = closestNames(code, [...faultModels.keys()]);
 		const hint = near.length > 0 ? `Did you mean ${near.join(' or ')}?` : 'glovebench explain lists the codes.';
 		throw new CannotError(`--fault does not know "${code}". ${hint}`);
+	}
+	const {variants} = faultModels.get(code)!;
+	if (variant !== undefined && !variants.includes(variant)) {
+		throw new CannotError(`--fault ${code} has no cause "${variant}": it takes ${variants.join(', ')}.`);
 	}
 	const channels = channelsFor(code, glove);
 	const {scope} = faultModels.get(code)!;
@@ -75,6 +80,7 @@ export function parseFault(text: string, glove: GloveSpec): FaultSpec {
 	return {
 		code,
 		channel: scope === 'link' ? null : (channelText ?? usualChannel(code, channels, glove)),
+		...(variant === undefined ? {} : {variant}),
 		...(from === undefined ? {} : {from}),
 		...(to === undefined ? {} : {to}),
 		...(severity === undefined ? {} : {severity}),

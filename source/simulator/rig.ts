@@ -68,6 +68,7 @@ export class Rig {
 	/** Set once the port is gone for good. */
 	gone = false;
 	#appointments: Appointment[] = [];
+	#sorted = true;
 	readonly #outbox: Uint8Array[] = [];
 
 	constructor(
@@ -134,12 +135,22 @@ export class Rig {
 	at(t: number, run: (t: number) => void): void {
 		if (!Number.isFinite(t)) return;
 		this.#appointments.push({t, run});
-		this.#appointments.sort((a, b) => a.t - b.t);
+		this.#sorted = false;
 	}
 
 	/** Runs what is due. */
 	keepAppointments(t: number): void {
-		while (this.#appointments.length > 0 && this.#appointments[0].t <= t) this.#appointments.shift()!.run(t);
+		// What is due may make further appointments.
+		for (;;) {
+			if (!this.#sorted) {
+				this.#appointments.sort((a, b) => b.t - a.t);
+				this.#sorted = true;
+			}
+			const next = this.#appointments[this.#appointments.length - 1];
+			if (next === undefined || next.t > t) return;
+			this.#appointments.pop();
+			next.run(t);
+		}
 	}
 
 	/** Writes bytes on the line before the next frame. */

@@ -127,6 +127,7 @@ describe('simulate', () => {
 
 	test.each<[SimulateOptions, RegExp]>([
 		[{fault: ['dropuot']}, /"dropuot".*Did you mean dropout/],
+		[{fault: ['dropout/gremlin']}, /"gremlin".*to-rail/],
 		[{fault: ['dropout:toe']}, /"toe".*thumb, index/],
 		[{fault: ['stall:ring']}, /leave out ":ring"/],
 		[{fault: ['dropout@9-3']}, /must not end before it begins/],
