@@ -19,9 +19,9 @@ function capture() {
 }
 
 beforeAll(async () => {
-	const script = 'rest 2s, fist 5x, each 1x, stick around 2x, stick sides 1x, rest 1s';
-	await simulateCommand({output: moving, for: 40, seed: 5, script}, capture().io);
-	await simulateCommand({output: broken, for: 40, seed: 5, script, fault: ['floating-input:ring']}, capture().io);
+	const script = 'rest 2s, fist 5x, each 1x, stick around 2x, stick sides 3x, rest 1s';
+	await simulateCommand({output: moving, for: 60, seed: 5, script}, capture().io);
+	await simulateCommand({output: broken, for: 60, seed: 5, script, fault: ['floating-input:ring']}, capture().io);
 });
 
 async function runFit(options: Partial<FitOptions> & {source: string}) {
