@@ -7,6 +7,7 @@ import {type ForcedLayout, parseLayoutOption} from './parse-layout-option.ts';
 import {
 	couldBeFrame,
 	decodeSlowly,
+	isUndecided,
 	largestGroup,
 	linesWithLabels,
 	linesWithout,
@@ -319,7 +320,7 @@ export class Framer {
 		const labelled = group.length > 0 && group[0].tokens.numbers.every(number => number.label !== '');
 		const spans = group.length > 0 ? group[group.length - 1].t - group[0].t : 0;
 		const enough =
-			labelled || (forced !== null && forced.channels.length > 0)
+			(labelled && !isUndecided(group)) || (forced !== null && forced.channels.length > 0)
 				? linesWithLabels
 				: spans >= 1
 					? linesWithoutAtLeast
@@ -359,16 +360,17 @@ export class Framer {
 		this.sink.layout(group[0].t, settled.layout);
 		const members = new Set(group);
 		for (const sample of read) {
-			if (sample.first && (!members.has(sample) || isCutInFront(sample, group))) continue;
+			if (sample.first && members.has(sample) && isCutInFront(sample, group)) continue;
 			const values = members.has(sample)
 				? valuesOf(sample.tokens, settled.labels)
 				: isBootLine(sample.text)
 					? undefined
 					: decodeSlowly(sample.text, settled).values;
-			if (values !== undefined) {
+			// A first line that begins with a separator lost its front; it has no empty field.
+			if (values !== undefined && !(sample.first && !members.has(sample) && Number.isNaN(values[0]))) {
 				this.values.set(values);
 				this.emitFrame(sample.t, sample.lineBytes);
-			} else this.tellOdd(sample);
+			} else if (!sample.first) this.tellOdd(sample);
 		}
 	}
 
@@ -551,16 +553,20 @@ function excerptOfText(text: string): Uint8Array {
 	return encoder.encode(text.slice(0, excerptBytes)).subarray(0, excerptBytes);
 }
 
-/** Whether the very first line lost the front of its first number: it has fewer digits there than any line after it. */
+/**
+ * Whether the very first line lost the front of its first number: it has fewer digits there than any line after it, and
+ * lies further off than the column ever goes from line to line.
+ */
 function isCutInFront(first: Sample, group: readonly Sample[]): boolean {
-	const digitsOf = ({text, tokens}: Sample): number => {
-		const [number] = tokens.numbers;
-		return number.start > 0 && /\S/.test(text.slice(0, number.start))
-			? 0
-			: longestDigits(text.slice(number.start, number.end));
-	};
-	const own = digitsOf(first);
-	return group.length > 1 && group.every(sample => sample === first || digitsOf(sample) > own);
+	const {tokens, text} = first;
+	const start = tokens.numbers[0]?.start ?? 0;
+	if (tokens.json || group.length < 3 || /\S/.test(text.slice(0, start))) return false;
+	const digits = (sample: Sample): number => (/\d+/.exec(sample.text)?.[0] ?? '').length;
+	const own = digits(first);
+	const values = group.map(sample => sample.tokens.numbers[0].value);
+	let most = 0;
+	for (let i = 2; i < values.length; i++) most = Math.max(most, Math.abs(values[i] - values[i - 1]));
+	return group.slice(1).every(sample => digits(sample) > own) && Math.abs(values[1] - values[0]) > 1.5 * most;
 }
 
 const hexStyle = {decimalComma: false, hex: true};

@@ -87,7 +87,7 @@ function byLabel(column: ColumnFacts, read: LabelRole | undefined, times: readon
 	if (role === 'clock') {
 		// `time` may be how long a loop took.
 		if (!rises(values)) return {name: cleanName(label), role: 'spare'};
-		return {name, role, clockUnitSeconds: clockUnitOf(label) ?? isClock(values, times, true) ?? 0.001};
+		return {name, role, clockUnitSeconds: clockUnitOf(label) ?? isClock(values, times, true, 4) ?? 0.001};
 	}
 	return {name, role, hand};
 }
@@ -213,8 +213,8 @@ export function isCounter(values: readonly number[], least = 8): boolean {
 }
 
 /** Seconds per unit of a column that rises like a clock against the arrival times; undefined where it does not. */
-function isClock(values: readonly number[], times: readonly number[], timed: boolean): number | undefined {
-	if (values.length < 8) return undefined;
+function isClock(values: readonly number[], times: readonly number[], timed: boolean, least = 8): number | undefined {
+	if (values.length < least) return undefined;
 	const steps: number[] = [];
 	for (let i = 1; i < values.length; i++) steps.push(values[i] - values[i - 1]);
 	if (steps.some(step => !(step > 0))) return undefined;

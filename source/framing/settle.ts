@@ -68,6 +68,15 @@ export function couldBeFrame({tokens, kind, text}: Sample): boolean {
 	return kind !== '' && tokens.words.length <= tokens.numbers.length && !isBootLine(text);
 }
 
+/** Whether a label has two meanings that more lines will tell apart: `t` is the thumb or the time. */
+export function isUndecided(group: readonly Sample[]): boolean {
+	const column = group[0].tokens.numbers.findIndex(number => /^t$/i.test(number.label));
+	if (column < 0) return false;
+	const {label} = group[0].tokens.numbers[column];
+	const values = group.map(({tokens}) => tokens.numbers.find(number => number.label === label)?.value ?? 0);
+	return values.every((value, i) => i === 0 || value > values[i - 1]);
+}
+
 /** The largest group of samples of one kind, newest kind first among equals. */
 export function largestGroup(samples: readonly Sample[]): readonly Sample[] {
 	const groups = new Map<string, Sample[]>();
@@ -230,7 +239,9 @@ function namesAmong(headers: readonly string[], columns: number): string[] | und
 function separatorOf(sample: Sample): string | null {
 	const {numbers} = sample.tokens;
 	if (numbers.length < 2) return null;
-	const between = sample.text.slice(numbers[0].end, numbers[1].start);
+	const {unit} = numbers[0];
+	let between = sample.text.slice(numbers[0].end, numbers[1].start);
+	if (unit !== '' && between.trimStart().startsWith(unit)) between = between.trimStart().slice(unit.length);
 	for (const separator of [',', ';', '|', '\t']) if (between.includes(separator)) return separator;
 	return between.trim() === '' ? ' ' : between.trim()[0];
 }
