@@ -71,6 +71,7 @@ function demoGlove(): GloveSpec {
 			closeSeconds: 0.45,
 			depth: 0.95,
 			depthSpread: 0.03,
+			stickTremor: 0.01,
 			tremorHertz: 9.4,
 			tremorShare: 0.0015,
 			swayShare: 0.001,

@@ -86,6 +86,8 @@ export type HandSpec = {
 	/** Physiological tremor: frequency in hertz (facts H16–H18) and amplitude as a share of the finger's travel, rms. */
 	readonly tremorHertz: number;
 	readonly tremorShare: number;
+	/** Unsteadiness of a stick that is held out, share of its throw, rms. */
+	readonly stickTremor: number;
 	/** Slow sway of a held pose, share of travel, rms. */
 	readonly swayShare: number;
 };

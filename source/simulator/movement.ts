@@ -126,6 +126,8 @@ export class Motion {
 	readonly #fingers: Axis[];
 	readonly #stickX = new Axis(0);
 	readonly #stickY = new Axis(0);
+	readonly #stick = new Float64Array(2);
+	readonly #wobblePhase: number;
 	readonly #presses: Press[][];
 	readonly #sway: Sway[][];
 	readonly #tremor: {amplitude: number; hertz: number; a: number; b: number; c: number}[];
@@ -138,6 +140,7 @@ export class Motion {
 		this.#random = random;
 		const {hand, fingers} = glove;
 		this.#fingers = fingers.map((_, i) => new Axis(hand.relaxed[i] ?? 0.03));
+		this.#wobblePhase = random.uniform(0, 6.28);
 		this.#presses = Array.from({length: glove.buttons.count}, () => []);
 		this.#sway = fingers.map(() =>
 			[0.07, 0.19, 0.41].map(hertz => ({
@@ -175,14 +178,32 @@ export class Motion {
 
 	/** Horizontal stick position, −1 left … 1 right. */
 	stickX(t: number): number {
-		this.#layOut(t);
-		return this.#stickX.at(t);
+		this.#moveStick(t);
+		return this.#stick[0];
 	}
 
 	/** Vertical stick position, −1 up … 1 down. */
 	stickY(t: number): number {
+		this.#moveStick(t);
+		return this.#stick[1];
+	}
+
+	/** A thumb holds the stick out unsteadily; let go, it is still. */
+	#moveStick(t: number): void {
 		this.#layOut(t);
-		return this.#stickY.at(t);
+		const stick = this.#stick;
+		const x = this.#stickX.at(t);
+		const y = this.#stickY.at(t);
+		const out = Math.hypot(x, y);
+		const wobble = this.#glove.hand.stickTremor * Math.min(1, Math.max(0, 5 * (out - 0.05)));
+		stick[0] = x + wobble * (Math.sin(11.3 * t + this.#wobblePhase) + 0.7 * Math.sin(37.1 * t + 2 * this.#wobblePhase));
+		stick[1] = y + wobble * (Math.sin(9.7 * t + 3 * this.#wobblePhase) + 0.7 * Math.sin(41.9 * t + this.#wobblePhase));
+		const limit = this.#gate((Math.atan2(stick[1], stick[0]) * 180) / Math.PI);
+		const reached = Math.hypot(stick[0], stick[1]);
+		if (reached > limit) {
+			stick[0] *= limit / reached;
+			stick[1] *= limit / reached;
+		}
 	}
 
 	/** Seconds since button `i` was last put down if it is down, else `undefined`. */
@@ -321,7 +342,7 @@ export class Motion {
 		for (const [j, neighbour] of this.#fingers.entries()) {
 			if (j === i) continue;
 			const share = this.#glove.hand.coupling[i]?.[j] ?? 0;
-			if (share < 0.01) continue;
+			if (share < 0.002) continue;
 			const followed = share * delta * random.uniform(0.6, 1.2);
 			const target = Math.min(1, Math.max(0, neighbour.level + followed));
 			const begin = t + seconds * random.uniform(0.05, 0.25);

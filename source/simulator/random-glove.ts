@@ -63,7 +63,7 @@ export function drawHand(random: Random, names: readonly string[]): HandSpec {
 	const place = (name: string): number => (fingerNames as readonly string[]).indexOf(name.replace(/-\d+$/, ''));
 	// Coupling to the next finger, by which finger moves: thumb most independent, ring and little least (facts H22, H24).
 	const next = [
-		random.uniform(0, 0.08),
+		random.uniform(0.01, 0.08),
 		random.uniform(0.05, 0.22),
 		random.uniform(0.08, 0.36),
 		random.uniform(0.15, 0.4),
@@ -89,6 +89,7 @@ export function drawHand(random: Random, names: readonly string[]): HandSpec {
 		coupling,
 		tremorHertz: random.uniform(8, 12),
 		tremorShare: random.chance(0.25) ? 0 : random.logUniform(0.0002, 0.0025),
+		stickTremor: random.uniform(0.006, 0.03),
 		swayShare: random.logUniform(0.0003, 0.003),
 	};
 }
@@ -136,7 +137,10 @@ export function drawFirmware(random: Random, kind: FirmwareSpec['kind'], board: 
 				averageOf: random.pick([1, 4, 8]),
 				filter,
 				filterStrength: filter === 'ema' ? random.uniform(0.3, 0.6) : random.pick([3, 5, 7]),
-				deadBandCounts: Math.max(2, Math.ceil(board.noiseRmsCounts * random.uniform(3, 5))),
+				deadBandCounts: Math.max(
+					2,
+					Math.min(Math.ceil(board.noiseRmsCounts * random.uniform(3, 5)), 0.006 * converterFullScale(board)),
+				),
 			};
 		}
 		case 'averaged': {

@@ -42,6 +42,8 @@ export class Rig {
 	readonly sent: Float64Array;
 	/** Voltage left on the sampling capacitor by the channel read last, share of the reference. */
 	held = 0.5;
+	/** What open pins show by themselves, shares of full scale: a pin read after one copies it. */
+	readonly openPins = new Map<number, {swing: number; peak: number; rms: number}>();
 	/** Factor on all potentiometers' supply. */
 	readonly supply: ((t: number) => number)[] = [];
 	readonly buttons: ButtonHook[][];

@@ -361,6 +361,9 @@ function attempt(random: Random, code: string, wishes: ScenarioWishes): Scenario
 	if (code === 'bursty-delivery') link = {...link, packetBytes: 0};
 	const channel = drawChannel(random, code, glove);
 	const own = needs.steps?.(random, glove, channel) ?? anyWork(random, glove);
+	if (channel?.startsWith('stick-') && needs.steps === fingerWork) {
+		own.push([{kind: 'stick-sides', times: 2}], [{kind: 'stick-around', times: 2}]);
+	}
 	const extra = needs.steps ? random.shuffle(anyWork(random, glove)).slice(0, 2) : [];
 	const script: Script = [...own, ...extra];
 	const passes = passing.has(code) && random.chance(0.15);

@@ -12,6 +12,7 @@ type OpenPin = (t: number) => number;
 function wander(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; outcome: FaultOutcome} {
 	const {random, severity} = fault;
 	const rms = graded(severity, {mustNot: 0.004, must: 0.02, gross: 0.2}, 0.2) / gain;
+	rig.openPins.set(fault.index, {swing: 0, peak: 0, rms});
 	// Faster than any window over which rest is judged, so that the wander counts as noise there.
 	const fast = new Wander(random.fork('fast'), rms, random.logUniform(0.008, 0.06));
 	const slow = new Wander(random.fork('slow'), rms * random.uniform(0.3, 1.5), random.uniform(0.5, 4));
@@ -27,6 +28,7 @@ function hum(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; outcom
 	const {random, severity, channel} = fault;
 	const pickup = drawHum(random, random.uniform(0, 0.5));
 	const peak = graded(severity, {mustNot: 0.004, must: 0.03, gross: 0.45}, 0.2) / gain;
+	rig.openPins.set(fault.index, {swing: 0, peak: humShows(pickup.hertz, rig.stream.rate) ? peak : 0, rms: 0});
 	const bias = random.uniform(0.3, 0.7);
 	const drift = new Wander(random.fork('drift'), random.uniform(0.001, 0.02), 3);
 	const follow = random.chance(0.5) ? 0 : random.uniform(0, 0.06);
@@ -44,12 +46,17 @@ function ghost(rig: Rig, fault: FaultSetting): {pin: OpenPin; outcome: FaultOutc
 	const bias = random.uniform(0, 1);
 	const rms = random.uniform(0, 0.0006);
 	const before = index > 0 ? rig.channels[index - 1] : undefined;
-	const seen = before ? rig.spanShare(index - 1) * before.gain : 0;
+	const sound = before ? {swing: rig.spanShare(index - 1) * before.gain, peak: 0, rms: 0} : {swing: 0, peak: 0, rms: 0};
+	const shown = rig.openPins.get(index - 1) ?? sound;
+	rig.openPins.set(index, {swing: gain * shown.swing, peak: gain * shown.peak, rms: gain * shown.rms});
+	// What the definition asks of a copy, of pickup, or of wander, with some room.
+	const copies = shown.swing * gain >= 0.1 && shown.swing >= 0.22;
+	const shakes = gain * shown.peak >= 0.033 || gain * shown.rms >= 0.022;
 	const scaled = rig.glove.firmware.kind === 'scaled';
 	return {
 		pin: () => gain * rig.held + (1 - gain) * bias + random.normal(0, rms),
 		outcome: {
-			must: seen * gain >= 0.1 && seen >= 0.22 && !scaled && !rig.smooths,
+			must: (copies || shakes) && !scaled && !rig.smooths,
 			may: [
 				{code: 'crosstalk', channel},
 				{code: 'duplicate-channel', channel},
@@ -60,7 +67,8 @@ function ghost(rig: Rig, fault: FaultSetting): {pin: OpenPin; outcome: FaultOutc
 }
 
 /** Leakage charges the pin until it settles: no wander, no travel. */
-function plateau(_rig: Rig, fault: FaultSetting): {pin: OpenPin; outcome: FaultOutcome} {
+function plateau(rig: Rig, fault: FaultSetting): {pin: OpenPin; outcome: FaultOutcome} {
+	rig.openPins.set(fault.index, {swing: 0, peak: 0, rms: 0});
 	const {random, window, channel} = fault;
 	const start = random.uniform(0.2, 0.6);
 	const end = random.uniform(0.1, 0.7);
@@ -82,6 +90,7 @@ function touch(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; outc
 	const pickup = drawHum(random, random.uniform(0.1, 0.5));
 	const touched = graded(severity, {mustNot: 0.004, must: 0.03, gross: 0.45}, 0.25) / gain;
 	const untouched = touched * random.uniform(0.05, 0.15);
+	rig.openPins.set(fault.index, {swing: 0, peak: humShows(pickup.hertz, rig.stream.rate) ? touched : 0, rms: 0});
 	const bias = random.uniform(0.3, 0.7);
 	let on = false;
 	let until = window.spans[0][0] + random.uniform(0.5, 2);

@@ -27,7 +27,11 @@ export const narrowSpan: FaultModel = {
 			if (!window.has(t)) return mm;
 			return variant === 'slack' ? open + Math.max(0, mm - slack) : open + (mm - open) * ratio;
 		});
-		// Half the median is out of reach for a thumb that has less than that by build.
-		return {must: severity >= 0 || wanted <= span(index)};
+		return {
+			// Half the median is out of reach for a thumb that has less than that by build; and a cord so slack that only the
+			// deepest fists reach it may not move at all.
+			must: severity < 0 ? wanted <= span(index) : variant !== 'slack' || severity <= 0.5,
+			may: ['stuck-mid', 'stuck-low', 'stuck-high'].map(code => ({code, channel: fault.channel})),
+		};
 	},
 };
