@@ -61,8 +61,9 @@ const entries = {
 		value: 'RATE',
 		least: 50,
 		most: 12_000_000,
-		takes: 'a whole number such as 115200',
-		help: "Speed of the serial line. Default: the sheet's, else 115200.",
+		words: ['auto'],
+		takes: 'a whole number such as 115200, or auto',
+		help: "Speed of the serial line; auto tries the usual ones on a port. Default: the sheet's, else 115200.",
 	},
 	'full-scale': {
 		kind: 'whole',

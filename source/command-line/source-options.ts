@@ -9,7 +9,7 @@ import type {CommandIo} from './command-io.ts';
 export type SourceOptions = {
 	/** Path of the sheet. */
 	readonly sheet?: string;
-	readonly baud?: number;
+	readonly baud?: number | 'auto';
 	readonly fullScale?: number;
 	readonly layout?: string;
 	readonly rate?: number;
@@ -54,7 +54,8 @@ export async function openNamedSource(
 		sheet: declared?.sheet,
 		session: {
 			...declared?.session,
-			...(options.baud !== undefined && {baud: options.baud}),
+			// With `auto` the source tells which rate it found.
+			...(options.baud !== undefined && {baud: options.baud === 'auto' ? source.info.baud : options.baud}),
 			...(options.fullScale !== undefined && {fullScale: options.fullScale}),
 			...(options.layout !== undefined && {layout: options.layout}),
 		},

@@ -20,7 +20,7 @@ export type RecordOptions = {
 	readonly force?: boolean;
 	/** False: open the port without the DTR pulse. */
 	readonly reset?: boolean;
-	readonly baud?: number;
+	readonly baud?: number | 'auto';
 	/** Path of a sheet; it is kept in the header. */
 	readonly sheet?: string;
 	/** After the port is lost, wait for it to come back. */

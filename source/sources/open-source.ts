@@ -6,8 +6,8 @@ import type {Source} from './source.ts';
 import {parseSourceSpec} from './source-spec.ts';
 
 export type OpenSourceOptions = {
-	/** Symbol rate of a serial line. Default 115,200. For a log: of the line it was taken from. */
-	readonly baud?: number;
+	/** Symbol rate of a serial line. Default 115,200; `auto` searches on a port. For a log: of the line it was taken from. */
+	readonly baud?: number | 'auto';
 	/** Lines per second of a log without times. Default 100. */
 	readonly rate?: number;
 	/** Try not to restart the board when its port is opened. */
@@ -27,8 +27,11 @@ export type OpenSourceOptions = {
  *
  * @throws CannotError, one line, for what cannot be opened.
  */
-export async function openSource(spec: string, options: OpenSourceOptions = {}): Promise<Source> {
+export async function openSource(spec: string, wanted: OpenSourceOptions = {}): Promise<Source> {
 	const parsed = parseSourceSpec(spec);
+	// Only a port has a rate to search for; anything else has been received already.
+	const {baud, ...others} = wanted;
+	const options = {...others, ...(typeof baud === 'number' && {baud})};
 	switch (parsed.kind) {
 		case 'stdin': {
 			const {openStdin} = await import('./stdin.ts');
@@ -42,7 +45,7 @@ export async function openSource(spec: string, options: OpenSourceOptions = {}):
 
 		case 'serial': {
 			const {openSerial} = await import('./serial.ts');
-			return openSerial(parsed.path, options);
+			return openSerial(parsed.path, wanted);
 		}
 
 		case 'file':
@@ -50,7 +53,7 @@ export async function openSource(spec: string, options: OpenSourceOptions = {}):
 	}
 }
 
-async function openPath(path: string, options: OpenSourceOptions): Promise<Source> {
+async function openPath(path: string, options: OpenSourceOptions & {readonly baud?: number}): Promise<Source> {
 	const whyNot = (error: NodeJS.ErrnoException): CannotError => {
 		switch (error.code) {
 			case 'ENOENT':

@@ -1,5 +1,6 @@
 import {stat} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
+import {findBaud} from './find-baud.ts';
 import {ItemQueue} from './item-queue.ts';
 import {startClock} from './live-clock.ts';
 import {type LiveOptions, liveSource} from './live-source.ts';
@@ -19,7 +20,8 @@ const soonSeconds = 2;
 const defaultBaud = 115_200;
 
 export type SerialOptions = LiveOptions & {
-	readonly baud?: number;
+	/** `auto` tries the usual rates and keeps the one that yields text. */
+	readonly baud?: number | 'auto';
 	/** Try not to restart the board by opening its port. */
 	readonly noReset?: boolean;
 	/** When the port is lost, wait for it to come back. */
@@ -30,6 +32,8 @@ export type SerialOptions = LiveOptions & {
 export type OpenPort = {
 	on(event: 'data', listener: (bytes: Buffer) => void): unknown;
 	on(event: 'close' | 'error', listener: (error?: Error | null) => void): unknown;
+	/** Changes the symbol rate of the open port. */
+	update?(options: {baudRate: number}, callback: (error?: Error | null) => void): void;
 	close(callback: (error?: Error | null) => void): void;
 };
 
@@ -40,6 +44,8 @@ export type SerialHost = SerialSurroundings & {
 	/** True while the port is there. */
 	readonly isThere: (path: string) => Promise<boolean>;
 	readonly lookEveryMs?: number;
+	/** Shorter waits for the search of the rate. */
+	readonly baudWaits?: {readonly firstWordMs?: number; readonly listenMs?: number};
 };
 
 /**
@@ -57,12 +63,15 @@ export async function openSerial(
 	options: SerialOptions = {},
 	host: SerialHost = systemHost,
 ): Promise<Source> {
-	const {baud = defaultBaud, noReset = false, reattach = false} = options;
+	const {noReset = false, reattach = false} = options;
+	let baud = options.baud === 'auto' || options.baud === undefined ? defaultBaud : options.baud;
 	if (!Number.isInteger(baud) || baud < 1) {
 		throw new CannotError(`A serial port cannot run at ${baud} baud: give a whole number such as 115200.`);
 	}
 
 	let port = await openOrExplain(path, baud, noReset, host);
+	const search = options.baud === 'auto' ? await findBaud(port, host.baudWaits) : undefined;
+	baud = search?.baud ?? baud;
 	const clock = startClock();
 	const queue = new ItemQueue();
 	const known = reattach ? await describe(path, host) : undefined;
@@ -73,6 +82,7 @@ export async function openSerial(
 	let current = path;
 	let timer: NodeJS.Timeout | undefined;
 	queue.push({t: 0, event: 'dtr', detail: whatOpeningDid(noReset)});
+	if (search !== undefined) queue.push({t: 0, event: 'baud', detail: search.detail});
 
 	const later = (step: () => Promise<void>): void => {
 		if (stopped || queue.over) return;

@@ -129,7 +129,7 @@ describe('check', () => {
 		expect(events[0].event).toBe('start');
 		expect(events.at(-1)).toMatchObject({event: 'end', verdict: 'fail'});
 		expect(events.filter(({event}) => event === 'link').map(({t}) => t)).toEqual(
-			Array.from({length: 24}, (_, i) => i + 1),
+			Array.from({length: 25}, (_, i) => i + 1),
 		);
 		const opened = events.find(({event, finding}) => event === 'finding-opened' && finding.code === 'floating-input');
 		expect(opened.finding.channel).toBe('ring');
