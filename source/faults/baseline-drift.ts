@@ -64,7 +64,13 @@ const scatterFactorOfBoth = 2;
 /** Fingers that move on together are a hand that lies differently, not a cord. */
 const alikeShare = 0.5;
 
-type Drift = {readonly drift: number; readonly share: number; readonly end: EndLevels; readonly name: string; readonly other: number};
+type Drift = {
+	readonly drift: number;
+	readonly share: number;
+	readonly end: EndLevels;
+	readonly name: string;
+	readonly other: number;
+};
 
 function detect(features: Features, a: number): Verdict {
 	const found = driftIn(features, a);
@@ -106,10 +112,20 @@ function driftIn(features: Features, a: number): Drift | undefined {
 	const first = features.cycles.firstRest(a);
 	// Play looks alike there: the first fist takes it up and the open hand does not give it back.
 	const play = features.movements.play(a)?.play ?? 1;
-	const near = Math.abs(first - end.latest) <= 0.5 * span && play < 0.5 * Math.abs(first - end.latest) / span;
-	if (near && end.turns >= cyclesOfDefinition && Math.abs(end.latest - first) > Math.max(Math.abs(drift), shareOfFew * span))
+	const near = Math.abs(first - end.latest) <= 0.5 * span && play < (0.5 * Math.abs(first - end.latest)) / span;
+	if (
+		near &&
+		end.turns >= cyclesOfDefinition &&
+		Math.abs(end.latest - first) > Math.max(Math.abs(drift), shareOfFew * span)
+	)
 		drift = end.latest - first;
-	return {drift, share: drift / span, end, name: end === bottom ? 'lower' : 'upper', other: otherEnd === undefined ? 0 : driftOf(otherEnd)};
+	return {
+		drift,
+		share: drift / span,
+		end,
+		name: end === bottom ? 'lower' : 'upper',
+		other: otherEnd === undefined ? 0 : driftOf(otherEnd),
+	};
 }
 
 /** Whether the other fingers' open ends have moved the same way by half as much or more, in the median. */
@@ -121,6 +137,8 @@ function othersDriftAlike(features: Features, a: number, own: Drift): boolean {
 		const found = b === a ? undefined : driftIn(features, b);
 		if (found !== undefined) shares.push((found.share * way(b)) / (own.share * way(a)));
 	}
+	// Most others must be there to be compared with.
+	if (2 * shares.length < hand.fingers.length - 1) return true;
 	if (shares.length === 0) return false;
 	shares.sort((one, other) => one - other);
 	return shares[shares.length >> 1] >= alikeShare;

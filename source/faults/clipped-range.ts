@@ -71,7 +71,7 @@ function detect(features: Features, a: number): Verdict {
 
 function finger(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
-	const {ends, scale} = analog;
+	const {ends, scale, trips} = analog;
 	const counted = countRails(features, a);
 	const rate = features.framesPerSecond ?? 0;
 	// Two whole movements of a third of a second each.
@@ -86,6 +86,11 @@ function finger(features: Features, a: number): Verdict {
 	});
 	if (2 * alike.length > hand.fingers.length) return 'gone';
 	const band = 0.01 * scale.fullScale;
+	// Others must have shown where they end: beside fingers that rest nothing can be compared.
+	const movers = hand.fingers.filter(
+		other => other !== a && ends.span(other) >= 0.1 * scale.fullScale && trips.turnsSince(other, 0) >= 4,
+	);
+	if (movers.length < Math.min(2, hand.fingers.length - 1)) return undefined;
 	const both = hand.fingers.filter(
 		other => ends.low[other] <= scale.railLow + band && ends.high[other] >= scale.railHigh - band,
 	);

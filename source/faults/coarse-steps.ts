@@ -68,6 +68,7 @@ function detect(features: Features, a: number): Verdict {
  */
 function leastLevels(features: Features, a: number, step: number): number {
 	const {steps, columns, scale} = features.analog;
-	for (let b = 0; b < columns.length; b++) if (b !== a && steps.step(b) === step) return step;
+	if (2 * step > leastTravel * scale.fullScale)
+		for (let b = 0; b < columns.length; b++) if (b !== a && steps.step(b) === step) return step;
 	return Math.max(2 * step, leastTravel * scale.fullScale);
 }

@@ -1,5 +1,6 @@
 import {BlockHistory} from '../features/block-history.ts';
 import type {Features} from '../features/features.ts';
+import {countTurns} from './count-turns.ts';
 
 /** What all analog channels do together while none of them travels. */
 export type CommonShake = {
@@ -24,16 +25,17 @@ const windowSeconds = 1;
 const quickSeconds = 0.5;
 const quickLevel = 0.08;
 
+/** Jitter, as a share of the frame spacing, from which frame-to-frame bends are no longer the readings' own. */
+const unevenShare = 0.15;
+
 /** A channel must read at least this much of full scale to show a shaking supply: 4 % of it is then 0.6 % FS. */
 const leastLevel = 0.12;
 
-/** More travel than this within the second is a movement, unless it turns more often than the quickest hand (7 Hz: 14). */
-const mostRange = 0.12;
+/** More travel than this within the second is a movement. */
 const mostQuickRange = 0.5;
-const beyondHand = 18;
 
-/** Turns of the common signal per second: a hand's small movements turn less often, its tremor is below 0.2 % FS. */
-const leastReversals = 4;
+/** Turns of the common signal per second: the quickest hand makes 14 (7 Hz), and its tremor (8–12 Hz) is below 0.25 % FS. */
+const beyondHand = 18;
 
 /**
  * Looks at the last second of all analog channels. Undefined where fewer than three read high enough, or where any of
@@ -57,6 +59,13 @@ function quickShake(features: Features): CommonShake | undefined {
 	if (columns.length < 3 || (features.framesPerSecond ?? 0) < 50) return undefined;
 	// Damaged lines make all channels jump at once.
 	if (features.link.ticks.total(features.link.ticks.badLines, 4) > 0) return undefined;
+	// Sampled at uneven times a movement of the whole hand bends all readings alike.
+	const {ticks, nominal} = features.link;
+	if (
+		ticks.total(ticks.jitter, 4) > unevenShare * nominal * ticks.total(ticks.spaced, 4) &&
+		features.analog.blocks.moving[blocks.at(blocks.count - 1, features.hand.fingers[0] ?? 0)] === 1
+	)
+		return undefined;
 	// At least two channels must be rough, or there is nothing to share.
 	let rough = 0;
 	for (let a = 0; a < columns.length; a++)
@@ -130,7 +139,6 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 		if (blocks.high[blocks.at(newest, a)] - blocks.low[blocks.at(newest, a)] >= 0.005 * full) lively++;
 	if (lively < 0.5 * columns.length) return undefined;
 	const chosen: number[] = [];
-	let widest = 0;
 	for (let a = 0; a < columns.length; a++) {
 		let low = Number.POSITIVE_INFINITY;
 		let high = Number.NEGATIVE_INFINITY;
@@ -140,8 +148,7 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 			high = Math.max(high, blocks.high[at]);
 		}
 		if (high - low > mostQuickRange * full) return undefined;
-		widest = Math.max(widest, high - low);
-		if (low - scale.railLow >= leastLevel * full) chosen.push(a);
+		if (blocks.mean[blocks.at(newest, a)] - scale.railLow >= leastLevel * full) chosen.push(a);
 	}
 	// A resting hand must have most of its channels in sight.
 	if (chosen.length < 3 || chosen.length < 0.6 * columns.length) return undefined;
@@ -180,9 +187,7 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 		rms,
 		depth,
 		reversalsPerSecond,
-		likeSupply:
-			reversalsPerSecond >= (widest > mostRange * full ? beyondHand : leastReversals) &&
-			Math.min(...depths) >= 0.4 * depth,
+		likeSupply: reversalsPerSecond >= beyondHand && Math.min(...depths) >= 0.4 * depth,
 		since: Math.max(0, now - windowSeconds),
 	};
 }
@@ -197,22 +202,5 @@ function meanOf(features: Features, a: number, first: number): number {
 
 /** Turns of a signal by more than its own rms. */
 function reversals(signal: Float64Array): number {
-	const rms = Math.sqrt(signal.reduce((sum, x) => sum + x * x, 0) / signal.length);
-	let turns = 0;
-	let direction = 0;
-	let extreme = signal[0];
-	for (const x of signal) {
-		if (direction >= 0 && x > extreme) extreme = x;
-		if (direction <= 0 && x < extreme) extreme = x;
-		if (direction >= 0 && x < extreme - rms) {
-			direction = -1;
-			extreme = x;
-			turns++;
-		} else if (direction <= 0 && x > extreme + rms) {
-			direction = 1;
-			extreme = x;
-			turns++;
-		}
-	}
-	return turns;
+	return countTurns(signal, Math.sqrt(signal.reduce((sum, x) => sum + x * x, 0) / signal.length));
 }

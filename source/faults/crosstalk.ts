@@ -40,11 +40,12 @@ export const crosstalk: Fault = {
 };
 
 /** Between the definition's must (3 % of full scale) and must not (1 %), a little above the geometric mean of 1.7 %. */
-const leastPush = 0.02;
+const leastPush = 0.022;
 const gonePush = 0.01;
 
-/** From this gain on an exact copy is an open pin, not a leak between two good ones. */
+/** From this gain on an exact copy is an open pin, unless the channel has gone ways of its own; beyond the other it is one anyway. */
 const copyGain = 0.3;
+const mostGain = 0.8;
 
 function detect(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
@@ -76,7 +77,13 @@ function pushedBy(features: Features, a: number, source: number): Verdict {
 	if (recent.travel(a) > push + 0.04 * full) return undefined;
 	if (push < gonePush * full) return 'gone';
 	const likeness = Math.abs(recent.correlation(source, a));
-	if (push < leastPush * full || likeness < 0.85 || Math.abs(gain) >= copyGain || residual > 0.012 * full)
+	if (
+		push < leastPush * full ||
+		likeness < 0.85 ||
+		(Math.abs(gain) >= copyGain && !hasOwnTravel(features, a, source)) ||
+		Math.abs(gain) > mostGain ||
+		residual > 0.012 * full
+	)
 		return undefined;
 	return {
 		from: since,
@@ -89,4 +96,10 @@ function pushedBy(features: Features, a: number, source: number): Verdict {
 			correlation: figure(likeness),
 		},
 	};
+}
+
+/** Whether a channel has gone farther than any push of its neighbour could take it: it is connected. */
+function hasOwnTravel(features: Features, a: number, source: number): boolean {
+	const {ends, scale} = features.analog;
+	return ends.span(a) >= ends.span(source) * mostGain + 0.1 * scale.fullScale;
 }

@@ -2,6 +2,7 @@ import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
+import {typicalNoise} from './rest-watch.ts';
 
 /** out-of-spec: most frames are right, but none can be relied on; a contact that opens is mended, not waited for. */
 export const dropout: Fault = {
@@ -50,13 +51,23 @@ const leastJumps = 3;
 const windowSeconds = 60;
 const quietSeconds = 10;
 
+/**
+ * A jump stands this far out of the channel's typical noise. Crackling contacts make noise with long tails (Laplace: one
+ * reading in 250,000 beyond 8.8 of its rms, which is 12 of the rms that its median tells).
+ */
+const spikeFactor = 12;
+const noiseSeconds = 2;
+
 function detect(features: Features, a: number): Verdict {
 	const {analog} = features;
 	const {excursions} = analog;
 	if (excursions.count[a] === 0) return undefined;
 	// Six and a half sigma of the channel's own noise: what noise alone throws up once in billions of readings.
-	const least = 6.5 * (analog.restNoise(a) ?? 0);
+	let least = 6.5 * (analog.restNoise(a) ?? 0);
 	if (excursions.since(a, before(features, quietSeconds), least) === 0) return 'gone';
+	if (excursions.since(a, before(features, windowSeconds), least) < leastJumps) return undefined;
+	// Only jumps that the noise now does not bring.
+	least = Math.max(least, spikeFactor * typicalNoise(features, a, noiseSeconds));
 	const jumps = excursions.since(a, before(features, windowSeconds), least);
 	if (jumps < leastJumps) return undefined;
 	let from = features.now;

@@ -4,6 +4,7 @@ import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {followsFinger, othersRest, restWatch} from './rest-watch.ts';
+import {workingFingers} from './stuck-level.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
 export const excessNoise: Fault = {
@@ -79,6 +80,13 @@ function detect(features: Features, a: number): Verdict {
 	if (line !== undefined && line.share >= 0.5) return undefined;
 	const begun = Number.isNaN(analog.roughSince[a]) ? rest.since : analog.roughSince[a];
 	if (!followsFinger(features, a, 0)) return undefined;
+	// The hand has worked since the noise began and this channel has not: it is open.
+	if (
+		features.hand.fingers.includes(a) &&
+		workingFingers(features, a, begun) >= 2 &&
+		!followsFinger(features, a, begun)
+	)
+		return 'never';
 	return {
 		from: begun,
 		confidence: rest.noise >= 0.015 * full ? 0.9 : 0.7,

@@ -7,6 +7,8 @@ export type Copy = {
 	/** rms of what the fit leaves, counts: over all readings, and over the quarter in which the source moves fastest. */
 	readonly residual: number;
 	readonly residualMoving: number;
+	/** Von Neumann's ratio of what is left, halved: 1 for white noise, near 0 for anything that follows a movement. */
+	readonly whiteness: number;
 };
 
 /** Points the fit is made from at the most. */
@@ -59,9 +61,13 @@ export function fitCopy(history: FrameHistory, source: number, copy: number, fro
 	let squares = 0;
 	let movingSquares = 0;
 	let moving = 0;
+	let changes = 0;
+	let leftBefore = Number.NaN;
 	for (let i = 0; i < count; i++) {
 		const left = y[i] - my - gain * (x[i] - mx) - slope * (v[i] - mv);
 		squares += left * left;
+		if (i > 0) changes += (left - leftBefore) ** 2;
+		leftBefore = left;
 		if (Math.abs(v[i]) >= fast) {
 			movingSquares += left * left;
 			moving++;
@@ -70,6 +76,7 @@ export function fitCopy(history: FrameHistory, source: number, copy: number, fro
 	return {
 		gain,
 		lagSeconds: gain === 0 ? 0 : -slope / gain,
+		whiteness: squares > 0 ? changes / (2 * squares) : 1,
 		residual: Math.sqrt(squares / count),
 		residualMoving: Math.sqrt(movingSquares / Math.max(1, moving)),
 	};

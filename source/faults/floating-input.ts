@@ -1,9 +1,10 @@
 import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
+import {countTurns} from './count-turns.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
 import {fitCopy} from './fit-copy.ts';
-import {followsFinger, othersRest, restWatch} from './rest-watch.ts';
+import {followsFinger, othersRest, restWatch, typicalNoise} from './rest-watch.ts';
 
 /** failure: the reading no longer belongs to the finger. */
 export const floatingInput: Fault = {
@@ -70,6 +71,10 @@ const mostLagSeconds = 0.003;
 /** What a copy may leave, share of full scale: the definition's 0.4 %, less what two fingers in close company come down to. */
 const copyResidual = 0.0036;
 
+/** Up to a count of 10 bit nothing is asked of what a copy leaves; beyond, that at least half of it is white. */
+const plainResidual = 0.0012;
+const leastWhiteness = 0.5;
+
 /** A copy's gain: below, it is crosstalk; above, a duplicate (definition). */
 const lowestGain = 0.3;
 const highestGain = 0.985;
@@ -120,6 +125,11 @@ function copies(features: Features, a: number): Verdict {
 	const limit = Math.max(copyResidual * full, Math.min(0.008 * full, 1.5 * (analog.restNoise(a) ?? 0)));
 	// What is left must not grow with speed: that would be a finger of its own that keeps close company.
 	if (copy.residual > limit || copy.residualMoving > 1.6 * Math.max(copy.residual, 0.0012 * full)) return undefined;
+	// It has gone farther than the copy could take it: pushed, not open.
+	if (!hand.fingers.includes(a) && analog.ends.span(a) >= analog.ends.span(source) * copy.gain * 1.3 + 0.15 * full)
+		return 'never';
+	// More than a count or so must be noise: a finger in close company leaves something smooth.
+	if (copy.residual > plainResidual * full && copy.whiteness < leastWhiteness) return undefined;
 	return {
 		from,
 		confidence: 0.9,
@@ -222,33 +232,23 @@ function restless(features: Features, a: number): Verdict {
 
 /** Whether the typical step is noisy too: single jumps that come back are a contact's, and the rest is calm. */
 function isNoisyThroughout(features: Features, a: number): boolean {
-	const {analog, history, now} = features;
-	const column = analog.columns[a];
-	const bends: number[] = [];
-	for (let frame = Math.max(history.oldest, history.firstAt(now - 1)) + 2; frame < history.count; frame++) {
-		const at = (back: number): number => history.values[history.base(frame - back) + column];
-		bends.push(Math.abs(at(0) - 2 * at(1) + at(2)));
-	}
-	if (bends.length < 8) return false;
-	bends.sort((one, other) => one - other);
-	// Median of |second difference| of white noise: 0.6745·√6 of its rms.
-	return bends[bends.length >> 1] / (0.6745 * Math.sqrt(6)) >= 0.002 * analog.scale.fullScale;
+	return typicalNoise(features, a, 1) >= 0.002 * features.scale.fullScale;
 }
 
-/** Slow wander without a single pause over eight seconds, small against any movement: no finger does that. */
+/** Slow wander without a single pause over twelve seconds, small against any movement: no finger does that. */
 function wanders(features: Features, a: number): Verdict {
 	const {analog} = features;
 	const full = analog.scale.fullScale;
 	const {blocks} = analog;
 	if (analog.restless[a] < 0.6 || blocks.settled[blocks.at(blocks.count - 1, a)] === 1) return undefined;
-	const rest = restWatch(features, a, 8, 24);
-	if (rest === undefined || rest.settled > 0.12) return undefined;
+	const rest = restWatch(features, a, 12, 36);
+	if (rest === undefined || rest.settled > 0.08) return undefined;
 	const {window} = features.hand;
 	const rms = window.deviation(a);
 	if (rms < leastRms * full || rms > 0.06 * full || window.range(a) > 0.3 * full || rest.noise > 0.4 * rms)
 		return undefined;
 	// A posture sinks one way; a pin wanders to and fro.
-	if (turnsOfMeans(features, a, 8, rms) < 3) return undefined;
+	if (turnsOfMeans(features, a, 12, rms) < 5) return undefined;
 	if (followsFinger(features, a, rest.since)) return undefined;
 	return {
 		from: rest.since,
@@ -261,20 +261,10 @@ function wanders(features: Features, a: number): Verdict {
 /** Turns of the block means by more than `least` counts within the last `seconds`. */
 function turnsOfMeans(features: Features, a: number, seconds: number, least: number): number {
 	const {blocks} = features.analog;
-	let turns = 0;
-	let direction = 0;
-	let extreme = Number.NaN;
-	for (let number = blocks.firstSince(features.now - seconds); number < blocks.count; number++) {
-		const mean = blocks.mean[blocks.at(number, a)];
-		if (Number.isNaN(extreme)) extreme = mean;
-		if (direction >= 0 && mean > extreme) extreme = mean;
-		if (direction <= 0 && mean < extreme) extreme = mean;
-		if (Math.abs(mean - extreme) < least) continue;
-		direction = mean > extreme ? 1 : -1;
-		extreme = mean;
-		turns++;
-	}
-	return turns;
+	const means: number[] = [];
+	for (let number = blocks.firstSince(features.now - seconds); number < blocks.count; number++)
+		means.push(blocks.mean[blocks.at(number, a)]);
+	return countTurns(means, least);
 }
 
 /** The others work, the channel is never quiet and goes its own way. */

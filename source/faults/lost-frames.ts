@@ -46,6 +46,9 @@ const leastMissing = 0.012;
 const leastGaps = 5;
 const leastRegular = 0.75;
 const mostIrregular = 0.04;
+
+/** A loop that is late by any time hits a whole multiple (to within a quarter) half of the time: of true losses nearly all do. */
+const mostOddGaps = 0.35;
 const windowsTicks = [40, 240];
 
 function detect(features: Features): Verdict {
@@ -84,7 +87,11 @@ function byGaps(features: Features): Verdict {
 		const missing = ticks.total(ticks.missing, window);
 		const irregular = ticks.total(ticks.irregular, window);
 		if (frames < 60 || gaps < leastGaps || missing < leastMissing * (frames + missing)) continue;
-		if (regular < leastRegular * frames || irregular > mostIrregular * frames) continue;
+		if (
+			regular < leastRegular * frames ||
+			irregular > Math.min(mostIrregular * frames, Math.max(2, mostOddGaps * gaps))
+		)
+			continue;
 		return {
 			from: before(features, window / 4),
 			confidence: 0.75,

@@ -58,9 +58,10 @@ function detect(features: Features, a: number): Verdict {
 			? 'gone'
 			: undefined;
 	}
-	// An alias within a finger's reach must last: nobody taps evenly for five seconds to within a quarter of a hertz.
+	// An alias within a finger's reach must last: nobody moves a little and evenly to within a quarter of a hertz for 3.5 s
+	// (a window of two seconds, four looks in a row).
 	const handLike = line.alias <= 8;
-	if (handLike && (line.streak < 10 || line.amplitude > 0.1 * full)) return undefined;
+	if (handLike && (line.streak < 4 || line.share < 0.6 || line.amplitude > 0.1 * full)) return undefined;
 	if (line.streak < 2 || line.share < 0.5 || line.amplitude < leastPeak * full) return undefined;
 	// A strong line with overtones, sampled fast enough to be seen as itself, is the mains whatever else the channel does.
 	const plain =

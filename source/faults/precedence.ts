@@ -50,7 +50,7 @@ export const precedences: readonly Precedence[] = [
 	{
 		winner: 'wrong-full-scale',
 		where: 'any',
-		losers: ['shared-ceiling', 'clipped-range', 'stick-off-centre', 'stick-short-throw', 'narrow-span'],
+		losers: ['shared-ceiling', 'clipped-range', 'stick-off-centre', 'stick-short-throw', 'narrow-span', 'stuck-mid'],
 		because: 'a top that only looks like one because the scale was declared wrongly',
 	},
 	{
@@ -61,6 +61,7 @@ export const precedences: readonly Precedence[] = [
 			'stuck-high',
 			'stuck-mid',
 			'backlash',
+			'baseline-drift',
 			'excess-noise',
 			'dropout',
 			'clipped-range',
@@ -103,6 +104,12 @@ export const precedences: readonly Precedence[] = [
 		because: 'one shaking supply, not several bad sensors',
 	},
 	{winner: 'mains-hum', where: 'same', losers: ['excess-noise'], because: 'the noise is the hum'},
+	{
+		winner: 'crosstalk',
+		where: 'same',
+		losers: ['stick-off-centre', 'stick-no-return'],
+		because: 'a level pushed by its neighbour is not where the stick rests',
+	},
 	{
 		winner: 'dropout',
 		where: 'same',

@@ -89,7 +89,28 @@ export function followsFinger(features: Features, a: number, since: number): boo
 	// The hand's recent window must lie wholly after `since`.
 	if (hand.followedAt[a] >= since + recentSeconds) return true;
 	const turns = analog.trips.turnsSince(a, since);
-	if (turns < 2 || analog.trips.longestSince(a, since) < 0.2 * analog.scale.fullScale) return false;
+	// Noise makes ways of its own: up to eight of its rms.
+	const {blocks} = analog;
+	const noise = Math.max(analog.restNoise(a) ?? 0, analog.floor[a], blocks.rough[blocks.at(blocks.count - 1, a)] || 0);
+	if (turns < 2 || analog.trips.longestSince(a, since) < 0.2 * analog.scale.fullScale + 8 * noise) return false;
 	// Alone: a finger rests between its movements; a wandering pin does not.
 	return analog.restless[a] < unreliable;
+}
+
+/**
+ * Noise of a channel's typical reading over the last `seconds`, counts rms: the median second difference, which single
+ * jumps do not lift and movements hardly. 0 with fewer than eight readings.
+ */
+export function typicalNoise(features: Features, a: number, seconds: number): number {
+	const {analog, history, now} = features;
+	const column = analog.columns[a];
+	const bends: number[] = [];
+	for (let frame = Math.max(history.oldest, history.firstAt(now - seconds)) + 2; frame < history.count; frame++) {
+		const at = (back: number): number => history.values[history.base(frame - back) + column];
+		bends.push(Math.abs(at(0) - 2 * at(1) + at(2)));
+	}
+	if (bends.length < 8) return 0;
+	bends.sort((one, other) => one - other);
+	// Median of |second difference| of white noise: 0.6745·√6 of its rms.
+	return bends[bends.length >> 1] / (0.6745 * Math.sqrt(6));
 }

@@ -47,12 +47,10 @@ function detect(features: Features, a: number): Verdict {
 	const {stick} = features;
 	if (stick === null || stick.turns < leastTurns || (a !== stick.x && a !== stick.y)) return undefined;
 	const first = a === stick.x ? 0 : 2;
-	// Short whatever the scale may be; reach was taken from the middle of the one in force.
+	// Reach was taken from the middle of the scale in force.
 	const {scale} = features;
-	const reach = (side: 0 | 1): number =>
-		Math.max(
-			...scale.plausible.map(fullScale => reachOf(stick.axisReach[first + side], side, scale.fullScale, fullScale)),
-		);
+	const fullScale = likelyScale(features);
+	const reach = (side: 0 | 1): number => reachOf(stick.axisReach[first + side], side, scale.fullScale, fullScale);
 	const minus = reach(0);
 	const plus = reach(1);
 	const least = Math.min(minus, plus);
@@ -64,6 +62,15 @@ function detect(features: Features, a: number): Verdict {
 		summary: `${features.analogName(a)} reaches only ${figure(least * 100)} % of half scale towards ${minus < plus ? 'low' : 'high'} readings.`,
 		evidence: {lowSidePercent: figure(minus * 100), highSidePercent: figure(plus * 100), turns: stick.turns},
 	};
+}
+
+/** Of the scales that the readings allow the one whose middle the stick rests nearest to: nearly all sticks do. */
+function likelyScale(features: Features): number {
+	const {stick, scale} = features;
+	const rests = [stick?.restPoint('x'), stick?.restPoint('y')].filter(rest => rest !== undefined);
+	const off = (fullScale: number): number =>
+		rests.reduce((sum, rest) => sum + Math.abs((rest - scale.railLow) / fullScale - 0.5), 0);
+	return scale.plausible.reduce((best, fullScale) => (off(fullScale) < off(best) ? fullScale : best));
 }
 
 /** A reach measured from mid-scale of one full scale, as a share of half of another: towards low (0) or high (1). */

@@ -15,7 +15,7 @@ const leastWorkers = 2;
 const leastTurns = 4;
 
 /** Turns asked of more workers where a resting finger would look alike. */
-const turnsInDoubt = 6;
+const turnsInDoubt = 8;
 
 /** A reading that leapt to where it now lies broke off: going there and back once is then enough. */
 const turnsAfterBreak = 2;
@@ -28,7 +28,7 @@ const outsideShare = 0.03;
  * A worker's longest way against the longest of all: neighbours that only follow a bent finger (up to 40 % of their
  * span) are no workers, a thumb with half the others' travel is.
  */
-const workerShare = 0.5;
+const workerShare = 0.45;
 
 /** Noise of a stuck reading, rms: the definition's 0.3 % range is six rms of 0.05 %; boards with radio bring up to 0.4 %. */
 const mostNoise = 0.0045;
@@ -39,7 +39,7 @@ const stickSeconds = 3;
 /** One detector for the three codes: a reading with nothing but the converter's noise while the hand works. */
 export function detectStuck(features: Features, a: number, wanted: Level): Verdict {
 	const {analog} = features;
-	const {blocks, stillSince} = analog;
+	const {blocks, stillSince, trips} = analog;
 	if (blocks.count < 2) return undefined;
 	const full = analog.scale.fullScale;
 	const since = stillSince[a];
@@ -77,7 +77,11 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 	const workers = workingFingers(features, a, since, broke ? turnsAfterBreak : doubtful ? turnsInDoubt : leastTurns);
 	if (
 		workers <
-		(doubtful ? Math.max(leastWorkers, Math.min(3, features.hand.fingers.length - 1)) : neededWorkers(features))
+		(doubtful
+			? mostOthers(features)
+			: broke && trips.count[a] > 0
+				? Math.max(Math.min(3, mostOthers(features)), neededWorkers(features))
+				: neededWorkers(features))
 	)
 		return undefined;
 	return {
@@ -91,6 +95,11 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 /** Two of a hand's fingers; of two hands' as large a share, because one hand may rest. */
 function neededWorkers(features: Features): number {
 	return Math.max(leastWorkers, Math.round(0.4 * (features.hand.fingers.length - 1)));
+}
+
+/** All other fingers but one, which may be resting as well. */
+function mostOthers(features: Features): number {
+	return Math.max(leastWorkers, features.hand.fingers.length - 2);
 }
 
 /** How many other fingers have gone there and back twice since `since`. */

@@ -153,7 +153,7 @@ export class AnalogFeatures {
 		const band = Math.max(1.5 * stepOf(full), 0.005 * full);
 		const way = Math.max(0.3 * span, 0.1 * full);
 		const lag = Math.max(1, Math.round(lagSeconds * rate));
-		const slice = Math.max(4, Math.ceil(0.065 * rate));
+		const slice = Math.max(2, Math.ceil(0.065 * rate));
 		// Below 40 frames/s a tap may be a single reading: the median of three would swallow it.
 		const smooth = rate >= 40;
 		let previous = this.previous[a];
@@ -254,7 +254,7 @@ export class AnalogFeatures {
 		if (low < this.lowest[a]) this.lowest[a] = low;
 		if (high > this.highest[a]) this.highest[a] = high;
 		scale.observe(low, high, count, limit => countAbove(history, from, to, column, limit));
-		if (this.whole) this.steps.take(a, history, from, to, column, low, high, scale.railLow, scale.railHigh);
+		this.steps.take(a, history, from, to, column, low, high, scale.railLow, scale.railHigh);
 	}
 
 	/** Decides whether the channel moved during the newest block, and keeps its rest statistics. */

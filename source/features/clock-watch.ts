@@ -8,6 +8,9 @@ const confirmSeconds = 1;
 const confirmSteps = 50;
 const fallenShare = 0.25;
 
+/** A leap forward by more steps than this (and by more than a second) is confirmed by the next value or forgotten. */
+const leapSteps = 200;
+
 /** Follows the board's own clock: unwraps 16- and 32-bit counters, and tells when it began anew. */
 export class ClockWatch {
 	/** The board's time in seconds, unwrapped. */
@@ -15,6 +18,8 @@ export class ClockWatch {
 	private last = Number.NaN;
 	private odd = Number.NaN;
 	private offset = 0;
+	/** A value far ahead that the next one has to confirm. */
+	private leapt = Number.NaN;
 	/** The latest step forward, in the clock's unit. */
 	private step = 0;
 
@@ -28,6 +33,7 @@ export class ClockWatch {
 		if (!Number.isFinite(value)) return 'odd';
 		if (!Number.isNaN(this.odd)) {
 			const on = value - this.odd;
+			// Neither before nor after fits: the number between was damaged, and this one is judged afresh.
 			const nearZero = this.odd * this.unitSeconds < nearZeroSeconds || this.odd < fallenShare * this.last;
 			const follows = on * this.unitSeconds <= confirmSeconds || on <= confirmSteps * this.step;
 			const restarted = on > 0 && follows && nearZero;
@@ -38,6 +44,23 @@ export class ClockWatch {
 				return 'restart';
 			}
 		}
+		// Two numbers run together make a leap that the next one does not confirm.
+		if (
+			this.step > 0 &&
+			value - this.last > leapSteps * this.step &&
+			value - this.last > confirmSeconds / this.unitSeconds
+		) {
+			if (Number.isNaN(this.leapt)) {
+				this.leapt = value;
+				return 'odd';
+			}
+			const on = value - this.leapt;
+			if (!(on > 0 && on <= confirmSteps * this.step)) {
+				this.leapt = value;
+				return 'odd';
+			}
+		}
+		this.leapt = Number.NaN;
 		if (value < this.last) {
 			const wrap = [2 ** 16, 2 ** 32].find(
 				modulus => this.last < modulus && this.last > 0.95 * modulus && value < 0.05 * modulus,
@@ -53,7 +76,8 @@ export class ClockWatch {
 	}
 
 	private set(value: number): void {
-		if (value > this.last) this.step = value - this.last;
+		if (value > this.last && !(value - this.last > leapSteps * this.step && this.step > 0))
+			this.step = value - this.last;
 		this.last = value;
 		this.seconds = (this.offset + value) * this.unitSeconds;
 	}

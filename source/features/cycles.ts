@@ -14,6 +14,9 @@ const leastWay = 0.55;
 /** A turn whose way back has not ended after this long is judged as it stands. */
 const patienceSeconds = 3;
 
+/** Share of the other fingers that must turn as well: fingers that each play their own part coincide now and then. */
+const companionShare = 0.6;
+
 /** Readings this near to a turn are taken for its level: the quickest fists (3.3/s, minimum jerk) leave theirs by 7 % in it. */
 const turnSeconds = 0.02;
 
@@ -73,7 +76,6 @@ export class Cycles {
 		history: FrameHistory,
 		now: number,
 	): void {
-		const companions = fingers.length >= 4 ? 2 : 1;
 		for (const a of fingers) {
 			this.noteFirstRest(a, columns[a], history, trips, now);
 			// The first movements may have been smaller ones: levels of another travel are no baseline.
@@ -86,12 +88,17 @@ export class Cycles {
 				// The way after it must be over as well, or a pause would make it look short.
 				if (number + 1 >= trips.count[a] && trips.notedAt[place] > now - patienceSeconds) break;
 				if (number === 0 || wayAt(trips, a, number) < leastWay * ends.span(a)) continue;
+				if (trips.reachedAt[place] - trips.reachedAt[trips.at(a, number - 1)] < leastWaySeconds(history)) continue;
 				let together = 0;
 				for (const b of fingers) if (b !== a && turnedNear(trips, b, trips.notedAt[place])) together++;
-				if (together < companions) continue;
+				if (together < companionShare * (fingers.length - 1)) continue;
 				if (this.spanAtFirst[a] === Number.POSITIVE_INFINITY) this.spanAtFirst[a] = ends.span(a);
 				const t = trips.reachedAt[place];
-				this.take(trips.kinds[place] > 0 ? this.channels + a : a, levelAt(history, columns[a], t, trips.values[place]), t);
+				this.take(
+					trips.kinds[place] > 0 ? this.channels + a : a,
+					levelAt(history, columns[a], t, trips.values[place]),
+					t,
+				);
 			}
 			this.judged[a] = number;
 		}
@@ -120,7 +127,9 @@ export class Cycles {
 		}
 		if (history.time(history.oldest) > leftAt - restBefore[0] || count < 10) return;
 		const mean = sum / count;
-		moved = Math.sqrt(Math.max(0, squares / count - mean * mean)) > restScatter * Math.abs(trips.values[trips.at(a, 0)] - trips.farthest(a));
+		moved =
+			Math.sqrt(Math.max(0, squares / count - mean * mean)) >
+			restScatter * Math.abs(trips.values[trips.at(a, 0)] - trips.farthest(a));
 		if (!moved) this.restAtFirst[a] = mean;
 	}
 
@@ -159,6 +168,14 @@ export class Cycles {
 	}
 }
 
+/** Faster fists do not open all the way, and on a slow stream the very turn may fall between two frames. */
+function leastWaySeconds(history: FrameHistory): number {
+	const frames = Math.min(history.count, 64) - 1;
+	const spacing =
+		frames < 8 ? 0 : (history.time(history.count - 1) - history.time(history.count - 1 - frames)) / frames;
+	return Math.max(0.3, 8 * spacing);
+}
+
 /** The shorter of the ways before and after a turn, counts; the way after it may still be under way. */
 function wayAt(trips: Trips, a: number, number: number): number {
 	const value = trips.values[trips.at(a, number)];
@@ -173,7 +190,11 @@ function wayAt(trips: Trips, a: number, number: number): number {
  */
 function levelAt(history: FrameHistory, column: number, t: number, farthest: number): number {
 	const readings: number[] = [];
-	for (let frame = history.firstAt(t - turnSeconds); frame < history.count && history.time(frame) <= t + turnSeconds; frame++)
+	for (
+		let frame = history.firstAt(t - turnSeconds);
+		frame < history.count && history.time(frame) <= t + turnSeconds;
+		frame++
+	)
 		readings.push(history.values[history.base(frame) + column]);
 	return readings.length < 3 ? farthest : median(Float64Array.from(readings));
 }

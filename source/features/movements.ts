@@ -16,6 +16,10 @@ const middle = 0.5;
 /** The passing times of each finger are kept at every fiftieth of the way. */
 const gridSteps = 50;
 
+/** A closing or opening of the whole hand: this share of the other fingers go this share of their way. */
+const wholeShare = 0.6;
+const wholeWay = 0.7;
+
 /** Play is sought in this range, as a share of the way that is left: w′ = w/(1 + w) of the play w. */
 const leastPart = -0.25;
 const mostPart = 0.65;
@@ -27,6 +31,8 @@ export class Movements {
 	readonly lateness: Float64Array;
 	/** Whole movements seen, both ways. */
 	total = 0;
+	/** Of these the ones in which most fingers went most of their way: closings and openings of the whole hand. */
+	whole = 0;
 	lastAt = Number.NaN;
 	/** End of the latest movement that was measured, stream seconds; NaN before. */
 	measuredAt = Number.NaN;
@@ -128,16 +134,19 @@ export class Movements {
 		// The ends of the way as means over a twentieth of it, or noise would shift every share.
 		const pad = Math.max(1, Math.round((to - from) / 20));
 		const members: number[] = [];
+		let far = 0;
 		const starts: number[] = [];
 		const ways: number[] = [];
 		for (const a of hand.fingers) {
 			const start = meanOf(values, history, columns[a], from, from + pad);
 			const way = meanOf(values, history, columns[a], to - pad, to) - start;
+			if (Math.abs(way) >= wholeWay * ends.span(a) && ends.span(a) >= 0.1 * analog.scale.fullScale) far++;
 			if (Math.abs(way) < 0.4 * ends.span(a) || ends.span(a) < 0.1 * analog.scale.fullScale) continue;
 			members.push(a);
 			starts.push(start);
 			ways.push(way);
 		}
+		if (far >= wholeShare * (hand.fingers.length - 1)) this.whole++;
 		if (members.length < 3) return;
 		this.measuredAt = history.time(to);
 		const times = members.map((a, k) => passingTimes(history, columns[a], starts[k], ways[k], from, to));
@@ -162,7 +171,10 @@ export type Play = {
 	readonly movements: number;
 };
 
-/** When one finger first passed each fiftieth of its way, seconds; NaN where it did not. */
+/**
+ * When one finger passed each fiftieth of its way, seconds; NaN where it did not. Noise makes a reading pass early for the
+ * first time and late for the last time: the mean of the two is in the middle.
+ */
 function passingTimes(
 	history: FrameHistory,
 	column: number,
@@ -172,19 +184,22 @@ function passingTimes(
 	to: number,
 ): Float64Array {
 	const times = new Float64Array(gridSteps + 1).fill(Number.NaN);
+	const done = (frame: number): number => (history.values[history.base(frame) + column] - start) / way;
+	const between = (frame: number, share: number): number => {
+		const [before, after] = [done(frame - 1), done(frame)];
+		const part = after > before ? Math.min(1, Math.max(0, (share - before) / (after - before))) : 1;
+		return history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
+	};
 	let next = 0;
-	let last = 0;
-	for (let frame = from; frame <= to && next <= gridSteps; frame++) {
-		const done = (history.values[history.base(frame) + column] - start) / way;
-		if (done < next / gridSteps) {
-			last = done;
-			continue;
-		}
-		const t = history.time(frame);
-		const before = history.time(Math.max(from, frame - 1));
-		for (; next <= gridSteps && done >= next / gridSteps; next++)
-			times[next] = done > last ? before + ((next / gridSteps - last) / (done - last)) * (t - before) : t;
-		last = done;
+	for (let frame = from + 1; frame <= to && next <= gridSteps; frame++) {
+		const now = done(frame);
+		for (; next <= gridSteps && now >= next / gridSteps; next++) times[next] = between(frame, next / gridSteps);
+	}
+	let last = next - 1;
+	for (let frame = to; frame > from && last >= 0; frame--) {
+		const before = done(frame - 1);
+		for (; last >= 0 && before < last / gridSteps; last--)
+			times[last] = (times[last] + between(frame, last / gridSteps)) / 2;
 	}
 	return times;
 }

@@ -7,6 +7,9 @@ const kept = 64;
 /** A stick is at rest once both axes have been quiet for this long. */
 const restSeconds = 0.5;
 
+/** Smallest reach of a side, share of half scale: what a rest away from the middle and noise come to. */
+const leastReach = 0.1;
+
 /** A throw counts once the stick has left its last rest point by this share of full scale. */
 const throwShare = 0.2;
 
@@ -68,6 +71,13 @@ export class StickFeatures {
 				// The eighth of the circle it points into.
 				const eighth = ((Math.round(angle / (Math.PI / 4)) % 8) + 8) % 8;
 				if (radius > this.reach[eighth]) this.reach[eighth] = radius;
+			}
+			// Turns are counted in shares of what each side has reached, or a short axis would hide them.
+			const {axisReach} = this;
+			const shareX = dx / Math.max(leastReach, axisReach[dx > 0 ? 1 : 0]);
+			const shareY = dy / Math.max(leastReach, axisReach[dy > 0 ? 3 : 2]);
+			if (Math.hypot(shareX, shareY) >= 0.5) {
+				const angle = Math.atan2(shareY, shareX);
 				if (!Number.isNaN(this.lastAngle)) {
 					let step = angle - this.lastAngle;
 					if (step > Math.PI) step -= 2 * Math.PI;
