@@ -1,0 +1,27 @@
+// Bundles run.ts and runs it: `node tests/accuracy/run.mjs [flags]`. The command line must have been built before.
+import {mkdtempSync, rmSync} from 'node:fs';
+import {join} from 'node:path';
+import {fileURLToPath, pathToFileURL} from 'node:url';
+import {build} from 'esbuild';
+
+const here = fileURLToPath(new URL('.', import.meta.url));
+const root = join(here, '../..');
+process.chdir(root);
+// Inside node_modules, so that packages left out of the bundle are found.
+const folder = mkdtempSync(join(root, 'node_modules/.accuracy-'));
+const outfile = join(folder, 'run.mjs');
+try {
+	await build({
+		entryPoints: [join(here, 'run.ts')],
+		outfile,
+		bundle: true,
+		format: 'esm',
+		platform: 'node',
+		target: 'node20',
+		packages: 'external',
+		logLevel: 'warning',
+	});
+	await import(pathToFileURL(outfile).href);
+} finally {
+	rmSync(folder, {recursive: true, force: true});
+}
