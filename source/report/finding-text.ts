@@ -36,10 +36,24 @@ export function nextMeasurement(finding: Finding): string | undefined {
 	return finding.advice.find(text => !text.startsWith(cautionMark));
 }
 
-/** Cautions of the findings, each once. */
+/** Cautions of the findings, every sentence once: several findings warn of the same soldering iron. */
 export function cautions(findings: readonly Finding[]): string[] {
-	const all = findings.flatMap(({advice}) => advice.filter(text => text.startsWith(cautionMark)));
-	return [...new Set(all)].map(text => text.slice(cautionMark.length));
+	const said = new Set<string>();
+	const texts: string[] = [];
+	for (const {advice} of findings) {
+		for (const text of advice) {
+			if (!text.startsWith(cautionMark)) continue;
+			const fresh = sentences(text.slice(cautionMark.length)).filter(sentence => !said.has(sentence));
+			for (const sentence of fresh) said.add(sentence);
+			if (fresh.length > 0) texts.push(fresh.join(' '));
+		}
+	}
+	return texts;
+}
+
+/** A sentence ends with a full stop before a capital letter. */
+function sentences(text: string): string[] {
+	return text.split(/(?<=\.) (?=[A-Z])/);
 }
 
 /** What a channel has shown by the end: that it happened to be moving then says nothing. */

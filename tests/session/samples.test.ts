@@ -1,0 +1,31 @@
+import {existsSync, readdirSync} from 'node:fs';
+import {describe, expect, test} from 'vitest';
+import {faults} from '../../source/faults/registry.ts';
+import {runSession} from '../../source/report/run-session.ts';
+import {openSource} from '../../source/sources/open-source.ts';
+
+const folder = new URL('../../recordings/', import.meta.url);
+const detected = faults.filter(fault => fault.detect !== undefined).map(fault => fault.code);
+const healthy = readdirSync(folder).filter(name => name.startsWith('healthy'));
+
+async function codesIn(name: string): Promise<string[]> {
+	const source = await openSource(new URL(name, folder).pathname);
+	const {snapshot} = await runSession(source);
+	return snapshot.findings.map(({code}) => code);
+}
+
+describe('sample recordings', () => {
+	test('there is one for every finding, named after its code', () => {
+		const missing = detected.filter(code => !existsSync(new URL(`${code}.gbr`, folder)));
+		expect(missing, `make recordings/<code>.gbr for these`).toEqual([]);
+		expect(healthy.length).toBeGreaterThan(0);
+	});
+
+	test.each(detected)('%s.gbr shows its finding', async code => {
+		expect(await codesIn(`${code}.gbr`)).toContain(code);
+	});
+
+	test.each(healthy)('%s shows none', async name => {
+		expect(await codesIn(name)).toEqual([]);
+	});
+});
