@@ -1,16 +1,21 @@
 import {existsSync, readdirSync} from 'node:fs';
 import {describe, expect, test} from 'vitest';
+import {openNamedSource} from '../../source/command-line/source-options.ts';
 import {faults} from '../../source/faults/registry.ts';
 import {runSession} from '../../source/report/run-session.ts';
-import {openSource} from '../../source/sources/open-source.ts';
 
 const folder = new URL('../../recordings/', import.meta.url);
 const detected = faults.filter(fault => fault.detect !== undefined).map(fault => fault.code);
 const healthy = readdirSync(folder).filter(name => name.startsWith('healthy'));
 
 async function codesIn(name: string): Promise<string[]> {
-	const source = await openSource(new URL(name, folder).pathname);
-	const {snapshot} = await runSession(source);
+	// As `check` reads it: with what the sheet in the recording declares.
+	const {source, session} = await openNamedSource(
+		new URL(name, folder).pathname,
+		{},
+		{stdin: process.stdin, signal: new AbortController().signal},
+	);
+	const {snapshot} = await runSession(source, {session});
 	return snapshot.findings.map(({code}) => code);
 }
 
