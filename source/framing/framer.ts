@@ -38,6 +38,8 @@ const secondBoardLines = 10;
 
 /** Of the lines seen before a layout settled, so many of another kind, at this share, are a second board's from the start. */
 const secondBoardAtFirst = 5;
+/** With labels fewer: damage does not make the same labels twice. */
+const secondBoardWithLabels = 2;
 
 /** Lines of words kept, one of which may turn out to hold the names of the columns that follow. */
 const headersKept = 4;
@@ -244,11 +246,15 @@ export class Framer {
 			this.keep(t, bytes, start, end, offset);
 			if (this.discarding) {
 				this.discarding = false;
+				this.lineCount++;
 				return;
 			}
 			const length = this.pendingLength;
 			this.pendingLength = 0;
 			this.takeLine(t, this.pending, 0, length, this.pendingOffset, sawNul);
+		} else if (end - start > this.maxLineBytes) {
+			this.lineCount++;
+			this.sink.badLine(t, 'overlong', bytes.slice(start, start + excerptBytes), offset);
 		} else this.takeLine(t, bytes, start, end, offset, sawNul);
 	}
 
@@ -299,10 +305,8 @@ export class Framer {
 		}
 		const sample = sampleOf({...line, first: false}, settled);
 		// A line of words is no new format: it is told at once.
-		if (
-			(isBootLine(text) || sample.tokens.words.length > sample.tokens.numbers.length) &&
-			this.classify(sample) === 'stray'
-		) {
+		const isWords = sample.tokens.words.length > sample.tokens.numbers.length && !hexFields.test(text);
+		if ((isBootLine(text) || isWords) && this.classify(sample) === 'stray') {
 			this.flushOdd();
 			this.tellOdd(sample);
 			return;
@@ -325,7 +329,7 @@ export class Framer {
 				: spans >= 1
 					? linesWithoutAtLeast
 					: linesWithout;
-		if (group.length >= (last ? 3 : enough)) this.adopt(group, read, hex);
+		if (group.length >= (last ? 3 : enough) && !isRefrain(group, samples, last)) this.adopt(group, read, hex);
 		else if (samples.length > samplesKept) this.releaseSamples(samplesKept / 2);
 	}
 
@@ -376,18 +380,19 @@ export class Framer {
 
 	/** A second board that speaks from the start is known as one before its first line is told. */
 	private countOtherKinds(group: readonly Sample[], read: readonly Sample[]): void {
+		const labelled = this.settled !== null && this.settled.labels.size > 0;
 		const counts = new Map<string, number>();
 		for (const sample of read)
 			if (sample.kind !== group[0].kind && couldBeFrame(sample) && !this.isRunTogether(sample))
 				counts.set(sample.kind, (counts.get(sample.kind) ?? 0) + 1);
 		for (const [kind, count] of counts)
-			if (count >= secondBoardAtFirst && count >= secondBoardShare * group.length)
+			if (count >= (labelled ? secondBoardWithLabels : secondBoardAtFirst) && count >= secondBoardShare * group.length)
 				this.otherKinds.set(kind, Math.max(count, secondBoardLines));
 	}
 
-	/** More digits in a row than any number of the layout has had: a separator or a line end was lost. */
+	/** More digits in a row than any number of the layout has had, or a converter of 12 bits gives: a separator or a line end was lost. */
 	private isRunTogether(sample: Sample): boolean {
-		return this.settled !== null && longestDigits(sample.text) > this.settled.mostDigits;
+		return this.settled !== null && longestDigits(sample.text) > Math.max(4, this.settled.mostDigits);
 	}
 
 	private considerNewFormat(): void {
@@ -448,15 +453,18 @@ export class Framer {
 		const {labels, layout} = settled;
 		const wanted = layout.channels.length;
 		if (labels.size > 0 || layout.framing === 'json') {
-			const known =
-				layout.framing === 'json' ? [...labels.keys()].map(label => label.split('.').pop() ?? '') : [...labels.keys()];
-			const own = known.filter(label => label !== '' && sample.text.includes(label)).length;
-			if (own === 0 && !damaged)
+			const known = new Set(
+				[...labels.keys()].flatMap(label => (layout.framing === 'json' ? label.split('.') : [label])),
+			);
+			const own = numbers.map(number => number.label).concat(words);
+			if (!damaged && !own.some(label => label !== '' && known.has(label)))
 				return numbers.length > 0 && words.length === 0 && numbers.every(number => number.label === '')
 					? 'garbled'
 					: 'stray';
+			if (this.isSecondBoard(sample)) return 'stray';
 		} else {
 			const letters = sample.text.replace(/[^\p{L}]/gu, '').length;
+			if (!damaged && numbers.length === 0 && words.length > 0) return 'stray';
 			if (
 				letters >= 3 &&
 				!damaged &&
@@ -541,9 +549,11 @@ export class Framer {
 	}
 
 	private excerptOf(bytes: Uint8Array, start: number, end: number): Uint8Array {
-		return this.pendingLength > 0
-			? this.pending.slice(0, Math.min(excerptBytes, this.pendingLength))
-			: bytes.slice(start, Math.min(end, start + excerptBytes));
+		const kept = this.pending.subarray(0, Math.min(excerptBytes, this.pendingLength));
+		const excerpt = new Uint8Array(Math.min(excerptBytes, kept.length + end - start));
+		excerpt.set(kept);
+		excerpt.set(bytes.subarray(start, start + excerpt.length - kept.length), kept.length);
+		return excerpt;
 	}
 }
 
@@ -568,6 +578,21 @@ function isCutInFront(first: Sample, group: readonly Sample[]): boolean {
 	for (let i = 2; i < values.length; i++) most = Math.max(most, Math.abs(values[i] - values[i - 1]));
 	return group.slice(1).every(sample => digits(sample) > own) && Math.abs(values[1] - values[0]) > 1.5 * most;
 }
+
+/**
+ * Whether a few lines among many others are no readings: words that come back unchanged at every restart, or, at the end
+ * of a source, the lines that happen to be alike.
+ */
+function isRefrain(group: readonly Sample[], samples: readonly Sample[], last: boolean): boolean {
+	if (2 * group.length >= samples.length) return false;
+	return (
+		(last && group.length < linesWithLabels) ||
+		(group[0].tokens.words.length > 0 && group.every(({text}) => text === group[0].text))
+	);
+}
+
+/** Columns of bare hexadecimal look like words until all of them are seen together. */
+const hexFields = /^\s*[0-9a-f]{2,8}(?:[\s,;|]+[0-9a-f]{2,8})+\s*$/i;
 
 const hexStyle = {decimalComma: false, hex: true};
 

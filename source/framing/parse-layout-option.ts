@@ -1,4 +1,5 @@
 import {CannotError} from '../cannot-error.ts';
+import {escapeText} from '../escape-text.ts';
 import {matchLabel} from './label-roles.ts';
 import type {Channel, Framing} from './layout.ts';
 
@@ -20,7 +21,7 @@ export function parseLayoutOption(text: string): ForcedLayout {
 	const prefix = colon < 0 ? null : text.slice(0, colon).trim().toLowerCase();
 	if (prefix !== null && !framings.includes(prefix as Framing)) {
 		throw new CannotError(
-			`--layout cannot be framed as "${prefix}": try ${framings.join(', ')} before the colon, or no colon.`,
+			`--layout cannot be framed as "${escapeText(prefix, 40)}": try ${framings.join(', ')} before the colon, or no colon.`,
 		);
 	}
 	const names = text
@@ -30,7 +31,7 @@ export function parseLayoutOption(text: string): ForcedLayout {
 		.filter((name, _i, all) => name !== '' || all.length > 1);
 	if (names.length === 0 || names.some(name => name === '')) {
 		throw new CannotError(
-			`--layout must not be "${text}": name every column in order, e.g. thumb,index,middle,ring,little (- ignores one).`,
+			`--layout must not be "${escapeText(text, 60)}": name every column in order, e.g. thumb,index,middle,ring,little (- ignores one).`,
 		);
 	}
 	let spare = 0;
@@ -43,10 +44,10 @@ export function parseLayoutOption(text: string): ForcedLayout {
 			const unit = {us: 1e-6, ms: 0.001, s: 1}[(clock[1] ?? 'ms').toLowerCase()];
 			return {index, name: 'clock', role: 'clock', clockUnitSeconds: unit};
 		}
-		const match = matchLabel(name);
+		const match = /^[\p{L}\p{N} _.-]+$/u.test(name) ? matchLabel(name) : undefined;
 		if (match === undefined)
 			throw new CannotError(
-				`--layout does not know "${name}": it takes ${plainNames.replaceAll(' ', ', ')}, button-1 … and -.`,
+				`--layout does not know "${escapeText(name, 40)}": it takes ${plainNames.replaceAll(' ', ', ')}, button-1 … and -.`,
 			);
 		if (match[1] === 'button') return {index, name: `button-${++buttons}`, role: 'button'};
 		const count = (used.get(match[0]) ?? 0) + 1;
