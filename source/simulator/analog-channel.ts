@@ -79,10 +79,12 @@ export class AnalogChannel {
 		return openAngleDegrees / electricalAngleDegrees + direction * share;
 	}
 
-	/** Pin voltage as a share of the supply for this track position. */
+	/** Pin voltage as a share of the supply for this track position: a divider, loaded where something draws current. */
 	#pin(track: number): number {
 		const end = this.finger?.endResistance ?? 0;
-		return Math.min(1 - end, Math.max(end, track));
+		const load = this.finger?.loadRatio ?? 0;
+		const x = Math.min(1 - end, Math.max(end, track));
+		return load > 0 ? x / (1 + load * x * (1 - x)) : x;
 	}
 
 	/** Track position of a stick axis for a throw of −1…1. */

@@ -39,6 +39,7 @@ function demoGlove(): GloveSpec {
 			playShare: 0.008,
 			returnScatter: 0.004,
 			endResistance: 0.0008,
+			loadRatio: 0,
 		}),
 	);
 	return {

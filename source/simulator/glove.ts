@@ -25,6 +25,8 @@ export type FingerSpec = {
 	readonly returnScatter: number;
 	/** Resistance left at the ends of the track, share of the whole. */
 	readonly endResistance: number;
+	/** Resistance of the track over that of whatever loads the wiper; 0: no load (facts P7). */
+	readonly loadRatio: number;
 };
 
 export type StickSpec = {

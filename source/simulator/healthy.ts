@@ -26,8 +26,10 @@ function shortReel(glove: GloveSpec, random: Random): GloveSpec {
 		fingers: glove.fingers.map((finger, i) => {
 			if (i !== which) return finger;
 			const open = finger.openAngleDegrees / finger.electricalAngleDegrees;
-			const room = finger.direction > 0 ? 1 - open : open;
-			const deep = Math.max(0.5, hand.depth - 0.3 * hand.depthSpread) ** finger.curve;
+			// Where the converter's own dead end begins is the rail to anyone who reads the numbers.
+			const {deadLow, deadHigh} = glove.board;
+			const room = finger.direction > 0 ? 1 - deadHigh - open : open - deadLow;
+			const deep = hand.depth ** finger.curve;
 			return {...finger, spoolDiameterMm: finger.spoolDiameterMm * ((travelShare(finger) * deep) / room)};
 		}),
 	};
@@ -159,11 +161,13 @@ export const healthyCases: Readonly<Record<string, HealthyCase>> = {
 	'codes that never appear': {glove: {board: 'esp32-skips', firmware: 'raw'}},
 	'flat near both ends': {
 		glove: {board: 'esp32', firmware: 'raw'},
-		// Open hand a little inside the converter's dead end, as happens with a reel mounted at its stop.
+		// Relaxed hand a little inside the converter's dead end, as happens with reels mounted at their stops.
 		change: (glove, random) => ({
 			...glove,
-			fingers: glove.fingers.map(finger => {
-				const at = random.uniform(0.026, 0.034);
+			fingers: glove.fingers.map((finger, i) => {
+				const {deadLow, deadHigh} = glove.board;
+				const pulled = (glove.hand.relaxed[i] ?? 0.03) ** finger.curve * travelShare(finger);
+				const at = (finger.direction > 0 ? deadLow : deadHigh) - random.uniform(0.006, 0.01) - pulled;
 				return {...finger, openAngleDegrees: (finger.direction > 0 ? at : 1 - at) * finger.electricalAngleDegrees};
 			}),
 		}),

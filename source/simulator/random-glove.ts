@@ -55,6 +55,8 @@ export function drawFinger(random: Random, name: string, open: number, span: num
 		playShare: random.chance(0.5) ? random.uniform(0, 0.008) : random.uniform(0.005, 0.025),
 		returnScatter: random.uniform(0.001, 0.008),
 		endResistance: random.chance(0.5) ? random.uniform(0, 0.0005) : random.uniform(0, 0.003),
+		// A converter's input hardly loads the wiper; a filter or a long wire's leakage may.
+		loadRatio: random.chance(0.7) ? 0 : random.uniform(0, 0.1),
 	};
 }
 
