@@ -89,11 +89,11 @@ const scenes: readonly (readonly [
 	severity: number,
 	variant: string,
 ])[] = [
-	['dropout', 'ring', 3.5, 16, 0.85, 'to-rail'],
+	['dropout', 'ring', 2, 14, 1.1, 'to-rail'],
 	['floating-input', 'little', 22, 34, 0.35, 'hum'],
 	['stall', null, 39, 41, 0.45, 'board-hangs'],
 	['broken-frames', null, 45, 54, 0.4, 'mixed'],
-	['excess-noise', 'index', 59, 68, 0.5, 'rustle'],
+	['excess-noise', 'index', 57, 68, 0.55, 'rustle'],
 	['stray-text', null, 71, 73, 0.6, 'debug'],
 ];
 
@@ -122,7 +122,7 @@ export function demoSpec(durationSeconds: number, seed = 1): SimulationSpec {
 		stream: {...plainStream, rate: 100, counter: 0},
 		link: {...plainLink, delivery: 'poll', pollMs: 1, senderJitter: 0.004},
 		script: parseScript(
-			'rest 1s, fist 3x, stick around 1x + press button-1 2x, each 1x, play 8s, fist 4x + press button-2 1x, rest 2s, roll 2x, stick sides 1x',
+			'rest 1s, fist 3x, rest 1.5s, stick around 1x + press button-1 2x, each 1x, rest 1.5s, play 8s, rest 1.5s, fist 4x + press button-2 1x, rest 2s, roll 2x, stick sides 1x',
 		),
 		faults,
 		start: 'boot',
