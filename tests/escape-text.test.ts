@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import stringWidth from 'string-width';
+import stripAnsi from 'strip-ansi';
 import {describe, expect, test} from 'vitest';
 import {escapeText} from '../source/escape-text.ts';
 
@@ -34,6 +35,20 @@ describe('escaped device text', () => {
 			0xfe0f, 0xe0041, 0xe000,
 		])
 			expect(escapeText(`a${String.fromCodePoint(code)}b`)).toBe(`a\\u{${code.toString(16)}}b`);
+	});
+
+	test('does more than taking escape sequences out, which leaves what moves the cursor or hides text', () => {
+		// strip-ansi is the registry's usual way to clean terminal text.
+		for (const attack of ['all is well\rstuck', 'ring\b\b', 'a\u202e cba', 'a\u200bb', '512\u0007', 'a\u2028b']) {
+			expect(stripAnsi(attack)).toMatch(dangerous);
+			expect(escapeText(attack)).not.toMatch(dangerous);
+			expect(stripAnsi(escapeText(attack))).toBe(escapeText(attack));
+		}
+	});
+
+	test('shows the colour codes of boot lines', () => {
+		// Public ESP32 serial logs.
+		expect(escapeText('\u001b[0;32mI (32) boot: x\u001b[0m')).toBe('\\x1b[0;32mI (32) boot: x\\x1b[0m');
 	});
 
 	test('shows bytes that are no UTF-8 as themselves, and leaves the text around them readable', () => {
