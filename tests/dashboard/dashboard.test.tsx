@@ -1,0 +1,124 @@
+import {render} from 'ink-testing-library';
+import stringWidth from 'string-width';
+import stripAnsi from 'strip-ansi';
+import {describe, expect, it} from 'vitest';
+import {Dashboard, type DashboardProps} from '../../source/dashboard/Dashboard.tsx';
+import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
+import {findFault} from '../../source/faults/registry.ts';
+import {asciiLook, faulty, healthy, makeFinding, makePicture, plainLook} from './sample-picture.ts';
+
+const trend = {
+	from: 0,
+	to: 20,
+	series: [{name: 'ring', buckets: Array.from({length: 30}, (_, index) => ({low: index * 20, high: index * 20}))}],
+};
+const position = {t: 12, duration: 40, playing: false, speed: 1, loop: false, readTo: 40, findings: [17], marks: [20]};
+
+function linesOf(fields: Partial<DashboardProps>): string[] {
+	const props: DashboardProps = {
+		gloves: [makePicture(healthy, {trend})],
+		view: initialViewState({mode: 'live', gloves: 1}),
+		columns: 80,
+		rows: 24,
+		look: plainLook,
+		catalogue: findFault,
+		...fields,
+	};
+	const {lastFrame, unmount} = render(<Dashboard {...props} />);
+	const frame = stripAnsi(lastFrame() ?? '');
+	unmount();
+	return frame.split('\n');
+}
+
+const pages: readonly Page[] = ['overview', 'assembly', 'trend', 'findings', 'link', 'stick', 'keys'];
+
+describe('Dashboard', () => {
+	it('stays within the screen less one row and column, on every page and size', () => {
+		for (const [columns, rows] of [
+			[60, 16],
+			[80, 24],
+			[133, 30],
+			[140, 45],
+			[200, 60],
+		] as const) {
+			for (const mode of ['live', 'replay'] as const) {
+				for (const page of pages) {
+					const gloves = [0, 1].map(() => makePicture(faulty, {trend, position: mode === 'replay' ? position : null}));
+					for (const count of [1, 2]) {
+						const view = {...initialViewState({mode, gloves: count}), page};
+						const lines = linesOf({gloves: gloves.slice(0, count), view, columns, rows});
+						expect(lines.length).toBeLessThan(rows);
+						for (const line of lines) expect(stringWidth(line)).toBeLessThan(columns);
+					}
+				}
+			}
+		}
+	});
+
+	it('shows at 80 x 24 what a person at the bench needs', () => {
+		const screen = linesOf({gloves: [makePicture(faulty, {trend})]}).join('\n');
+		for (const name of ['thumb', 'index', 'middle', 'ring', 'little', 'button-1', 'button-2', 'y+']) {
+			expect(screen).toContain(name);
+		}
+
+		expect(screen).toMatch(/100 frames\/s {2}jitter \S+ ms {2}bad 0 {2}load \d+ %/);
+		expect(screen).toMatch(/ring +floating-input +since/);
+		expect(screen).toMatch(/→ \w/);
+		expect(screen).toContain('q quit');
+	});
+
+	it('moves no channel’s row when a finding comes', () => {
+		const rowOf = (lines: readonly string[]) => lines.findIndex(line => /^.. *little /.test(line));
+		const before = linesOf({gloves: [makePicture({...healthy, findings: []})]});
+		const findings = [makeFinding({flaggedAt: healthy.t}), makeFinding({channel: 'index', flaggedAt: healthy.t})];
+		const changed = linesOf({gloves: [makePicture({...healthy, findings})]});
+		expect(rowOf(changed)).toBe(rowOf(before));
+		expect(changed.join('\n')).toContain('NEW failure (+1 new)');
+	});
+
+	it('says below 60 x 16 that it needs more', () => {
+		const screen = linesOf({columns: 59, rows: 16}).join('\n');
+		expect(screen).toContain('60 x 16');
+		expect(screen).toContain('59 x 16');
+	});
+
+	it('draws with ASCII only where asked to', () => {
+		for (const page of pages) {
+			const view = {...initialViewState({mode: 'live', gloves: 1}), page};
+			const gloves = [makePicture({...faulty, findings: []}, {trend})];
+			for (const line of linesOf({gloves, view, look: asciiLook, columns: 140, rows: 45})) {
+				expect(line.replaceAll('–', '-')).toMatch(/^[ -~]*$/);
+			}
+		}
+	});
+
+	it('shows what is being typed as a mark in the place of the keys', () => {
+		const view = {...initialViewState({mode: 'live', gloves: 1}), note: 'reel 糸'};
+		expect(linesOf({view}).at(-1)).toMatch(/^ mark: reel 糸_ {3}enter keeps it, esc drops it/);
+	});
+
+	it('shows a recording in progress, and one that failed', () => {
+		const going = makePicture(healthy, {recording: {path: 'x.gbr', bytes: 1234, error: null}});
+		expect(linesOf({gloves: [going]})[0]).toContain('● REC 1.2 kB');
+		const failed = makePicture(healthy, {recording: {path: 'x.gbr', bytes: 1234, error: 'disk full'}});
+		expect(linesOf({gloves: [failed]})[0]).toContain('NOT RECORDING');
+	});
+
+	it('shows hostile names and lines escaped', () => {
+		const hostile = {...healthy, link: {...healthy.link, lastBadLine: '\\x1b[2J', badLines: 1}};
+		const gloves = [makePicture({...hostile, marks: [{t: 1, mark: '\u001B]0;x\u0007'}]}, {name: '\u001B[31mx'})];
+		const view = {...initialViewState({mode: 'live', gloves: 1}), page: 'link' as const};
+		const screen = linesOf({gloves, view}).join('\n');
+		expect(screen).toContain('\\x1b[31mx');
+		expect(screen).toContain('last bad \\x1b[2J');
+		expect(screen).toContain('\\x1b]0;x\\x07');
+	});
+
+	it('shows the catalogue’s causes with the selected finding', () => {
+		const view = {...initialViewState({mode: 'live', gloves: 1}), page: 'findings' as const};
+		const freezeFrame = {times: [11.5, 12, 12.5], series: [{name: 'ring', values: [400, 500, 600]}]};
+		const screen = linesOf({gloves: [makePicture(faulty, {freezeFrame})], view, columns: 140, rows: 45}).join('\n');
+		expect(screen).toContain('likely causes, in order');
+		expect(screen).toContain('the second it began, 0:11.50–0:12.50');
+	});
+});

@@ -1,0 +1,213 @@
+import {describe, expect, it} from 'vitest';
+import {Desk, type Station, trendWindow} from '../../source/dashboard/desk.ts';
+import {LiveGlove} from '../../source/dashboard/live-glove.ts';
+import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
+import {memorySource} from '../../source/sources/memory.ts';
+import type {SourceItem} from '../../source/sources/source.ts';
+import {floatingRing, type PlayGlove, playGlove} from './play-glove.ts';
+
+const options = {timing: 'measured', baud: 115200} as const;
+const size = {columns: 80, rows: 24};
+const mark: SourceItem = {t: 20, mark: 'mended'};
+const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
+
+function replayDesk(given: readonly SourceItem[] = items) {
+	const player = new ReplayPlayer(given, options);
+	while (player.readAhead(100, () => performance.now()));
+	const station: Station = {name: 'left.gbr', kind: 'recording', baud: 115200, player};
+	const desk = new Desk([station], {
+		mode: 'replay',
+		startRecording: () => () => Promise.reject(new Error()),
+		recordingPath: () => '',
+	});
+	return {desk, player};
+}
+
+function liveDesk(bell = false, glove: PlayGlove = floatingRing) {
+	let now = 0;
+	const written: SourceItem[] = [];
+	const source = {...memorySource([]), now: () => now};
+	const live = new LiveGlove(source, options, () => {});
+	const writer = {path: 'x.gbr', bytes: 0, write: (item: SourceItem) => void written.push(item), close: async () => {}};
+	const desk = new Desk([{name: '/dev/ttyUSB0', kind: 'serial', baud: 115200, live}], {
+		mode: 'live',
+		bell,
+		startRecording: () => async () => writer as never,
+		recordingPath: () => 'x.gbr',
+	});
+	const pass = (seconds: number) => {
+		for (const item of playGlove(glove)) {
+			if (item.t >= now && item.t < now + seconds) live.session.push(item);
+		}
+
+		now += seconds;
+		desk.tick(now * 1000);
+		return desk.pictures(size)[0];
+	};
+	return {desk, live, written, pass};
+}
+
+describe('a replay on the desk', () => {
+	it('plays as time passes, at the speed asked for', () => {
+		const {desk, player} = replayDesk();
+		desk.tick(0);
+		desk.tick(1000);
+		expect(player.t).toBeCloseTo(1, 9);
+		desk.handle({type: 'speed', speed: 10});
+		desk.tick(1500);
+		expect(player.t).toBeCloseTo(6, 9);
+	});
+
+	it('stands still while held, and is held when it has played out', () => {
+		const {desk, player} = replayDesk();
+		desk.handle({type: 'hold'});
+		desk.tick(0);
+		desk.tick(5000);
+		expect(player.t).toBe(0);
+		desk.handle({type: 'edge', edge: 'end'});
+		desk.handle({type: 'hold'});
+		expect(player.t).toBe(0);
+		player.seek(player.duration);
+		desk.tick(6000);
+		expect(desk.view.held).toBe(true);
+	});
+
+	it('starts again at its end when it cycles', () => {
+		const {desk, player} = replayDesk();
+		desk.handle({type: 'loop'});
+		player.seek(player.duration);
+		desk.tick(0);
+		expect(player.t).toBe(0);
+		expect(desk.view.held).toBe(false);
+	});
+
+	it('goes to findings and marks, and says when there is none', () => {
+		const {desk, player} = replayDesk();
+		const [first] = player.findingsAhead;
+		desk.handle({type: 'to-finding', by: 1});
+		expect(player.t).toBe(first.flaggedAt);
+		expect(desk.pictures(size)[0].live.findings).toHaveLength(1);
+		desk.handle({type: 'to-note', by: 1});
+		desk.handle({type: 'to-finding', by: -1});
+		desk.handle({type: 'to-finding', by: -1});
+		desk.tick(10);
+		expect(desk.pictures(size)[0].notice).toBe('No finding before this place.');
+	});
+
+	it('gives the page’s trend one bucket per column', () => {
+		const {desk} = replayDesk();
+		desk.handle({type: 'travel', by: 15});
+		desk.pictures(size);
+		desk.handle({type: 'page', page: 'trend'});
+		const {trend} = desk.pictures(size)[0];
+		expect(trend).toMatchObject({from: 0, to: 20, series: [{name: 'thumb'}]});
+		expect(trend!.series[0].buckets).toHaveLength(79 - 6);
+	});
+
+	it('keeps the second in which the selected finding began at hand', () => {
+		const {desk} = replayDesk();
+		desk.handle({type: 'edge', edge: 'end'});
+		desk.handle({type: 'page', page: 'findings'});
+		expect(desk.pictures(size)[0].freezeFrame?.times.length).toBeGreaterThan(50);
+	});
+});
+
+describe('a live glove on the desk', () => {
+	it('gives fresh bars and figures that stand still for a quarter of a second', () => {
+		const {pass} = liveDesk();
+		pass(1.35);
+		const first = pass(0.3).steady.channels[0].now;
+		expect(pass(0.1).steady.channels[0].now).toBe(first);
+		expect(pass(0.1).live.channels[0].now).not.toBe(first);
+		expect(pass(0.1).steady.channels[0].now).not.toBe(first);
+	});
+
+	it('holds the picture while data goes on', () => {
+		const {desk, live, pass} = liveDesk();
+		pass(2);
+		desk.handle({type: 'hold'});
+		const held = pass(0.1);
+		const later = pass(3);
+		expect(later.live).toEqual(held.live);
+		expect(live.session.link.frames).toBe(510);
+		desk.handle({type: 'hold'});
+		expect(pass(0.1).live.t).toBeGreaterThan(held.live.t);
+	});
+
+	it('writes a mark into the recording that runs, with the time it was made', async () => {
+		const {desk, written, pass} = liveDesk();
+		pass(2);
+		desk.handle({type: 'record'});
+		await desk.close();
+		pass(1);
+		const again = liveDesk();
+		again.pass(2);
+		await again.desk.startRecording(0, 'x.gbr');
+		again.pass(1);
+		for (const text of ['reel', ' 3']) {
+			again.desk.handle({type: 'note'});
+			again.desk.handle({type: 'note-typed', text});
+			again.desk.handle({type: 'note-keep'});
+		}
+
+		expect(again.live.session.marks).toEqual([
+			{t: 3, mark: 'reel'},
+			{t: 3, mark: '3'},
+		]);
+		expect(again.written.filter(item => 'mark' in item).map(item => item.t)).toEqual([3, 3]);
+		expect(written).toEqual([]);
+	});
+
+	it('forgets the ranges seen, and says so', () => {
+		const {desk, pass} = liveDesk();
+		// A hand that has moved for five seconds, and rests.
+		const before = pass(6.5).live.channels[0];
+		expect(before.max - before.min).toBeGreaterThan(500);
+		desk.handle({type: 'forget-ranges'});
+		expect(pass(0.1).notice).toContain('Ranges forgotten');
+		const now = pass(1).live.channels[0];
+		expect(now.max - now.min).toBeLessThan(10);
+	});
+
+	it('counts the seconds of silence', () => {
+		const {pass, live} = liveDesk();
+		pass(3);
+		live.session.advance(9.5);
+		expect(pass(0).silentFor).toBe(6);
+	});
+
+	it('rings for a new finding, and on the assembly page for another channel', () => {
+		const quiet = liveDesk(false);
+		quiet.pass(30);
+		expect(quiet.desk.takeRing()).toBe(false);
+		const {desk, pass} = liveDesk(true);
+		pass(11);
+		desk.takeRing();
+		pass(19);
+		expect(desk.takeRing()).toBe(true);
+		expect(desk.takeRing()).toBe(false);
+	});
+
+	it('gives one and the same picture while a resting hand sends noise', () => {
+		const {pass} = liveDesk(false, {seconds: 40});
+		pass(18);
+		const pictures = Array.from({length: 7}, () => pass(0.1));
+		const looks = new Set(
+			pictures.map(({live}) => JSON.stringify(live.channels.map(({now, min, max}) => [now, min, max]))),
+		);
+		expect(looks.size).toBe(1);
+	});
+});
+
+describe('trendWindow', () => {
+	it('moves on by quarters, so that the picture stands still in between', () => {
+		expect(trendWindow(0, 20, null)).toEqual({from: 0, to: 20});
+		expect(trendWindow(19.9, 20, null)).toEqual({from: 0, to: 20});
+		expect(trendWindow(20, 20, null)).toEqual({from: 5, to: 25});
+		expect(trendWindow(24.9, 20, null)).toEqual({from: 5, to: 25});
+	});
+
+	it('stays where it was moved to', () => {
+		expect(trendWindow(100, 20, 50)).toEqual({from: 30, to: 50});
+	});
+});

@@ -1,0 +1,104 @@
+import stringWidth from 'string-width';
+import {describe, expect, it} from 'vitest';
+import {
+	findingPanel,
+	findingPreview,
+	findingRow,
+	findingText,
+	listedFindings,
+} from '../../source/dashboard/finding-rows.ts';
+import {rowText, rowWidth} from '../../source/dashboard/rows.ts';
+import {findFault} from '../../source/faults/registry.ts';
+import {glyphs, healthy, makeFinding} from './sample-picture.ts';
+
+const older = makeFinding({code: 'dropout', channel: 'index', status: 'out-of-spec', from: 3});
+const newer = makeFinding({from: 10});
+const over = makeFinding({code: 'stall', channel: null, status: 'out-of-spec', from: 20, to: 22});
+const snapshot = {...healthy, findings: [older, newer, over]};
+
+describe('listedFindings', () => {
+	it('has what is open first, newest first', () => {
+		expect(listedFindings(snapshot).map(({code}) => code)).toEqual(['floating-input', 'dropout', 'stall']);
+	});
+});
+
+describe('findingRow', () => {
+	it('tells status, place, code and time in words and letters', () => {
+		expect(rowText(findingRow(newer, 60, glyphs))).toMatch(/^ F ring {6}floating-input +since 0:10$/);
+		expect(rowText(findingRow(over, 60, glyphs))).toMatch(/^ ✓ link\/all {2}stall +0:20–0:22$/);
+	});
+
+	it('is never wider than its panel', () => {
+		const long = makeFinding({channel: 'a-very-long-channel-name'});
+		for (const width of [38, 46, 60]) expect(rowWidth(findingRow(long, width, glyphs))).toBeLessThanOrEqual(width);
+	});
+});
+
+describe('findingPanel', () => {
+	it('gives each open finding its next step where there is room', () => {
+		expect(findingPanel(snapshot, 60, 8, glyphs).map(rowText)).toEqual([
+			' findings: 2 open, 1 over',
+			expect.stringContaining('floating-input'),
+			'   → Volts from the input pin to ground.',
+			expect.stringContaining('dropout'),
+			'   → Volts from the input pin to ground.',
+			expect.stringContaining('stall'),
+		]);
+	});
+
+	it('keeps the newest one’s next step and counts what it can’t show', () => {
+		expect(findingPanel(snapshot, 60, 4, glyphs).map(rowText)).toEqual([
+			' findings: 2 open, 1 over',
+			expect.stringContaining('floating-input'),
+			expect.stringContaining('→'),
+			' … 2 more: f',
+		]);
+	});
+
+	it('never shows device text raw', () => {
+		const hostile = makeFinding({summary: 'last \u001B[2J', advice: ['look at \u001B]0;x\u0007']});
+		const text = findingPanel({...healthy, findings: [hostile]}, 60, 5, glyphs)
+			.map(rowText)
+			.join('\n');
+		expect(text).not.toMatch(/[\u0000-\u0009\u000B-\u001F\u007F-\u009F]/);
+		expect(text).toContain('\\x1b]0;x');
+	});
+});
+
+describe('findingText', () => {
+	it('leads with measurement, evidence and the next step; the catalogue’s causes come after', () => {
+		const {first, rest} = findingText(newer, findFault('floating-input'), 70, glyphs);
+		const lead = first.map(rowText);
+		expect(lead[0]).toContain('ring: floating-input');
+		expect(lead).toContain(' ring wanders by 4 % FS rms.');
+		expect(lead).toContain(' rms percent FS 4');
+		expect(lead.at(-1)).toBe(' → Volts from the input pin to ground.');
+		const more = rest.map(rowText);
+		expect(more).toContain(' 2. Volts at the middle lug.');
+		expect(more).toContain(' likely causes, in order');
+		expect(more).toContain(' remedy');
+	});
+
+	it('says the usual caution once, whether it comes with the advice or from the catalogue', () => {
+		const fault = findFault('floating-input')!;
+		expect(fault.caution).toBeTruthy();
+		const count = (advice: string[]) =>
+			findingText({...newer, advice}, fault, 500, glyphs)
+				.rest.map(rowText)
+				.filter(line => line.includes(fault.caution!)).length;
+		expect(count(['Measure.'])).toBe(1);
+		expect(count(['Measure.', `Caution: ${fault.caution}`])).toBe(1);
+	});
+
+	it('stays within its width', () => {
+		const {first, rest} = findingText(newer, findFault('floating-input'), 44, glyphs);
+		for (const line of [...first, ...rest].map(rowText)) expect(stringWidth(line)).toBeLessThanOrEqual(48);
+	});
+});
+
+describe('findingPreview', () => {
+	it('takes at most five rows', () => {
+		const wordy = makeFinding({summary: 'word '.repeat(100), advice: ['word '.repeat(100)]});
+		expect(findingPreview(wordy, 60, glyphs)).toHaveLength(5);
+	});
+});

@@ -1,0 +1,76 @@
+import {readFileSync} from 'node:fs';
+import {describe, expect, it} from 'vitest';
+import {keyLine, keyPage} from '../../source/dashboard/key-line.ts';
+import {entriesFor, keyTable, messageForKey} from '../../source/dashboard/keys.ts';
+import {rowText, rowWidth} from '../../source/dashboard/rows.ts';
+import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
+
+const live = initialViewState({mode: 'live', gloves: 1});
+const replay = initialViewState({mode: 'replay', gloves: 2});
+
+describe('the key table', () => {
+	it('gives no key two meanings in one mode', () => {
+		for (const state of [live, replay]) {
+			const keys = entriesFor(state).flatMap(entry => entry.keys);
+			expect(keys.toSorted()).toEqual([...new Set(keys)].toSorted());
+		}
+	});
+
+	it('has a key for every page, its first letter', () => {
+		for (const page of ['overview', 'assembly', 'trend', 'findings', 'link', 'stick'] as Page[]) {
+			expect(messageForKey(page[0], live)).toEqual({type: 'page', page});
+		}
+	});
+
+	it('is the one in docs/dashboard.md', () => {
+		const docs = readFileSync(new URL('../../docs/dashboard.md', import.meta.url), 'utf8');
+		for (const entry of keyTable) expect(docs).toContain(`| \`${entry.label}\` | ${entry.help} |`);
+	});
+});
+
+describe('messageForKey', () => {
+	it('plays at the speed of the digit', () => {
+		expect(messageForKey('1', replay)).toEqual({type: 'speed', speed: 0.1});
+		expect(messageForKey('4', replay)).toEqual({type: 'speed', speed: 1});
+		expect(messageForKey('9', replay)).toEqual({type: 'speed', speed: 100});
+		expect(messageForKey('4', live)).toBeUndefined();
+	});
+
+	it('takes letters as letters while a note is typed, Ctrl-C excepted', () => {
+		const typing = {...live, note: ''};
+		expect(messageForKey('q', typing)).toEqual({type: 'note-typed', text: 'q'});
+		expect(messageForKey('space', typing)).toEqual({type: 'note-typed', text: ' '});
+		expect(messageForKey('enter', typing)).toEqual({type: 'note-keep'});
+		expect(messageForKey('escape', typing)).toEqual({type: 'note-drop'});
+		expect(messageForKey('up', typing)).toBeUndefined();
+		expect(messageForKey('ctrl-c', typing)).toEqual({type: 'interrupt'});
+	});
+
+	it('has the other glove’s key only where there is one', () => {
+		expect(messageForKey('g', live)).toBeUndefined();
+		expect(messageForKey('g', replay)).toEqual({type: 'other-glove'});
+	});
+});
+
+describe('the key line', () => {
+	it('always fits, and always shows how to leave and where the other keys are', () => {
+		for (const state of [live, replay]) {
+			for (const width of [59, 79, 139]) {
+				for (const page of ['overview', 'assembly', 'trend', 'findings', 'link', 'stick', 'keys'] as Page[]) {
+					const line = keyLine({...state, page}, width);
+					expect(rowWidth(line)).toBeLessThanOrEqual(width + 2);
+					expect(rowText(line)).toContain('q quit');
+					if (page !== 'keys') expect(rowText(line)).toContain('? keys');
+				}
+			}
+		}
+	});
+});
+
+describe('the keys page', () => {
+	it('lists every key of its mode with its meaning', () => {
+		const text = keyPage(live).map(rowText).join('\n');
+		for (const entry of entriesFor(live)) expect(text).toContain(entry.help);
+		expect(text).not.toContain('one frame back');
+	});
+});

@@ -1,0 +1,42 @@
+import {describe, expect, it} from 'vitest';
+import {numberedPath, openReplayDesk, recordingName} from '../../source/dashboard/open-desk.ts';
+import {memorySource} from '../../source/sources/memory.ts';
+import {playGlove} from './play-glove.ts';
+
+const {signal} = new AbortController();
+
+describe('names of recordings', () => {
+	it('tell day and time, and the glove where there are two', () => {
+		const time = new Date(2026, 2, 8, 14, 5, 9);
+		expect(recordingName(time, 0, 1)).toBe('glove-2026-03-08-140509.gbr');
+		expect(recordingName(time, 1, 2)).toBe('glove-2-2026-03-08-140509.gbr');
+	});
+
+	it('are numbered before the extension for a second glove', () => {
+		expect(numberedPath('left.gbr', 0)).toBe('left.gbr');
+		expect(numberedPath('left.gbr', 1)).toBe('left-2.gbr');
+		expect(numberedPath('left.gbr.gz', 1)).toBe('left-2.gbr.gz');
+		expect(numberedPath('left', 1)).toBe('left-2');
+	});
+});
+
+describe('openReplayDesk', () => {
+	it('begins where and how it was told to', async () => {
+		const source = memorySource(playGlove({seconds: 5}), {name: 'left.gbr', kind: 'recording'});
+		const desk = await openReplayDesk(
+			[{source, session: {}, sheet: undefined}],
+			{at: 3, held: true, page: 'trend'},
+			signal,
+		);
+		expect(desk.view).toMatchObject({held: true, page: 'trend', mode: 'replay'});
+		expect(desk.stations[0].player?.t).toBe(3);
+		expect(source.closed).toBe(true);
+	});
+
+	it('says in a line that there is nothing in a recording', async () => {
+		const source = memorySource([{t: 1, mark: 'only a note'}], {name: 'empty.gbr'});
+		await expect(openReplayDesk([{source, session: {}, sheet: undefined}], {}, signal)).rejects.toThrow(
+			/^empty\.gbr holds nothing that was received: .*\?$/,
+		);
+	});
+});

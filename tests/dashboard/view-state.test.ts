@@ -1,0 +1,135 @@
+import {describe, expect, it} from 'vitest';
+import {initialViewState, type Message, reduceView, type ViewState} from '../../source/dashboard/view-state.ts';
+
+const facts: Message = {
+	type: 'facts',
+	gloves: [{channels: ['thumb', 'index', 'ring'], findings: ['dropout/ring', 'stall/'], t: 100}],
+};
+const live = reduceView(initialViewState({mode: 'live', gloves: 1}), facts);
+const replay = reduceView(initialViewState({mode: 'replay', gloves: 1}), facts);
+
+const following = (state: ViewState, ...messages: Message[]) => messages.reduce(reduceView, state);
+const select = (by: 1 | -1): Message => ({type: 'select', by});
+const page = (name: ViewState['page']): Message => ({type: 'page', page: name});
+
+describe('pages', () => {
+	it('Esc leads from any page to the overview, and from the keys to where one was', () => {
+		expect(following(live, page('trend'), {type: 'back'}).page).toBe('overview');
+		expect(following(live, page('trend'), page('keys'), {type: 'back'}).page).toBe('trend');
+	});
+
+	it('a second ? leads back; other keys always lead to their page', () => {
+		expect(following(live, page('link'), page('keys'), page('keys')).page).toBe('link');
+		expect(following(live, page('link'), page('link')).page).toBe('link');
+	});
+});
+
+describe('selection', () => {
+	it('begins with the first channel and stops at the ends', () => {
+		expect(live.channel).toBe('thumb');
+		expect(following(live, select(1), select(1), select(1)).channel).toBe('ring');
+		expect(following(live, select(-1)).channel).toBe('thumb');
+	});
+
+	it('is kept while the channels stay, whatever arrives', () => {
+		expect(following(live, select(1), facts, facts).channel).toBe('index');
+	});
+
+	it('opens and closes the selected finding', () => {
+		const opened = following(live, page('findings'), select(1), select(1), {type: 'open'});
+		expect(opened).toMatchObject({finding: 'stall/', detail: true});
+		expect(following(opened, {type: 'back'})).toMatchObject({page: 'findings', detail: false});
+		expect(following(opened, {type: 'open'})).toMatchObject({detail: false});
+	});
+
+	it('scrolls a finding that is open', () => {
+		expect(following(live, page('findings'), {type: 'open'}, select(1), select(1), select(-1)).scroll).toBe(1);
+	});
+
+	it('opens nothing where nothing was found', () => {
+		const none = following(live, {type: 'facts', gloves: [{channels: [], findings: [], t: 0}]});
+		expect(following(none, page('findings'), {type: 'open'}).detail).toBe(false);
+	});
+
+	it('adds channels to the trend, at most three besides the selected one', () => {
+		const pinned = following(live, page('trend'), {type: 'open'}, select(1), {type: 'open'});
+		expect(pinned.pinned).toEqual(['thumb', 'index']);
+		expect(following(pinned, {type: 'open'}).pinned).toEqual(['thumb']);
+	});
+});
+
+describe('time', () => {
+	it('holds and goes on', () => {
+		expect(following(live, {type: 'hold'}).held).toBe(true);
+		expect(following(live, {type: 'hold'}, {type: 'hold'}).held).toBe(false);
+	});
+
+	it('goes back in the trend of a live glove, and follows again at its end', () => {
+		const back = following(live, {type: 'travel', by: -1});
+		expect(back.trendEnd).toBe(95);
+		expect(following(back, {type: 'travel', by: 1}).trendEnd).toBeNull();
+		expect(following(live, ...Array<Message>(30).fill({type: 'travel', by: -1})).trendEnd).toBe(20);
+		expect(following(live, {type: 'edge', edge: 'start'}, {type: 'edge', edge: 'end'}).trendEnd).toBeNull();
+	});
+
+	it('leaves a replay’s trend to follow its position', () => {
+		expect(following(replay, {type: 'travel', by: -5}).trendEnd).toBeNull();
+	});
+
+	it('zooms in steps and stops at the ends', () => {
+		expect(following(live, {type: 'zoom', by: 1}).trendSeconds).toBe(10);
+		expect(following(live, {type: 'zoom', by: -1}).trendSeconds).toBe(60);
+		expect(following(live, ...Array<Message>(30).fill({type: 'zoom', by: 1})).trendSeconds).toBe(0.5);
+	});
+
+	it('holds a replay that is stepped or sent to a place, and one that has played out', () => {
+		expect(following(replay, {type: 'step', by: 1}).held).toBe(true);
+		expect(following(replay, {type: 'to-finding', by: 1}).held).toBe(true);
+		expect(following(replay, {type: 'played-out'}).held).toBe(true);
+		expect(following(live, {type: 'step', by: 1}).held).toBe(false);
+	});
+});
+
+describe('notes', () => {
+	it('are typed, corrected, and gone once kept or dropped', () => {
+		const typed = following(
+			live,
+			{type: 'note'},
+			{type: 'note-typed', text: 'reé'},
+			{type: 'note-erase'},
+			{type: 'note-typed', text: 'el'},
+		);
+		expect(typed.note).toBe('reel');
+		expect(following(typed, {type: 'note-keep'}).note).toBeNull();
+		expect(following(typed, {type: 'note-drop'}).note).toBeNull();
+	});
+
+	it('don’t grow without end', () => {
+		expect(following(live, {type: 'note'}, {type: 'note-typed', text: 'x'.repeat(999)}).note).toHaveLength(200);
+	});
+
+	it('need the note’s line to be open', () => {
+		expect(following(live, {type: 'note-typed', text: 'x'}).note).toBeNull();
+	});
+});
+
+describe('two gloves', () => {
+	it('take turns, each with selections of its own', () => {
+		const two = initialViewState({mode: 'live', gloves: 2});
+		expect(following(two, {type: 'other-glove'}).focus).toBe(1);
+		expect(
+			following({...two, finding: 'x/', detail: true}, {type: 'other-glove'}, {type: 'other-glove'}),
+		).toMatchObject({
+			focus: 0,
+			finding: null,
+			detail: false,
+		});
+	});
+});
+
+it('leaves the state it was given untouched', () => {
+	const frozen = Object.freeze({...live});
+	for (const message of [{type: 'hold'}, {type: 'note'}, select(1), page('trend'), {type: 'loop'}] as Message[]) {
+		expect(reduceView(frozen, message)).not.toBe(frozen);
+	}
+});
