@@ -1,0 +1,75 @@
+import type {Channel} from '../framing/layout.ts';
+
+/** The sides of a stick in the order in which they are asked for: clockwise from the right. */
+export const stickSides = ['right', 'down', 'left', 'up'] as const;
+
+export type StickSide = (typeof stickSides)[number];
+
+/** One thing that is asked for. */
+export type Step =
+	| {readonly id: string; readonly kind: 'rest' | 'hand' | 'stick-around'}
+	/** `channel`: the finger whose reel is pulled, that is bent alone, or the button that is pressed. */
+	| {readonly id: string; readonly kind: 'reel' | 'finger' | 'button'; readonly channel: string}
+	| {readonly id: string; readonly kind: 'stick-side'; readonly side: StickSide};
+
+/** How often each thing is asked for. */
+export const times = {
+	rest: 1,
+	reel: 3,
+	hand: 5,
+	finger: 2,
+	'stick-around': 2,
+	'stick-side': 1,
+	button: 2,
+} as const satisfies Record<Step['kind'], number>;
+
+/** The routine for a glove with these channels: what it has not is not asked for. */
+export function stepsFor(channels: readonly Channel[]): Step[] {
+	const named = (role: Channel['role']) => channels.filter(channel => channel.role === role).map(({name}) => name);
+	const fingers = named('finger');
+	const hasStick = named('stick').length === 2;
+	return [
+		{id: 'rest', kind: 'rest'},
+		...fingers.map((channel): Step => ({id: `reel ${channel}`, kind: 'reel', channel})),
+		...(fingers.length >= 2 ? [{id: 'hand', kind: 'hand'} as const] : []),
+		...fingers.map((channel): Step => ({id: `finger ${channel}`, kind: 'finger', channel})),
+		...(hasStick
+			? [
+					{id: 'stick around', kind: 'stick-around'} as const,
+					...stickSides.map((side): Step => ({id: `stick ${side}`, kind: 'stick-side', side})),
+				]
+			: []),
+		...named('button').map((channel): Step => ({id: channel, kind: 'button', channel})),
+	];
+}
+
+const ways: Readonly<Record<StickSide, string>> = {
+	right: 'right',
+	down: 'towards you',
+	left: 'left',
+	up: 'away from you',
+};
+
+/** What is asked for, in one line of at most 76 characters. */
+export function promptOf(step: Step): string {
+	switch (step.kind) {
+		case 'rest':
+			return 'Lay the glove down flat and leave it alone for three seconds.';
+		case 'reel':
+			return `${capital(step.channel)} reel: pull its cord out by hand and let it go, three times.`;
+		case 'hand':
+			return 'Put the glove on, open hand. Make a fist and open it, five times.';
+		case 'finger':
+			return `Bend the ${step.channel.startsWith('thumb') ? step.channel : `${step.channel} finger`} alone and stretch it, twice.`;
+		case 'stick-around':
+			return 'Stick: turn it all the way around along its edge, twice.';
+		case 'stick-side':
+			return `Stick: push it ${ways[step.side]} and let it go.`;
+		case 'button':
+			return `${capital(step.channel.replace('-', ' '))}: press it twice.`;
+	}
+}
+
+function capital(text: string): string {
+	return text.charAt(0).toUpperCase() + text.slice(1);
+}
