@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {recentSeconds} from '../features/hand.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
@@ -70,7 +71,8 @@ function pushedBy(features: Features, a: number, source: number): Verdict {
 	const full = analog.scale.fullScale;
 	const since = before(features, 6);
 	const reach = recent.range(source);
-	if (reach < 0.2 * full || analog.trips.turnsSince(source, since) < 3) return undefined;
+	// The turns must lie in the window that is compared: one sway of the neighbour resembles any slow movement.
+	if (reach < 0.2 * full || analog.trips.turnsSince(source, before(features, recentSeconds)) < 3) return undefined;
 	const {gain, residual} = recent.copy(source, a);
 	const push = Math.abs(gain) * reach;
 	// The channel has its own errand: nothing can be said about leaks now.
