@@ -76,13 +76,16 @@ function finger(features: Features, a: number): Verdict {
 	const rate = features.framesPerSecond ?? 0;
 	// Two whole movements of a third of a second each.
 	if (counted.hand < Math.max(12, 0.7 * rate)) return undefined;
+	const touch = 0.005 * scale.fullScale;
 	const high = counted.high >= counted.low;
 	const share = (high ? counted.high : counted.low) / counted.hand;
 	if (share < goneShare) return 'gone';
 	// Where most fingers lie at that rail the firmware puts them there, or the hand is mounted so.
 	const alike = hand.fingers.filter(other => {
 		const own = countRails(features, other);
-		return (high ? own.high : own.low) >= goneShare * own.hand;
+		// Or reach that rail at all: then the whole hand is mounted, or its converter ends, close to it.
+		const reaches = high ? ends.high[other] >= scale.railHigh - touch : ends.low[other] <= scale.railLow + touch;
+		return reaches || (high ? own.high : own.low) >= goneShare * own.hand;
 	});
 	if (2 * alike.length > hand.fingers.length) return 'gone';
 	const band = 0.01 * scale.fullScale;

@@ -213,7 +213,11 @@ function restless(features: Features, a: number): Verdict {
 	if (patient && rms > 0.12 * full) return undefined;
 	const pickup = line !== undefined && line.streak >= 2 && line.share >= 0.5 && line.amplitude >= leastPickup * full;
 	const noisy =
-		rest.quietest >= 0.004 * full && rest.noise >= 0.006 * full && rest.roughShare >= 0.2 && rms >= leastRms * full;
+		rest.roughShare >= beyondTaps(features) &&
+		rest.quietest >= 0.004 * full &&
+		rest.noise >= 0.006 * full &&
+		rest.roughShare >= 0.2 &&
+		rms >= leastRms * full;
 	if (!pickup && !(noisy && isNoisyThroughout(features, a))) return wanders(features, a);
 	const begun = Number.isNaN(roughSince[a]) ? rest.since : roughSince[a];
 	if (followsFinger(features, a, begun)) return 'never';
@@ -228,6 +232,16 @@ function restless(features: Features, a: number): Verdict {
 			...(pickup ? {pickupPercentFs: percentFs(features, line.amplitude), mainsHertz: line.mains || '50 or 60'} : {}),
 		},
 	};
+}
+
+/**
+ * Roughness as a share of rms that a finger's tapping cannot reach: a sinusoid of f Hz has 4·sin²(πf/rate)/√6 (the second
+ * difference of white noise being √6 of its rms), taken half as large again for f = 7, the quickest tapping there is.
+ */
+function beyondTaps(features: Features): number {
+	const rate = features.framesPerSecond ?? 0;
+	const tap = rate > 14 ? (4 * Math.sin((Math.PI * 7) / rate) ** 2) / Math.sqrt(6) : 1;
+	return Math.min(0.9, 1.5 * tap);
 }
 
 /** Whether the typical step is noisy too: single jumps that come back are a contact's, and the rest is calm. */

@@ -58,7 +58,7 @@ const leastMovements = 6;
 
 function detect(features: Features, a: number): Verdict {
 	const {analog, hand, movements} = features;
-	if (hand.fingers.length < 3 || movements.whole < leastMovements) return undefined;
+	if (hand.fingers.length < 3 || movements.whole - movements.grownAt[a] < leastMovements) return undefined;
 	const full = analog.scale.fullScale;
 	const others = hand.fingers.filter(other => other !== a).map(other => analog.ends.span(other));
 	others.sort((one, other) => one - other);

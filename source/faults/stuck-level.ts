@@ -30,6 +30,12 @@ const outsideShare = 0.03;
  */
 const workerShare = 0.45;
 
+/**
+ * Where only two work, the second must go this much of the first's way: a neighbour follows by up to 40 %, which on a
+ * smaller spool may read half as long again.
+ */
+const pairShare = 0.6;
+
 /** Noise of a stuck reading, rms: the definition's 0.3 % range is six rms of 0.05 %; boards with radio bring up to 0.4 %. */
 const mostNoise = 0.0045;
 
@@ -109,11 +115,15 @@ export function workingFingers(features: Features, a: number, since: number, tur
 	const ways = others.map(other => trips.longestSince(other, since));
 	const longest = Math.max(0, ...ways);
 	let workers = 0;
+	let strong = 0;
 	others.forEach((other, i) => {
 		const far = ways[i] >= Math.max(workerShare * longest, 0.4 * ends.span(other), 0.08 * scale.fullScale);
-		if (far && trips.turnsSince(other, since) >= turns) workers++;
+		if (!far || trips.turnsSince(other, since) < turns) return;
+		workers++;
+		if (ways[i] >= pairShare * longest) strong++;
 	});
-	return workers;
+	// One bent finger and the neighbour it takes along are one worker.
+	return workers === 2 && strong < 2 && others.length > 2 ? 1 : workers;
 }
 
 /** Whether a level lies clearly outside the range in which the channel turned before it fell still. */

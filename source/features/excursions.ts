@@ -14,6 +14,13 @@ const edgeShare = 0.7;
  */
 const leastFramesPerSecond = 28;
 
+/**
+ * Between this rate and the least, single taps can come close: half a tap at seven a second is a minimum-jerk way of
+ * 64 ms, of which one frame at 28/s takes 0.85 and one at 42/s 0.64.
+ */
+const slowFramesPerSecond = 42;
+const slowEdgeShare = 0.88;
+
 /** Short jumps that come back, per channel: entered in one frame, left in one frame, soon over. */
 export class Excursions {
 	static readonly kept = kept;
@@ -73,12 +80,13 @@ export class Excursions {
 		}
 		const height = reading - this.base[a];
 		const farthest = this.farthest[a];
+		const edge = rate < slowFramesPerSecond ? slowEdgeShare : edgeShare;
 		if (Math.abs(height) <= 0.35 * Math.abs(farthest)) {
 			this.inside[a] = 0;
 			const lasted = t - this.startedAt[a];
 			const sharp =
-				Math.abs(this.firstHeight[a]) >= edgeShare * Math.abs(farthest) &&
-				Math.abs(reading - before) >= edgeShare * Math.abs(farthest);
+				Math.abs(this.firstHeight[a]) >= edge * Math.abs(farthest) &&
+				Math.abs(reading - before) >= edge * Math.abs(farthest);
 			if (sharp && (lasted <= longestSeconds + 1e-6 || this.frames[a] <= longestFrames)) {
 				this.note(a, t, farthest, whole);
 			}

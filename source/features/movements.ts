@@ -20,6 +20,9 @@ const gridSteps = 50;
 const wholeShare = 0.6;
 const wholeWay = 0.7;
 
+/** A span that grows by more than this was not known before. */
+const grownRatio = 1.15;
+
 /** Play is sought in this range, as a share of the way that is left: w′ = w/(1 + w) of the play w. */
 const leastPart = -0.25;
 const mostPart = 0.65;
@@ -39,6 +42,9 @@ export class Movements {
 	/** Frames in which the hand lay at the low and at the high side of its aligned position: it rests where it is open. */
 	lowFrames = 0;
 	highFrames = 0;
+	/** Per channel: how many whole movements had been seen when its span last grew by a seventh. */
+	readonly grownAt: Int32Array;
+	private readonly knownSpan: Float64Array;
 	private readonly channels: number;
 	private side: -1 | 0 | 1 = 0;
 	private leftAt = 0;
@@ -46,6 +52,8 @@ export class Movements {
 
 	constructor(channels: number) {
 		this.channels = channels;
+		this.grownAt = new Int32Array(channels);
+		this.knownSpan = new Float64Array(channels);
 		this.count = new Int32Array(channels * 2);
 		this.lateness = new Float64Array(channels * 2 * kept);
 	}
@@ -147,6 +155,11 @@ export class Movements {
 			ways.push(way);
 		}
 		if (far >= wholeShare * (hand.fingers.length - 1)) this.whole++;
+		for (const a of hand.fingers) {
+			if (!(ends.span(a) > grownRatio * this.knownSpan[a])) continue;
+			this.knownSpan[a] = ends.span(a);
+			this.grownAt[a] = this.whole;
+		}
 		if (members.length < 3) return;
 		this.measuredAt = history.time(to);
 		const times = members.map((a, k) => passingTimes(history, columns[a], starts[k], ways[k], from, to));
