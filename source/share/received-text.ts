@@ -1,0 +1,36 @@
+import {escapeText} from '../escape-text.ts';
+import type {SourceItem} from '../sources/source.ts';
+
+/** Kinds of lines kept; a person reads no more. */
+const maxKinds = 200;
+
+/** What of a line is looked at; also what is kept where no line end ever comes. */
+const maxLineLength = 400;
+
+const shownColumns = 72;
+
+/**
+ * One example of each kind of line in which the device says something in words: start-up text, messages, labels. Lines
+ * that differ only in their numbers are of one kind. Escaped for a terminal, in order of appearance.
+ */
+export function receivedText(items: Iterable<SourceItem>): string[] {
+	const kinds = new Map<string, string>();
+	let pending = '';
+	const take = (line: string) => {
+		// Three letters in a row in a line of printable characters: a word, not a packet that looks like one.
+		if (kinds.size >= maxKinds || !/\p{L}{3}/u.test(line) || /[\p{Cc}\uFFFD]/u.test(line.trim())) return;
+		const kind = line.replace(/[-+]?\d+(?:[.,]\d+)?/g, '#');
+		if (!kinds.has(kind)) kinds.set(kind, escapeText(line.trim(), shownColumns));
+	};
+
+	const decoder = new TextDecoder();
+	for (const item of items) {
+		if (!('bytes' in item)) continue;
+		const lines = (pending + decoder.decode(item.bytes, {stream: true})).split(/[\r\n]+/);
+		pending = (lines.pop() ?? '').slice(0, maxLineLength);
+		for (const line of lines) take(line.slice(0, maxLineLength));
+	}
+
+	take(pending);
+	return [...kinds.values()];
+}
