@@ -200,6 +200,8 @@ const entries = {
 		kind: 'switch',
 		help: 'Prints what happens as it happens until the source ends; with --json one object per line.',
 	},
+	from: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span begins.'},
+	to: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span ends.'},
 } as const satisfies Record<string, OptionEntry>;
 
 export type OptionName = keyof typeof entries;
@@ -292,6 +294,25 @@ export const commandTable: readonly CommandEntry[] = [
 		examples: [
 			{line: 'glovebench record /dev/ttyUSB0 -o left.gbr', does: 'until Ctrl-C'},
 			{line: 'glovebench record /dev/ttyUSB0 -o left.gbr.gz --for 5m', does: 'five minutes, compressed'},
+		],
+	},
+	{
+		name: 'share',
+		summary: 'Copies a recording without names, notes and date, cut to what its findings need',
+		notes: [
+			'Source name, notes, marks and date go; what the glove sent stays. The copy is read back, and its findings are set beside the original. Without --from, --to or --all it keeps what stands around the findings.',
+		],
+		arguments: [{name: 'RECORDING', kind: 'file', help: 'A recording or a text log.'}],
+		options: ['output', 'from', 'to', 'all', 'force', 'sheet', 'baud', 'rate'],
+		meanings: {
+			output: 'The copy to write: .gbr, or .gbr.gz for a compressed one.',
+			from: 'Where the span begins whose findings stay; up to 2m before it are kept where they need it.',
+			to: 'Where the copy ends.',
+			all: 'Keeps the whole length.',
+		},
+		examples: [
+			{line: 'glovebench share left.gbr -o to-send.gbr.gz', does: 'what the findings need, compressed'},
+			{line: 'glovebench share left.gbr -o to-send.gbr --from 2m --to 3m', does: 'that minute'},
 		],
 	},
 	{

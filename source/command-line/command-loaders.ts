@@ -13,6 +13,7 @@ export const commandLoaders: Readonly<Record<string, () => Promise<Command<Optio
 	replay: async () => as((await import('../commands/replay.ts')).replayCommand),
 	record: async () => as((await import('../commands/record.ts')).recordCommand),
 	check: async () => as((await import('../commands/check.ts')).checkCommand),
+	share: async () => as((await import('../commands/share.ts')).shareCommand),
 	fit: async () => as((await import('../commands/fit.ts')).fitCommand),
 	explain: async () => as((await import('../commands/explain.ts')).explainCommand),
 	simulate: async () => as((await import('../commands/simulate.ts')).simulateCommand),
