@@ -184,6 +184,8 @@ function driftsAlong(features: Features, a: number): Verdict {
 	if (gain < 0.6 || gain > 1.6 || residual > 0.0025 * full) return undefined;
 	if (together < fingers.length - 1 || Math.abs(window.mean[neighbour] - window.mean[a]) > 0.03 * full)
 		return undefined;
+	// Most of the drift must be older than a movement that is just beginning.
+	if (travelUntil(features, a, 3) < 0.5 * window.travel(a)) return undefined;
 	return {
 		from: before(features, 10),
 		confidence: 0.7,
@@ -193,6 +195,19 @@ function driftsAlong(features: Features, a: number): Verdict {
 			driftPercentFs: percentFs(features, window.travel(a)),
 		},
 	};
+}
+
+/** Range of a channel's block means from ten seconds ago until `ago` seconds ago, counts. */
+function travelUntil(features: Features, a: number, ago: number): number {
+	const {blocks} = features.analog;
+	let low = Number.POSITIVE_INFINITY;
+	let high = Number.NEGATIVE_INFINITY;
+	for (let number = blocks.firstSince(features.now - 10); number < blocks.count; number++) {
+		if (blocks.end[blocks.slot(number)] > features.now - ago) break;
+		low = Math.min(low, blocks.mean[blocks.at(number, a)]);
+		high = Math.max(high, blocks.mean[blocks.at(number, a)]);
+	}
+	return Math.max(0, high - low);
 }
 
 /** Noise, pickup or wander while the others rest, on a channel that was never seen to follow its finger like this. */

@@ -69,6 +69,8 @@ function detect(features: Features, a: number): Verdict {
 	if (median < 0.1 * full || movers < 2 || movers < 0.6 * others.length) return undefined;
 	// It took part: a finger held still through the cycles so far has not shown its travel.
 	if (span >= 0.1 * full && analog.trips.turnsSince(a, before(features, 30)) < 6) return undefined;
+	// And with all it has: one that is only taken along a little now and then has more.
+	if (span >= 0.04 * full && movements.tookPart[a] < 0.7 * (movements.whole - movements.grownAt[a])) return undefined;
 	const ratio = span / median;
 	if (ratio >= rightRatio) return 'gone';
 	if (ratio > leastRatio && !(span <= leastSpan * full)) return undefined;

@@ -166,7 +166,12 @@ export const precedences: readonly Precedence[] = [
 		losers: ['silent', 'uneven-frames', 'slow-frames'],
 		because: 'the pause alone spoils the average',
 	},
-	{winner: 'slow-frames', where: 'any', losers: ['stall'], because: 'at a few frames a second every interval is long'},
+	{
+		winner: 'slow-frames',
+		where: 'any',
+		losers: ['stall', 'uneven-frames'],
+		because: 'at a few frames a second every interval is long, and none is what it was before',
+	},
 	{
 		winner: 'button-floating',
 		where: 'same',

@@ -36,8 +36,8 @@ export const reversedSensor: Fault = {
 	detect,
 };
 
-/** Must at −0.8, must not at 0.3; −0.7 leaves room for a finger that lags a little. */
-const reversedBelow = -0.7;
+/** Must at −0.8, must not at 0.3; −0.74 leaves room for a finger that lags a little. */
+const reversedBelow = -0.74;
 const rightAbove = 0.3;
 
 function detect(features: Features, a: number): Verdict {

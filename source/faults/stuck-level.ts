@@ -30,6 +30,9 @@ const outsideShare = 0.03;
  */
 const workerShare = 0.45;
 
+/** A way is a movement's from so many rms of the channel's own noise on: noise spans six to seven. */
+const noiseFactor = 9;
+
 /**
  * Where only two work, the second must go this much of the first's way: a neighbour follows by up to 40 %, which on a
  * smaller spool may read half as long again.
@@ -119,11 +122,22 @@ export function workingFingers(features: Features, a: number, since: number, tur
 	others.forEach((other, i) => {
 		const far = ways[i] >= Math.max(workerShare * longest, 0.4 * ends.span(other), 0.08 * scale.fullScale);
 		if (!far || trips.turnsSince(other, since) < turns) return;
+		// An open pin goes ways, too: of its own noise.
+		if (ways[i] < noiseFactor * calmestRoughness(features, other)) return;
 		workers++;
 		if (ways[i] >= pairShare * longest) strong++;
 	});
 	// One bent finger and the neighbour it takes along are one worker.
 	return workers === 2 && strong < 2 && others.length > 2 ? 1 : workers;
+}
+
+/** Smallest roughness of a channel in the last two seconds, counts rms: its noise, which a quick movement only adds to. */
+function calmestRoughness(features: Features, a: number): number {
+	const {blocks} = features.analog;
+	let least = Number.POSITIVE_INFINITY;
+	for (let number = Math.max(blocks.oldest, blocks.count - 8); number < blocks.count; number++)
+		least = Math.min(least, blocks.rough[blocks.at(number, a)]);
+	return Number.isFinite(least) ? least : 0;
 }
 
 /** Whether a level lies clearly outside the range in which the channel turned before it fell still. */

@@ -19,6 +19,7 @@ const gridSteps = 50;
 /** A closing or opening of the whole hand: this share of the other fingers go this share of their way. */
 const wholeShare = 0.6;
 const wholeWay = 0.7;
+const ownWay = 0.6;
 
 /** A span that grows by more than this was not known before. */
 const grownRatio = 1.15;
@@ -44,6 +45,8 @@ export class Movements {
 	highFrames = 0;
 	/** Per channel: how many whole movements had been seen when its span last grew by a seventh. */
 	readonly grownAt: Int32Array;
+	/** Per channel: whole movements since then in which it went most of its own span as well. */
+	readonly tookPart: Int32Array;
 	private readonly knownSpan: Float64Array;
 	private readonly channels: number;
 	private side: -1 | 0 | 1 = 0;
@@ -53,6 +56,7 @@ export class Movements {
 	constructor(channels: number) {
 		this.channels = channels;
 		this.grownAt = new Int32Array(channels);
+		this.tookPart = new Int32Array(channels);
 		this.knownSpan = new Float64Array(channels);
 		this.count = new Int32Array(channels * 2);
 		this.lateness = new Float64Array(channels * 2 * kept);
@@ -156,9 +160,14 @@ export class Movements {
 		}
 		if (far >= wholeShare * (hand.fingers.length - 1)) this.whole++;
 		for (const a of hand.fingers) {
-			if (!(ends.span(a) > grownRatio * this.knownSpan[a])) continue;
-			this.knownSpan[a] = ends.span(a);
-			this.grownAt[a] = this.whole;
+			if (ends.span(a) > grownRatio * this.knownSpan[a]) {
+				this.knownSpan[a] = ends.span(a);
+				this.grownAt[a] = this.whole;
+				this.tookPart[a] = 0;
+			} else if (far >= wholeShare * (hand.fingers.length - 1)) {
+				const way = values[history.base(to) + columns[a]] - values[history.base(from) + columns[a]];
+				if (Math.abs(way) >= ownWay * ends.span(a)) this.tookPart[a]++;
+			}
 		}
 		if (members.length < 3) return;
 		this.measuredAt = history.time(to);

@@ -9,6 +9,9 @@ const plausibleScales = [255, 1023, 3300, 4095, 5000, 16_383, 65_535];
 /** Fewest readings above a scale that disprove it: one or two may be digits run together on the line. */
 const readingsToDisprove = 4;
 
+/** 16 bit taken for 10 is 64 times as much. */
+const mostRatio = 65;
+
 /** Scales of readings that carry a unit: millivolts and volts of a 5 V board, percent, degrees of a 270° track. */
 const unitScales: Record<string, number> = {mv: 5000, v: 5, '%': 100, '°': 270, deg: 270};
 
@@ -81,7 +84,8 @@ export class Scale {
 		if (low < this.railLow && ++this.belowCount >= readingsToDisprove) this.railLow = -(this.fullScale + 1) / 2;
 		if (this.declared !== null && !this.foreign && high > this.declared) {
 			// Several in one block: a damaged line or two show single ones.
-			const count = above(this.declared);
+			// Numbers run together are far above any converter's.
+			const count = above(this.declared) - above(mostRatio * this.declared);
 			if (count >= 3) this.aboveDeclared += count;
 		}
 		if (high > this.railHigh) {
