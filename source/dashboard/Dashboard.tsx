@@ -38,7 +38,7 @@ export function Dashboard({gloves, view, columns, rows, look, catalogue}: Dashbo
 	const position = gloves[view.focus]?.position ?? null;
 	const foot: Row[] = [
 		...(view.mode === 'replay' ? [position ? positionRow(position, layout.width, glyphs) : row('')] : []),
-		view.note === null ? keyLine(view, layout.width) : noteRow(view.note),
+		view.entry === null ? keyLine(view, layout.width) : entryRow(view.entry),
 	];
 	const pageHeight = headRows + layout.bodyHeight;
 	return (
@@ -70,12 +70,9 @@ export function Dashboard({gloves, view, columns, rows, look, catalogue}: Dashbo
 	);
 }
 
-function noteRow(note: string): Row {
-	return [
-		{text: ' mark: ', tone: 'strong'},
-		{text: `${note}_`},
-		{text: '   enter keeps it, esc drops it', tone: 'quiet'},
-	];
+function entryRow({what, text}: NonNullable<ViewState['entry']>): Row {
+	const does = what === 'mark' ? 'enter keeps it, esc drops it' : 'enter goes there, esc stays';
+	return [{text: ` ${what}: `, tone: 'strong'}, {text: `${text}_`}, {text: `   ${does}`, tone: 'quiet'}];
 }
 
 type KeysPageProps = {

@@ -23,6 +23,8 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	const {live} = picture;
 	const {silentFor, lostFor} = picture;
 	if (picture.over !== null) return row(` ${picture.over}`, 'alert');
+	const {recording} = picture;
+	if (recording?.error) return row(` ${escapeText(recording.error)}`, 'alert');
 	if (lostFor !== null) {
 		return row(
 			` PORT GONE for ${Math.floor(lostFor)} s: goes on by itself when ${escapeText(picture.name)} is back. Plug and cable?`,
@@ -48,6 +50,10 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	const dtr = live.events.findLast(event => event.event === 'dtr');
 	if (dtr !== undefined && live.t - dtr.t < dtrSeconds) {
 		return row(' Opening the port pulsed DTR, which restarts many boards; --no-reset leaves it alone.', 'strong');
+	}
+
+	if (live.events.some(event => event.event === 'truncated')) {
+		return row(' The recording is cut off here: what was written before reads well.', 'strong');
 	}
 
 	const open = live.findings.filter(finding => finding.to === null);

@@ -1,9 +1,11 @@
+import {escapeText} from '../escape-text.ts';
 import type {LinkView, Snapshot} from '../session/snapshot.ts';
 import {movingNow} from './assembly-rows.ts';
 import {handChannels} from './channel-rows.ts';
 import {findingKey, listedFindings} from './finding-rows.ts';
 import type {GlovePicture, TrendPicture} from './glove-picture.ts';
 import type {LiveGlove, StartRecording} from './live-glove.ts';
+import {parseTime} from './parse-time.ts';
 import type {ReplayPlayer} from './replay-player.ts';
 import {layoutOverview, layoutScreen} from './screen-layout.ts';
 import {steadySnapshot} from './steady-snapshot.ts';
@@ -30,6 +32,8 @@ export type DeskOptions = {
 	readonly startRecording: (glove: number) => StartRecording;
 	/** Name for a recording started from the keys. */
 	readonly recordingPath: (glove: number) => string;
+	/** Milliseconds from some start, to keep slices of work short. Default: the process's own. */
+	readonly stopwatch?: () => number;
 };
 
 export type ScreenSize = {readonly columns: number; readonly rows: number};
@@ -70,11 +74,13 @@ export class Desk {
 	#lastTickMs: number | undefined;
 	#nowMs = 0;
 	#ring = false;
+	readonly #stopwatch: () => number;
 	#work: Promise<unknown> = Promise.resolve();
 
 	constructor(stations: readonly Station[], options: DeskOptions) {
 		this.stations = stations;
 		this.#options = options;
+		this.#stopwatch = options.stopwatch ?? (() => performance.now());
 		this.#shown = stations.map(() => ({
 			steadyAtMs: Number.NEGATIVE_INFINITY,
 			linkAtMs: Number.NEGATIVE_INFINITY,
@@ -111,7 +117,7 @@ export class Desk {
 		this.#nowMs = nowMs;
 		for (const {live, player} of this.stations) {
 			live?.tick();
-			if (player && !this.view.held) player.play(elapsed * this.view.speed, () => performance.now());
+			if (player && !this.view.held) player.play(elapsed * this.view.speed, this.#stopwatch);
 		}
 
 		const players = this.#players;
@@ -123,7 +129,7 @@ export class Desk {
 
 	/** Reads replays ahead for about so long. True while there is more to read. */
 	readAhead(budgetMs: number): boolean {
-		return this.#players.map(player => player.readAhead(budgetMs, () => performance.now())).some(Boolean);
+		return this.#players.map(player => player.readAhead(budgetMs, this.#stopwatch)).some(Boolean);
 	}
 
 	/** What to draw now. Also gives the reducer its facts, and notices what is worth a bell. */
@@ -225,7 +231,7 @@ export class Desk {
 						loop: this.view.loop,
 						readTo: player.readTo,
 						findings: player.findingsAhead.map(finding => finding.flaggedAt),
-						marks: player.notes,
+						marks: player.marks,
 					}
 				: null,
 			trend: shown.trend,
@@ -291,7 +297,7 @@ export class Desk {
 			case 'to-finding':
 				this.#jump(before, message.by, 'finding');
 				break;
-			case 'to-note':
+			case 'to-mark':
 				this.#jump(before, message.by, 'mark');
 				break;
 			case 'hold':
@@ -302,16 +308,8 @@ export class Desk {
 				live?.session.resetRanges();
 				if (live) this.say('Ranges forgotten: move every finger through its whole travel.');
 				break;
-			case 'note-keep':
-				if (live && before.note?.trim()) {
-					live.mark(before.note.trim());
-					this.say(
-						live.recording
-							? 'Mark kept in the recording.'
-							: 'Mark kept on the screen only: nothing is being recorded (r records).',
-					);
-				}
-
+			case 'entry-keep':
+				if (before.entry?.text.trim()) this.#take(before.entry.what, before.entry.text.trim(), live);
 				break;
 			case 'record':
 				this.#work = this.#work
@@ -322,10 +320,28 @@ export class Desk {
 		}
 	}
 
+	/** Does what was typed. */
+	#take(what: 'mark' | 'time', text: string, live: LiveGlove | undefined): void {
+		if (what === 'time') {
+			const t = parseTime(text);
+			if (t === undefined) this.say(`"${escapeText(text, 20)}" is no time: it takes 12:30, 1:02:03, 90s or 1.5m.`);
+			else for (const player of this.#players) player.seek(t);
+			return;
+		}
+
+		if (!live) return;
+		live.mark(text);
+		this.say(
+			live.recording
+				? 'Mark kept in the recording.'
+				: 'Mark kept on the screen only: nothing is being recorded (r records).',
+		);
+	}
+
 	#jump(view: ViewState, by: 1 | -1, what: 'finding' | 'mark'): void {
 		const player = this.stations[view.focus].player;
 		if (!player) return;
-		const t = what === 'finding' ? player.findingBeside(by) : player.noteBeside(by);
+		const t = what === 'finding' ? player.findingBeside(by) : player.markBeside(by);
 		if (t === undefined) {
 			const reading = player.readTo < player.duration ? ' (still reading ahead)' : '';
 			this.say(`No ${what} ${by > 0 ? 'after' : 'before'} this place${reading}.`);

@@ -87,7 +87,7 @@ export const keyTable: readonly KeyEntry[] = [
 		help: 'makes a mark with a few words; kept in the recording',
 		group: 'live',
 		mode: 'live',
-		message: () => ({type: 'note'}),
+		message: () => ({type: 'entry', what: 'mark'}),
 	},
 	{keys: ['l'], label: 'l', brief: 'link', help: 'link: rate, jitter, bad lines, events', ...page('link')},
 	{keys: ['s'], label: 's', brief: 'stick', help: 'stick and buttons in full', ...page('stick')},
@@ -208,7 +208,7 @@ export const keyTable: readonly KeyEntry[] = [
 		help: 'goes to the next mark',
 		group: 'replay',
 		mode: 'replay',
-		message: () => ({type: 'to-note', by: 1}),
+		message: () => ({type: 'to-mark', by: 1}),
 	},
 	{
 		keys: ['j'],
@@ -216,7 +216,15 @@ export const keyTable: readonly KeyEntry[] = [
 		help: 'goes back to the mark before',
 		group: 'replay',
 		mode: 'replay',
-		message: () => ({type: 'to-note', by: -1}),
+		message: () => ({type: 'to-mark', by: -1}),
+	},
+	{
+		keys: ['w'],
+		label: 'w',
+		help: 'goes to when: a time you type, such as 12:30 or 90s',
+		group: 'replay',
+		mode: 'replay',
+		message: () => ({type: 'entry', what: 'time'}),
 	},
 	{
 		keys: ['left'],
@@ -335,15 +343,15 @@ export const keyTable: readonly KeyEntry[] = [
 	},
 ];
 
-/** What a key means here, or undefined. While a note is typed, keys are letters. */
+/** What a key means here, or undefined. While something is typed, keys are letters. */
 export function messageForKey(key: KeyName, state: ViewState): Message | undefined {
 	if (key === 'ctrl-c') return {type: 'interrupt'};
-	if (state.note !== null) {
-		if (key === 'enter') return {type: 'note-keep'};
-		if (key === 'escape') return {type: 'note-drop'};
-		if (key === 'backspace') return {type: 'note-erase'};
-		if (key === 'space') return {type: 'note-typed', text: ' '};
-		return [...key].length === 1 ? {type: 'note-typed', text: key} : undefined;
+	if (state.entry !== null) {
+		if (key === 'enter') return {type: 'entry-keep'};
+		if (key === 'escape') return {type: 'entry-drop'};
+		if (key === 'backspace') return {type: 'entry-erase'};
+		if (key === 'space') return {type: 'entry-typed', text: ' '};
+		return [...key].length === 1 ? {type: 'entry-typed', text: key} : undefined;
 	}
 
 	return entriesFor(state)

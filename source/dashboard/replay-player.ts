@@ -3,8 +3,8 @@ import type {SessionOptions} from '../session/session-options.ts';
 import type {Finding} from '../session/snapshot.ts';
 import type {SourceItem} from '../sources/source.ts';
 
-/** Most checkpoints kept. One is about a megabyte; an hour gets one every 30 s, which is played over in some 50 ms. */
-const mostCheckpoints = 120;
+/** Most checkpoints kept. One is about a megabyte; an hour gets one every 20 s, which is played over in some 40 ms. */
+const mostCheckpoints = 180;
 
 /** Closer together than this, checkpoints save nothing that can be felt. */
 const leastSpacingSeconds = 5;
@@ -70,13 +70,13 @@ export class ReplayPlayer {
 		return this.#ahead.findings;
 	}
 
-	/** Stream seconds of all notes, whether reached or not. */
-	get notes(): readonly number[] {
-		this.#notes ??= this.items.filter(item => 'mark' in item).map(item => item.t);
-		return this.#notes;
+	/** Stream seconds of all marks, whether reached or not. */
+	get marks(): readonly number[] {
+		this.#marks ??= this.items.filter(item => 'mark' in item).map(item => item.t);
+		return this.#marks;
 	}
 
-	#notes: readonly number[] | undefined;
+	#marks: readonly number[] | undefined;
 
 	/** Goes to a place in stream seconds. Where reading ahead is not there yet, `readAhead` will finish the way. */
 	seek(t: number): void {
@@ -143,9 +143,9 @@ export class ReplayPlayer {
 		);
 	}
 
-	/** Time of the note after (or before) this place, or undefined. */
-	noteBeside(by: 1 | -1): number | undefined {
-		return beside(this.notes, this.t, by);
+	/** Time of the mark after (or before) this place, or undefined. */
+	markBeside(by: 1 | -1): number | undefined {
+		return beside(this.marks, this.t, by);
 	}
 
 	get #readAll(): boolean {

@@ -93,7 +93,7 @@ export async function runLineWise(
 		if (message.type === 'interrupt') return end(interrupted);
 		desk.handle(message);
 		const picture = desk.pictures(size)[desk.view.focus];
-		if (desk.view.note !== null) lines.push(`mark: ${desk.view.note}`);
+		if (desk.view.entry !== null) lines.push(`${desk.view.entry.what}: ${desk.view.entry.text}`);
 		else if (message.type === 'hold') lines.push(desk.view.held ? 'Held.' : 'Goes on.');
 		else lines.push(...spokenPage(picture, desk.view));
 		show();

@@ -36,8 +36,8 @@ export type ViewState = {
 	readonly held: boolean;
 	readonly speed: number;
 	readonly loop: boolean;
-	/** A note being typed; null when none is. */
-	readonly note: string | null;
+	/** What is being typed: the text of a mark, or a time to go to; null when nothing is. */
+	readonly entry: {readonly what: 'mark' | 'time'; readonly text: string} | null;
 };
 
 /** What a key, or the passing of time, means. */
@@ -55,15 +55,15 @@ export type Message =
 	| {readonly type: 'step'; readonly by: 1 | -1}
 	| {readonly type: 'loop'}
 	| {readonly type: 'to-finding'; readonly by: 1 | -1}
-	| {readonly type: 'to-note'; readonly by: 1 | -1}
+	| {readonly type: 'to-mark'; readonly by: 1 | -1}
 	| {readonly type: 'record'}
 	| {readonly type: 'forget-ranges'}
 	| {readonly type: 'other-glove'}
-	| {readonly type: 'note'}
-	| {readonly type: 'note-typed'; readonly text: string}
-	| {readonly type: 'note-erase'}
-	| {readonly type: 'note-keep'}
-	| {readonly type: 'note-drop'}
+	| {readonly type: 'entry'; readonly what: 'mark' | 'time'}
+	| {readonly type: 'entry-typed'; readonly text: string}
+	| {readonly type: 'entry-erase'}
+	| {readonly type: 'entry-keep'}
+	| {readonly type: 'entry-drop'}
 	| {readonly type: 'redraw'}
 	| {readonly type: 'suspend'}
 	| {readonly type: 'quit'}
@@ -78,8 +78,8 @@ export const speeds: readonly number[] = [0.1, 0.25, 0.5, 1, 2, 5, 10, 30, 100];
 /** Widths of the trend in seconds, narrow to wide. */
 export const trendWidths: readonly number[] = [0.5, 1, 2, 5, 10, 20, 60, 120, 300, 600, 1800, 3600];
 
-/** A note longer than a line of the screen helps nobody. */
-const longestNote = 200;
+/** A mark longer than a few lines of the screen helps nobody. */
+const longestEntry = 200;
 
 export function initialViewState(options: {
 	readonly mode: 'live' | 'replay';
@@ -104,7 +104,7 @@ export function initialViewState(options: {
 		held: options.held ?? false,
 		speed: options.speed ?? 1,
 		loop: false,
-		note: null,
+		entry: null,
 	};
 }
 
@@ -135,7 +135,7 @@ export function reduceView(state: ViewState, message: Message): ViewState {
 			return {...state, speed: message.speed};
 		case 'step':
 		case 'to-finding':
-		case 'to-note':
+		case 'to-mark':
 			// Whoever looks for a place wants to look at it.
 			return state.mode === 'replay' ? {...state, held: true} : state;
 		case 'loop':
@@ -148,15 +148,15 @@ export function reduceView(state: ViewState, message: Message): ViewState {
 				detail: false,
 				scroll: 0,
 			};
-		case 'note':
-			return {...state, note: ''};
-		case 'note-typed':
-			return state.note === null ? state : {...state, note: (state.note + message.text).slice(0, longestNote)};
-		case 'note-erase':
-			return state.note === null ? state : {...state, note: [...state.note].slice(0, -1).join('')};
-		case 'note-keep':
-		case 'note-drop':
-			return {...state, note: null};
+		case 'entry':
+			return {...state, entry: {what: message.what, text: ''}};
+		case 'entry-typed':
+			return withEntry(state, text => (text + message.text).slice(0, longestEntry));
+		case 'entry-erase':
+			return withEntry(state, text => [...text].slice(0, -1).join(''));
+		case 'entry-keep':
+		case 'entry-drop':
+			return {...state, entry: null};
 		case 'facts':
 			return withFacts(state, message.gloves);
 		case 'played-out':
@@ -198,6 +198,10 @@ function open(state: ViewState): ViewState {
 	}
 
 	return state.page === 'overview' ? toPage(state, 'trend') : state;
+}
+
+function withEntry(state: ViewState, change: (text: string) => string): ViewState {
+	return state.entry === null ? state : {...state, entry: {...state.entry, text: change(state.entry.text)}};
 }
 
 function travelTrend(state: ViewState, seconds: number): ViewState {

@@ -93,7 +93,7 @@ describe('Dashboard', () => {
 	});
 
 	it('shows what is being typed as a mark in the place of the keys', () => {
-		const view = {...initialViewState({mode: 'live', gloves: 1}), note: 'reel 糸'};
+		const view = {...initialViewState({mode: 'live', gloves: 1}), entry: {what: 'mark' as const, text: 'reel 糸'}};
 		expect(linesOf({view}).at(-1)).toMatch(/^ mark: reel 糸_ {3}enter keeps it, esc drops it/);
 	});
 

@@ -19,6 +19,8 @@ function replayDesk(given: readonly SourceItem[] = items) {
 		mode: 'replay',
 		startRecording: () => () => Promise.reject(new Error()),
 		recordingPath: () => '',
+		// However busy the machine is: no slice of work ends early.
+		stopwatch: () => 0,
 	});
 	return {desk, player};
 }
@@ -87,7 +89,7 @@ describe('a replay on the desk', () => {
 		desk.handle({type: 'to-finding', by: 1});
 		expect(player.t).toBe(first.flaggedAt);
 		expect(desk.pictures(size)[0].live.findings).toHaveLength(1);
-		desk.handle({type: 'to-note', by: 1});
+		desk.handle({type: 'to-mark', by: 1});
 		desk.handle({type: 'to-finding', by: -1});
 		desk.handle({type: 'to-finding', by: -1});
 		desk.tick(10);
@@ -145,9 +147,9 @@ describe('a live glove on the desk', () => {
 		await again.desk.startRecording(0, 'x.gbr');
 		again.pass(1);
 		for (const text of ['reel', ' 3']) {
-			again.desk.handle({type: 'note'});
-			again.desk.handle({type: 'note-typed', text});
-			again.desk.handle({type: 'note-keep'});
+			again.desk.handle({type: 'entry', what: 'mark'});
+			again.desk.handle({type: 'entry-typed', text});
+			again.desk.handle({type: 'entry-keep'});
 		}
 
 		expect(again.live.session.marks).toEqual([
@@ -210,4 +212,18 @@ describe('trendWindow', () => {
 	it('stays where it was moved to', () => {
 		expect(trendWindow(100, 20, 50)).toEqual({from: 30, to: 50});
 	});
+});
+
+it('goes to the time that was typed, and says so where it is none', () => {
+	const {desk, player} = replayDesk();
+	const type = (text: string) => {
+		desk.handle({type: 'entry', what: 'time'});
+		desk.handle({type: 'entry-typed', text});
+		desk.handle({type: 'entry-keep'});
+	};
+	type('0:30.5');
+	expect(player.t).toBe(30.5);
+	type('soon');
+	expect(player.t).toBe(30.5);
+	expect(desk.pictures(size)[0].notice).toContain('"soon" is no time');
 });

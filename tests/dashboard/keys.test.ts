@@ -37,11 +37,11 @@ describe('messageForKey', () => {
 	});
 
 	it('takes letters as letters while a note is typed, Ctrl-C excepted', () => {
-		const typing = {...live, note: ''};
-		expect(messageForKey('q', typing)).toEqual({type: 'note-typed', text: 'q'});
-		expect(messageForKey('space', typing)).toEqual({type: 'note-typed', text: ' '});
-		expect(messageForKey('enter', typing)).toEqual({type: 'note-keep'});
-		expect(messageForKey('escape', typing)).toEqual({type: 'note-drop'});
+		const typing = {...live, entry: {what: 'mark' as const, text: ''}};
+		expect(messageForKey('q', typing)).toEqual({type: 'entry-typed', text: 'q'});
+		expect(messageForKey('space', typing)).toEqual({type: 'entry-typed', text: ' '});
+		expect(messageForKey('enter', typing)).toEqual({type: 'entry-keep'});
+		expect(messageForKey('escape', typing)).toEqual({type: 'entry-drop'});
 		expect(messageForKey('up', typing)).toBeUndefined();
 		expect(messageForKey('ctrl-c', typing)).toEqual({type: 'interrupt'});
 	});

@@ -99,10 +99,10 @@ describe('ReplayPlayer', () => {
 		player.seek(first.flaggedAt);
 		expect(player.findingBeside(-1)).toBeUndefined();
 		player.seek(0);
-		expect(player.noteBeside(1)).toBe(20.001);
+		expect(player.markBeside(1)).toBe(20.001);
 		player.seek(21);
-		expect(player.noteBeside(-1)).toBe(20.001);
-		expect(player.noteBeside(1)).toBeUndefined();
+		expect(player.markBeside(-1)).toBe(20.001);
+		expect(player.markBeside(1)).toBeUndefined();
 	});
 
 	it('goes to a place it has not read yet once it has', () => {
@@ -133,7 +133,7 @@ describe('ReplayPlayer', () => {
 	});
 });
 
-// Twelve minutes stand for an hour: its checkpoints are 6 s apart instead of 30, so the way from one is a fifth.
+// Twelve minutes stand for an hour: its checkpoints are 5 s apart instead of 20, so the way from one is a quarter.
 it('reaches any place of a long recording within a fraction of 200 ms', () => {
 	const long = new ReplayPlayer(playGlove({seconds: 720}), options);
 	while (long.readAhead(100, stopwatch));

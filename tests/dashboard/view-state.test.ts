@@ -94,22 +94,24 @@ describe('notes', () => {
 	it('are typed, corrected, and gone once kept or dropped', () => {
 		const typed = following(
 			live,
-			{type: 'note'},
-			{type: 'note-typed', text: 'reé'},
-			{type: 'note-erase'},
-			{type: 'note-typed', text: 'el'},
+			{type: 'entry', what: 'mark'},
+			{type: 'entry-typed', text: 'reé'},
+			{type: 'entry-erase'},
+			{type: 'entry-typed', text: 'el'},
 		);
-		expect(typed.note).toBe('reel');
-		expect(following(typed, {type: 'note-keep'}).note).toBeNull();
-		expect(following(typed, {type: 'note-drop'}).note).toBeNull();
+		expect(typed.entry).toEqual({what: 'mark', text: 'reel'});
+		expect(following(typed, {type: 'entry-keep'}).entry).toBeNull();
+		expect(following(typed, {type: 'entry-drop'}).entry).toBeNull();
 	});
 
 	it('don’t grow without end', () => {
-		expect(following(live, {type: 'note'}, {type: 'note-typed', text: 'x'.repeat(999)}).note).toHaveLength(200);
+		expect(
+			following(live, {type: 'entry', what: 'mark'}, {type: 'entry-typed', text: 'x'.repeat(999)}).entry?.text,
+		).toHaveLength(200);
 	});
 
 	it('need the note’s line to be open', () => {
-		expect(following(live, {type: 'note-typed', text: 'x'}).note).toBeNull();
+		expect(following(live, {type: 'entry-typed', text: 'x'}).entry).toBeNull();
 	});
 });
 
@@ -129,7 +131,13 @@ describe('two gloves', () => {
 
 it('leaves the state it was given untouched', () => {
 	const frozen = Object.freeze({...live});
-	for (const message of [{type: 'hold'}, {type: 'note'}, select(1), page('trend'), {type: 'loop'}] as Message[]) {
+	for (const message of [
+		{type: 'hold'},
+		{type: 'entry', what: 'mark'},
+		select(1),
+		page('trend'),
+		{type: 'loop'},
+	] as Message[]) {
 		expect(reduceView(frozen, message)).not.toBe(frozen);
 	}
 });

@@ -1,0 +1,36 @@
+import {PassThrough} from 'node:stream';
+import {describe, expect, it} from 'vitest';
+import {CannotError} from '../../source/cannot-error.ts';
+import type {CommandIo} from '../../source/command-line/command-io.ts';
+import {attachCommand} from '../../source/commands/attach.ts';
+
+function makeIo(isTTY: boolean): CommandIo {
+	const stream = () => Object.assign(new PassThrough(), {isTTY});
+	return {stdin: stream(), stdout: stream(), stderr: stream(), signal: new AbortController().signal};
+}
+
+describe('attach', () => {
+	it('suggests check where there is no terminal to draw on, before it opens the port', async () => {
+		const run = attachCommand({port: '/dev/ttyUSB0'}, makeIo(false));
+		await expect(run).rejects.toThrow(CannotError);
+		await expect(run).rejects.toThrow(/`glovebench check \/dev\/ttyUSB0`/);
+	});
+
+	it('suggests replay for a file, be it the first or the second', async () => {
+		await expect(attachCommand({port: 'left.gbr'}, makeIo(true))).rejects.toThrow(/`glovebench replay left\.gbr`/);
+		await expect(attachCommand({port: 'tcp://127.0.0.1:9', second: 'right.gbr'}, makeIo(true))).rejects.toThrow(
+			/`glovebench replay right\.gbr`/,
+		);
+	});
+
+	it('says in a line why a port cannot be opened, and draws nothing', async () => {
+		const io = makeIo(true);
+		let written = '';
+		io.stdout.write = ((text: string) => {
+			written += text;
+			return true;
+		}) as typeof io.stdout.write;
+		await expect(attachCommand({port: '/dev/ttyNOTHING7'}, io)).rejects.toThrow(CannotError);
+		expect(written).toBe('');
+	});
+});
