@@ -1,6 +1,6 @@
 // Bundles the command line into dist/. One entry, split into chunks, so that a
 // command loads only its own part: `check` never reads Ink or React from disk.
-import {rmSync} from 'node:fs';
+import {readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {build} from 'esbuild';
 
 rmSync('dist', {recursive: true, force: true});
@@ -23,3 +23,18 @@ await build({
 	},
 	logLevel: 'warning',
 });
+
+// The manual page, from the same table as the help.
+const {outputFiles} = await build({
+	entryPoints: ['source/command-line/man-page.ts'],
+	bundle: true,
+	format: 'esm',
+	platform: 'node',
+	target: 'node20',
+	write: false,
+	logLevel: 'warning',
+});
+const {manPage} = await import(
+	`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`
+);
+writeFileSync('dist/glovebench.1', manPage(JSON.parse(readFileSync('package.json', 'utf8'))));
