@@ -55,6 +55,9 @@ const surprisesAllowed = 5;
 const reviewAfter = 100;
 const reviewFrames = 20;
 
+/** Sequences that colour a line or clear it before it is written again (ECMA-48, section 5.4). */
+const controlSequences = /\u001b\[[0-?]*[ -/]*[@-~]/g;
+
 const decoder = new TextDecoder('utf-8');
 
 /**
@@ -193,8 +196,8 @@ export class Framer {
 		this.settled = null;
 		this.pendingLength = 0;
 		this.discarding = false;
-		for (const {text, first, offset} of samples)
-			if (!first && /^[\x20-\x7e\t]{4,}$/.test(text)) this.sink.strayLine(t, excerptOfText(text), offset);
+		for (const {raw, text, first, offset} of samples)
+			if (!first && /^[\x20-\x7e\t]{4,}$/.test(text)) this.sink.strayLine(t, excerptOfText(raw), offset);
 		this.sink.layout(t, layout);
 	}
 
@@ -287,8 +290,9 @@ export class Framer {
 			this.lineCount--;
 			return;
 		}
-		const text = decoder.decode(bytes.subarray(start, Math.min(end, start + 4096)));
-		const line = {text, t, lineBytes, offset, first: this.lineCount === 1};
+		const raw = decoder.decode(bytes.subarray(start, Math.min(end, start + 4096)));
+		const text = raw.includes('\u001b') ? raw.replace(controlSequences, '') : raw;
+		const line = {text, raw, t, lineBytes, offset, first: this.lineCount === 1};
 		if (settled === null) {
 			this.samples.push(sampleOf(line));
 			this.linesSeen++;
@@ -431,7 +435,7 @@ export class Framer {
 	/** Tells a line that does not fit as what it most likely is. */
 	private tellOdd(sample: Sample): void {
 		const kind = this.classify(sample);
-		const excerpt = excerptOfText(sample.text);
+		const excerpt = excerptOfText(sample.raw);
 		if (kind === 'stray') {
 			this.headers.push(sample.text.slice(0, 1000));
 			if (this.headers.length > headersKept) this.headers.shift();

@@ -29,11 +29,16 @@ const gluedNumberPattern = /[+-]?(?:\d+(?:\.\d+)?|\.\d+)/y;
 const noNumberPattern = /[+-]?(?:nan|inf(?:inity)?|ovf|null|n\/a)(?![\w.]|[ \t]*[:=])/iy;
 const hexPattern = /[0-9a-f]{2,8}(?![0-9a-z])/iy;
 const labelPattern =
-	/["']?([\p{L}_#][\p{L}\p{N}_#.-]*(?:[ ]\p{L}[\p{L}\p{N}]*){0,2}(?:[ ]\p{N}{1,2})?(?:[ ]?[[(][\p{L}%°]{1,6}[\])])?)["']?[ \t]*(?:=>|->|[:=>])[ \t]*/uy;
-const wordPattern = /[\p{L}_#][\p{L}\p{N}_]*/uy;
+	/["']?((?:[\p{L}_]|#(?=\p{L}))[\p{L}\p{N}_#.-]*(?:[ ]\p{L}[\p{L}\p{N}]*){0,2}(?:[ ]\p{N}{1,2})?(?:[ ]?[[(][\p{L}%°]{1,6}[\])])?)["']?[ \t]*(?:=>|->|[:=>])[ \t]*/uy;
+const wordPattern = /(?:[\p{L}_]|#(?=\p{L}))[\p{L}\p{N}_]*/uy;
 /** Units; the one-letter ones only where no number follows, since they may be its label. */
 const unitPattern =
 	/[ \t]?(mV|kΩ|Ω|ohms?|%|°C?|deg|counts|cts|raw|[mµu]s|mm)(?![\p{L}\p{N}])|(V|s)(?![\p{L}\p{N}])|[ \t](V|s)(?![\p{L}\p{N}]|[ \t]*[:=]|[ \t]+[+-]?[\d.])/uy;
+/** What is written for a button or a flag; only behind a label, or alone between separators. */
+const flagPattern =
+	/(?:(true|on|high|yes|pressed|down|closed)|(?:false|off|low|no|released|up|open))(?![\p{L}\p{N}_]|[ \t]*[:=])/iuy;
+/** Letters that end a frame (`S512,498E`). */
+const endMarkPattern = /[\p{L}]{1,3}(?=\s*$)/uy;
 /** A label that begins right behind the number before it (`T512I498`, `t:512i:498`). */
 const tailLabelPattern = /[\p{L}_]+(?=[+-]?\d|[ \t]*[:=])/uy;
 
@@ -81,6 +86,22 @@ export function readLine(line: string, style?: TokenStyle): LineTokens {
 			at = end;
 			continue;
 		}
+		flagPattern.lastIndex = at;
+		const flag = style?.hex || beside ? null : flagPattern.exec(line);
+		if (flag !== null && (label !== '' || standsAlone(line, at, flagPattern.lastIndex))) {
+			const end = flagPattern.lastIndex;
+			numbers.push({value: flag[1] === undefined ? 0 : 1, label, unit: '', start: at, end});
+			shape += '#';
+			label = '';
+			glued = false;
+			at = end;
+			continue;
+		}
+		// `512-498`: between two digits it separates.
+		if ((line[at] === '-' || line[at] === '+') && /\d/.test(line[at - 1] ?? '')) {
+			shape += line[at++];
+			continue;
+		}
 		const labelled = style?.hex ? null : labelPattern.exec(line);
 		if (labelled !== null) {
 			glued = false;
@@ -103,6 +124,13 @@ export function readLine(line: string, style?: TokenStyle): LineTokens {
 			// `3D`, `10ms`: letters glued to a number make it a word unless they are a unit.
 			tailLabelPattern.lastIndex = end;
 			const tailLabel = label !== '' && tailLabelPattern.test(line);
+			endMarkPattern.lastIndex = end;
+			const endMark = numbers.length > 0 && unit === null && endMarkPattern.test(line);
+			if (endMark) {
+				numbers.push({value: toNumber(text, decimalComma, style?.hex === true), label, unit: '', start: at, end});
+				shape += `#${line.slice(end).trim()}`;
+				break;
+			}
 			if (unit === null && after !== undefined && /[\p{L}_]/u.test(after) && !style?.hex && !tailLabel) {
 				wordPattern.lastIndex = end;
 				const tail = wordPattern.exec(line);
@@ -172,6 +200,13 @@ export function readLine(line: string, style?: TokenStyle): LineTokens {
 		at++;
 	}
 	return {numbers, shape: shape.trim(), words, decimalComma, json: false};
+}
+
+/** Whether nothing but separators or the line's ends stand on both sides, and a separator on one. */
+function standsAlone(line: string, start: number, end: number): boolean {
+	const before = line.slice(0, start).trimEnd().at(-1) ?? '';
+	const after = line.slice(end).trimStart()[0] ?? '';
+	return /^[,;|\t[(]?$/.test(before) && /^[,;|\t\])]?$/.test(after) && before + after !== '';
 }
 
 /** Value of a number's text; NaN for `nan`, `inf` and the like. */

@@ -1,5 +1,5 @@
 import {readHeader} from './header-names.ts';
-import {unitInName} from './label-roles.ts';
+import {readLabel, unitInName} from './label-roles.ts';
 import type {Channel, Layout} from './layout.ts';
 import {type LineTokens, readLine, type TokenStyle} from './line-tokens.ts';
 import {type ColumnFacts, nameChannels} from './name-channels.ts';
@@ -8,7 +8,9 @@ import {compileTemplate, type Template} from './template.ts';
 
 /** A line kept until the layout is known. */
 export type Sample = {
+	/** Without the control sequences of a terminal, which are kept in `raw`. */
 	readonly text: string;
+	readonly raw: string;
 	readonly t: number;
 	readonly lineBytes: number;
 	readonly offset: number;
@@ -129,13 +131,14 @@ export function settle(
 	const {tokens} = model;
 	const labelled = tokens.numbers.every(number => number.label !== '');
 	const headerNames = labelled ? undefined : namesAmong(headers, tokens.numbers.length);
+	const partial = labelled ? [] : labelsOfRuns(tokens);
 	const labels = new Map<string, number>();
 	if (labelled) for (const [i, number] of tokens.numbers.entries()) labels.set(number.label, i);
 	const distinct = labels.size === tokens.numbers.length;
 	const rows = group.map(sample => valuesOf(sample.tokens, labelled && distinct ? labels : undefined));
 	const facts = tokens.numbers.map(
 		(number, i): ColumnFacts => ({
-			label: labelled ? number.label : (headerNames?.[i] ?? ''),
+			label: labelled ? number.label : (headerNames?.[i] ?? partial[i]),
 			values: rows.map(row => row[i]),
 		}),
 	);
@@ -150,7 +153,7 @@ export function settle(
 	const layout: Layout = {
 		framing: tokens.json ? 'json' : 'text',
 		separator: labelled || tokens.json ? null : separatorOf(model),
-		labelled: labelled || headerNames !== undefined,
+		labelled: labelled || headerNames !== undefined || partial.some(label => label !== ''),
 		checksum: null,
 		unit: unit === '' || /^(counts|cts|raw|s|[mµu]s)$/.test(unit) ? null : unit,
 		channels,
@@ -166,6 +169,31 @@ export function settle(
 		wordCount: tokens.words.length,
 		mostDigits: Math.max(...group.map(sample => longestDigits(sample.text))),
 	};
+}
+
+/**
+ * Labels of a line in which only some numbers have one. `fingers: 512 498 stick: 500 510` numbers its columns,
+ * `thumb: 512 (1650 mV)` says the same thing twice, and `seq 17 512 498` labels the first only.
+ */
+function labelsOfRuns({numbers}: LineTokens): string[] {
+	const labels: string[] = [];
+	for (let at = 0; at < numbers.length; ) {
+		const {label} = numbers[at];
+		let end = at + 1;
+		while (end < numbers.length && numbers[end].label === '') end++;
+		const numbered = end - at > 1 && label !== '' ? readLabel(`${label}.0`) : undefined;
+		const named = label === '' ? undefined : readLabel(label);
+		for (let i = at; i < end; i++) {
+			const first = i === at;
+			if (numbered !== undefined && (numbered.family !== '' || numbered.role === 'button'))
+				labels.push(`${label}.${i - at}`);
+			else if (named === undefined || named.family !== '') labels.push(end - at === 1 ? label : '');
+			else if (first) labels.push(label);
+			else labels.push(named.role === 'finger' || named.role === 'stick' ? 'extra' : '');
+		}
+		at = end;
+	}
+	return labels;
 }
 
 /** Values of a line's numbers in the order of the layout's columns. */

@@ -23,16 +23,8 @@ export class Template {
 	readonly spaced: Uint8Array;
 	private readonly decimal: number;
 	private readonly hex: boolean;
-	private readonly json: boolean;
 
-	constructor(
-		literals: readonly Uint8Array[],
-		spaced: Uint8Array,
-		decimalComma: boolean,
-		hex: boolean,
-		json: boolean = false,
-	) {
-		this.json = json;
+	constructor(literals: readonly Uint8Array[], spaced: Uint8Array, decimalComma: boolean, hex: boolean) {
 		this.literals = literals;
 		this.spaced = spaced;
 		this.decimal = decimalComma ? comma : dot;
@@ -69,7 +61,7 @@ export class Template {
 				continue;
 			}
 			let byte = at < end ? bytes[at] : 0;
-			if (this.json && byte > nine) {
+			if (byte > nine) {
 				at = readWord(bytes, at, end, values, slot);
 				if (at < 0) return false;
 				continue;
@@ -146,11 +138,21 @@ function hexDigit(byte: number): number {
 
 const encoder = new TextEncoder();
 
-const words: readonly (readonly [Uint8Array, number])[] = [
-	[encoder.encode('true'), 1],
-	[encoder.encode('false'), 0],
-	[encoder.encode('null'), Number.NaN],
-];
+/** Words in place of a number that are common enough to be worth it; the slow way knows more. */
+const words: readonly (readonly [Uint8Array, number])[] = (
+	[
+		['true', 1],
+		['false', 0],
+		['null', Number.NaN],
+		['nan', Number.NaN],
+		['NaN', Number.NaN],
+		['NAN', Number.NaN],
+		['on', 1],
+		['off', 0],
+		['ON', 1],
+		['OFF', 0],
+	] as const
+).map(([word, value]) => [encoder.encode(word), value]);
 
 /** Compiles the template of a line from its tokens; undefined where the line's form can't be compiled (JSON with odd order). */
 export function compileTemplate(line: string, tokens: LineTokens, hex: boolean): Template | undefined {
@@ -194,7 +196,7 @@ function compileJson(line: string, tokens: LineTokens): Template | undefined {
 		at = end;
 	}
 	literals.push(encoder.encode(line.slice(at).trim()));
-	return new Template(literals, new Uint8Array(found.length), false, false, true);
+	return new Template(literals, new Uint8Array(found.length), false, false);
 }
 
 /** Reads `true`, `false` or `null` at `at`; the place behind it, or -1. */
@@ -203,7 +205,7 @@ function readWord(bytes: Uint8Array, at: number, end: number, values: Float64Arr
 		if (at + word.length > end || bytes[at] !== word[0]) continue;
 		let i = 1;
 		while (i < word.length && bytes[at + i] === word[i]) i++;
-		if (i < word.length) return -1;
+		if (i < word.length || (at + i < end && isLetter(bytes[at + i]))) continue;
 		values[slot] = value;
 		return at + i;
 	}
