@@ -19,6 +19,9 @@ export type Rest = {
 	readonly since: number;
 };
 
+/** Noise (rms, share of full scale) from which a channel is no witness either: most of what excess noise begins with. */
+const unreliableNoise = 0.012;
+
 /** A channel this restless (share of recent blocks) is no witness of a resting hand. */
 const unreliable = 0.6;
 
@@ -28,8 +31,8 @@ const unreliable = 0.6;
  */
 export function restWatch(features: Features, a: number, seconds: number, least: number): Rest | undefined {
 	const {analog, hand} = features;
-	const {blocks, restless} = analog;
-	const witnesses = hand.fingers.filter(other => other !== a && restless[other] < unreliable);
+	const {blocks} = analog;
+	const witnesses = hand.fingers.filter(other => other !== a && isWitness(features, other));
 	if (witnesses.length === 0) return undefined;
 	const noises: number[] = [];
 	const shares: number[] = [];
@@ -72,9 +75,9 @@ function rmsOf(noises: readonly number[], means: readonly number[]): number {
 /** Whether no other finger that can be believed moved during the newest block. */
 export function othersRest(features: Features, a: number): boolean {
 	const {analog, hand} = features;
-	const {blocks, restless} = analog;
+	const {blocks} = analog;
 	for (const other of hand.fingers) {
-		if (other !== a && restless[other] < unreliable && blocks.moving[blocks.at(blocks.count - 1, other)] === 1)
+		if (other !== a && blocks.moving[blocks.at(blocks.count - 1, other)] === 1 && isWitness(features, other))
 			return false;
 	}
 	return true;
@@ -113,4 +116,22 @@ export function typicalNoise(features: Features, a: number, seconds: number): nu
 	bends.sort((one, other) => one - other);
 	// Median of |second difference| of white noise: 0.6745·√6 of its rms.
 	return bends[bends.length >> 1] / (0.6745 * Math.sqrt(6));
+}
+
+/** Smallest roughness of a channel in the last two seconds, counts rms: its noise, which a quick movement only adds to. */
+export function calmestRoughness(features: Features, a: number): number {
+	const {blocks} = features.analog;
+	let least = Number.POSITIVE_INFINITY;
+	for (let number = Math.max(blocks.oldest, blocks.count - 8); number < blocks.count; number++)
+		least = Math.min(least, blocks.rough[blocks.at(number, a)]);
+	return Number.isFinite(least) ? least : 0;
+}
+
+/** Whether a channel can tell that the hand rests: it settles now and then, and is not all noise itself. */
+function isWitness(features: Features, a: number): boolean {
+	const {analog} = features;
+	if (analog.restless[a] >= unreliable) return false;
+	// On a slow stream quick movements are rough as well.
+	if ((features.framesPerSecond ?? 0) < 40) return true;
+	return calmestRoughness(features, a) < unreliableNoise * analog.scale.fullScale;
 }

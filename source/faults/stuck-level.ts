@@ -3,6 +3,7 @@ import {BlockHistory} from '../features/block-history.ts';
 import type {Features} from '../features/features.ts';
 import type {Verdict} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
+import {calmestRoughness} from './rest-watch.ts';
 
 export type Level = 'low' | 'high' | 'mid';
 
@@ -129,15 +130,6 @@ export function workingFingers(features: Features, a: number, since: number, tur
 	});
 	// One bent finger and the neighbour it takes along are one worker.
 	return workers === 2 && strong < 2 && others.length > 2 ? 1 : workers;
-}
-
-/** Smallest roughness of a channel in the last two seconds, counts rms: its noise, which a quick movement only adds to. */
-function calmestRoughness(features: Features, a: number): number {
-	const {blocks} = features.analog;
-	let least = Number.POSITIVE_INFINITY;
-	for (let number = Math.max(blocks.oldest, blocks.count - 8); number < blocks.count; number++)
-		least = Math.min(least, blocks.rough[blocks.at(number, a)]);
-	return Number.isFinite(least) ? least : 0;
 }
 
 /** Whether a level lies clearly outside the range in which the channel turned before it fell still. */

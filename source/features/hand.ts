@@ -14,6 +14,9 @@ const leastSpanShare = 0.08;
 /** Slowest movement that counts, in spans per second: a full closing in four seconds. */
 const leastSpansPerSecond = 0.25;
 
+/** Fingers that a finger must be seen with to be said to follow the hand. */
+const leastCompany = 2;
+
 /** Speeds are taken over about 40 ms. */
 const lagSeconds = 0.04;
 
@@ -158,6 +161,9 @@ export class Hand {
 		if (lately !== undefined) {
 			for (const a of fingers) {
 				const toward = lately.toward.get(a);
+				// One other alone may be its copy.
+				const company = lately.moved - (this.recent.travel(a) >= leastSpanShare * full ? 1 : 0);
+				if (company < leastCompany && fingers.length > 3) continue;
 				if (toward !== undefined && Math.abs(toward) >= 0.6 && this.recent.travel(a) >= 0.1 * full)
 					this.followedAt[a] = now;
 			}
