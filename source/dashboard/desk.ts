@@ -246,8 +246,9 @@ export class Desk {
 
 	#withLink(shown: Shown, steady: Snapshot): Snapshot {
 		const {link} = steady;
-		const due = this.view.page === 'link' || this.#nowMs - shown.linkAtMs >= countersHeldMs;
-		// What went wrong on the link is news at once.
+		const elsewhere = shown.steady?.layout !== steady.layout || Math.abs(steady.t - (shown.steady?.t ?? 0)) > 1;
+		const due = elsewhere || this.view.page === 'link' || this.#nowMs - shown.linkAtMs >= countersHeldMs;
+		// After a seek, everything is of the new place; and what went wrong on the link is news at once.
 		if (due || shown.link?.badLines !== link.badLines || shown.link.strayLines !== link.strayLines) {
 			shown.link = link;
 			shown.linkAtMs = this.#nowMs;

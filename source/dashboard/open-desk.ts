@@ -24,7 +24,8 @@ export async function openLiveDesk(gloves: readonly NamedSource[], options: Live
 			{...session, timing: source.info.timing, baud: session.baud ?? source.info.baud},
 			() => {},
 		);
-		return {name: source.info.name, kind: source.info.kind, baud: live.session.options.baud ?? null, live};
+		const name = source.info.kind === 'stdin' && source.info.name === '-' ? 'standard input' : source.info.name;
+		return {name, kind: source.info.kind, baud: live.session.options.baud ?? null, live};
 	});
 	const startRecordings = gloves.map(
 		({source, session, sheet}): StartRecording =>

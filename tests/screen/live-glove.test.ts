@@ -81,7 +81,7 @@ describe('a live glove', () => {
 	it('shows the channel that is pulled in letters as high as five lines', async () => {
 		lines = playGlove({
 			seconds: 60,
-			finger: (index, t) => (index === 2 ? 500 + 400 * Math.sin(6 * t) : 200 + 10 * index),
+			finger: (index, t) => (index === 2 && t > 0.5 ? 500 + 400 * Math.sin(6 * t) : 200 + 10 * index),
 		}).map(item => ('bytes' in item ? item.bytes : new Uint8Array()));
 		program = glovebench(['attach', address, '--page', 'assembly'], {cwd: folder});
 		await program.until(text => text.includes('moves now') && /[~✓·] middle/.test(text) && text.includes('q quit'));

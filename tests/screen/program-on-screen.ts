@@ -94,9 +94,15 @@ export class ProgramOnScreen {
 		process.kill(this.pid, signal);
 	}
 
+	/** A frame of some size is announced and closed (DEC mode 2026); in between the screen is neither old nor new. */
+	get #isMidFrame(): boolean {
+		return this.raw.lastIndexOf('\u001B[?2026h') > this.raw.lastIndexOf('\u001B[?2026l');
+	}
+
 	/** Waits until the screen is as told; says what was on it when it did not come to that. */
 	async until(isThere: string | RegExp | ((text: string) => boolean), timeoutMs = 10_000): Promise<string> {
 		const holds = () => {
+			if (this.#isMidFrame) return false;
 			const {text} = this;
 			if (typeof isThere === 'string') return text.includes(isThere);
 			return typeof isThere === 'function' ? isThere(text) : isThere.test(text);
