@@ -64,6 +64,11 @@ function detect(features: Features, a: number): Verdict {
 	others.sort((one, other) => one - other);
 	const median = (others[(others.length - 1) >> 1] + others[others.length >> 1]) / 2;
 	const span = analog.ends.span(a);
+	// While most others are still finding out how far they go, nothing can be compared.
+	const known = hand.fingers.filter(
+		b => b !== a && movements.whole - movements.grownAt[b] >= leastMovements - 2,
+	).length;
+	if (2 * known < others.length) return undefined;
 	// The whole hand must have worked: most of the others as far as each other, not one finger with followers.
 	const movers = hand.fingers.filter(other => other !== a && hand.isMover(analog, other)).length;
 	if (median < 0.1 * full || movers < 2 || movers < 0.6 * others.length) return undefined;
