@@ -1,4 +1,4 @@
-import {rm, stat} from 'node:fs/promises';
+import {stat} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
@@ -113,10 +113,19 @@ async function checkedOutput({recording, output, from, to, all, force}: ShareOpt
 		throw new CannotError(`share copies files: record ${recording} first with glovebench record.`);
 	}
 
+	// The copy is read back, so it has to be a file that can be opened again by its name.
+	if (parseSourceSpec(output).kind !== 'file') {
+		throw new CannotError(`The copy has to be a file, which ${output} is not: give a name such as to-send.gbr.gz.`);
+	}
+
 	const there = await stat(output).catch(() => undefined);
 	const original = await stat(recording).catch(() => undefined);
 	if (there && original && there.ino === original.ino && there.dev === original.dev) {
 		throw new CannotError(`${output} is the recording itself, which stays as it is: give the copy another name.`);
+	}
+
+	if (there && !there.isFile() && !there.isDirectory()) {
+		throw new CannotError(`The copy has to be a file, which ${output} is not: give a name such as to-send.gbr.gz.`);
 	}
 
 	if (there && !force) {
@@ -179,10 +188,7 @@ async function writeCopy(
 	});
 	for (const item of cutItems(items, span)) writer.write(item);
 	await writer.close(span.to - span.from);
-	if (writer.error === undefined) return;
-	// Half a copy helps nobody, and the original is still there.
-	await rm(output, {force: true});
-	throw new CannotError(writer.error);
+	if (writer.error !== undefined) throw new CannotError(writer.error);
 }
 
 /** What anybody who gets the copy will find in it. */

@@ -38,8 +38,8 @@ beforeAll(async () => {
 		stderr: new PassThrough().resume(),
 		signal: new AbortController().signal,
 	};
-	const fault = ['floating-input:ring@200s-220s'];
-	await simulateCommand({output: long, for: 400, seed: 5, fault}, io as never);
+	const fault = ['floating-input:ring@140s-160s'];
+	await simulateCommand({output: long, for: 240, seed: 5, fault}, io as never);
 	await simulateCommand({output: log, for: 20, seed: 5, stamp: true, fault: ['stuck-low:index']}, io as never);
 	const source = await openSource(join(folder, 'long.gbr'));
 	const writer = await RecordingWriter.create(personal, {
@@ -109,8 +109,8 @@ describe('share', () => {
 
 	it('adds lead-in before --from where a finding needs it, and ends at --to', async () => {
 		const output = newName();
-		const {said} = await share({recording: long, output, from: 218, to: 219});
-		expect(said).toMatch(/^Wrote .*: 1\d\d\.\d s to 219\.0 s of 400\.0 s; its times begin at 0\.$/m);
+		const {said} = await share({recording: long, output, from: 158, to: 159});
+		expect(said).toMatch(/^Wrote .*: 1\d\d\.\d s to 159\.0 s of 240\.0 s; its times begin at 0\.$/m);
 		expect(said).toMatch(/^It begins \d+\.\d s before --from: /m);
 		expect(await findingsOf(output)).toEqual(await findingsOf(long));
 	});
@@ -165,8 +165,11 @@ describe('share', () => {
 		[{output: undefined}, /No file for the copy was named: give one with -o/],
 		[{recording: '/dev/ttyUSB0'}, /share copies files: record \/dev\/ttyUSB0 first/],
 		[{recording: '-'}, /share copies files/],
+		[{output: '/dev/null', force: true}, /The copy has to be a file, which \/dev\/null is not/],
+		[{output: '-'}, /The copy has to be a file/],
+		[{output: folder, force: true}, /it is a folder/],
 		[{from: 20, to: 10}, /--from must be before --to/],
-		[{from: 5000}, /--from 5000s is not in the recording: it ends at 400\.0 s/],
+		[{from: 5000}, /--from 5000s is not in the recording: it ends at 240\.0 s/],
 		[{all: true, to: 10}, /--all and --from or --to exclude each other/],
 	])('refuses %j in one line', async (wrong, words) => {
 		await expect(share({recording: long, output: newName(), ...wrong} as ShareOptions)).rejects.toThrow(words);
