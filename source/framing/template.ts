@@ -78,6 +78,12 @@ export class Template {
 				byte = bytes[++at];
 			}
 			let digits = at - first;
+			if (digits === 1 && value === 0 && (byte | 0x20) === 0x78 && literals[slot + 1][0] !== byte) {
+				at = this.readHex(bytes, at + 1, end, values, slot);
+				if (at < 0) return false;
+				if (negative) values[slot] = -values[slot];
+				continue;
+			}
 			if (at < end && byte === decimal && at + 1 < end && bytes[at + 1] >= zero && bytes[at + 1] <= nine) {
 				const point = ++at;
 				byte = bytes[at];
