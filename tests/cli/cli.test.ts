@@ -54,7 +54,7 @@ describe('glovebench', () => {
 		[['chek', 'a'], /Unknown command "chek"\. Did you mean check\?/],
 		[['check', 'no-such-file.txt'], /no-such-file\.txt/],
 		[['check', '.'], /folder/],
-		[['check', 'x', '--baud', 'fast'], /--baud must not be "fast": it takes a whole number such as 115200\./],
+		[['check', 'x', '--baud', 'fast'], /--baud must not be "fast": it takes a whole number such as 115200, or auto\./],
 		[['check', 'x', '--json', '--markdown'], /--json and --markdown exclude each other/],
 		[['check', 'tcp://127.0.0.1:1'], /127\.0\.0\.1:1/],
 		[['check', 'x', '--sheet', 'no-such.toml'], /no-such\.toml/],
