@@ -1,26 +1,13 @@
 import {escapeText} from '../escape-text.ts';
-import type {LinkView, Snapshot} from '../session/snapshot.ts';
-import {movingNow} from './assembly-rows.ts';
 import {handChannels} from './channel-rows.ts';
 import {findingKey, listedFindings} from './finding-rows.ts';
-import type {GlovePicture, TrendPicture} from './glove-picture.ts';
+import type {GlovePicture} from './glove-picture.ts';
+import {GloveView, type Station} from './glove-view.ts';
 import type {LiveGlove, StartRecording} from './live-glove.ts';
 import {parseTime} from './parse-time.ts';
 import type {ReplayPlayer} from './replay-player.ts';
-import {layoutOverview, layoutScreen} from './screen-layout.ts';
-import {steadySnapshot} from './steady-snapshot.ts';
-import {trendBuckets} from './trend-chart.ts';
+import type {ScreenSize} from './trend-window.ts';
 import {initialViewState, type Message, type Page, reduceView, type ViewState} from './view-state.ts';
-
-/** One glove on the desk: live, or played from memory. */
-export type Station = {
-	readonly name: string;
-	readonly kind: string;
-	readonly baud: number | null;
-} & (
-	| {readonly live: LiveGlove; readonly player?: undefined}
-	| {readonly player: ReplayPlayer; readonly live?: undefined}
-);
 
 export type DeskOptions = {
 	readonly mode: 'live' | 'replay';
@@ -36,30 +23,8 @@ export type DeskOptions = {
 	readonly stopwatch?: () => number;
 };
 
-export type ScreenSize = {readonly columns: number; readonly rows: number};
-
-/** Numbers stand still for at least so long. */
-const numbersHeldMs = 250;
-
-/** The link's counters run on with every frame: off the link page they are shown as of so long ago. */
-const countersHeldMs = 1000;
-
 /** A notice stays for so long. */
 const noticeMs = 6000;
-
-/** What a glove showed last, to hold it steady, and what stands still while the picture is held. */
-type Shown = {
-	live?: Snapshot;
-	steady?: Snapshot;
-	steadyAtMs: number;
-	link?: LinkView;
-	linkAtMs: number;
-	trend: TrendPicture | null;
-	trendDueMs: number;
-	frozen?: Snapshot;
-	findings: number;
-	moving: string | null;
-};
 
 /**
  * The gloves and what the person at the keys wants of them: takes messages, moves time on, and gives the pictures the
@@ -69,7 +34,7 @@ export class Desk {
 	view: ViewState;
 	readonly stations: readonly Station[];
 	readonly #options: DeskOptions;
-	readonly #shown: Shown[];
+	readonly #views: readonly GloveView[];
 	#notice: {readonly text: string; readonly untilMs: number} | undefined;
 	#lastTickMs: number | undefined;
 	#nowMs = 0;
@@ -81,14 +46,7 @@ export class Desk {
 		this.stations = stations;
 		this.#options = options;
 		this.#stopwatch = options.stopwatch ?? (() => performance.now());
-		this.#shown = stations.map(() => ({
-			steadyAtMs: Number.NEGATIVE_INFINITY,
-			linkAtMs: Number.NEGATIVE_INFINITY,
-			trend: null,
-			trendDueMs: Number.NEGATIVE_INFINITY,
-			findings: 0,
-			moving: null,
-		}));
+		this.#views = stations.map(station => new GloveView(station));
 		this.view = initialViewState({...options, gloves: stations.length});
 	}
 
@@ -103,11 +61,7 @@ export class Desk {
 
 	/** Everything shown is of now in the next pictures: numbers, counters and trends too. */
 	refresh(): void {
-		for (const shown of this.#shown) {
-			shown.steadyAtMs = Number.NEGATIVE_INFINITY;
-			shown.linkAtMs = Number.NEGATIVE_INFINITY;
-			shown.trendDueMs = Number.NEGATIVE_INFINITY;
-		}
+		for (const view of this.#views) view.refresh();
 	}
 
 	/** Moves time on. */
@@ -134,16 +88,19 @@ export class Desk {
 
 	/** What to draw now. Also gives the reducer its facts, and notices what is worth a bell. */
 	pictures(size: ScreenSize): readonly GlovePicture[] {
-		const snapshots = this.stations.map((station, index) => this.#snapshot(station, index));
+		for (const view of this.#views) if (view.look(this.view)) this.#ring = true;
 		this.view = reduceView(this.view, {
 			type: 'facts',
-			gloves: snapshots.map(snapshot => ({
+			gloves: this.#views.map(({snapshot}) => ({
 				channels: handChannels(snapshot).map(channel => channel.name),
 				findings: listedFindings(snapshot).map(findingKey),
 				t: Math.floor(snapshot.t),
 			})),
 		});
-		return this.stations.map((station, index) => this.#picture(station, index, snapshots[index], size));
+		const notice = this.#notice && this.#notice.untilMs > this.#nowMs ? this.#notice.text : null;
+		return this.#views.map((view, index) =>
+			view.picture(this.view, size, this.#nowMs, index === this.view.focus ? notice : null),
+		);
 	}
 
 	/** True once for each time a bell is due. */
@@ -170,114 +127,6 @@ export class Desk {
 
 	get #players(): readonly ReplayPlayer[] {
 		return this.stations.flatMap(station => station.player ?? []);
-	}
-
-	#snapshot(station: Station, index: number): Snapshot {
-		const shown = this.#shown[index];
-		const session = station.live?.session ?? station.player!.session;
-		const snapshot = session.snapshot();
-		this.#noticeNews(shown, snapshot);
-		if (this.view.mode === 'live' && this.view.held) {
-			shown.frozen ??= snapshot;
-			return shown.frozen;
-		}
-
-		shown.frozen = undefined;
-		return snapshot;
-	}
-
-	#noticeNews(shown: Shown, snapshot: Snapshot): void {
-		if (snapshot.findings.length > shown.findings) this.#ring = true;
-		shown.findings = snapshot.findings.length;
-		const moving = movingNow(snapshot)?.name ?? null;
-		if (this.view.page === 'assembly' && moving !== null && moving !== shown.moving) this.#ring = true;
-		shown.moving = moving ?? shown.moving;
-	}
-
-	#picture(station: Station, index: number, snapshot: Snapshot, size: ScreenSize): GlovePicture {
-		const shown = this.#shown[index];
-		if (this.#nowMs - shown.steadyAtMs >= numbersHeldMs || shown.steady?.layout !== snapshot.layout) {
-			shown.steady = this.#withLink(shown, steadySnapshot(shown.steady, snapshot));
-			shown.steadyAtMs = this.#nowMs;
-		}
-
-		if (this.#nowMs >= shown.trendDueMs) {
-			shown.trend = this.#trend(station, snapshot, size);
-			shown.trendDueMs = this.#nowMs + columnMs(shown.trend);
-		}
-
-		shown.live = {...steadySnapshot(shown.live, snapshot), link: shown.steady!.link};
-		const {live, player} = station;
-		const selected =
-			snapshot.findings.find(finding => findingKey(finding) === this.view.finding) ?? listedFindings(snapshot)[0];
-		const session = live?.session ?? player!.session;
-		const notice =
-			this.#notice && this.#notice.untilMs > this.#nowMs && index === this.view.focus ? this.#notice.text : null;
-		return {
-			name: station.name,
-			kind: station.kind,
-			baud: station.baud,
-			live: shown.live,
-			steady: shown.steady!,
-			silentFor: live && live.over === null ? Math.floor(snapshot.link.silentForSeconds) : null,
-			lostFor: live?.lostFor == null ? null : Math.floor(live.lostFor),
-			recording: live?.recording ?? null,
-			position: player
-				? {
-						t: player.t,
-						duration: player.duration,
-						playing: !this.view.held,
-						speed: this.view.speed,
-						loop: this.view.loop,
-						readTo: player.readTo,
-						findings: player.findingsAhead.map(finding => finding.flaggedAt),
-						marks: player.marks,
-					}
-				: null,
-			trend: shown.trend,
-			freezeFrame:
-				this.view.page === 'findings' && selected
-					? (session.freezeFrame(selected.code, selected.channel) ?? null)
-					: null,
-			over: live?.over ?? null,
-			notice,
-		};
-	}
-
-	#withLink(shown: Shown, steady: Snapshot): Snapshot {
-		const {link} = steady;
-		const elsewhere = shown.steady?.layout !== steady.layout || Math.abs(steady.t - (shown.steady?.t ?? 0)) > 1;
-		const due = elsewhere || this.view.page === 'link' || this.#nowMs - shown.linkAtMs >= countersHeldMs;
-		// After a seek, everything is of the new place; and what went wrong on the link is news at once.
-		if (due || shown.link?.badLines !== link.badLines || shown.link.strayLines !== link.strayLines) {
-			shown.link = link;
-			shown.linkAtMs = this.#nowMs;
-		}
-
-		return {...steady, link: shown.link!};
-	}
-
-	/** The history the page on screen will draw, one bucket per column. */
-	#trend(station: Station, snapshot: Snapshot, size: ScreenSize): TrendPicture | null {
-		const {view} = this;
-		const screen = layoutScreen(size.columns, size.rows, view);
-		const onPage = view.page === 'trend';
-		if (screen.tooSmall || (!onPage && view.page !== 'overview')) return null;
-		const overview = layoutOverview(screen.gloveWidth, screen.bodyHeight, snapshot);
-		if (!onPage && overview.trendHeight === 0) return null;
-		const buckets = trendBuckets(onPage ? screen.gloveWidth : overview.rightWidth);
-		const names = onPage ? [...new Set([view.channel, ...view.pinned])] : [view.channel];
-		const channels = names.flatMap(name => snapshot.channels.find(channel => channel.name === name) ?? []);
-		const {from, to} = trendWindow(snapshot.t, view.trendSeconds, view.trendEnd);
-		const session = station.live?.session ?? station.player!.session;
-		return {
-			from,
-			to,
-			series: channels.slice(0, 4).map(channel => ({
-				name: channel.name,
-				buckets: session.trend(channel.index, from, to, buckets),
-			})),
-		};
 	}
 
 	#act(message: Message, before: ViewState): void {
@@ -364,21 +213,4 @@ export class Desk {
 		await this.startRecording(glove, path);
 		this.say(`Recording to ${path}`);
 	}
-}
-
-/** A chart is drawn again when the next column begins, but neither faster than numbers nor slower than a second. */
-function columnMs(trend: TrendPicture | null): number {
-	const columns = trend?.series[0]?.buckets.length;
-	if (trend === null || columns === undefined) return numbersHeldMs;
-	return Math.max(numbersHeldMs, Math.min(1000, (1000 * (trend.to - trend.from)) / columns));
-}
-
-/**
- * The stretch of time a trend shows. It moves on by quarters of its width, so that the picture stands still while the
- * line grows into it.
- */
-export function trendWindow(t: number, width: number, end: number | null): {from: number; to: number} {
-	const step = width / 4;
-	const to = Math.max(width, end ?? Math.ceil((t + 1e-9) / step) * step);
-	return {from: to - width, to};
 }

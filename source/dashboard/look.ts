@@ -38,8 +38,6 @@ export type Glyphs = {
 	readonly axis: string;
 	readonly tick: string;
 	readonly dash: string;
-	readonly dot: string;
-	readonly arrows: {readonly left: string; readonly right: string; readonly up: string; readonly down: string};
 	readonly ellipsis: string;
 	readonly plusMinus: string;
 };
@@ -78,8 +76,6 @@ const unicodeGlyphs: Glyphs = {
 	axis: '─',
 	tick: '┴',
 	dash: '–',
-	dot: '·',
-	arrows: {left: '←', right: '→', up: '↑', down: '↓'},
 	ellipsis: '…',
 	plusMinus: '±',
 };
@@ -118,8 +114,6 @@ const asciiGlyphs: Glyphs = {
 	axis: '-',
 	tick: '+',
 	dash: '-',
-	dot: '.',
-	arrows: {left: '<-', right: '->', up: 'up', down: 'down'},
 	ellipsis: '~',
 	plusMinus: '',
 };

@@ -1,5 +1,6 @@
 import {describe, expect, it} from 'vitest';
-import {Desk, type Station, trendWindow} from '../../source/dashboard/desk.ts';
+import {Desk} from '../../source/dashboard/desk.ts';
+import type {Station} from '../../source/dashboard/glove-view.ts';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
 import {memorySource} from '../../source/sources/memory.ts';
@@ -198,19 +199,6 @@ describe('a live glove on the desk', () => {
 			pictures.map(({live}) => JSON.stringify(live.channels.map(({now, min, max}) => [now, min, max]))),
 		);
 		expect(looks.size).toBe(1);
-	});
-});
-
-describe('trendWindow', () => {
-	it('moves on by quarters, so that the picture stands still in between', () => {
-		expect(trendWindow(0, 20, null)).toEqual({from: 0, to: 20});
-		expect(trendWindow(19.9, 20, null)).toEqual({from: 0, to: 20});
-		expect(trendWindow(20, 20, null)).toEqual({from: 5, to: 25});
-		expect(trendWindow(24.9, 20, null)).toEqual({from: 5, to: 25});
-	});
-
-	it('stays where it was moved to', () => {
-		expect(trendWindow(100, 20, 50)).toEqual({from: 30, to: 50});
 	});
 });
 
