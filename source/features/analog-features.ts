@@ -194,7 +194,7 @@ export class AnalogFeatures {
 			const leapt = reading - previous;
 			let inside = excursions.isInside(a);
 			if (inside || leapt >= jump || leapt <= -jump) {
-				excursions.step(a, previous, reading, t, jump, rate, this.whole);
+				excursions.step(a, previous, reading, t, jump, rate, this.whole, beforePrevious);
 				inside = excursions.isInside(a);
 			}
 			if (!inside) {

@@ -20,6 +20,7 @@ const leastFramesPerSecond = 28;
  */
 const slowFramesPerSecond = 42;
 const slowEdgeShare = 0.88;
+const begunShare = 0.1;
 
 /** Short jumps that come back, per channel: entered in one frame, left in one frame, soon over. */
 export class Excursions {
@@ -63,12 +64,23 @@ export class Excursions {
 
 	/**
 	 * Takes the next reading of channel `a`. `least` is the smallest jump that counts, in counts; `whole` tells that
-	 * readings are whole numbers written as text, so that a lost digit is possible.
+	 * readings are whole numbers written as text, so that a lost digit is possible; `earlier` is the reading before `before`.
 	 */
-	step(a: number, before: number, reading: number, t: number, least: number, rate: number, whole: boolean): void {
+	step(
+		a: number,
+		before: number,
+		reading: number,
+		t: number,
+		least: number,
+		rate: number,
+		whole: boolean,
+		earlier = before,
+	): void {
 		if (this.inside[a] === 0) {
 			const jump = reading - before;
-			if ((jump >= least || jump <= -least) && rate >= leastFramesPerSecond) {
+			// On a slow stream a contact still breaks between two frames, while a tap has begun in the one before.
+			const begun = rate < slowFramesPerSecond && Math.abs(before - earlier) > begunShare * Math.abs(jump);
+			if ((jump >= least || jump <= -least) && rate >= leastFramesPerSecond && !begun) {
 				this.inside[a] = 1;
 				this.base[a] = before;
 				this.firstHeight[a] = jump;
