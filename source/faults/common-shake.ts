@@ -83,6 +83,8 @@ function quickShake(features: Features): CommonShake | undefined {
 			? Number.NaN
 			: (at - (before + values[history.base(frame + 1) + column]) / 2) / level;
 	};
+	const energies = new Float64Array(columns.length);
+	const frames = new Int32Array(columns.length);
 	let shared = 0;
 	let spread = 0;
 	let turning = 0;
@@ -93,9 +95,12 @@ function quickShake(features: Features): CommonShake | undefined {
 		let sum = 0;
 		let squares = 0;
 		let members = 0;
-		for (const column of columns) {
+		for (let a = 0; a < columns.length; a++) {
+			const column = columns[a];
 			const value = bend(frame, column);
 			if (Number.isNaN(value)) continue;
+			energies[a] += value * value;
+			frames[a]++;
 			sum += value;
 			squares += value * value;
 			members++;
@@ -122,9 +127,22 @@ function quickShake(features: Features): CommonShake | undefined {
 		rms: typical * level,
 		depth: typical,
 		reversalsPerSecond: (features.framesPerSecond ?? 0) / 2,
-		likeSupply: turning / shared <= -0.25 && typical >= 0.35 * depth,
+		likeSupply: turning / shared <= -0.25 && typical >= 0.35 * depth && allAlike(energies, frames, count),
 		since: Math.max(0, now - quickSeconds),
 	};
+}
+
+/** Whether every channel in sight shakes by at least a third of what the liveliest does, as a share of its level. */
+function allAlike(energies: Float64Array, frames: Int32Array, count: number): boolean {
+	let least = Number.POSITIVE_INFINITY;
+	let most = 0;
+	for (let a = 0; a < energies.length; a++) {
+		if (frames[a] < count / 2) continue;
+		const depth = Math.sqrt(energies[a] / frames[a]);
+		least = Math.min(least, depth);
+		most = Math.max(most, depth);
+	}
+	return least >= most / 3;
 }
 
 function shakeAtRest(features: Features): CommonShake | undefined {

@@ -4,7 +4,7 @@ import {countTurns} from './count-turns.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
 import {fitCopy} from './fit-copy.ts';
-import {followsFinger, othersRest, restWatch, typicalNoise} from './rest-watch.ts';
+import {calmestRoughness, followsFinger, othersRest, restWatch, typicalNoise} from './rest-watch.ts';
 
 /** failure: the reading no longer belongs to the finger. */
 export const floatingInput: Fault = {
@@ -59,6 +59,12 @@ export const floatingInput: Fault = {
 /** rms from which a channel that does not follow its finger is open: the definition's 2 % less a sixth for the estimate's scatter. */
 const leastRms = 0.017;
 
+/** A line is all there is from this share of the power on; a finger that moves leaves less. */
+const leastLineShare = 0.85;
+
+/** A finger that can be believed to work: well below what an open pin shows. */
+const calmNoise = 0.006;
+
 /** Peak of mains pickup, likewise from the definition's 3 %. */
 const leastPickup = 0.025;
 
@@ -87,6 +93,7 @@ function detect(features: Features, a: number): Verdict {
 		copies(features, a) ??
 		driftsAlong(features, a) ??
 		restless(features, a) ??
+		nothingElse(features, a) ??
 		ignoresHand(features, a) ??
 		recovered(features, a)
 	);
@@ -257,6 +264,45 @@ function beyondTaps(features: Features): number {
 	const rate = features.framesPerSecond ?? 0;
 	const tap = rate > 14 ? (4 * Math.sin((Math.PI * 7) / rate) ** 2) / Math.sqrt(6) : 1;
 	return Math.min(0.9, 1.5 * tap);
+}
+
+/**
+ * Nothing but noise or pickup for three seconds while another finger works: says so where the hand never rests (a glove
+ * under assembly has one reel that is tried out). Second differences hardly see a movement at 60 frames/s and more.
+ */
+function nothingElse(features: Features, a: number): Verdict {
+	const {analog, hand, hum} = features;
+	const {trips, roughSince} = analog;
+	const full = analog.scale.fullScale;
+	if ((features.framesPerSecond ?? 0) < 60 || !hand.fingers.includes(a) || Number.isNaN(roughSince[a]))
+		return undefined;
+	if (features.now - roughSince[a] < 3) return undefined;
+	const since = Math.max(roughSince[a], before(features, 8));
+	const worked = hand.fingers.some(
+		b =>
+			b !== a && trips.turnsSince(b, since) >= 2 && trips.longestSince(b, since) >= 0.2 * full && isCalm(features, b),
+	);
+	if (!worked) return undefined;
+	const noise = calmestRoughness(features, a);
+	const line = hum.found[a];
+	const pickup =
+		line !== undefined && line.streak >= 4 && line.share >= leastLineShare && line.amplitude >= leastPickup * full;
+	if (!pickup && noise < leastRms * full) return undefined;
+	if (followsFinger(features, a, roughSince[a])) return undefined;
+	return {
+		from: roughSince[a],
+		confidence: 0.7,
+		summary: pickup
+			? `${features.analogName(a)} carries ${line.mains === 0 ? '50 or 60' : line.mains} Hz pickup of ${percentFs(features, line.amplitude)} % FS peak and nothing else.`
+			: `${features.analogName(a)} shows nothing but noise of ${percentFs(features, noise)} % FS rms while another finger works.`,
+		evidence: pickup
+			? {pickupPercentFs: percentFs(features, line.amplitude), mainsHertz: line.mains || '50 or 60'}
+			: {rmsPercentFs: percentFs(features, noise)},
+	};
+}
+
+function isCalm(features: Features, b: number): boolean {
+	return calmestRoughness(features, b) < calmNoise * features.scale.fullScale;
 }
 
 /** Whether the typical step is noisy too: single jumps that come back are a contact's, and the rest is calm. */

@@ -163,7 +163,7 @@ export const precedences: readonly Precedence[] = [
 	{
 		winner: 'stall',
 		where: 'any',
-		losers: ['silent', 'uneven-frames', 'slow-frames'],
+		losers: ['silent', 'uneven-frames'],
 		because: 'the pause alone spoils the average',
 	},
 	{
