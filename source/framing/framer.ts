@@ -1,618 +1,637 @@
-import {byteKinds, carriageReturn, lineFeed, nul, plainText, TextMeter} from './byte-kinds.ts';
-import type {BadLineKind, FramerOptions, FrameSink} from './frame-sink.ts';
-import type {Layout} from './layout.ts';
-import {type ColumnFacts, nameChannels} from './name-channels.ts';
-import {PacketFramer} from './packet-framer.ts';
+import {ByteQuality} from './byte-quality.ts';
+import {classifyLine} from './classify-line.ts';
+import {ColumnWatch} from './column-watch.ts';
+import {type Candidate, findTextLayout, linesKept, otherBoards} from './find-text-layout.ts';
+import type {FramerOptions, FrameSink} from './frame-sink.ts';
+import {readHeader} from './header-line.ts';
+import type {Channel, Layout} from './layout.ts';
+import {LineAssembler, lineDone, lineTooLong} from './line-assembler.ts';
+import {type HeldLine, type LineShape, readShapes} from './line-shape.ts';
+import {nameChannels} from './name-channels.ts';
+import {OddLines} from './odd-lines.ts';
+import {holdsChecksum, type PacketChecksum} from './packet-checksum.ts';
+import {type PacketFinding, PacketSearch} from './packet-search.ts';
+import type {PacketSplitter} from './packet-splitter.ts';
 import {type ForcedLayout, parseLayoutOption} from './parse-layout-option.ts';
-import {
-	couldBeFrame,
-	decodeSlowly,
-	isUndecided,
-	largestGroup,
-	linesWithLabels,
-	linesWithout,
-	linesWithoutAtLeast,
-	longestDigits,
-	looksHex,
-	type Sample,
-	sampleOf,
-	settle,
-	type TextLayout,
-	valuesOf,
-} from './settle.ts';
-import {isBootLine} from './start-up-lines.ts';
+import {readByLabels, type TextLayout, toTextLayout} from './text-layout.ts';
 
 const defaultMaxLineBytes = 65_536;
 const excerptBytes = 120;
 
-/** Samples kept while no layout is found, and odd lines kept while it is open whether they are damaged or a new format. */
-const samplesKept = 100;
-const oddKept = 40;
+/** So many bytes without a frame, and the stream may have become something else altogether. */
+const bytesToLose = 2048;
 
-/** So many lines in a row of one other kind are a new format. */
-const linesToResettle = 8;
+/** A first number that was cut leaps to the next one by so many of the longest later steps, which count at least so much. */
+const leapsOfACut = 5;
+const leastStep = 10;
 
-/** A second board on the line: a well-formed other kind makes up this share of the lines, after so many of them. */
-const secondBoardShare = 0.2;
-const secondBoardLines = 10;
+const lineFeed = 0x0a;
+const carriageReturn = 0x0d;
 
-/** Of the lines seen before a layout settled, so many of another kind, at this share, are a second board's from the start. */
-const secondBoardAtFirst = 5;
-/** With labels fewer: damage does not make the same labels twice. */
-const secondBoardWithLabels = 2;
-
-/** Lines of words kept, one of which may turn out to hold the names of the columns that follow. */
-const headersKept = 4;
-
-/** Bytes without a frame, this share of them no text, after which packets are looked for although text had settled. */
-const starvedBytes = 2048;
-const starvedJunkShare = 0.1;
-
-/** Values that a button guessed by its place must not show before it is taken for analog. */
-const surprisesAllowed = 5;
-
-/** Frames after which counter and clock columns guessed by their place are looked at again. */
-const reviewAfter = 100;
-const reviewFrames = 20;
-
-/** Sequences that colour a line or clear it before it is written again (ECMA-48, section 5.4). */
-const controlSequences = /\u001b\[[0-?]*[ -/]*[@-~]/g;
-
-const decoder = new TextDecoder('utf-8');
+type PacketLayout = {
+	readonly splitter: PacketSplitter;
+	readonly checksum: PacketChecksum | null;
+	/** Bytes of a packet taken apart. */
+	readonly length: number;
+};
 
 /**
  * Bytes in, frames out. Finds the layout from the stream, keeps watching, and settles anew when the firmware changes
- * its format. Whatever is no frame is told as a bad or a stray line; nothing is dropped without a word but empty lines
- * and a first line that was joined in its middle. Memory is bounded by `maxLineBytes` and a few dozen lines.
+ * its format. What is no frame is told as a bad or a stray line; only empty lines and a first line that was joined in
+ * its middle go untold. The answers depend on the bytes alone, never on where chunks were cut. Memory is bounded by
+ * `maxLineBytes` and a few dozen lines.
+ *
+ * All state is plain data, except `sink`: a deep copy that points `sink` elsewhere is an independent framer.
+ *
+ * @throws {CannotError} for a `layout` option that makes no sense
  */
 export class Framer {
-	/** Whom frames and lines are told. */
+	/** Whom layouts, frames and lines are told. */
 	sink: FrameSink;
+	/** Bytes received. */
 	bytesTotal = 0;
+	/** Lines and packets that were complete, good or not; empty lines do not count. */
 	lineCount = 0;
-	private readonly maxLineBytes: number;
+
 	private readonly forced: ForcedLayout | null;
-	private readonly meter = new TextMeter();
-	private readonly packets: PacketFramer;
-	private settled: TextLayout | null = null;
+	private readonly quality = new ByteQuality();
+	private readonly assembler: LineAssembler;
+	private readonly maxLineBytes: number;
+	private current: Layout | null = null;
+	private text: TextLayout | null = null;
+	private packet: PacketLayout | null = null;
+	private search: PacketSearch | null;
 	private values = new Float64Array(0);
-	private samples: Sample[] = [];
-	private odd: Sample[] = [];
-	private headers: string[] = [];
-	private linesSeen = 0;
-	/** Where the newest frame ended, and how many bytes were no text up to there. */
-	private frameAtBytes = 0;
-	private frameAtJunk = 0;
-	private otherKinds = new Map<string, number>();
-	private pending: Uint8Array;
-	private pendingLength = 0;
-	private pendingOffset = 0;
-	private pendingNul = false;
-	private discarding = false;
-	private skipLineFeed = false;
-	private usesBoth = false;
-	private dirty = false;
-	private lastT = 0;
-	private framesSinceSettled = 0;
-	private surprises = 0;
-	private buttonColumns: number[] = [];
-	private readonly review: number[][] = [];
+	private watch = new ColumnWatch(0);
+	/** Names from a header line, until another layout is settled. */
+	private headerNames: readonly string[] | null = null;
+	/** A header that came after the layout was settled; holds if a frame follows it. */
+	private newHeader: readonly string[] | null = null;
+	private held: Candidate[] = [];
+	private odd: OddLines;
+	private bytesSinceFrame = 0;
+	/** The next line is the stream's first: it may have been joined in its middle. */
+	private atFirstLine = true;
+	private replaying = false;
 
 	constructor(sink: FrameSink, options: FramerOptions = {}) {
 		this.sink = sink;
-		this.maxLineBytes = options.maxLineBytes ?? defaultMaxLineBytes;
 		this.forced = options.layout === undefined ? null : parseLayoutOption(options.layout);
-		this.packets = new PacketFramer(this.forced);
-		this.pending = new Uint8Array(256);
-	}
-
-	/** Bytes so far that no text contains; the share of them tells a wrong symbol rate. */
-	get nonTextBytes(): number {
-		return this.meter.nonText;
+		this.maxLineBytes = options.maxLineBytes ?? defaultMaxLineBytes;
+		this.assembler = new LineAssembler(this.maxLineBytes);
+		this.odd = new OddLines();
+		this.search = this.newSearch();
 	}
 
 	/** The layout in force; null until one is settled. */
 	get layout(): Layout | null {
-		return this.packets.layout ?? this.settled?.layout ?? null;
+		return this.current;
 	}
 
-	/** Bytes of the line under way. */
+	/** Bytes so far that no text contains, those of packets not counted: the share of them tells a wrong symbol rate. */
+	get nonTextBytes(): number {
+		return this.quality.nonText;
+	}
+
+	/** Bytes of the line or packet under way. */
 	get pendingBytes(): number {
-		return this.pendingLength;
+		return this.packet === null ? this.assembler.pendingBytes : this.packet.splitter.pendingBytes;
 	}
 
-	/** Takes the bytes of `bytes` from `start` to `end`, which came at `t` seconds. */
+	/** Takes the bytes of `bytes` from `start` to `end`, which came at `t` seconds. Keeps no reference to `bytes`. */
 	push(t: number, bytes: Uint8Array, start = 0, end = bytes.length): void {
-		this.lastT = t;
-		const offset = this.bytesTotal - start;
+		/** Place in the stream of the byte at index 0. */
+		const base = this.bytesTotal - start;
 		this.bytesTotal += end - start;
-		const {meter} = this;
-		const junkBefore = meter.nonText;
-		let lineStart = start;
-		let {dirty} = this;
-		let sawNul = this.pendingNul;
-		for (let i = start; i < end; i++) {
-			const byte = bytes[i];
-			const kind = byteKinds[byte];
-			if (kind === plainText) {
-				if (dirty) {
-					meter.plain();
-					dirty = false;
-				}
-				if (this.skipLineFeed) this.skipLineFeed = false;
-				continue;
-			}
-			if (kind === lineFeed || kind === carriageReturn) {
-				if (dirty) {
-					meter.plain();
-					dirty = false;
-				}
-				if (kind === lineFeed && this.skipLineFeed) {
-					this.skipLineFeed = false;
-					this.usesBoth = true;
-					lineStart = i + 1;
-					sawNul = false;
-					this.pendingLength = 0;
-					continue;
-				}
-				this.skipLineFeed = kind === carriageReturn;
-				this.endLine(t, bytes, lineStart, i, offset + lineStart, sawNul);
-				lineStart = i + 1;
-				sawNul = false;
-				continue;
-			}
-			if (kind === nul) sawNul = true;
-			else this.skipLineFeed = false;
-			meter.take(byte, kind);
-			dirty = true;
+		let at = start;
+		while (at < end) {
+			if (this.packet !== null && this.search === null) at = this.takePackets(t, bytes, at, end, base);
+			else if (this.search !== null) at = this.takeSearching(t, bytes, at, end, base);
+			else at = this.takeText(t, bytes, at, end, base);
 		}
-		this.dirty = dirty;
-		this.pendingNul = sawNul;
-		if (lineStart < end) this.keep(t, bytes, lineStart, end, offset + lineStart);
-		// Packets only where the bytes are no text, and no text layout holds.
-		if (this.settled === null || this.packets.layout !== null || this.isStarved())
-			this.packets.push(t, bytes, start, end, meter.nonText - junkBefore, offset, this);
+	}
+
+	/**
+	 * The link was interrupted: what was pending is dropped, and the next line may be joined in its middle, which is
+	 * nobody's fault.
+	 */
+	resync(): void {
+		this.flushOdd();
+		this.assembler.begin(this.bytesTotal);
+		this.atFirstLine = true;
 	}
 
 	/** The source is over: the last line may lack its end, and a layout must be made of what there is. */
 	end(t: number): void {
-		this.lastT = Math.max(t, this.lastT);
-		if (this.pendingLength > 0 && !this.discarding) {
-			const bytes = this.pending.slice(0, this.pendingLength);
-			this.pendingLength = 0;
-			// Only a line that fits: a cut one at the very end is nobody's fault.
-			if (this.settled?.template?.decode(bytes, 0, bytes.length, this.values)) this.emitFrame(this.lastT, bytes.length);
+		const last = this.assembler.end();
+		if (last !== undefined && (this.packet === null || this.search !== null)) {
+			if (last.complete || this.text === null) this.takeLine(t, last.complete);
+			else this.takeUnfinished(t);
 		}
-		if (this.settled === null && this.packets.layout === null) this.trySettle(true);
-		this.flushOdd();
-		if (this.settled === null && this.packets.layout === null) this.releaseSamples();
-	}
 
-	/** Packets have been found: what was kept as text is none of it, but for lines of words before them. */
-	packetsSettled(t: number, layout: Layout): void {
-		const {samples} = this;
-		this.samples = [];
-		this.odd = [];
-		this.settled = null;
-		this.pendingLength = 0;
-		this.discarding = false;
-		for (const {raw, text, first, offset} of samples)
-			if (!first && /^[\x20-\x7e\t]{4,}$/.test(text)) this.sink.strayLine(t, excerptOfText(raw), offset);
-		this.sink.layout(t, layout);
-	}
-
-	/** Packets have been given up: whatever comes next may be text. */
-	packetsGivenUp(): void {
-		this.pendingLength = 0;
-		this.discarding = true;
-		this.frameAtBytes = this.bytesTotal;
-		this.frameAtJunk = this.meter.nonText;
-	}
-
-	private isStarved(): boolean {
-		const bytes = this.bytesTotal - this.frameAtBytes;
-		return bytes >= starvedBytes && this.meter.nonText - this.frameAtJunk >= starvedJunkShare * bytes;
-	}
-
-	private keep(t: number, bytes: Uint8Array, start: number, end: number, offset: number): void {
-		if (this.discarding || this.packets.layout !== null) return;
-		const length = this.pendingLength + end - start;
-		if (length > this.maxLineBytes) {
-			this.discarding = true;
-			this.sink.badLine(
-				t,
-				'overlong',
-				this.excerptOf(bytes, start, end),
-				this.pendingLength > 0 ? this.pendingOffset : offset,
-			);
-			this.pendingLength = 0;
-			return;
-		}
-		if (this.pendingLength === 0) this.pendingOffset = offset;
-		if (length > this.pending.length) {
-			const larger = new Uint8Array(Math.min(this.maxLineBytes, Math.max(length, this.pending.length * 2)));
-			larger.set(this.pending.subarray(0, this.pendingLength));
-			this.pending = larger;
-		}
-		this.pending.set(bytes.subarray(start, end), this.pendingLength);
-		this.pendingLength = length;
-	}
-
-	private endLine(t: number, bytes: Uint8Array, start: number, end: number, offset: number, sawNul: boolean): void {
-		if (this.discarding) {
-			this.discarding = false;
-			this.pendingLength = 0;
-			this.lineCount++;
-			return;
-		}
-		if (this.pendingLength > 0) {
-			this.keep(t, bytes, start, end, offset);
-			if (this.discarding) {
-				this.discarding = false;
-				this.lineCount++;
-				return;
+		if (this.text === null && this.packet === null) {
+			const finding = findTextLayout(this.held, this.forced?.channels.length ?? 0, true);
+			if (finding !== undefined) this.settleText(this.held, finding.shape);
+			else {
+				const packets = this.search?.end();
+				if (packets !== undefined) this.settlePackets(packets);
 			}
-			const length = this.pendingLength;
-			this.pendingLength = 0;
-			this.takeLine(t, this.pending, 0, length, this.pendingOffset, sawNul);
-		} else if (end - start > this.maxLineBytes) {
+		}
+
+		this.flushOdd();
+		for (const {line} of this.held) this.tellUnsettled(line);
+		this.held = [];
+	}
+
+	// --- bytes
+
+	/** Settled text: whole lines straight from the chunk, everything else by way of the assembler. */
+	private takeText(t: number, bytes: Uint8Array, start: number, end: number, base: number): number {
+		const {assembler, quality} = this;
+		let lastEnd = end - 1;
+		while (lastEnd >= start && bytes[lastEnd] !== lineFeed && bytes[lastEnd] !== carriageReturn) lastEnd--;
+		let at = start;
+		while (at < end) {
+			if (at <= lastEnd) {
+				at = this.takeWholeLines(t, bytes, at, lastEnd, end);
+				if (at === end) break;
+			}
+
+			// Cut at the very byte at which the stream counts as lost, so that chunks make no difference.
+			const canLose = this.forced?.framing !== 'text' && this.forced?.framing !== 'json' && this.text !== null;
+			const stop = canLose ? Math.min(end, at + bytesToLose - this.bytesSinceFrame) : end;
+			const result = assembler.take(bytes, at, stop, base + at);
+			quality.take(bytes, at, assembler.next);
+			this.bytesSinceFrame += assembler.next - at;
+			at = assembler.next;
+			this.takeResult(t, result);
+			if (canLose && this.bytesSinceFrame >= bytesToLose) {
+				this.search = this.newSearch();
+				this.bytesSinceFrame = 0;
+				return at;
+			}
+		}
+
+		return at;
+	}
+
+	/** Decodes whole lines that fit the template, up to the last line end; returns where the first other one begins. */
+	private takeWholeLines(t: number, bytes: Uint8Array, start: number, lastEnd: number, end: number): number {
+		const {assembler, quality} = this;
+		let at = start;
+		while (at <= lastEnd) {
+			const template = this.text?.template ?? null;
+			if (template === null) return at;
+			if (assembler.skipsLineFeed && bytes[at] !== lineFeed && bytes[at] !== 0) assembler.skipsLineFeed = false;
+			if (!assembler.isIdle) return at;
+			const lineEnd = template.match(bytes, at, this.values);
+			if (lineEnd < 0 || lineEnd - at > this.maxLineBytes) return at;
+			let next = lineEnd + 1;
+			if (bytes[lineEnd] === carriageReturn) {
+				if (assembler.crAlone) assembler.skipsLineFeed = true;
+				else if (next === end || bytes[next] === 0) return at;
+				else if (bytes[next] === lineFeed) next++;
+				else assembler.crAlone = true;
+			}
+
+			quality.takeText(next - at);
 			this.lineCount++;
-			this.sink.badLine(t, 'overlong', bytes.slice(start, start + excerptBytes), offset);
-		} else this.takeLine(t, bytes, start, end, offset, sawNul);
+			this.atFirstLine = false;
+			this.emitFrame(t, next - at);
+			at = next;
+		}
+
+		return at;
 	}
 
-	/** One whole line without its end. */
-	private takeLine(t: number, bytes: Uint8Array, start: number, end: number, offset: number, sawNul: boolean): void {
-		const lineBytes = end - start + (this.usesBoth ? 2 : 1);
-		if (sawNul || bytes[start] >= 0xef) {
-			const clean = withoutMarks(bytes.subarray(start, end));
-			this.takeCleanLine(t, clean, 0, clean.length, offset, lineBytes);
-		} else this.takeCleanLine(t, bytes, start, end, offset, lineBytes);
+	/** While it is open what the stream is: byte by byte, for lines and packets at once. */
+	private takeSearching(t: number, bytes: Uint8Array, start: number, end: number, base: number): number {
+		const {assembler, quality, forced} = this;
+		const packetsOnly = forced?.framing === 'slip' || forced?.framing === 'cobs';
+		for (let i = start; i < end; i++) {
+			if (this.packet?.splitter.take(bytes[i])) this.takePacket(t, base + i + 1);
+			else if (this.packet !== null) this.bytesSinceFrame++;
+			if (!packetsOnly) {
+				const before = this.text;
+				for (let at = i; at === i; at = assembler.next) {
+					const result = assembler.take(bytes, at, i + 1, base + i);
+					this.takeResult(t, result);
+				}
+
+				quality.take(bytes, i, i + 1);
+				if (before !== this.text) {
+					// Text it is after all.
+					this.search = null;
+				}
+			}
+
+			if (this.search === null) return i + 1;
+			const finding = this.search.take(t, bytes[i], base + i + 1, quality.nonText);
+			if (finding !== undefined) {
+				this.settlePackets(finding);
+				return i + 1;
+			}
+		}
+
+		return end;
 	}
 
-	private takeCleanLine(
-		t: number,
-		bytes: Uint8Array,
-		start: number,
-		end: number,
-		offset: number,
-		lineBytes: number,
-	): void {
-		this.lineCount++;
-		if (this.packets.layout !== null) return;
-		const {settled} = this;
-		if (settled?.template?.decode(bytes, start, end, this.values)) {
-			if (this.odd.length > 0) this.flushOdd();
-			this.emitFrame(t, lineBytes);
-			return;
+	private takePackets(t: number, bytes: Uint8Array, start: number, end: number, base: number): number {
+		const {packet} = this;
+		if (packet === null) return start;
+		const limit = Math.max(bytesToLose / 8, 8 * packet.length);
+		for (let i = start; i < end; i++) {
+			this.bytesSinceFrame++;
+			if (packet.splitter.take(bytes[i])) this.takePacket(t, base + i + 1);
+			if (this.bytesSinceFrame >= limit) {
+				this.search = this.newSearch();
+				this.assembler.begin(base + i + 1);
+				return i + 1;
+			}
 		}
-		if (isBlank(bytes, start, end)) {
-			this.lineCount--;
-			return;
-		}
-		const raw = decoder.decode(bytes.subarray(start, Math.min(end, start + 4096)));
-		const text = raw.includes('\u001b') ? raw.replace(controlSequences, '') : raw;
-		const line = {text, raw, t, lineBytes, offset, first: this.lineCount === 1};
-		if (settled === null) {
-			this.samples.push(sampleOf(line));
-			this.linesSeen++;
-			// Where long nothing settles, looking at every line would cost more than it can bring.
-			if (this.samples.length <= 40 || this.linesSeen % 5 === 0) this.trySettle(false);
-			return;
-		}
-		const {values} = isBootLine(text) ? {values: undefined} : decodeSlowly(text, settled);
-		if (values !== undefined) {
-			if (this.odd.length > 0) this.flushOdd();
-			this.values.set(values);
-			this.emitFrame(t, lineBytes);
-			return;
-		}
-		const sample = sampleOf({...line, first: false}, settled);
-		// A line of words is no new format: it is told at once.
-		const isWords = sample.tokens.words.length > sample.tokens.numbers.length && !hexFields.test(text);
-		if ((isBootLine(text) || isWords) && this.classify(sample) === 'stray') {
+
+		return end;
+	}
+
+	private newSearch(): PacketSearch | null {
+		const framing = this.forced?.framing ?? null;
+		if (framing === 'text' || framing === 'json') return null;
+		const told = framing !== null;
+		return new PacketSearch(framing === null ? ['slip', 'cobs'] : [framing], told, this.forced?.channels.length ?? 0);
+	}
+
+	private takeResult(t: number, result: number): void {
+		if (result === lineDone) this.takeLine(t, true);
+		else if (result === lineTooLong) {
 			this.flushOdd();
-			this.tellOdd(sample);
+			this.lineCount++;
+			this.atFirstLine = false;
+			const {assembler} = this;
+			this.sink.badLine(t, 'overlong', assembler.bytes.slice(0, excerptBytes), assembler.offset);
+		}
+	}
+
+	// --- lines
+
+	/** A whole line stands in the assembler. */
+	private takeLine(t: number, complete: boolean): void {
+		const {assembler} = this;
+		const start = afterMark(assembler.bytes, assembler.length);
+		if (isBlank(assembler.bytes, start, assembler.length)) return;
+		this.lineCount++;
+		const isFirst = this.atFirstLine;
+		this.atFirstLine = false;
+		if (this.text?.template?.match(assembler.bytes, start, this.values) === assembler.length) {
+			this.emitFrame(t, assembler.received);
 			return;
 		}
-		this.odd.push(sample);
-		this.considerNewFormat();
+
+		const line: HeldLine = {
+			t,
+			bytes: assembler.bytes.slice(start, assembler.length),
+			lineBytes: assembler.received,
+			offset: assembler.offset,
+			isFirst: isFirst || !complete,
+		};
+		this.takeOddLine(line);
 	}
 
-	private trySettle(last: boolean): void {
-		const {samples, forced} = this;
-		if (samples.length === 0) return;
-		const hex = looksHex(samples);
-		const read = hex ? samples.map(sample => sampleOf(sample, hexStyle)) : samples;
-		const group = largestGroup(forced === null ? read : read.filter(sample => this.isWanted(sample)));
-		const labelled = group.length > 0 && group[0].tokens.numbers.every(number => number.label !== '');
-		const spans = group.length > 0 ? group[group.length - 1].t - group[0].t : 0;
-		const enough =
-			(labelled && !isUndecided(group)) || (forced !== null && forced.channels.length > 0)
-				? linesWithLabels
-				: spans >= 1
-					? linesWithoutAtLeast
-					: linesWithout;
-		if (group.length >= (last ? 3 : enough) && !isRefrain(group, samples, last)) this.adopt(group, read, hex);
-		else if (samples.length > samplesKept) this.releaseSamples(samplesKept / 2);
-	}
-
-	/** Whether a line is of the framing and the number of columns that `--layout` asks for. */
-	private isWanted(sample: Sample): boolean {
-		const {forced} = this;
-		if (forced === null) return true;
-		if (forced.framing === 'slip' || forced.framing === 'cobs') return false;
-		if (forced.framing !== null && sample.tokens.json !== (forced.framing === 'json')) return false;
-		return forced.channels.length === 0 || sample.tokens.numbers.length === forced.channels.length;
-	}
-
-	/** Takes on the layout of a group of lines, and tells all lines kept so far. */
-	private adopt(group: readonly Sample[], read: readonly Sample[], hex: boolean): void {
-		const headers = [...this.headers];
-		for (const sample of read) {
-			if (sample === group[0]) break;
-			headers.push(sample.text);
+	/** A settled layout's line that the template does not fit, or any line while there is no layout. */
+	private takeOddLine(line: HeldLine): void {
+		const {text} = this;
+		if (text !== null && readByLabels(text, line.bytes, this.values)) {
+			this.emitFrame(line.t, line.lineBytes);
+			return;
 		}
-		const forced = this.forced !== null && this.forced.channels.length > 0 ? this.forced.channels : undefined;
-		const settled = settle(group, headers, group.length > 1 && group[group.length - 1].t > group[0].t, hex, forced);
-		this.settled = settled;
-		this.values = new Float64Array(settled.layout.channels.length);
-		this.framesSinceSettled = 0;
-		this.surprises = 0;
-		this.review.length = 0;
-		this.samples = [];
-		this.headers = [];
-		this.otherKinds = new Map();
-		this.countOtherKinds(group, read);
-		this.watchButtons();
-		this.sink.layout(group[0].t, settled.layout);
-		const members = new Set(group);
-		for (const sample of read) {
-			if (sample.first && members.has(sample) && isCutInFront(sample, group)) continue;
-			const values = members.has(sample)
-				? valuesOf(sample.tokens, settled.labels)
-				: isBootLine(sample.text)
-					? undefined
-					: decodeSlowly(sample.text, settled).values;
-			// A first line that begins with a separator lost its front; it has no empty field.
-			if (values !== undefined && !(sample.first && !members.has(sample) && Number.isNaN(values[0]))) {
-				this.values.set(values);
-				this.emitFrame(sample.t, sample.lineBytes);
-			} else if (!sample.first) this.tellOdd(sample);
+
+		const {framing} = this.forced ?? {framing: null};
+		const shapes = readShapes(line.bytes).filter(
+			({tokens}) => framing === null || (framing === 'json') === (tokens.paths !== undefined),
+		);
+		const candidate: Candidate = {line, shapes};
+		if (text === null) {
+			this.held.push(candidate);
+			const finding = findTextLayout(this.held, this.forced?.channels.length ?? 0, false);
+			if (finding !== undefined) this.settleText(this.held, finding.shape);
+			else if (this.held.length >= linesKept) this.tellUnsettled((this.held.shift() as Candidate).line);
+			return;
 		}
+
+		const header = text.labels.every(label => label === null)
+			? readHeader(line.bytes, text.separator, text.count)
+			: undefined;
+		if (header !== undefined) {
+			this.flushOdd();
+			this.newHeader = header.names;
+			this.sink.strayLine(line.t, excerptOf(line.bytes), line.offset);
+			return;
+		}
+
+		this.newHeader = null;
+		const forcedCount = this.forced?.channels.length ?? 0;
+		// Who gave a layout wants to hear of every line that does not fit it.
+		if (forcedCount === 0) this.odd.count(candidate, this.lineCount);
+		if (!this.odd.continues(candidate, text.count, forcedCount)) this.flushOdd();
+		const settled = this.odd.take(candidate, text.count, forcedCount);
+		if (settled === 'alone') this.tellOdd(candidate);
+		else if (settled !== undefined) {
+			const run = this.odd.release();
+			this.settleText(run, settled);
+		} else if (this.odd.isFull) this.flushOdd();
 	}
 
-	/** A second board that speaks from the start is known as one before its first line is told. */
-	private countOtherKinds(group: readonly Sample[], read: readonly Sample[]): void {
-		const labelled = this.settled !== null && this.settled.labels.size > 0;
-		const counts = new Map<string, number>();
-		for (const sample of read)
-			if (sample.kind !== group[0].kind && couldBeFrame(sample) && !this.isRunTogether(sample))
-				counts.set(sample.kind, (counts.get(sample.kind) ?? 0) + 1);
-		for (const [kind, count] of counts)
-			if (count >= (labelled ? secondBoardWithLabels : secondBoardAtFirst) && count >= secondBoardShare * group.length)
-				this.otherKinds.set(kind, Math.max(count, secondBoardLines));
-	}
+	/** The last line of a stream has no end: a frame if it is plainly whole, else cut, which is nobody's fault. */
+	private takeUnfinished(t: number): void {
+		const {assembler, text, values} = this;
+		if (text === null) return;
+		const lastColumn = values.length - 1;
+		const usual = values[lastColumn];
+		const start = afterMark(assembler.bytes, assembler.length);
+		if (text.template?.match(assembler.bytes, start, values) === assembler.length) {
+			// `433` cut to `43` fits as well: fewer digits than in the frame before are not believed.
+			const isWhole = wholeDigits(values[lastColumn]) >= wholeDigits(usual);
+			if (!isWhole && !text.template.endsWithLiteral) return;
+			this.lineCount++;
+			this.emitFrame(t, assembler.received);
+			return;
+		}
 
-	/** More digits in a row than any number of the layout has had, or a converter of 12 bits gives: a separator or a line end was lost. */
-	private isRunTogether(sample: Sample): boolean {
-		return this.settled !== null && longestDigits(sample.text) > Math.max(4, this.settled.mostDigits);
-	}
-
-	private considerNewFormat(): void {
-		const {odd} = this;
-		let last = odd.slice(-linesToResettle);
-		if (last.length < linesToResettle) return;
-		const hex = looksHex(last);
-		if (hex || this.settled?.hex || this.settled?.decimalComma)
-			last = last.map(sample => sampleOf(sample, hex ? hexStyle : undefined));
-		const {kind} = last[last.length - 1];
-		const newFormat =
-			last[0].tokens.numbers.length >= 1 &&
-			last.every(sample => sample.kind === kind && couldBeFrame(sample) && this.isWanted(sample));
-		if (newFormat) {
-			const before = odd.slice(0, -linesToResettle);
-			this.odd = [];
-			for (const sample of before) this.tellOdd(sample);
-			this.adopt(last, last, hex);
-		} else if (odd.length > oddKept) this.flushOdd();
+		const bytes = assembler.bytes.slice(start, assembler.length);
+		if (isBlank(bytes, 0, bytes.length) || classifyLine(bytes, text.vocabulary) !== 'stray') return;
+		this.lineCount++;
+		this.flushOdd();
+		this.sink.strayLine(t, excerptOf(bytes), assembler.offset);
 	}
 
 	private flushOdd(): void {
-		const {odd} = this;
-		this.odd = [];
-		for (const sample of odd) this.tellOdd(sample);
+		for (const candidate of this.odd.release()) this.tellOdd(candidate);
 	}
 
-	/** Gives up the oldest samples (all by default): no layout was found in them. */
-	private releaseSamples(keep = 0): void {
-		const gone = this.samples.splice(0, this.samples.length - keep);
-		for (const sample of gone) {
-			if (!sample.first) this.tellOdd(sample);
+	private tellOdd({line, shapes}: Candidate): void {
+		const {text} = this;
+		const other = shapes.some(shape => this.odd.isOtherBoard(shape.key));
+		const kind = other || text === null ? 'stray' : classifyLine(line.bytes, text.vocabulary);
+		if (kind === 'stray') this.sink.strayLine(line.t, excerptOf(line.bytes), line.offset);
+		else if (!line.isFirst) this.sink.badLine(line.t, kind, excerptOf(line.bytes), line.offset);
+	}
+
+	/** A line for which no layout was found. Junk in front of the first frame is start-up text at another rate. */
+	private tellUnsettled(line: HeldLine): void {
+		const quality = new ByteQuality();
+		quality.take(line.bytes, 0, line.bytes.length);
+		if (quality.nonText === 0) this.sink.strayLine(line.t, excerptOf(line.bytes), line.offset);
+		else if (!line.isFirst) this.sink.badLine(line.t, 'garbled', excerptOf(line.bytes), line.offset);
+	}
+
+	// --- layouts
+
+	/** Takes on the layout of a shape found among lines, and tells all of the lines. */
+	private settleText(candidates: readonly Candidate[], shape: LineShape): void {
+		const forcedChannels = this.forced?.channels ?? [];
+		const text = toTextLayout(shape, forcedChannels.length);
+		const members: {readonly line: HeldLine; readonly shape: LineShape}[] = [];
+		for (const {line, shapes} of candidates) {
+			const own = shapes.find(other => other.key === shape.key);
+			if (own !== undefined) members.push({line, shape: own});
 		}
-	}
 
-	/** Tells a line that does not fit as what it most likely is. */
-	private tellOdd(sample: Sample): void {
-		const kind = this.classify(sample);
-		const excerpt = excerptOfText(sample.raw);
-		if (kind === 'stray') {
-			this.headers.push(sample.text.slice(0, 1000));
-			if (this.headers.length > headersKept) this.headers.shift();
-			this.sink.strayLine(sample.t, excerpt, sample.offset);
-		} else this.sink.badLine(sample.t, kind, excerpt, sample.offset);
-	}
-
-	private classify(sample: Sample): BadLineKind | 'stray' {
-		const {settled} = this;
-		const {numbers, words} = sample.tokens;
-		if (isBootLine(sample.text)) return 'stray';
-		const damaged = /[\u0000-\u0008\u000e-\u001a\u007f\ufffd]/.test(sample.text);
-		if (settled === null) {
-			const asked = this.forced?.channels.length ?? 0;
-			if (!damaged && asked > 0 && numbers.length > 0 && words.length === 0 && numbers.length !== asked)
-				return numbers.length < asked ? 'short' : 'merged';
-			return damaged ? 'garbled' : 'stray';
+		const cutFirst = members.length > 2 && isCutInFront(members.map(member => member.shape));
+		const first = cutFirst && members[0].line.isFirst ? members[1].line : members[0].line;
+		const before = candidates.filter(({line}) => line.offset < first.offset);
+		let unit = text.unit;
+		this.headerNames = null;
+		if (text.labels.every(label => label === null)) {
+			for (const {line} of before) {
+				const header = readHeader(line.bytes, text.separator, text.count);
+				if (header === undefined) continue;
+				this.headerNames = header.names;
+				unit ??= header.unit;
+			}
 		}
-		const {labels, layout} = settled;
-		const wanted = layout.channels.length;
-		if (labels.size > 0 || layout.framing === 'json') {
-			const known = new Set(
-				[...labels.keys()].flatMap(label => (layout.framing === 'json' ? label.split('.') : [label])),
+
+		this.held = [];
+		const others = forcedChannels.length > 0 ? [] : otherBoards(candidates, shape.key);
+		const isNew = this.text === null && this.packet === null;
+		for (const {line} of before) {
+			if (cutFirst && line.isFirst && line === members[0].line) continue;
+			if (isNew) this.tellBeforeFirst(line, text);
+			else this.tellOdd({line, shapes: []});
+		}
+
+		this.text = text;
+		this.packet = null;
+		this.search = null;
+		this.newHeader = null;
+		this.odd.settled(shape.key, others);
+		this.values = new Float64Array(text.count);
+		this.watch = new ColumnWatch(text.count);
+		if (text.template !== null) {
+			for (const member of members) {
+				if (member.line.offset < first.offset) continue;
+				if (this.readMember(text, member.line, member.shape)) this.watch.take(member.line.t, this.values);
+			}
+		}
+
+		this.watch.guess();
+		this.current = {
+			framing: text.framing,
+			separator: text.separator,
+			labelled: this.headerNames !== null || text.labels.some(label => label !== null),
+			checksum: null,
+			unit,
+			channels: this.channels(),
+		};
+		this.sink.layout(first.t, this.current);
+		this.replaying = true;
+		for (const {line} of candidates) {
+			if (line.offset >= first.offset) this.replay(line);
+		}
+
+		this.replaying = false;
+	}
+
+	/** Values of a line in the layout's columns: in its own order, or by its labels. */
+	private readMember(text: TextLayout, line: HeldLine, shape: LineShape): boolean {
+		if (readByLabels(text, line.bytes, this.values)) return true;
+		this.values.set(shape.tokens.values);
+		return true;
+	}
+
+	/** Tells a held line again, now that there is a layout. */
+	private replay(line: HeldLine): void {
+		const stopped = new Uint8Array(line.bytes.length + 1);
+		stopped.set(line.bytes);
+		stopped[line.bytes.length] = lineFeed;
+		if (this.text?.template?.match(stopped, 0, this.values) === line.bytes.length)
+			this.emitFrame(line.t, line.lineBytes);
+		else this.takeOddLine(line);
+	}
+
+	private tellBeforeFirst(line: HeldLine, text: TextLayout): void {
+		const kind = classifyLine(line.bytes, text.vocabulary);
+		// Junk before the first frame is start-up text at another rate, and no frame was damaged yet.
+		if (kind === 'stray' || kind === 'garbled') {
+			if (!line.isFirst || kind === 'stray') this.sink.strayLine(line.t, excerptOf(line.bytes), line.offset);
+		} else if (!line.isFirst) this.sink.badLine(line.t, kind, excerptOf(line.bytes), line.offset);
+	}
+
+	private settlePackets(finding: PacketFinding): void {
+		const {held, splitter, checksum, count, nonTextBefore} = finding;
+		const firstOffset = held[0].offset - held[0].packetBytes;
+		for (const {line} of this.held) {
+			if (line.offset + line.lineBytes <= firstOffset) this.tellUnsettled(line);
+			// A byte in a packet that looked like a line end.
+			else this.lineCount--;
+		}
+
+		this.held = [];
+		this.flushOdd();
+		this.assembler.begin(this.bytesTotal);
+		this.atFirstLine = false;
+		this.text = null;
+		this.search = null;
+		this.headerNames = null;
+		const forcedCount = this.forced?.channels.length ?? 0;
+		const fits = forcedCount === 0 || forcedCount === count;
+		const columns = fits ? count : forcedCount;
+		this.packet = {splitter, checksum, length: 2 * columns + (checksum === null ? 0 : 2)};
+		this.quality.nonText = nonTextBefore;
+		this.values = new Float64Array(columns);
+		this.watch = new ColumnWatch(columns);
+		for (const packet of fits ? held : []) {
+			readPacket(packet.bytes, this.values);
+			this.watch.take(packet.t, this.values);
+		}
+
+		this.watch.guess();
+		this.current = {
+			framing: splitter.framing,
+			separator: null,
+			labelled: false,
+			checksum: checksum === null ? null : checksum.littleEndian ? checksum.name : `${checksum.name} big-endian`,
+			unit: null,
+			channels: this.channels(),
+		};
+		this.sink.layout(held[0].t, this.current);
+		this.replaying = true;
+		for (const packet of held) {
+			this.lineCount++;
+			if (fits) {
+				readPacket(packet.bytes, this.values);
+				this.emitFrame(packet.t, packet.packetBytes);
+			} else this.sink.badLine(packet.t, 'checksum', excerptOf(packet.bytes), packet.offset - packet.packetBytes);
+		}
+
+		this.replaying = false;
+	}
+
+	/** A packet has ended at this place of the stream. */
+	private takePacket(t: number, offset: number): void {
+		const {packet} = this;
+		if (packet === null) return;
+		const {splitter, checksum, length} = packet;
+		this.lineCount++;
+		if (splitter.length === length) {
+			const bytes = splitter.packet.subarray(0, length);
+			if (checksum === null || holdsChecksum(bytes, checksum)) {
+				readPacket(bytes, this.values);
+				this.emitFrame(t, splitter.packetBytes);
+				return;
+			}
+		}
+
+		const excerpt = splitter.excerpt.slice(0, splitter.excerptLength);
+		const place = offset - splitter.packetBytes;
+		if (isWords(excerpt)) this.sink.strayLine(t, excerpt, place);
+		else this.sink.badLine(t, splitter.length < 0 ? 'garbled' : 'checksum', excerpt, place);
+	}
+
+	private channels(): readonly Channel[] {
+		const {forced, text, watch} = this;
+		if (forced !== null && forced.channels.length === watch.count) {
+			if (!forced.findClockUnit) return forced.channels;
+			return forced.channels.map(channel =>
+				channel.role === 'clock' ? {...channel, clockUnitSeconds: watch.clockUnitSeconds(channel.index)} : channel,
 			);
-			const own = numbers.map(number => number.label).concat(words);
-			if (!damaged && !own.some(label => label !== '' && known.has(label)))
-				return numbers.length > 0 && words.length === 0 && numbers.every(number => number.label === '')
-					? 'garbled'
-					: 'stray';
-			if (this.isSecondBoard(sample)) return 'stray';
-		} else {
-			const letters = sample.text.replace(/[^\p{L}]/gu, '').length;
-			if (!damaged && numbers.length === 0 && words.length > 0) return 'stray';
-			if (
-				letters >= 3 &&
-				!damaged &&
-				words.concat(numbers.map(number => number.label)).some(word => /\p{L}{3}/u.test(word))
-			)
-				return 'stray';
-			if (this.isSecondBoard(sample)) return 'stray';
 		}
-		if (damaged) return 'garbled';
-		return numbers.length < wanted ? 'short' : numbers.length > wanted ? 'merged' : 'garbled';
+
+		const none = new Array<null>(watch.count).fill(null);
+		const labels = this.headerNames ?? text?.labels ?? none;
+		return nameChannels(labels, text?.times ?? none.map(() => false), watch);
 	}
 
-	/** Whether lines of this well-formed kind are so many that another board must be sending them. */
-	private isSecondBoard(sample: Sample): boolean {
-		const {kind} = sample;
-		if (!couldBeFrame(sample) || this.isRunTogether(sample)) return false;
-		const seen = (this.otherKinds.get(kind) ?? 0) + 1;
-		if (this.otherKinds.size < 50 || this.otherKinds.has(kind)) this.otherKinds.set(kind, seen);
-		return seen >= secondBoardLines && seen >= secondBoardShare * this.framesSinceSettled;
+	/** Names and roles once more: told only where they have changed. */
+	private revise(t: number): void {
+		const {current} = this;
+		if (current === null) return;
+		const channels = this.channels();
+		if (JSON.stringify(channels) === JSON.stringify(current.channels)) return;
+		this.current = {...current, labelled: current.labelled || this.headerNames !== null, channels};
+		this.sink.layout(t, this.current);
 	}
 
 	private emitFrame(t: number, lineBytes: number): void {
-		this.framesSinceSettled++;
-		this.frameAtBytes = this.bytesTotal;
-		this.frameAtJunk = this.meter.nonText;
+		if (this.odd.length > 0) this.flushOdd();
+		if (this.newHeader !== null) {
+			this.headerNames = this.newHeader;
+			this.newHeader = null;
+			this.revise(t);
+		}
+
+		if (this.watch.active && !this.replaying && this.watch.take(t, this.values)) this.revise(t);
+		this.bytesSinceFrame = 0;
+		if (this.search !== null) this.search = null;
 		this.sink.frame(t, this.values, lineBytes);
-		if (this.buttonColumns.length > 0) this.checkButtons(t);
-		if (this.framesSinceSettled <= reviewAfter && this.framesSinceSettled > reviewAfter - reviewFrames)
-			this.reviewRoles(t);
-	}
-
-	private watchButtons(): void {
-		const {settled} = this;
-		this.buttonColumns = [];
-		if (settled === null || settled.layout.labelled || this.forced !== null) return;
-		for (const channel of settled.layout.channels)
-			if (channel.role === 'button') this.buttonColumns.push(channel.index);
-	}
-
-	/** A column taken for a button by its place that shows a third value is analog after all. */
-	private checkButtons(t: number): void {
-		for (const column of this.buttonColumns) {
-			const value = this.values[column];
-			const {values} = this.settled?.facts[column] ?? {values: [] as number[]};
-			if (value === 0 || value === 1 || values.includes(value) || Number.isNaN(value)) continue;
-			if (++this.surprises < surprisesAllowed) continue;
-			this.surprises = 0;
-			this.rename(t, column);
-			return;
-		}
-	}
-
-	/** Counter and clock columns were guessed from a few lines: a finger that happened to rise gives itself away later. */
-	private reviewRoles(t: number): void {
-		const {settled, review} = this;
-		if (settled === null || settled.layout.labelled || this.forced !== null) return;
-		review.push([...this.values]);
-		if (review.length < reviewFrames) return;
-		for (const channel of settled.layout.channels) {
-			if (channel.role !== 'counter' && channel.role !== 'clock') continue;
-			let rising = 0;
-			for (let i = 1; i < review.length; i++) if (review[i][channel.index] > review[i - 1][channel.index]) rising++;
-			if (rising < 0.7 * (review.length - 1)) this.rename(t, channel.index);
-		}
-		review.length = 0;
-	}
-
-	/** Takes a column for analog after all; all others stay what they were found to be. */
-	private rename(t: number, column: number): void {
-		const {settled} = this;
-		if (settled === null) return;
-		const {channels} = settled.layout;
-		const facts = settled.facts.map((fact, i): ColumnFacts => {
-			const {role, clockUnitSeconds} = channels[i];
-			if (i === column || (role !== 'button' && role !== 'counter' && role !== 'clock'))
-				return {...fact, decided: {role: 'analog'}};
-			return {...fact, decided: clockUnitSeconds === undefined ? {role} : {role, clockUnitSeconds}};
-		});
-		this.settled = {...settled, facts, layout: {...settled.layout, channels: nameChannels(facts, [], false)}};
-		this.watchButtons();
-		this.sink.layout(t, this.settled.layout);
-	}
-
-	private excerptOf(bytes: Uint8Array, start: number, end: number): Uint8Array {
-		const kept = this.pending.subarray(0, Math.min(excerptBytes, this.pendingLength));
-		const excerpt = new Uint8Array(Math.min(excerptBytes, kept.length + end - start));
-		excerpt.set(kept);
-		excerpt.set(bytes.subarray(start, start + excerpt.length - kept.length), kept.length);
-		return excerpt;
 	}
 }
 
-const encoder = new TextEncoder();
-
-function excerptOfText(text: string): Uint8Array {
-	return encoder.encode(text.slice(0, excerptBytes)).subarray(0, excerptBytes);
+function excerptOf(bytes: Uint8Array): Uint8Array {
+	return bytes.slice(0, excerptBytes);
 }
-
-/**
- * Whether the very first line lost the front of its first number: it has fewer digits there than any line after it, and
- * lies further off than the column ever goes from line to line.
- */
-function isCutInFront(first: Sample, group: readonly Sample[]): boolean {
-	const {tokens, text} = first;
-	const start = tokens.numbers[0]?.start ?? 0;
-	if (tokens.json || group.length < 3 || /\S/.test(text.slice(0, start))) return false;
-	const digits = (sample: Sample): number => (/\d+/.exec(sample.text)?.[0] ?? '').length;
-	const own = digits(first);
-	const values = group.map(sample => sample.tokens.numbers[0].value);
-	let most = 0;
-	for (let i = 2; i < values.length; i++) most = Math.max(most, Math.abs(values[i] - values[i - 1]));
-	return group.slice(1).every(sample => digits(sample) > own) && Math.abs(values[1] - values[0]) > 1.5 * most;
-}
-
-/**
- * Whether a few lines among many others are no readings: words that come back unchanged at every restart, or, at the end
- * of a source, the lines that happen to be alike.
- */
-function isRefrain(group: readonly Sample[], samples: readonly Sample[], last: boolean): boolean {
-	if (2 * group.length >= samples.length) return false;
-	return (
-		(last && group.length < linesWithLabels) ||
-		(group[0].tokens.words.length > 0 && group.every(({text}) => text === group[0].text))
-	);
-}
-
-/** Columns of bare hexadecimal look like words until all of them are seen together. */
-const hexFields = /^\s*[0-9a-f]{2,8}(?:[\s,;|]+[0-9a-f]{2,8})+\s*$/i;
-
-const hexStyle = {decimalComma: false, hex: true};
 
 function isBlank(bytes: Uint8Array, start: number, end: number): boolean {
 	for (let i = start; i < end; i++) if (bytes[i] !== 0x20 && bytes[i] !== 0x09) return false;
 	return true;
 }
 
-/** The line without zeros and byte-order marks: UTF-16 of ASCII text becomes that text. */
-function withoutMarks(line: Uint8Array): Uint8Array {
-	let from = 0;
-	if (line[0] === 0xef && line[1] === 0xbb && line[2] === 0xbf) from = 3;
-	else if ((line[0] === 0xff && line[1] === 0xfe) || (line[0] === 0xfe && line[1] === 0xff)) from = 2;
-	const text = line.subarray(from);
-	const clean = text.filter(byte => byte !== 0);
-	// Two bytes a character, and not all of them ASCII: a degree sign is one byte then, and no UTF-8.
-	const wide = clean.length < text.length && 2 * clean.length <= text.length + 1 && clean.some(byte => byte >= 0x80);
-	return wide ? encoder.encode(String.fromCharCode(...clean.subarray(0, 4096))) : clean;
+/** Where a line begins behind a byte-order mark, of UTF-8 or of UTF-16 (whose zero bytes are gone already). */
+function afterMark(bytes: Uint8Array, length: number): number {
+	if (length >= 3 && bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) return 3;
+	if (length >= 2 && ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff))) return 2;
+	return 0;
+}
+
+function wholeDigits(value: number): number {
+	return Number.isNaN(value) ? 0 : String(Math.trunc(Math.abs(value))).length;
+}
+
+/** Little-endian 16-bit values. */
+function readPacket(bytes: Uint8Array, values: Float64Array): void {
+	for (let i = 0; i < values.length; i++) values[i] = bytes[2 * i] | (bytes[2 * i + 1] << 8);
+}
+
+/**
+ * Whether the first of these lines lacks the front of its first number: fewer digits than in any other line, and a leap
+ * to the next line that no later line comes near.
+ */
+function isCutInFront(shapes: readonly LineShape[]): boolean {
+	if (shapes[0].tokens.literals[0] !== '') return false;
+	const digits = shapes.map(({tokens}) => tokens.ends[0] - tokens.starts[0]);
+	const [first, ...later] = shapes.map(({tokens}) => tokens.values[0]);
+	if (first < 0 || digits[0] >= Math.min(...digits.slice(1))) return false;
+	const longestStep = Math.max(0, ...later.slice(1).map((value, i) => Math.abs(value - later[i])));
+	return later[0] - first > leapsOfACut * Math.max(leastStep, longestStep);
+}
+
+/** Plain text with a word in it: start-up text between packets. */
+function isWords(bytes: Uint8Array): boolean {
+	let letters = 0;
+	let longest = 0;
+	for (const byte of bytes) {
+		if (byte >= 0x80 || (byte < 0x20 && byte !== 0x09 && byte !== lineFeed && byte !== carriageReturn)) return false;
+		letters = (byte | 0x20) >= 0x61 && (byte | 0x20) <= 0x7a ? letters + 1 : 0;
+		longest = Math.max(longest, letters);
+	}
+
+	return longest >= 3;
 }

@@ -1,251 +1,246 @@
-/** A number in a line, with the label before it and the unit after it. */
-export type NumberToken = {
-	readonly value: number;
-	/** Label as written (`thumb`, `b1`), or '' where there is none. For JSON the path of keys (`stick.x`, `fingers.0`). */
-	readonly label: string;
-	readonly unit: string;
-	/** Place of the number in the line. */
-	readonly start: number;
-	readonly end: number;
-};
+import {type Dialect, isDigit, isHexDigit, isLetter, reading, readValue} from './read-value.ts';
 
+/** A line taken apart: values, and the literal text around them (`literals` has one entry more than `values`). */
 export type LineTokens = {
-	readonly numbers: readonly NumberToken[];
-	/** The line with every number replaced by `#` and blanks left out where punctuation separates anyway. */
-	readonly shape: string;
-	/** Words that belong to no number. */
-	readonly words: readonly string[];
-	readonly decimalComma: boolean;
-	readonly json: boolean;
+	readonly values: readonly number[];
+	/** Where each value stands in the bytes read. */
+	readonly starts: readonly number[];
+	readonly ends: readonly number[];
+	/** True for a time of day or a date. */
+	readonly times: readonly boolean[];
+	/** Text before, between and behind the values, one character per byte. */
+	readonly literals: readonly string[];
+	/** JSON only: the path of each value (`stick.x`, `fingers.0`). */
+	readonly paths?: readonly string[];
 };
 
-export type TokenStyle = {readonly decimalComma: boolean; readonly hex: boolean};
+/** More values than any glove sends: a line with more is no frame. */
+export const maxValues = 256;
 
-const numberPattern = /[+-]?(?:0x[0-9a-f]+|(?:\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)/iy;
-const commaNumberPattern = /[+-]?(?:0x[0-9a-f]+|(?:\d+(?:[.,]\d+)?)(?:e[+-]?\d+)?)/iy;
-/** Behind a letter that is its label (`T512E40`), a number has no exponent. */
-const gluedNumberPattern = /[+-]?(?:\d+(?:\.\d+)?|\.\d+)/y;
-/** What printing functions write where there is no number. */
-const noNumberPattern = /[+-]?(?:nan|inf(?:inity)?|ovf|null|n\/a)(?![\w.]|[ \t]*[:=])/iy;
-const hexPattern = /[0-9a-f]{2,8}(?![0-9a-z])/iy;
-const labelPattern =
-	/["']?((?:[\p{L}_]|#(?=\p{L}))[\p{L}\p{N}_#.-]*(?:[ ]\p{L}[\p{L}\p{N}]*){0,2}(?:[ ]\p{N}{1,2})?(?:[ ]?[[(][\p{L}%°]{1,6}[\])])?)["']?[ \t]*(?:=>|->|[:=>])[ \t]*/uy;
-const wordPattern = /(?:[\p{L}_]|#(?=\p{L}))[\p{L}\p{N}_]*/uy;
-/** Units; the one-letter ones only where no number follows, since they may be its label. */
-const unitPattern =
-	/[ \t]?(mV|kΩ|Ω|ohms?|%|°C?|deg|counts|cts|raw|[mµu]s|mm)(?![\p{L}\p{N}])|(V|s)(?![\p{L}\p{N}])|[ \t](V|s)(?![\p{L}\p{N}]|[ \t]*[:=]|[ \t]+[+-]?[\d.])/uy;
-/** What is written for a button or a flag; only behind a label, or alone between separators. */
-const flagPattern =
-	/(?:(true|on|high|yes|pressed|down|closed)|(?:false|off|low|no|released|up|open))(?![\p{L}\p{N}_]|[ \t]*[:=])/iuy;
-/** Letters that end a frame (`S512,498E`). */
-const endMarkPattern = /[\p{L}]{1,3}(?=\s*$)/uy;
-/** A label that begins right behind the number before it (`T512I498`, `t:512i:498`). */
-const tailLabelPattern = /[\p{L}_]+(?=[+-]?\d|[ \t]*[:=])/uy;
+const equals = 0x3d;
+const colon = 0x3a;
+const point = 0x2e;
+const minus = 0x2d;
+
+function isBlank(byte: number): boolean {
+	return byte === 0x20 || byte === 0x09;
+}
+
+/** Text of bytes, one character per byte: nothing is lost, and offsets stay. */
+export function bytesToText(bytes: Uint8Array, start: number, end: number): string {
+	let text = '';
+	for (let i = start; i < end; i++) text += String.fromCharCode(bytes[i]);
+	return text;
+}
 
 /**
- * Whether commas in a line are decimal commas: another separator stands between the fields (semicolon, tab, bar, or
- * blanks), and every comma stands between two digits, at most once per field.
+ * Takes a line of text apart. Digits inside a label (`f0:512`, `button 2 = 1`) are no values. Undefined where the line
+ * has more than `maxValues` values.
  */
-export function usesDecimalComma(line: string): boolean {
-	if (!line.includes(',') || /,\s|\s,|,,|,$/.test(line)) return false;
-	const fields = line
-		.trim()
-		.split(/[;\t|]|\s+/)
-		.filter(field => field !== '');
-	if (fields.length < 2) return false;
-	const withComma = fields.filter(field => field.includes(','));
-	return withComma.length >= 0.6 * fields.length && withComma.every(field => /^[^,]*\d,\d+\D*$/.test(field));
+export function readLine(bytes: Uint8Array, start: number, end: number, dialect: Dialect): LineTokens | undefined {
+	const values: number[] = [];
+	const starts: number[] = [];
+	const ends: number[] = [];
+	const times: boolean[] = [];
+	const literals: string[] = [];
+	let literalStart = start;
+	let at = start;
+	while (at < end) {
+		let after = -1;
+		if (dialect.hexDigits > 0 && (isDigit(bytes[at]) || isLetter(bytes[at]))) {
+			const wordEnd = skipAlphanumeric(bytes, at, end);
+			if (!isLabelSign(bytes, wordEnd, end)) after = readValue(bytes, at, wordEnd, dialect);
+			if (after < 0) {
+				at = wordEnd;
+				continue;
+			}
+		} else if (isLetter(bytes[at])) {
+			if (standsForValue(bytes, literalStart, at)) after = readWordValue(bytes, at, end, dialect);
+			if (after < 0) {
+				at = skipLabel(bytes, at, end, dialect);
+				continue;
+			}
+		} else if (startsNumber(bytes, at, start, end))
+			after = readValue(bytes, at, numberEnd(bytes, at, start, end), dialect);
+
+		if (after < 0) {
+			at++;
+			continue;
+		}
+
+		if (values.length === maxValues) return undefined;
+		literals.push(bytesToText(bytes, literalStart, at));
+		values.push(reading.value);
+		times.push(reading.isTime);
+		starts.push(at);
+		ends.push(after);
+		at = after;
+		literalStart = after;
+	}
+
+	literals.push(bytesToText(bytes, literalStart, end));
+	return {values, starts, ends, times, literals};
 }
 
-/** Cuts a line into numbers with their labels and units, and what is left. JSON objects are taken apart as JSON. */
-export function readLine(line: string, style?: TokenStyle): LineTokens {
-	const trimmed = line.trim();
-	if (trimmed.startsWith('{') && trimmed.endsWith('}')) {
-		const json = readJson(line, trimmed);
-		if (json !== undefined) return json;
+function skipAlphanumeric(bytes: Uint8Array, start: number, end: number): number {
+	let at = start;
+	while (at < end && (isDigit(bytes[at]) || isLetter(bytes[at]))) at++;
+	return at;
+}
+
+function skipBlanks(bytes: Uint8Array, start: number, end: number): number {
+	let at = start;
+	while (at < end && isBlank(bytes[at])) at++;
+	return at;
+}
+
+/** Whether `:` or `=` stands here, behind blanks, a closing quote or bracket. */
+function isLabelSign(bytes: Uint8Array, start: number, end: number): boolean {
+	let at = start;
+	if (at < end && (bytes[at] === 0x22 || bytes[at] === 0x27)) at++;
+	at = skipBlanks(bytes, at, end);
+	return at < end && (bytes[at] === colon || bytes[at] === equals);
+}
+
+/** A sign or point begins a number only where no number or word has just ended: `5-3` is 5 and -3, `stick-3` is not. */
+function startsNumber(bytes: Uint8Array, at: number, start: number, end: number): boolean {
+	const byte = bytes[at];
+	if (isDigit(byte)) return true;
+	const next = at + 1 < end ? bytes[at + 1] : 0;
+	if (byte === point) return isDigit(next) && (at === start || !isDigit(bytes[at - 1]));
+	if (byte !== minus && byte !== 0x2b) return false;
+	if (at > start && bytes[at - 1] === byte) return false;
+	return isDigit(next) || (next === point && at + 2 < end && isDigit(bytes[at + 2]));
+}
+
+/** Behind a letter that is its label (`D512E40`) a number has no exponent: what follows is the next label. */
+function numberEnd(bytes: Uint8Array, at: number, start: number, end: number): number {
+	if (at === start || !isLetter(bytes[at - 1])) return end;
+	for (let i = at; i < end; i++) {
+		if ((bytes[i] | 0x20) === 0x65) return i;
+		if (!isDigit(bytes[i]) && bytes[i] !== point && bytes[i] !== minus && bytes[i] !== 0x2b) return end;
 	}
-	const decimalComma = style?.decimalComma ?? usesDecimalComma(line);
-	const usual = style?.hex ? hexPattern : decimalComma ? commaNumberPattern : numberPattern;
-	const numbers: NumberToken[] = [];
-	const words: string[] = [];
-	let shape = '';
-	let label = '';
-	let glued = false;
-	let at = 0;
-	while (at < line.length) {
-		labelPattern.lastIndex = at;
-		noNumberPattern.lastIndex = at;
-		const beside = at > 0 && /[\p{L}\p{N}_.]/u.test(line[at - 1]);
-		const none = style?.hex || beside ? null : noNumberPattern.exec(line);
-		if (none !== null) {
-			const end = noNumberPattern.lastIndex;
-			numbers.push({value: Number.NaN, label, unit: '', start: at, end});
-			shape += '#';
-			label = '';
-			glued = false;
-			at = end;
-			continue;
-		}
-		flagPattern.lastIndex = at;
-		const flag = style?.hex || beside ? null : flagPattern.exec(line);
-		if (flag !== null && (label !== '' || standsAlone(line, at, flagPattern.lastIndex))) {
-			const end = flagPattern.lastIndex;
-			numbers.push({value: flag[1] === undefined ? 0 : 1, label, unit: '', start: at, end});
-			shape += '#';
-			label = '';
-			glued = false;
-			at = end;
-			continue;
-		}
-		// `512-498`: between two digits it separates.
-		if ((line[at] === '-' || line[at] === '+') && /\d/.test(line[at - 1] ?? '')) {
-			shape += line[at++];
-			continue;
-		}
-		const labelled = style?.hex ? null : labelPattern.exec(line);
-		if (labelled !== null) {
-			glued = false;
-			if (label !== '') words.push(label);
-			label = labelled[1].replace(/-$/, '');
-			shape += `${label}:`;
-			at = labelPattern.lastIndex;
-			continue;
-		}
-		const pattern = glued && !decimalComma && !/^0x/i.test(line.slice(at, at + 2)) ? gluedNumberPattern : usual;
-		pattern.lastIndex = at;
-		const number = pattern.exec(line);
-		if (number !== null && pattern.lastIndex > at) {
-			const end = pattern.lastIndex;
-			glued = false;
-			unitPattern.lastIndex = end;
-			const unit = unitPattern.exec(line);
-			const text = number[0];
-			const after = line[end];
-			// `3D`, `10ms`: letters glued to a number make it a word unless they are a unit.
-			tailLabelPattern.lastIndex = end;
-			const tailLabel = label !== '' && tailLabelPattern.test(line);
-			endMarkPattern.lastIndex = end;
-			const endMark = numbers.length > 0 && unit === null && endMarkPattern.test(line);
-			if (endMark) {
-				numbers.push({value: toNumber(text, decimalComma, style?.hex === true), label, unit: '', start: at, end});
-				shape += `#${line.slice(end).trim()}`;
-				break;
-			}
-			if (unit === null && after !== undefined && /[\p{L}_]/u.test(after) && !style?.hex && !tailLabel) {
-				wordPattern.lastIndex = end;
-				const tail = wordPattern.exec(line);
-				words.push(text + (tail?.[0] ?? ''));
-				shape += text + (tail?.[0] ?? '');
-				at = tail === null ? end : wordPattern.lastIndex;
-				label = '';
-				continue;
-			}
-			const unitText = unit?.[1] ?? unit?.[2] ?? unit?.[3] ?? '';
-			numbers.push({
-				value: toNumber(text, decimalComma, style?.hex === true),
-				label,
-				unit: unitText,
-				start: at,
-				end,
-			});
-			shape += `#${unitText}`;
-			label = '';
-			at = unit === null ? end : unitPattern.lastIndex;
-			continue;
-		}
-		wordPattern.lastIndex = at;
-		const word = wordPattern.exec(line);
-		if (word !== null) {
-			const next = line.slice(wordPattern.lastIndex).trimStart();
-			// `f1 512`: a label with blanks after it, unless `T1 I2` has its number in the label.
-			if (/^[+-]?(?:\.?\d|nan\b|inf\b)/i.test(next) && /[ \t]/.test(line[wordPattern.lastIndex] ?? '')) {
-				label = word[0];
-				shape += `${label} `;
-				at = wordPattern.lastIndex;
-				while (line[at] === ' ' || line[at] === '\t') at++;
-				continue;
-			}
-			// `T512`: a label without a sign after it.
-			const stuck = /^([\p{L}_]+)\d/u.exec(word[0]);
-			if (stuck !== null && (/^[\p{L}_]+\d+$/u.test(word[0]) || /^(?:[\p{L}_]+\d+){2,}$/u.test(word[0]))) {
-				label = stuck[1];
-				shape += label;
-				at += label.length;
-				glued = true;
-				continue;
-			}
-			// `T-12`: with a sign between.
-			if (/^[\p{L}]{1,6}$/u.test(word[0]) && /^[+-]\d/.test(line.slice(wordPattern.lastIndex))) {
-				label = word[0];
-				shape += label;
-				at = wordPattern.lastIndex;
-				glued = true;
-				continue;
-			}
-			words.push(word[0]);
-			shape += word[0];
-			at = wordPattern.lastIndex;
-			label = '';
-			continue;
-		}
-		const character = line[at];
-		if (character === ' ') {
-			// Blanks only count where nothing else separates two numbers.
-			const next = line.slice(at).trimStart()[0] ?? '';
-			if (/[\p{L}\p{N}+\-.]/u.test(next) && /[#\p{L}%°]$/u.test(shape)) shape += ' ';
-			while (line[at] === ' ') at++;
-			continue;
-		}
-		shape += character;
+
+	return end;
+}
+
+/** Words are values only in the place of one: first in the line, or behind a separator, `:`, `=` or a bracket. */
+function standsForValue(bytes: Uint8Array, literalStart: number, at: number): boolean {
+	let before = at - 1;
+	if (before >= literalStart && (bytes[before] === minus || bytes[before] === 0x2b)) before--;
+	while (before >= literalStart && isBlank(bytes[before])) before--;
+	return before < literalStart || ',;|:=[({<\t'.includes(String.fromCharCode(bytes[before]));
+}
+
+function readWordValue(bytes: Uint8Array, start: number, end: number, dialect: Dialect): number {
+	const after = readValue(bytes, start, end, dialect);
+	if (after < 0 || isLabelSign(bytes, after, end)) return -1;
+	// `low battery`: a value is followed by a separator or nothing.
+	const next = skipBlanks(bytes, after, end);
+	return next < end && isLetter(bytes[next]) && next > after ? -1 : after;
+}
+
+/** Where the word or label that begins here ends; digits that belong to its name are skipped with it. */
+function skipLabel(bytes: Uint8Array, start: number, end: number, dialect: Dialect): number {
+	let letters = start;
+	while (letters < end && isLetter(bytes[letters])) letters++;
+	let whole = letters;
+	while (whole < end && isNameByte(bytes, whole, end)) whole++;
+	// `fingers[0]=512`
+	if (whole < end && bytes[whole] === 0x5b) {
+		const digits = skipDigits(bytes, whole + 1, end);
+		if (digits > whole + 1 && digits < end && bytes[digits] === 0x5d && isLabelSign(bytes, digits + 1, end))
+			return digits + 1;
+	}
+
+	if (isLabelSign(bytes, whole, end)) return whole;
+	// `button 2 = 1`, `axis #0: 512`
+	let number = skipBlanks(bytes, letters, end);
+	if (number < end && bytes[number] === 0x23) number++;
+	const afterNumber = skipDigits(bytes, number, end);
+	if (afterNumber > number && number - letters <= 2 && isLabelSign(bytes, afterNumber, end)) return afterNumber;
+	if (whole > letters && !dialect.glued && whole < end && isBlank(bytes[whole]) && isDigit(bytes[whole - 1])) {
+		// `f0 512 f1 498`: a name with a number, then its value.
+		const next = skipBlanks(bytes, whole, end);
+		if (next < end && startsNumber(bytes, next, start, end) && bytes[whole - 1] !== 0x23) return whole;
+	}
+
+	// `stick-x 512`: dashes and points hold a name together where letters follow.
+	let at = letters;
+	while (at + 1 < end && (bytes[at] === minus || bytes[at] === point) && isLetter(bytes[at + 1])) {
 		at++;
+		while (at < end && isLetter(bytes[at])) at++;
 	}
-	return {numbers, shape: shape.trim(), words, decimalComma, json: false};
+
+	return at;
 }
 
-/** Whether nothing but separators or the line's ends stand on both sides, and a separator on one. */
-function standsAlone(line: string, start: number, end: number): boolean {
-	const before = line.slice(0, start).trimEnd().at(-1) ?? '';
-	const after = line.slice(end).trimStart()[0] ?? '';
-	return /^[,;|\t[(]?$/.test(before) && /^[,;|\t\])]?$/.test(after) && before + after !== '';
+function skipDigits(bytes: Uint8Array, start: number, end: number): number {
+	let at = start;
+	while (at < end && isDigit(bytes[at])) at++;
+	return at;
 }
 
-/** Value of a number's text; NaN for `nan`, `inf` and the like. */
-export function toNumber(text: string, decimalComma: boolean, hex: boolean): number {
-	if (hex) return Number.parseInt(text, 16);
-	const plain = decimalComma ? text.replace(',', '.') : text;
-	const value =
-		/^[+-]/.test(plain) && /0x/i.test(plain) ? Number(plain.slice(1)) * (plain[0] === '-' ? -1 : 1) : Number(plain);
-	return Number.isFinite(value) ? value : Number.NaN;
+function isNameByte(bytes: Uint8Array, at: number, end: number): boolean {
+	const byte = bytes[at];
+	if (isDigit(byte) || isLetter(byte) || byte === 0x23) return true;
+	return (byte === minus || byte === point) && at + 1 < end && (isLetter(bytes[at + 1]) || isDigit(bytes[at + 1]));
 }
 
-function readJson(line: string, trimmed: string): LineTokens | undefined {
-	let parsed: unknown;
-	try {
-		parsed = JSON.parse(trimmed);
-	} catch {
-		return undefined;
+/**
+ * A literal with its blanks brought into one form, so that padding does not matter: blanks beside punctuation vanish,
+ * a blank between two values or two words is one blank. A tab is a separator of its own unless `tabIsBlank`.
+ */
+export function normaliseLiteral(literal: string, isFirst: boolean, isLast: boolean, tabIsBlank: boolean): string {
+	let text = tabIsBlank ? literal.replace(/[ \t]+/g, ' ') : literal.replace(/ *\t */g, '\t').replace(/ +/g, ' ');
+	if (text === ' ') return isFirst || isLast ? '' : ' ';
+	text = text.replace(/(?<![A-Za-z0-9_\x80-\xff]) | (?![A-Za-z0-9_\x80-\xff])/g, '');
+	return text;
+}
+
+/** The literals of a line as one string: equal for lines of one layout. */
+export function shapeKey(tokens: LineTokens, dialect: Dialect): string {
+	const last = tokens.literals.length - 1;
+	return tokens.literals
+		.map((literal, i) => normaliseLiteral(literal, i === 0, i === last, dialect.tabIsBlank))
+		.join('\u0000');
+}
+
+/** Digits of the bare hexadecimal values that a line might consist of: the width of its first field; 0 where none can be. */
+export function hexWidth(bytes: Uint8Array, start: number, end: number): number {
+	let width = 0;
+	let fields = 0;
+	let at = start;
+	while (at < end) {
+		if (!isDigit(bytes[at]) && !isLetter(bytes[at])) {
+			if (bytes[at] === point || bytes[at] === minus) return 0;
+			at++;
+			continue;
+		}
+
+		const fieldEnd = skipAlphanumeric(bytes, at, end);
+		if (!isLabelSign(bytes, fieldEnd, end)) {
+			for (let i = at; i < fieldEnd; i++) if (!isHexDigit(bytes[i])) return 0;
+			if (width === 0) width = fieldEnd - at;
+			if (fieldEnd - at !== width) return 0;
+			fields++;
+		}
+
+		at = fieldEnd;
 	}
-	const numbers: NumberToken[] = [];
-	collect(parsed, '', numbers);
-	if (numbers.length === 0) return undefined;
-	const shape = `json ${numbers
-		.map(number => number.label)
-		.sort()
-		.join(' ')}`;
-	return {numbers, shape, words: [], decimalComma: false, json: line.length > 0};
+
+	return fields > 0 && width >= 2 && width <= 8 ? width : 0;
 }
 
-function collect(value: unknown, path: string, into: NumberToken[]): void {
-	if (typeof value === 'number' || typeof value === 'boolean' || value === null) {
-		const number = value === null ? Number.NaN : Number(value);
-		into.push({value: number, label: path, unit: '', start: 0, end: 0});
-	} else if (typeof value === 'string') {
-		// Some senders quote their numbers; other strings are names.
-		if (/^[+-]?\d+(?:\.\d+)?$/.test(value)) into.push({value: Number(value), label: path, unit: '', start: 0, end: 0});
-	} else if (Array.isArray(value)) {
-		for (const [i, entry] of value.entries()) collect(entry, path === '' ? String(i) : `${path}.${i}`, into);
-	} else if (typeof value === 'object') {
-		for (const [key, entry] of Object.entries(value as object))
-			collect(entry, path === '' ? key : `${path}.${key}`, into);
-	}
+/**
+ * Whether commas in a line are decimal commas: another separator stands between the values, every comma stands between
+ * two digits, no value has two. Where only blanks or labels separate, every value must have one.
+ */
+export function usesDecimalComma(text: string): boolean {
+	if (!/\d,\d/.test(text) || /(?<!\d),|,(?!\d)/.test(text) || /\d,\d+,\d/.test(text)) return false;
+	const hard = /[;\t|]/.test(text);
+	const fields = text.split(hard ? /[;\t|]/ : /[^\d.,+-]+/).filter(field => /\d/.test(field));
+	if (fields.length < 2) return false;
+	const withComma = fields.filter(field => field.includes(',')).length;
+	return hard ? withComma > 0 : withComma === fields.length;
 }

@@ -1,75 +1,33 @@
 import {readFileSync} from 'node:fs';
 import {expect, test} from 'vitest';
-import type {FramerOptions} from '../../source/framing/frame-sink.ts';
-import {Framer} from '../../source/framing/framer.ts';
-import {bytesOf, Collected, frameBytes} from './collect.ts';
+import {record} from './record-framer.ts';
 
 const page = readFileSync(new URL('../../docs/framing.md', import.meta.url), 'utf8');
+const examples = [...page.matchAll(/^```frames\n(.*?)^```/gms)].map(match => match[1].trimEnd().split('\n'));
 
-type Example = {readonly kind: string; readonly received: string; readonly told: string};
-
-const examples: Example[] = [...page.matchAll(/```(frames|packets)\n> (.*)\n= (.*)\n```/g)].map(
-	([, kind, received, told]) => ({kind, received, told}),
-);
-
-function bytesOfExample(text: string): Uint8Array {
-	const plain = text
-		.replaceAll('\\t', '\t')
-		.replaceAll('\\r', '\r')
-		.replaceAll('\\n', '\n')
-		.replace(/\\x([0-9a-f]{2})/g, (_, code: string) => String.fromCharCode(Number.parseInt(code, 16)));
-	return Uint8Array.from([...plain].map(character => character.charCodeAt(0)));
+/** The bytes that a line of an example stands for. */
+function bytesOf(line: string): Buffer {
+	const [, text, times] = /^(.*?)(?: × (\d+))?$/.exec(line) ?? [];
+	const codes: Readonly<Record<string, string>> = {r: '\r', n: '\n', t: '\t'};
+	const plain = text.replace(/\\(?:x([0-9a-f]{2})|([rnt]))/g, (_, hex, letter) =>
+		hex === undefined ? codes[letter] : String.fromCharCode(Number.parseInt(hex, 16)),
+	);
+	return Buffer.concat(new Array(Number(times ?? 1)).fill(Buffer.from(plain, 'latin1')));
 }
 
-function tell({frames, layouts, names}: Collected, at: number): string {
-	const {unit} = layouts[0];
-	return names.map((name, i) => `${name}=${frames[at][i]}`).join(' ') + (unit === null ? '' : ` unit=${unit}`);
-}
-
-test('every example of the page is one that can be run', () => {
-	expect(examples.length).toBeGreaterThanOrEqual(14);
-	expect(examples).toHaveLength([...page.matchAll(/^```(frames|packets)$/gm)].length);
+test('the page has examples of lines, names, damage and packets', () => {
+	expect(examples.length).toBeGreaterThanOrEqual(10);
 });
 
-test.each(examples.map(example => [example.received, example] as const))('%s', (_title, {kind, received, told}) => {
-	if (kind === 'frames') {
-		const line = bytesOfExample(`${received}\r\n`);
-		const last = bytesOfExample(`${received.split('\\n').at(-1)}\r\n`);
-		const collected = frameBytes(Uint8Array.from([...line, ...Array.from({length: 24}, () => [...last]).flat()]));
-		expect(tell(collected, 0)).toBe(told);
-		expect(tell(collected, 24)).toBe(told);
-		expect([collected.bad, collected.stray.length <= 1]).toEqual([[], true]);
-		return;
+test.each(examples.map(lines => [lines[0], lines] as const))('what the page says of %s is so', (_first, lines) => {
+	const [names, values, kinds] = lines.filter(line => line.startsWith('→')).map(line => line.slice(2));
+	const input = Buffer.concat(lines.filter(line => !line.startsWith('→')).map(bytesOf));
+	for (const chunk of [Number.POSITIVE_INFINITY, 1]) {
+		const {recorder} = record(input, {}, chunk);
+		expect(recorder.names.join(' ')).toBe(names);
+		const last = recorder.values[recorder.values.length - 1];
+		expect(last.map(value => (Number.isNaN(value) ? 'nan' : String(value))).join(' ')).toBe(values);
+		const odd = recorder.kinds().filter((kind, i) => kind !== 'stray' || recorder.odd[i].offset > 0);
+		expect(odd.join(' ')).toBe(kinds ?? '');
 	}
-	const [layout, ...rest] = told.split(' ');
-	const packet = bytesOfExample(received);
-	const collected = frameBytes(Uint8Array.from(Array.from({length: 8}, () => [...packet]).flat()), {layout});
-	expect(tell(collected, 3)).toBe(rest.join(' '));
-});
-
-/** How many lines, `secondsApart`, it takes until a layout is settled; the source does not end. */
-function linesToSettle(line: (i: number) => string, secondsApart: number, options: FramerOptions = {}): number {
-	const collected = new Collected();
-	const framer = new Framer(collected, options);
-	for (let i = 0; i < 200; i++) {
-		framer.push(i * secondsApart, bytesOf(`${line(i)}\n`));
-		if (collected.layouts.length > 0) return i + 1;
-	}
-	return Number.POSITIVE_INFINITY;
-}
-
-test('the numbers of lines on the page are those that it takes', () => {
-	const rowOf = (cell: string): string => page.split('\n').find(line => line.startsWith(`| ${cell}`)) ?? '';
-	const numbers = (cell: string): number[] => (rowOf(cell).split('|')[2].match(/\d+/g) ?? []).map(Number);
-	const plain = (i: number): string => `512,${498 + (i % 7)}`;
-	expect([linesToSettle(i => `thumb:512 index:${i % 7}`, 0.01)]).toEqual(numbers('every number'));
-	expect([linesToSettle(plain, 0.01), linesToSettle(plain, 0.15)]).toEqual(numbers('no labels'));
-	expect([linesToSettle(plain, 0.01, {layout: 'thumb,index'})]).toEqual(numbers('`--layout`'));
-	const [atEnd] = numbers('at the end');
-	expect(frameBytes(bytesOf(`${plain(0)}\n`.repeat(atEnd))).frames).toHaveLength(atEnd);
-	expect(frameBytes(bytesOf(`${plain(0)}\n`.repeat(atEnd - 1))).frames).toHaveLength(0);
-	const [again] = numbers('another format');
-	const change = (lines: number) =>
-		frameBytes(bytesOf(`${plain(0)}\n`.repeat(25) + '1;2;3\n'.repeat(lines))).layouts.length;
-	expect([change(again - 1), change(again)]).toEqual([1, 2]);
 });

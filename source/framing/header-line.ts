@@ -1,0 +1,45 @@
+import {parse} from 'csv-parse/sync';
+import {readLabel} from './read-label.ts';
+
+const longestName = 24;
+const utf8 = new TextDecoder();
+
+/** Column names of a CSV header, and the unit they carry in brackets, if all that have one agree. */
+export type Header = {readonly names: readonly string[]; readonly unit: string | null};
+
+/**
+ * Reads a line as the header of a table with so many columns; quoted names follow RFC 4180. Undefined where it is none:
+ * another count, a field that is no name. Words between blanks are a header only where two of them are names of
+ * channels, since sentences look alike.
+ */
+export function readHeader(line: Uint8Array, separator: string | null, count: number): Header | undefined {
+	const text = utf8.decode(line).replace(/^\s*(?:#|\/\/|%)\s*/, '');
+	if (count < 2 || separator === null || /[:=]/.test(text)) return undefined;
+	const fields = splitFields(text.trim(), separator);
+	if (fields.length === count + 1 && fields[count] === '') fields.pop();
+	if (fields.length !== count) return undefined;
+	const names: string[] = [];
+	const units = new Set<string>();
+	for (const field of fields) {
+		const parts = /^(.*?)\s*[([]([^)\]]*)[)\]]$/u.exec(field);
+		const name = (parts?.[1] ?? field).trim();
+		if (!/\p{L}/u.test(name) || name.length > longestName || name.split(/\s+/).length > 3) return undefined;
+		if (parts !== null && !/^\d+$/.test(parts[2])) units.add(parts[2].trim());
+		names.push(parts !== null && /^\d+$/.test(parts[2]) ? field : name);
+	}
+
+	const known = names.filter(name => readLabel(name, names) !== undefined).length;
+	if (separator === ' ' && known < 2) return undefined;
+	return {names, unit: units.size === 1 ? [...units][0] : null};
+}
+
+function splitFields(text: string, separator: string): string[] {
+	if (separator === ' ') return text.split(/\s+/);
+	try {
+		const records: string[][] = parse(text, {delimiter: separator, trim: true});
+		return records.length === 1 ? records[0] : [];
+	} catch {
+		// Start-up text may hold a lone quote.
+		return [];
+	}
+}

@@ -1,0 +1,154 @@
+const lineFeed = 0x0a;
+const carriageReturn = 0x0d;
+const firstCapacity = 256;
+
+/** What `take` came to. */
+export const wantsMore = 0;
+export const lineDone = 1;
+export const lineTooLong = 2;
+
+/**
+ * Puts lines together from chunks. Lines end in LF, CR LF or CR alone: a CR is held until the next byte tells which,
+ * unless the line before ended in CR alone, so that the answer never depends on where chunks were cut. Zero bytes are
+ * dropped. A line beyond the cap is told once, and the rest of it is dropped too.
+ */
+export class LineAssembler {
+	/** The line so far, and after `lineDone` the whole of it, followed by a LF as a stop for readers. */
+	bytes: Uint8Array;
+	length = 0;
+	/** Bytes received for the line, its end and its zero bytes included. */
+	received = 0;
+	/** Where in the stream the line began. */
+	offset = 0;
+	/** Where `take` stopped: what it has not consumed begins there. */
+	next = 0;
+	/** The stream's lines end in CR alone, as far as is known: then a CR need not wait. */
+	crAlone = false;
+	/** A LF that follows belongs to the CR before it. */
+	skipsLineFeed = false;
+
+	private readonly cap: number;
+	private awaitsLineFeed = false;
+	private dropping = false;
+	/** The line is complete: the next byte begins a new one. */
+	private isOver = false;
+
+	constructor(cap: number) {
+		this.cap = cap;
+		this.bytes = new Uint8Array(Math.min(firstCapacity, cap) + 1);
+	}
+
+	/** True where no byte of a line is held: a caller may take whole lines straight from its chunk. */
+	get isIdle(): boolean {
+		return (this.isOver || this.received === 0) && !this.awaitsLineFeed && !this.dropping && !this.skipsLineFeed;
+	}
+
+	/** Bytes held of a line that is not complete. */
+	get pendingBytes(): number {
+		return this.isOver || this.dropping ? 0 : this.received;
+	}
+
+	/** Begins a new line at this offset, forgetting what was held. */
+	begin(offset: number): void {
+		this.length = 0;
+		this.received = 0;
+		this.offset = offset;
+		this.isOver = false;
+		this.dropping = false;
+		this.awaitsLineFeed = false;
+	}
+
+	/** Takes bytes up to the end of one line. `offset` is the place of `start` in the stream. */
+	take(bytes: Uint8Array, start: number, end: number, offset: number): number {
+		let at = start;
+		if (this.isOver) this.begin(offset);
+		if (this.awaitsLineFeed) {
+			while (at < end && bytes[at] === 0) at++;
+			this.received += at - start;
+			this.next = at;
+			if (at === end) return wantsMore;
+			this.awaitsLineFeed = false;
+			this.crAlone = bytes[at] !== lineFeed;
+			if (!this.crAlone) {
+				this.received++;
+				this.next = at + 1;
+			}
+
+			return this.finish();
+		}
+
+		if (this.skipsLineFeed) {
+			while (at < end && bytes[at] === 0) at++;
+			this.received += at - start;
+			this.next = at;
+			if (at === end) return wantsMore;
+			this.skipsLineFeed = false;
+			if (bytes[at] === lineFeed) {
+				this.crAlone = false;
+				at++;
+				this.begin(offset + at - start);
+				this.next = at;
+				return wantsMore;
+			}
+		}
+
+		const first = at;
+		while (at < end && bytes[at] !== lineFeed && bytes[at] !== carriageReturn) at++;
+		const fits = this.append(bytes, first, at);
+		this.received += at - first;
+		this.next = at;
+		if (!fits) return lineTooLong;
+		if (at === end) return wantsMore;
+		this.received++;
+		this.next = at + 1;
+		if (bytes[at] === lineFeed) return this.finish();
+		if (this.crAlone) {
+			this.skipsLineFeed = true;
+			return this.finish();
+		}
+
+		this.awaitsLineFeed = true;
+		return wantsMore;
+	}
+
+	/** The stream is over. True where a line was held, complete (`awaited` its LF) or not. */
+	end(): {readonly complete: boolean} | undefined {
+		if (this.isOver || this.dropping || (this.length === 0 && !this.awaitsLineFeed)) return undefined;
+		const complete = this.awaitsLineFeed;
+		this.awaitsLineFeed = false;
+		this.finish();
+		return {complete};
+	}
+
+	private finish(): number {
+		this.isOver = true;
+		if (this.dropping) return wantsMore;
+		this.bytes[this.length] = lineFeed;
+		return lineDone;
+	}
+
+	/** False where the line has just become too long. */
+	private append(bytes: Uint8Array, start: number, end: number): boolean {
+		if (this.dropping || start === end) return true;
+		const length = this.length + end - start;
+		// Zero bytes count towards the cap until they are dropped: only lines near it notice.
+		if (length >= this.bytes.length) this.grow(Math.min(length, this.cap));
+		for (let i = start; i < end; i++) {
+			if (bytes[i] === 0) continue;
+			if (this.length === this.cap) {
+				this.dropping = true;
+				return false;
+			}
+
+			this.bytes[this.length++] = bytes[i];
+		}
+
+		return true;
+	}
+
+	private grow(length: number): void {
+		const larger = new Uint8Array(Math.min(this.cap, Math.max(length, 2 * this.bytes.length)) + 1);
+		larger.set(this.bytes.subarray(0, this.length));
+		this.bytes = larger;
+	}
+}

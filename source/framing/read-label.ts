@@ -1,0 +1,303 @@
+import type {ChannelRole} from './layout.ts';
+
+/** What a label says about its column. */
+export type LabelMeaning = {
+	readonly role: ChannelRole;
+	/** The channel's name; for a button and a finger by number, the number is in `ordinal` instead. */
+	readonly name: string;
+	readonly ordinal?: number;
+	/** The label alone is not enough: the values must behave like it (`t`, `n`, `id`). */
+	readonly weak?: boolean;
+	readonly clockUnitSeconds?: number;
+};
+
+const fingerWords: Readonly<Record<string, readonly string[]>> = {
+	thumb: ['thumb', 'thmb', 'thm', 'thb', 'th', 'pollex', 'daumen', 'pouce'],
+	index: ['index', 'indx', 'idx', 'ind', 'ix', 'pointer', 'point', 'fore', 'forefinger', 'zeigefinger'],
+	middle: ['middle', 'mid', 'mdl', 'mddl', 'midl', 'md', 'mittelfinger', 'majeur'],
+	ring: ['ring', 'rng', 'rg', 'annulaire'],
+	little: [
+		'little',
+		'ltl',
+		'lttl',
+		'lit',
+		'lil',
+		'pinky',
+		'pinkie',
+		'pinkey',
+		'pink',
+		'pnky',
+		'pnk',
+		'pky',
+		'pk',
+		'small',
+		'sml',
+		'auriculaire',
+	],
+};
+
+const fingerLetters: Readonly<Record<string, string>> = {
+	t: 'thumb',
+	i: 'index',
+	m: 'middle',
+	r: 'ring',
+	l: 'little',
+	p: 'little',
+};
+
+const fingerNames = ['thumb', 'index', 'middle', 'ring', 'little'];
+const groupWords = ['f', 'finger', 'fingers', 'fng', 'flex', 'bend', 'reel', 'reels', 'pot', 'pots', 'curl'];
+const stickWords = [
+	'stick',
+	'joy',
+	'joystick',
+	'js',
+	'j',
+	'thumbstick',
+	'axis',
+	'axes',
+	'ax',
+	'pad',
+	's',
+	'st',
+	'jstk',
+	'vr',
+];
+const xWords = ['x', 'h', 'hor', 'horz', 'horizontal', 'lr', '0'];
+const yWords = ['y', 'vert', 'vertical', 'ud', '1'];
+const wholeStick: Readonly<Record<string, string>> = {
+	x: 'stick-x',
+	y: 'stick-y',
+	jx: 'stick-x',
+	jy: 'stick-y',
+	sx: 'stick-x',
+	sy: 'stick-y',
+	lx: 'stick-x',
+	ly: 'stick-y',
+	rx: 'stick-x',
+	ry: 'stick-y',
+	vx: 'stick-x',
+	vy: 'stick-y',
+	vrx: 'stick-x',
+	vry: 'stick-y',
+	joyx: 'stick-x',
+	joyy: 'stick-y',
+	stickx: 'stick-x',
+	sticky: 'stick-y',
+	joystickx: 'stick-x',
+	joysticky: 'stick-y',
+	thumbstickx: 'stick-x',
+	thumbsticky: 'stick-y',
+	axisx: 'stick-x',
+	axisy: 'stick-y',
+	xaxis: 'stick-x',
+	yaxis: 'stick-y',
+	horizontal: 'stick-x',
+	vertical: 'stick-y',
+	horz: 'stick-x',
+	vert: 'stick-y',
+};
+const buttonWords = [
+	'button',
+	'buttons',
+	'btn',
+	'btns',
+	'but',
+	'bt',
+	'b',
+	'key',
+	'click',
+	'clk',
+	'press',
+	'pressed',
+	'sw',
+	'switch',
+	'trigger',
+	'trig',
+	'trg',
+	'grab',
+	'pinch',
+	'grip',
+	'fire',
+	'menu',
+	'home',
+	'sel',
+	'select',
+	'calib',
+	'joyclick',
+	'joybtn',
+	'joysw',
+	'stickbtn',
+];
+const counterWords = [
+	'counter',
+	'count',
+	'cnt',
+	'ctr',
+	'seq',
+	'sequence',
+	'frame',
+	'frm',
+	'frames',
+	'packet',
+	'pkt',
+	'sample',
+	'smp',
+];
+const weakCounterWords = ['n', 'nr', 'no', 'num', 'number', 'id', 'i#', '#'];
+const clockUnits: Readonly<Record<string, number>> = {
+	ms: 0.001,
+	msec: 0.001,
+	msecs: 0.001,
+	millis: 0.001,
+	millisecond: 0.001,
+	milliseconds: 0.001,
+	us: 1e-6,
+	usec: 1e-6,
+	micros: 1e-6,
+	microsecond: 1e-6,
+	microseconds: 1e-6,
+	µs: 1e-6,
+	μs: 1e-6,
+	sec: 1,
+	secs: 1,
+	seconds: 1,
+	second: 1,
+};
+const clockWords = ['time', 'timestamp', 'ts', 'tms', 'clock', 'uptime', 'elapsed', 'tick', 'ticks', 'stamp'];
+
+/** The words of a label in lower case: `joyX` is joy, x; `fingers.0` is fingers, 0; `btn2` is btn, 2. */
+function splitLabel(label: string): string[] {
+	return label
+		.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
+		.replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')
+		.replace(/(\p{L})(\d)/gu, '$1 $2')
+		.replace(/(\d)(\p{L})/gu, '$1 $2')
+		.toLowerCase()
+		.split(/[^\p{L}\p{N}#]+/u)
+		.filter(word => word !== '');
+}
+
+/**
+ * What a label means, by the usual spellings; undefined for labels that say nothing here. `all` are the labels of the
+ * whole line: single letters (`t`, `i`, `m`) are fingers only among their like, and `x`, `y` beside a `z` are no stick.
+ */
+export function readLabel(label: string, all: readonly string[] = [label]): LabelMeaning | undefined {
+	const words = splitLabel(label);
+	const numbers = words.filter(word => /^\d+$/.test(word)).map(Number);
+	const names = words.filter(word => !/^\d+$/.test(word));
+	if (names.length === 0) return undefined;
+	const ordinal = numbers[numbers.length - 1];
+	const whole = names.join('');
+	// Letters from a on are the columns' places.
+	if (names.length === 1 && numbers.length === 0 && isAlphabet(whole, all)) return undefined;
+	return (
+		readClock(whole, names, words) ??
+		readStick(whole, names, words, all) ??
+		readButton(names, ordinal) ??
+		readFinger(whole, names, ordinal, all) ??
+		readCounter(whole, names)
+	);
+}
+
+function isAlphabet(letter: string, all: readonly string[]): boolean {
+	if (!/^[a-e]$/.test(letter)) return false;
+	const letters = all.map(label => label.toLowerCase());
+	return ['a', 'b', 'c'].every(other => letters.includes(other));
+}
+
+function readClock(whole: string, names: readonly string[], words: readonly string[]): LabelMeaning | undefined {
+	const last = names[names.length - 1];
+	const clock = {role: 'clock', name: 'clock'} as const;
+	if (Object.hasOwn(clockUnits, whole)) return {...clock, clockUnitSeconds: clockUnits[whole]};
+	const timeWord = names.find(name => clockWords.includes(name) || name === 't');
+	if (timeWord === undefined)
+		return whole === 's' && words.length === 1 ? {...clock, weak: true, clockUnitSeconds: 1} : undefined;
+	if (names.length > 1 && (Object.hasOwn(clockUnits, last) || last === 's'))
+		return {...clock, clockUnitSeconds: last === 's' ? 1 : clockUnits[last]};
+	if (timeWord === 't') return undefined;
+	if (whole === 'tms') return {...clock, clockUnitSeconds: 0.001};
+	return names.length <= 2 ? clock : undefined;
+}
+
+function readStick(
+	whole: string,
+	names: readonly string[],
+	words: readonly string[],
+	all: readonly string[],
+): LabelMeaning | undefined {
+	if (Object.hasOwn(wholeStick, whole)) {
+		// x, y and z together are an accelerometer or a compass.
+		const family = whole.slice(0, -1);
+		const hasThird = all.some(other => splitLabel(other).join('') === `${family}z`);
+		return hasThird ? undefined : {role: 'stick', name: wholeStick[whole]};
+	}
+
+	const axis = words[words.length - 1];
+	const axisFirst = words[0];
+	if (!names.some(name => stickWords.includes(name))) return undefined;
+	if (names.some(name => name.length > 1 && buttonWords.includes(name))) return undefined;
+	if (words.length < 2) return undefined;
+	// `s0` to `s4` are five sensors, not a stick.
+	const family = all.filter(other => splitLabel(other)[0] === words[0]).length;
+	if (words[0].length === 1 && family > 2) return undefined;
+	// `joy1`, `joy2`: counted from one.
+	const two =
+		words[1] === '2' || (words[1] === '1' && all.some(other => splitLabel(other).join(' ') === `${words[0]} 2`));
+	if (words.length === 2 && two) return {role: 'stick', name: words[1] === '1' ? 'stick-x' : 'stick-y'};
+	if (xWords.includes(axis) || axisFirst === 'x') return {role: 'stick', name: 'stick-x'};
+	if (yWords.includes(axis) || axisFirst === 'y') return {role: 'stick', name: 'stick-y'};
+	return undefined;
+}
+
+function readButton(names: readonly string[], ordinal: number | undefined): LabelMeaning | undefined {
+	const isButton = names.some(name => name.length > 1 && buttonWords.includes(name)) || names[0] === 'b';
+	if (!isButton || (names[0] === 'b' && names.length > 1)) return undefined;
+	return ordinal === undefined ? {role: 'button', name: 'button'} : {role: 'button', name: 'button', ordinal};
+}
+
+function readFinger(
+	whole: string,
+	names: readonly string[],
+	ordinal: number | undefined,
+	all: readonly string[],
+): LabelMeaning | undefined {
+	for (const name of names) {
+		for (const finger of fingerNames) if (fingerWords[finger].includes(name)) return {role: 'finger', name: finger};
+	}
+
+	for (const finger of fingerNames) {
+		if (whole.replace(/fingers?/, '') === finger) return {role: 'finger', name: finger};
+	}
+
+	if (ordinal !== undefined && names.every(name => groupWords.includes(name)))
+		return {role: 'finger', name: 'finger', ordinal};
+	const letters = names.filter(name => !groupWords.includes(name) || name.length > 1);
+	const letter = names.length === 1 ? names[0] : letters.length === 1 ? letters[0] : names[names.length - 1];
+	if (!Object.hasOwn(fingerLetters, letter)) return undefined;
+	const letterSet = new Set<string>();
+	for (const other of all) {
+		const otherNames = splitLabel(other).filter(name => !/^\d+$/.test(name));
+		const last = otherNames[otherNames.length - 1] ?? '';
+		if (Object.hasOwn(fingerLetters, last)) letterSet.add(fingerLetters[last]);
+	}
+
+	if (letterSet.size >= 3) return {role: 'finger', name: fingerLetters[letter]};
+	return letter === 't' && names.length === 1 ? {role: 'clock', name: 'clock', weak: true} : undefined;
+}
+
+function readCounter(whole: string, names: readonly string[]): LabelMeaning | undefined {
+	if (weakCounterWords.includes(whole)) return {role: 'counter', name: 'counter', weak: true};
+	const counts = names.some(name => counterWords.includes(name.replace(/#$/, '')));
+	return counts ? {role: 'counter', name: 'counter'} : undefined;
+}
+
+/** A label as a channel name of its own: lower case, without anything a terminal or a list could trip over. */
+export function nameFromLabel(label: string): string {
+	const name = label
+		.toLowerCase()
+		.replace(/[^\p{L}\p{N}.]+/gu, '-')
+		.replace(/^[-.]+|[-.]+$/g, '')
+		.slice(0, 24);
+	return name === '' ? 'spare' : name;
+}
