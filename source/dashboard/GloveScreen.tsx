@@ -48,7 +48,6 @@ export function GloveScreen({picture, view, index, catalogue, width, bodyHeight,
 }
 
 function PageBody({picture, view, index, catalogue, width, bodyHeight, look}: Props) {
-	const {live, steady} = picture;
 	const {glyphs} = look;
 	// The other glove of two has no selection of its own.
 	const ownView = index === view.focus ? view : {...view, finding: null, detail: false, scroll: 0};
@@ -56,7 +55,7 @@ function PageBody({picture, view, index, catalogue, width, bodyHeight, look}: Pr
 		case 'assembly':
 			return (
 				<RowLines
-					rows={assemblyRows(live, steady, width, bodyHeight, glyphs)}
+					rows={assemblyRows(picture, width, bodyHeight, glyphs)}
 					width={width}
 					height={bodyHeight}
 					look={look}
@@ -84,7 +83,12 @@ function PageBody({picture, view, index, catalogue, width, bodyHeight, look}: Pr
 			);
 		case 'link':
 			return (
-				<RowLines rows={linkRows(steady, width, bodyHeight, glyphs)} width={width} height={bodyHeight} look={look} />
+				<RowLines
+					rows={linkRows(picture.steady, width, bodyHeight, glyphs)}
+					width={width}
+					height={bodyHeight}
+					look={look}
+				/>
 			);
 		case 'stick':
 			return <StickPage picture={picture} width={width} height={bodyHeight} look={look} />;

@@ -4,29 +4,40 @@ import {changedLast, handChannels, worstOpen} from './channel-rows.ts';
 import {fitLeft, fitRight} from './fit-text.ts';
 import {barReading, formatBar} from './format-bar.ts';
 import {formatCounts, formatNoise} from './format-number.ts';
+import type {GlovePicture} from './glove-picture.ts';
 import type {Glyphs} from './look.ts';
 import {type Row, row, type Tone} from './rows.ts';
 
 /** Less travel than this share of full scale within half a second is noise or a trembling bench, not a pulled cord. */
 export const movingShare = 0.02;
 
-/** The channel that is being moved: the one that travels most right now. */
-export function movingNow(snapshot: Snapshot): ChannelView | undefined {
+/** How much more than the channel shown another must travel to take its place: neighbours follow a moved finger. */
+const takeOver = 1.5;
+
+/**
+ * The channel that is being moved: the one that travels most right now. While the one shown lately still moves, another
+ * takes its place only if it clearly travels more, so that the large letters don't flicker when a whole hand moves.
+ */
+export function movingNow(snapshot: Snapshot, lately: string | null = null): ChannelView | undefined {
 	let best: ChannelView | undefined;
+	let shown: ChannelView | undefined;
 	for (const channel of handChannels(snapshot)) {
-		if (channel.activity >= movingShare && channel.activity > (best?.activity ?? 0)) best = channel;
+		if (channel.activity < movingShare) continue;
+		if (channel.activity > (best?.activity ?? 0)) best = channel;
+		if (channel.name === lately) shown = channel;
 	}
 
-	return best;
+	return shown && best && best.activity < takeOver * shown.activity ? shown : best;
 }
 
 /**
  * The assembly page: the channel that moves, as large as the screen allows, with its bar and figures; under it one line
  * per channel that says what has been seen of it. When nothing moves, the one that moved last stays.
  */
-export function assemblyRows(live: Snapshot, steady: Snapshot, width: number, height: number, glyphs: Glyphs): Row[] {
-	const moving = movingNow(live);
-	const shown = moving ?? changedLast(live);
+export function assemblyRows(picture: GlovePicture, width: number, height: number, glyphs: Glyphs): Row[] {
+	const {live, steady} = picture;
+	const moving = movingNow(live, picture.pulled);
+	const shown = moving ?? live.channels.find(({name}) => name === picture.pulled) ?? changedLast(live);
 	const channels = handChannels(live);
 	const perLine = Math.max(1, Math.floor((width - 1) / checkWidth));
 	const checkLines = Math.min(Math.ceil(channels.length / perLine), Math.max(1, Math.floor(height / 3)));

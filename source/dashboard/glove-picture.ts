@@ -32,6 +32,8 @@ export type GlovePicture = {
 	/** The port went away and has not come back: seconds since then. */
 	readonly lostFor: number | null;
 	readonly recording: RecordingView | null;
+	/** The channel the assembly page shows; null until one has moved. */
+	readonly pulled: string | null;
 	/** Replays only. */
 	readonly position: Position | null;
 	readonly trend: TrendPicture | null;

@@ -26,6 +26,9 @@ const numbersHeldMs = 250;
 /** The link's counters run on with every frame: off the link page they are shown as of so long ago. */
 const countersHeldMs = 1000;
 
+/** A chart of a resting hand grows by a flat line. */
+const restingTrendMs = 1000;
+
 /**
  * What is shown of one glove. Remembers what was shown last, so that figures stand still long enough to be read and
  * nothing flickers within its noise; and what stands still while the picture is held.
@@ -68,7 +71,7 @@ export class GloveView {
 
 		const newFinding = now.findings.length > this.#findings;
 		this.#findings = now.findings.length;
-		const moving = movingNow(now)?.name ?? this.#moving;
+		const moving = movingNow(now, this.#moving)?.name ?? this.#moving;
 		const otherMoves = view.page === 'assembly' && moving !== this.#moving;
 		this.#moving = moving;
 		return newFinding || otherMoves;
@@ -81,7 +84,7 @@ export class GloveView {
 		const steady = this.#steadyPart(view, nowMs);
 		if (nowMs >= this.#trendDueMs) {
 			this.#trend = fetchTrend(this.#session, snapshot, view, size);
-			this.#trendDueMs = nowMs + columnMs(this.#trend);
+			this.#trendDueMs = nowMs + (snapshot.handMoving ? columnMs(this.#trend) : restingTrendMs);
 		}
 
 		this.#live = {...steadySnapshot(this.#live, snapshot), link: steady.link};
@@ -94,6 +97,7 @@ export class GloveView {
 			silentFor: live && live.over === null ? Math.floor(this.#silentFor) : null,
 			lostFor: live?.lostFor == null ? null : Math.floor(live.lostFor),
 			recording: live?.recording ?? null,
+			pulled: this.#moving,
 			position: this.#position(view),
 			trend: this.#trend,
 			freezeFrame: this.#freezeFrame(view),

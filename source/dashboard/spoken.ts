@@ -69,7 +69,7 @@ export function news(picture: GlovePicture, said: Said, page: Page): {readonly l
 			lines.push(`${formatTime(finding.to)} over: ${subject(finding)} ${finding.code}.`);
 	}
 
-	const moving = movingNow(live);
+	const moving = movingNow(live, said.moving);
 	const tellsMoves = page === 'assembly';
 	if (tellsMoves && moving && moving.name !== said.moving)
 		lines.push(`${formatTime(live.t)} ${moving.name} moves, ${spokenReading(moving)}.`);

@@ -1,12 +1,12 @@
 import {describe, expect, it} from 'vitest';
 import {assemblyRows, movingNow} from '../../source/dashboard/assembly-rows.ts';
 import {rowText} from '../../source/dashboard/rows.ts';
-import {glyphs, healthy, withChannel} from './sample-picture.ts';
+import {glyphs, healthy, makePicture, withChannel} from './sample-picture.ts';
 
 const still = {...healthy, channels: healthy.channels.map(channel => ({...channel, activity: 0, moving: false}))};
 const pulled = withChannel(withChannel(still, 'ring', {activity: 0.4}), 'little', {activity: 0.1});
 const textOf = (snapshot: typeof healthy, width = 79, height = 18) =>
-	assemblyRows(snapshot, snapshot, width, height, glyphs).map(rowText);
+	assemblyRows(makePicture(snapshot), width, height, glyphs).map(rowText);
 
 describe('the assembly page', () => {
 	it('shows the channel that travels most as the largest thing on the screen', () => {
@@ -20,6 +20,14 @@ describe('the assembly page', () => {
 
 	it('keeps the last one there while nothing moves, and says so', () => {
 		expect(textOf(still)[0]).toBe(' moved last');
+	});
+
+	it('stays with the channel it shows while that moves, until another clearly travels more', () => {
+		expect(movingNow(pulled, 'little')?.name).toBe('ring');
+		const both = withChannel(pulled, 'little', {activity: 0.3});
+		expect(movingNow(both, 'little')?.name).toBe('little');
+		expect(movingNow(both, 'ring')?.name).toBe('ring');
+		expect(movingNow(both)?.name).toBe('ring');
 	});
 
 	it('takes noise for no movement', () => {

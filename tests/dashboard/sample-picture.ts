@@ -63,6 +63,7 @@ export function makePicture(snapshot: Snapshot, fields: Partial<GlovePicture> = 
 		silentFor: 0,
 		lostFor: null,
 		recording: null,
+		pulled: null,
 		position: null,
 		trend: null,
 		freezeFrame: null,
