@@ -10,6 +10,9 @@ const restSeconds = 0.5;
 /** Smallest reach of a side, share of half scale: what a rest away from the middle and noise come to. */
 const leastReach = 0.1;
 
+/** A block of more than this is one of a slow stream. */
+const longBlockSeconds = 0.3;
+
 /** A throw counts once the stick has left its last rest point by this share of full scale. */
 const throwShare = 0.2;
 
@@ -134,7 +137,9 @@ export class StickFeatures {
 		}
 		if (Number.isNaN(this.quietSince)) this.quietSince = blocks.start[slot];
 		const lasted = blocks.end[slot] - this.quietSince;
-		if (lasted < restSeconds) return;
+		// On a slow stream a block is long, and one quiet block may be a throw held for a moment.
+		const block = blocks.end[slot] - blocks.start[slot];
+		if (lasted < restSeconds || (block > longBlockSeconds && lasted < 3 * block - 1e-9)) return;
 		const x = blocks.mean[i];
 		const y = blocks.mean[j];
 		if (this.away) {
