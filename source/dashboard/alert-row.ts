@@ -27,7 +27,7 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	if (recording?.error) return row(` ${escapeText(recording.error)}`, 'alert');
 	if (lostFor !== null) {
 		return row(
-			` PORT GONE for ${Math.floor(lostFor)} s: goes on by itself when ${escapeText(picture.name)} is back. Plug and cable?`,
+			` PORT GONE for ${Math.floor(lostFor)} s: goes on by itself when ${escapeText(picture.name)} is back. ${picture.kind === 'tcp' ? 'Switched on, and in the network?' : 'Plug and cable?'}`,
 			'alert',
 		);
 	}
