@@ -99,6 +99,7 @@ export const precedences: readonly Precedence[] = [
 			'stick-off-centre',
 			'stick-no-return',
 			'stick-short-throw',
+			'shared-ceiling',
 			'baseline-drift',
 		],
 		because: 'one shaking supply, not several bad sensors',
