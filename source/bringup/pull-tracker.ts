@@ -59,6 +59,7 @@ export class PullTracker {
 	private anchorSum = 0;
 	private anchorFrames = 0;
 	private completed: Pull | undefined;
+	private mayRest = true;
 
 	constructor(column: number, enter: number, band: number) {
 		this.column = column;
@@ -67,9 +68,13 @@ export class PullTracker {
 		this.glitches = new GlitchFilter((t, reading) => this.follow(t, reading));
 	}
 
-	/** Takes the next reading; answers with the pull that it completes. */
-	push(t: number, reading: number, fullScale: number): Pull | undefined {
+	/**
+	 * Takes the next reading; answers with the pull that it completes. `mayRest` is false while another channel is
+	 * pulled: a neighbour that follows a little and stops there must not be taken for resting.
+	 */
+	push(t: number, reading: number, fullScale: number, mayRest = true): Pull | undefined {
 		this.completed = undefined;
+		this.mayRest = mayRest;
 		this.glitches.push(t, reading, fullScale);
 		return this.completed;
 	}
@@ -122,7 +127,7 @@ export class PullTracker {
 	private atHome(t: number, reading: number, isSettled: boolean): void {
 		const away = reading - this.base;
 		if (Math.abs(away) >= this.enter) this.start(t, this.base, away < 0 ? -1 : 1, Math.abs(away));
-		else if (isSettled) this.base = this.anchorSum / this.anchorFrames;
+		else if (isSettled && this.mayRest) this.base = this.anchorSum / this.anchorFrames;
 	}
 
 	private start(t: number, before: number, sign: number, way: number): void {
@@ -168,7 +173,7 @@ export class PullTracker {
 			const after = this.anchorSum / this.anchorFrames;
 			this.complete(t, after);
 			this.state = 'home';
-			this.base = after;
+			this.base = this.mayRest ? after : this.before;
 		} else if (way >= this.nearest + Math.max(this.enter, againShare * this.farthest)) {
 			const after = this.before + this.sign * this.nearest;
 			this.complete(this.nearestAt, after);

@@ -1,0 +1,109 @@
+import type {Features} from '../features/features.ts';
+import type {Finding} from '../session/snapshot.ts';
+import type {Sheet} from '../sheet/sheet.ts';
+import {type Acceptance, acceptButton, acceptReel, acceptStick} from './acceptance.ts';
+import {asBuiltSheet} from './as-built.ts';
+import {type Assignment, assignButtons, assignFingers} from './assign-channels.ts';
+import {type BringUpFinding, bringUpFindings} from './bring-up-findings.ts';
+import {type ReelFigures, reelFigures} from './reel-figures.ts';
+import type {StepRecord} from './step-record.ts';
+import type {Step} from './steps.ts';
+import {type StickFigures, stickFigures} from './stick-figures.ts';
+
+/** What a routine has come to, finished or not. */
+export type BringUpResult = {
+	/** `pass`: everything was asked, answered and within its limits. `incomplete`: nothing failed, something is open. */
+	readonly verdict: 'pass' | 'fail' | 'incomplete';
+	/** Names of the columns as the stream was understood. */
+	readonly columns: readonly string[];
+	readonly fullScale: number;
+	readonly fingers: readonly Assignment[];
+	readonly buttons: readonly Assignment[];
+	readonly reels: readonly ReelFigures[];
+	readonly stick: StickFigures | null;
+	readonly acceptance: readonly Acceptance[];
+	/** The routine's own findings first, then the session's, with channels named for what they really are. */
+	readonly findings: readonly BringUpFinding[];
+	readonly records: readonly StepRecord[];
+	/** Ids of the steps that were not reached. */
+	readonly missing: readonly string[];
+	readonly asBuilt: Sheet;
+};
+
+/** Findings of the session that a guided routine brings about by itself, and which say nothing about the glove. */
+const notTheGlove = new Set(['silent', 'port-lost', 'stray-text']);
+
+/** Puts together what the steps have recorded. `sessionFindings` are the engine's over the same stream. */
+export function bringUpResult(
+	features: Features,
+	steps: readonly Step[],
+	records: readonly StepRecord[],
+	sessionFindings: readonly Finding[],
+	sheet: Sheet | undefined,
+): BringUpResult {
+	const {layout, scale} = features;
+	const {channels} = layout;
+	const fingers = assignFingers(channels, records);
+	const buttons = assignButtons(channels, records);
+	const reels = reelFigures(fingers, records, scale.fullScale);
+	const stick = stickFigures(channels, records, scale.railLow, scale.fullScale);
+	const acceptance = [
+		...reels.map(reel => acceptReel(reel, sheet)),
+		...(stick ? [acceptStick(stick)] : []),
+		...buttons.map(button => acceptButton(button, records)),
+	];
+	const own = bringUpFindings(channels, fingers, buttons, reels, stick, sheet);
+	const axes = stick ? [stick.x, stick.y] : [];
+	const others = engineFindings(sessionFindings, own, [...fingers, ...buttons, ...axes], channels, reels, sheet);
+	const missing = steps.filter(({id}) => !records.some(record => record.id === id)).map(({id}) => id);
+	const isFailed =
+		acceptance.some(({verdict}) => verdict === 'fail') ||
+		[...own, ...others].some(({status}) => status === 'failure' || status === 'out-of-spec');
+	const isOpen = missing.length > 0 || acceptance.some(({verdict}) => verdict === 'open');
+	const hasCounts = layout.unit === null && scale.fullScale >= 100;
+	return {
+		verdict: isFailed ? 'fail' : isOpen ? 'incomplete' : 'pass',
+		columns: channels.map(({name}) => name),
+		fullScale: scale.fullScale,
+		fingers,
+		buttons,
+		reels,
+		stick,
+		acceptance,
+		findings: [...own, ...others],
+		records,
+		missing,
+		asBuilt: asBuiltSheet(sheet, channels, {
+			assignments: [...fingers, ...buttons],
+			reels,
+			stick,
+			fullScale: hasCounts && scale.sure ? scale.fullScale : null,
+			hasCounts,
+		}),
+	};
+}
+
+function engineFindings(
+	findings: readonly Finding[],
+	own: readonly BringUpFinding[],
+	assignments: readonly Assignment[],
+	channels: Features['layout']['channels'],
+	reels: readonly ReelFigures[],
+	sheet: Sheet | undefined,
+): BringUpFinding[] {
+	const found: BringUpFinding[] = [];
+	for (const {code, channel, status, confidence, summary, advice} of findings) {
+		if (notTheGlove.has(code)) continue;
+		const column = channels.findIndex(({name}) => name === channel);
+		const name = assignments.find(each => each.isKnown && each.column === column)?.name ?? channel;
+		if (own.some(each => each.code === code && each.channel === name)) continue;
+		// The sheet says that it is mounted like that.
+		const isDeclared = sheet?.channels.find(each => each.name === name)?.inverted !== undefined;
+		if (code === 'reversed-sensor' && isDeclared && reels.some(reel => reel.name === name && reel.direction !== 0))
+			continue;
+		const sent = name === channel ? '' : ` (${name} is sent as ${channel}.)`;
+		found.push({code, channel: name, status, confidence, summary: summary + sent, advice: advice[0] ?? ''});
+	}
+
+	return found;
+}

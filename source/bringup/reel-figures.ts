@@ -1,0 +1,87 @@
+import {defaultLimits, type Limits, type Sheet} from '../sheet/sheet.ts';
+import type {Assignment} from './assign-channels.ts';
+import type {KeptPull, StepRecord} from './step-record.ts';
+
+/** What was measured on one finger's reel. Percent of full scale unless its name says otherwise. */
+export type ReelFigures = {
+	readonly name: string;
+	readonly column: number;
+	/** Median way of a pull; null where nothing answered. */
+	readonly travelPercent: number | null;
+	/** Farthest that it came to rest from where it had been before the first pull. */
+	readonly returnErrorPercent: number | null;
+	/** Largest quick step against the movement. */
+	readonly roughnessPercent: number | null;
+	/** Short jumps while it was pulled and while the hand moved. */
+	readonly dropouts: number | null;
+	/** rms at rest. */
+	readonly noisePercent: number | null;
+	/** Range with the hand, in the unit of the readings. */
+	readonly low: number | null;
+	readonly high: number | null;
+	/** +1: the reading rises as the finger bends. 0: not known. */
+	readonly direction: -1 | 0 | 1;
+	/** Where the figures of the reel come from: its own step, or the hand's where that was left out. */
+	readonly from: 'reel' | 'hand' | 'nothing';
+};
+
+/** Gathers what the steps say about each finger's reel. `fullScale` in the unit of the readings. */
+export function reelFigures(
+	assignments: readonly Assignment[],
+	records: readonly StepRecord[],
+	fullScale: number,
+): ReelFigures[] {
+	const hand = records.find(({id}) => id === 'hand');
+	const noise = records.find(({id}) => id === 'rest')?.noise ?? [];
+	const percent = (counts: number) => (100 * counts) / fullScale;
+	return assignments.map(({name, column, isKnown}) => {
+		const isOnColumn = (pull: KeptPull) => pull.column === column;
+		const reel = records.find(({id}) => id === `reel ${name}`);
+		const ownPulls = reel?.outcome === 'done' ? (reel.pulls ?? []).filter(isOnColumn) : [];
+		const handPulls = (hand?.pulls ?? []).filter(isOnColumn);
+		const pulls = ownPulls.length > 0 ? ownPulls : handPulls;
+		const range = hand?.ranges?.find(each => each.column === column);
+		const rms = noise.find(each => each.column === column)?.rms;
+		const isMeasured = isKnown || handPulls.length > 0;
+		return {
+			name,
+			column,
+			travelPercent:
+				isMeasured && pulls.length > 0 ? percent(median(pulls.map(each => Math.abs(each.excursion)))) : null,
+			returnErrorPercent: isMeasured && pulls.length > 0 ? percent(returnError(pulls)) : null,
+			roughnessPercent: isMeasured && pulls.length > 0 ? percent(Math.max(...pulls.map(each => each.wobble))) : null,
+			dropouts:
+				isMeasured && pulls.length > 0
+					? [...ownPulls, ...handPulls].reduce((sum, each) => sum + each.dropouts, 0)
+					: null,
+			noisePercent: rms === undefined ? null : percent(rms),
+			low: range?.low ?? null,
+			high: range?.high ?? null,
+			direction: directionOf(range?.direction ?? 0, pulls),
+			from: ownPulls.length > 0 ? 'reel' : handPulls.length > 0 ? 'hand' : 'nothing',
+		};
+	});
+}
+
+/** The limits that a finger's reel has to keep; a thumb bends two joints of three: half the travel. */
+export function limitsFor(name: string, sheet: Sheet | undefined): Limits {
+	const {minTravelPercent} = defaultLimits;
+	const usual = name.startsWith('thumb') ? minTravelPercent / 2 : minTravelPercent;
+	return {...defaultLimits, minTravelPercent: usual, ...sheet?.limits};
+}
+
+function directionOf(withHand: -1 | 0 | 1, pulls: readonly KeptPull[]): -1 | 0 | 1 {
+	if (withHand !== 0 || pulls.length === 0) return withHand;
+	const rising = pulls.filter(({excursion}) => excursion > 0).length;
+	return 2 * rising === pulls.length ? 0 : 2 * rising > pulls.length ? 1 : -1;
+}
+
+function returnError(pulls: readonly KeptPull[]): number {
+	const {before} = pulls[0];
+	return Math.max(...pulls.map(({after}) => Math.abs(after - before)));
+}
+
+function median(values: readonly number[]): number {
+	const sorted = [...values].sort((one, other) => one - other);
+	return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
+}
