@@ -20,14 +20,15 @@ export type Acceptance = {
  */
 export const stickLimits = {maxOffCentrePercent: 12, maxScatterPercent: 6, minReachPercent: 60} as const;
 
-/** A reel against its limits. */
-export function acceptReel(figures: ReelFigures, sheet: Sheet | undefined): Acceptance {
+/** A reel against its limits, and against its place: `sentAs` is the name that its column has in the stream. */
+export function acceptReel(figures: ReelFigures, sentAs: string, sheet: Sheet | undefined): Acceptance {
 	const {name} = figures;
 	if (figures.travelPercent === null) return {name, verdict: 'open', reasons: ['nothing answered']};
 	const limits: Limits = limitsFor(name, sheet);
 	const over = (value: number | null, limit: number, what: string, unit: string): string[] =>
 		value !== null && value > limit ? [`${what} ${round(value)}${unit}, at most ${limit}${unit}`] : [];
 	const reasons = [
+		...(sentAs === name ? [] : [`answers on the channel called ${sentAs}`]),
 		...(figures.travelPercent < limits.minTravelPercent
 			? [`travel ${round(figures.travelPercent)} %, at least ${limits.minTravelPercent} %`]
 			: []),

@@ -48,7 +48,7 @@ export function bringUpResult(
 	const reels = reelFigures(fingers, records, scale.fullScale);
 	const stick = stickFigures(channels, records, scale.railLow, scale.fullScale);
 	const acceptance = [
-		...reels.map(reel => acceptReel(reel, sheet)),
+		...reels.map(reel => acceptReel(reel, channels[reel.column].name, sheet)),
 		...(stick ? [acceptStick(stick)] : []),
 		...buttons.map(button => acceptButton(button, records)),
 	];

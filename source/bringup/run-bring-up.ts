@@ -52,11 +52,15 @@ export async function runBringUp(source: Source, options: RunBringUpOptions): Pr
 	/** Marks that were set before time `t` of the frame to come. */
 	const takeMarks = (t: number): void => {
 		const all = current?.marks ?? [];
+		let id: string | undefined;
 		for (; marks < all.length && all[marks].t <= t; marks++) {
-			if (!all[marks].mark.startsWith(markPrefix)) continue;
-			isMarked = true;
-			bringUp?.mark(all[marks].mark.slice(markPrefix.length));
+			if (all[marks].mark.startsWith(markPrefix)) id = all[marks].mark.slice(markPrefix.length);
 		}
+
+		// Of several at once only the last is where the routine was then.
+		if (id === undefined) return;
+		isMarked = true;
+		bringUp?.mark(id);
 	};
 
 	const feed = new FrameFeed({

@@ -1,0 +1,61 @@
+import {cordCaution} from '../../faults/cautions.ts';
+import type {Session} from '../../session/session.ts';
+import {answerText} from '../answer-text.ts';
+import type {BringUp} from '../bring-up.ts';
+import {promptOf, type Step} from '../steps.ts';
+import type {ScreenState} from './screen-lines.ts';
+
+/** What the screen shows of a routine and its session; `bringUp` undefined before the first frame. */
+export function screenState(source: string, session: Session | undefined, bringUp: BringUp | undefined): ScreenState {
+	const common = {source, framesPerSecond: session?.features.framesPerSecond ?? null, caution: cordCaution};
+	if (bringUp === undefined) {
+		return {...common, stepNumber: 0, stepCount: 0, prompt: null, count: 0, need: 0, hint: null, last: null, bars: []};
+	}
+
+	const {features, records, steps, step} = bringUp;
+	const {layout, history, analog, scale, placeOf} = features;
+	const {channels} = layout;
+	const last = records[records.length - 1];
+	const share = (reading: number) => (reading - scale.railLow) / scale.fullScale;
+	const answerFor = (name: string): string => {
+		const record =
+			records.find(({id}) => id === `finger ${name}`) ??
+			records.find(({id}) => id === `reel ${name}`) ??
+			records.find(({id}) => id === name);
+		return record ? answerText(record, channels, scale.fullScale) : '';
+	};
+
+	const bars = channels
+		.filter(({role}) => role === 'finger' || role === 'stick' || role === 'button')
+		.map(({name, index, role}) => {
+			const reading = history.count > 0 ? history.values[history.base(history.count - 1) + index] : Number.NaN;
+			const place = placeOf[index];
+			const isButton = role === 'button';
+			return {
+				name,
+				now: isButton ? Math.min(1, reading) : share(reading),
+				low: isButton ? 0 : share(analog.ends.low[place]),
+				high: isButton ? 0 : share(analog.ends.high[place]),
+				answer: answerFor(name),
+				isAsked: isAsked(step, name),
+			};
+		});
+	return {
+		...common,
+		stepNumber: records.length + 1,
+		stepCount: steps.length,
+		prompt: step === undefined ? 'All steps are done.' : promptOf(step),
+		count: bringUp.count,
+		need: bringUp.need,
+		hint: bringUp.hint,
+		last: last ? `Before: ${answerText(last, channels, scale.fullScale)}` : null,
+		bars,
+	};
+}
+
+function isAsked(step: Step | undefined, name: string): boolean {
+	if (step === undefined) return false;
+	if ('channel' in step) return step.channel === name;
+	if (step.kind === 'stick-side' || step.kind === 'stick-around') return name.startsWith('stick-');
+	return false;
+}
