@@ -1,4 +1,5 @@
 import {Box, Text} from 'ink';
+import {escapeText} from '../escape-text.ts';
 import type {CatalogueEntry} from './finding-rows.ts';
 import {GloveScreen} from './GloveScreen.tsx';
 import type {GlovePicture} from './glove-picture.ts';
@@ -38,7 +39,7 @@ export function Dashboard({gloves, view, columns, rows, look, catalogue}: Dashbo
 	const position = gloves[view.focus]?.position ?? null;
 	const foot: Row[] = [
 		...(view.mode === 'replay' ? [position ? positionRow(position, layout.width, glyphs) : row('')] : []),
-		view.entry === null ? keyLine(view, layout.width) : entryRow(view.entry),
+		footRow(view, gloves[view.focus]?.notice ?? null, layout.width),
 	];
 	const pageHeight = headRows + layout.bodyHeight;
 	return (
@@ -68,6 +69,12 @@ export function Dashboard({gloves, view, columns, rows, look, catalogue}: Dashbo
 			<RowLines rows={foot} width={layout.width} look={look} />
 		</Box>
 	);
+}
+
+/** What is being typed; what the last key came to; else the keys. */
+function footRow(view: ViewState, notice: string | null, width: number): Row {
+	if (view.entry !== null) return entryRow(view.entry);
+	return notice === null ? keyLine(view, width) : row(` ${escapeText(notice)}`, 'strong');
 }
 
 function entryRow({what, text}: NonNullable<ViewState['entry']>): Row {

@@ -1,11 +1,14 @@
 import {Box} from 'ink';
-import {buttonHead, buttonRow} from './button-rows.ts';
+import {buttonHead, buttonRow, buttonWidths} from './button-rows.ts';
 import {formatCounts} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Look} from './look.ts';
 import {RowLines} from './RowLines.tsx';
 import {type Row, row} from './rows.ts';
 import {drawStickField, fieldColumns, reachRows} from './stick-field.ts';
+
+/** Columns the figures need: buttons with shortest press and bounces. */
+const tableWidth = buttonWidths.full + 2;
 
 type Props = {
 	readonly picture: GlovePicture;
@@ -21,7 +24,6 @@ export function StickPage({picture, width, height, look}: Props) {
 	const {stick} = live;
 	const x = live.channels.find(channel => channel.name === stick?.x);
 	const y = live.channels.find(channel => channel.name === stick?.y);
-	const tableWidth = 34;
 	const fieldHeight = Math.min(height, Math.floor((width - tableWidth) / 2));
 	const rows: Row[] = [];
 	if (stick && x && y) {
@@ -31,7 +33,7 @@ export function StickPage({picture, width, height, look}: Props) {
 			row(`${glyphs.stickNow} now    ${formatCounts(steadyX.now, dash)}, ${formatCounts(steadyY.now, dash)}`, 'strong'),
 			row(`${glyphs.stickRest} rest   ${formatCounts(stick.restX, dash)}, ${formatCounts(stick.restY, dash)}`),
 			row(`${glyphs.deadZone} dead zone ${formatCounts(stick.deadZone, dash)} counts`),
-			row(`${glyphs.reach} reach, % of half scale`, 'quiet'),
+			...(height >= 14 ? [row(`${glyphs.reach} reach, % of half scale`, 'quiet')] : []),
 			...reachRows(stick),
 		);
 	} else {
@@ -40,7 +42,7 @@ export function StickPage({picture, width, height, look}: Props) {
 
 	const buttons = live.channels.filter(channel => channel.role === 'button');
 	if (buttons.length > 0) {
-		const full = Math.max(tableWidth, width - fieldColumns(fieldHeight) - 4);
+		const full = buttonWidths.full;
 		if (rows.length < height - buttons.length - 1) rows.push(row(''));
 		rows.push(buttonHead(full), ...buttons.map(button => buttonRow(button, full, glyphs)));
 	}

@@ -46,7 +46,6 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 		return row(` NEW ${newest.status}${more}: ${subject(newest)} ${newest.code}: ${newest.summary}`, 'alert');
 	}
 
-	if (picture.notice !== null) return row(` ${picture.notice}`, 'strong');
 	const dtr = live.events.findLast(event => event.event === 'dtr');
 	if (dtr !== undefined && live.t - dtr.t < dtrSeconds) {
 		return row(' Opening the port pulsed DTR, which restarts many boards; --no-reset leaves it alone.', 'strong');

@@ -101,6 +101,8 @@ export async function runDashboard(
 
 	/** Gives the terminal back and stops, as Ctrl-Z does elsewhere. */
 	const suspend = () => {
+		// Windows has no stopped processes.
+		if (process.platform === 'win32') return;
 		terminal.leave();
 		process.off('SIGTSTP', suspend);
 		process.kill(process.pid, 'SIGTSTP');

@@ -84,15 +84,18 @@ export function stickLine(stick: StickView, x: ChannelView, y: ChannelView): Row
 	return row(`stick ${formatCounts(x.now)} ${formatCounts(y.now)}  ${rest}`);
 }
 
-/** How far each direction was reached, as whole percent of half scale, for a table. */
+/** How far each direction was reached, in percent of half scale, each beside its opposite. */
 export function reachRows(stick: StickView): Row[] {
-	return reachDirections.map((direction, index) => {
+	const cell = (index: number): Row => {
 		const share = stick.reach[index] ?? 0;
+		// The limit of the finding stick-short-throw.
+		const short = share > 0 && share <= 0.6;
 		return [
-			{text: `${direction.padEnd(6)}${String(Math.round(share * 100)).padStart(4)} %`},
-			...(share > 0 && share <= 0.6 ? [{text: ' short', tone: 'strong' as const}] : []),
+			{text: `${reachDirections[index].padEnd(6)}${String(Math.round(share * 100)).padStart(4)} %`},
+			{text: short ? ' short ' : '       ', tone: 'strong'},
 		];
-	});
+	};
+	return [0, 1, 2, 3].map(index => [...cell(index), ...cell(index + 4)]);
 }
 
 const clamp = (share: number) => Math.max(-1, Math.min(1, share));

@@ -97,6 +97,23 @@ describe('Dashboard', () => {
 		expect(linesOf({view}).at(-1)).toMatch(/^ mark: reel 糸_ {3}enter keeps it, esc drops it/);
 	});
 
+	it('says what a key came to in the place of the keys', () => {
+		const gloves = [makePicture(faulty, {notice: 'Recording to glove\u0007.gbr'})];
+		expect(linesOf({gloves}).at(-1)).toBe(' Recording to glove\\x07.gbr');
+	});
+
+	it('shows shortest press and bounces with the buttons on the stick’s page', () => {
+		const view = {...initialViewState({mode: 'live', gloves: 1}), page: 'stick' as const};
+		for (const [columns, rows] of [
+			[60, 16],
+			[80, 24],
+		] as const) {
+			const screen = linesOf({view, columns, rows}).join('\n');
+			expect(screen).toMatch(/buttons +presses +shortest +bounced/);
+			expect(screen).toMatch(/button-1 .* \d+ ms +\d/);
+		}
+	});
+
 	it('shows a recording in progress, and one that failed', () => {
 		const going = makePicture(healthy, {recording: {path: 'x.gbr', bytes: 1234, error: null}});
 		expect(linesOf({gloves: [going]})[0]).toContain('● REC 1.2 kB');
