@@ -33,6 +33,12 @@ export type BringUpResult = {
 /** Findings of the session that a guided routine brings about by itself, and which say nothing about the glove. */
 const notTheGlove = new Set(['silent', 'port-lost', 'stray-text']);
 
+/**
+ * Findings that a channel disproves by answering its prompts: it follows its own finger. While one reel after the
+ * other is pulled the others lie still, which elsewhere would be odd.
+ */
+const disproved = new Set(['stuck-low', 'stuck-high', 'stuck-mid', 'floating-input']);
+
 /** Puts together what the steps have recorded. `sessionFindings` are the engine's over the same stream. */
 export function bringUpResult(
 	features: Features,
@@ -94,6 +100,8 @@ function engineFindings(
 	const found: BringUpFinding[] = [];
 	for (const {code, channel, status, confidence, summary, advice} of findings) {
 		if (notTheGlove.has(code)) continue;
+		const answered = assignments.some(each => each.isKnown && channels[each.column].name === channel);
+		if (answered && disproved.has(code)) continue;
 		const column = channels.findIndex(({name}) => name === channel);
 		const name = assignments.find(each => each.isKnown && each.column === column)?.name ?? channel;
 		if (own.some(each => each.code === code && each.channel === name)) continue;

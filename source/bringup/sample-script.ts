@@ -43,7 +43,14 @@ export function sampleGlove(seed: number): GloveSpec {
 		mirrored: false,
 	});
 	const hand = {...glove.hand, closeSeconds: 0.45, tremorShare: 0.0005, depthSpread: 0.015, depth: 0.96};
-	return {...glove, hand, fingers: glove.fingers.map(finger => ({...finger, playShare: 0.004, returnScatter: 0.002}))};
+	// One reading per value, so that the noise of the board is seen and the loop keeps its rate.
+	const firmware = {...glove.firmware, averageOf: 1};
+	return {
+		...glove,
+		hand,
+		firmware,
+		fingers: glove.fingers.map(finger => ({...finger, playShare: 0.004, returnScatter: 0.002})),
+	};
 }
 
 /**
@@ -56,7 +63,8 @@ export function bringUpSample(seed: number, faults: SampleFaults = {}): Simulati
 		const [one, other] = faults.swapped ?? [];
 		const partner = finger.name === one ? other : finger.name === other ? one : undefined;
 		const moved = partner === undefined ? finger : glove.fingers.find(({name}) => name === partner)!;
-		const reel = {...glove.fingers[i], name: moved.name, cordTravelMm: moved.cordTravelMm};
+		// Fingers of one length: a longer cord on a smaller spool would run into the end of its track.
+		const reel = {...glove.fingers[i], name: moved.name};
 		return faults.reversed?.includes(reel.name) ? mirrored(reel) : reel;
 	});
 	return {

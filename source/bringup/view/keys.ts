@@ -3,9 +3,9 @@ export type BringUpMessage = 'skip' | 'repeat' | 'quit' | 'interrupt';
 
 /** The keys of the guided routine: the key line on the screen and docs/bringup.md are made from this. */
 export const bringUpKeys: readonly {readonly key: string; readonly message: BringUpMessage; readonly help: string}[] = [
-	{key: 's', message: 'skip', help: 'skip this step'},
-	{key: 'r', message: 'repeat', help: 'again, or back to the step before'},
-	{key: 'q', message: 'quit', help: 'leave; the next time goes on from here'},
+	{key: 's', message: 'skip', help: 'skip'},
+	{key: 'r', message: 'repeat', help: 'again, or a step back'},
+	{key: 'q', message: 'quit', help: 'quit (goes on next time)'},
 ];
 
 /** The message of a key, in either case; undefined for other keys. Ctrl-C interrupts. */

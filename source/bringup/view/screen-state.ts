@@ -1,6 +1,6 @@
 import {cordCaution} from '../../faults/cautions.ts';
 import type {Session} from '../../session/session.ts';
-import {answerText} from '../answer-text.ts';
+import {answerText, shortAnswer} from '../answer-text.ts';
 import type {BringUp} from '../bring-up.ts';
 import {promptOf, type Step} from '../steps.ts';
 import type {ScreenState} from './screen-lines.ts';
@@ -22,7 +22,7 @@ export function screenState(source: string, session: Session | undefined, bringU
 			records.find(({id}) => id === `finger ${name}`) ??
 			records.find(({id}) => id === `reel ${name}`) ??
 			records.find(({id}) => id === name);
-		return record ? answerText(record, channels, scale.fullScale) : '';
+		return record ? shortAnswer(record, channels, scale.fullScale) : '';
 	};
 
 	const bars = channels

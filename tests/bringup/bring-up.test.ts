@@ -1,0 +1,286 @@
+import {describe, expect, it} from 'vitest';
+import {bringUpSample} from '../../source/bringup/sample-script.ts';
+import {Random} from '../../source/simulator/random.ts';
+import {drawGlove} from '../../source/simulator/random-glove.ts';
+import {simulate} from '../../source/simulator/simulate.ts';
+import {itemsOf, quietRanges, rowsOf} from '../fit/simulated.ts';
+import {changedSimulation, runItems, sampleSimulation} from './sample-run.ts';
+
+const swappedReversed = {swapped: ['index', 'ring'], reversed: ['little']} as const;
+const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
+
+describe('bring-up of a good glove', () => {
+	it('goes through every step by itself, and passes', async () => {
+		const {result, bringUp} = await runItems(sampleSimulation(7).items);
+		expect(result.missing).toEqual([]);
+		expect(bringUp.records.map(({outcome}) => outcome)).toEqual(bringUp.steps.map(() => 'done'));
+		expect(result.findings).toEqual([]);
+		expect(result.acceptance.map(({verdict}) => verdict)).toEqual(new Array(8).fill('pass'));
+		expect(result.verdict).toBe('pass');
+	});
+
+	it('goes through the same steps where somebody reads the prompts', async () => {
+		const alone = await runItems(sampleSimulation(7).items);
+		const prompted = await runItems(sampleSimulation(7).items, {isPrompted: true});
+		const brief = ({records}: typeof alone.bringUp) => records.map(({id, outcome, column}) => [id, outcome, column]);
+		expect(brief(prompted.bringUp)).toEqual(brief(alone.bringUp));
+	});
+
+	it('gives the same record however the bytes were cut', async () => {
+		const {items} = sampleSimulation(7);
+		const bytes = items.flatMap(item =>
+			'bytes' in item ? [...item.bytes].map(byte => ({t: item.t, bytes: Uint8Array.of(byte)})) : [],
+		);
+		const whole = await runItems(items);
+		const cut = await runItems(bytes.slice(0, 250_000));
+		expect(cut.result.records.slice(0, 12)).toEqual(whole.result.records.slice(0, 12));
+	});
+
+	it('works without stick, buttons and thumb', async () => {
+		const rows = rowsOf(sampleSimulation(7).items).map(row => row.slice(1, 5));
+		const {result} = await runItems(itemsOf(rows, 100), {
+			session: {fullScale: 1023, layout: 'index,middle,ring,little'},
+		});
+		expect(result.acceptance.map(({name, verdict}) => [name, verdict])).toEqual(
+			fingers.slice(1).map(name => [name, 'pass']),
+		);
+		expect(result.verdict).toBe('pass');
+	});
+});
+
+// Truth: the simulator's wiring. Column order of the stream stays; what moves a column does not.
+describe('channel order', () => {
+	it.each(Array.from({length: 20}, (_, i) => i + 1))(
+		'is found with two cords swapped and one reel reversed, seed %i',
+		async seed => {
+			const {items, truth} = sampleSimulation(seed, swappedReversed);
+			const {result} = await runItems(items);
+			for (const {name, column, isKnown} of result.fingers) {
+				expect(isKnown, name).toBe(true);
+				expect(truth.columns[column]).toBe(name);
+			}
+
+			expect(result.asBuilt.channels.map(({name}) => name)).toEqual(truth.columns);
+			expect(result.findings.map(({code, channel}) => `${code} ${channel}`).sort()).toEqual([
+				'reversed-sensor little',
+				'swapped-channels index',
+				'swapped-channels ring',
+			]);
+			expect(result.reels.map(({direction}) => direction)).toEqual([1, 1, 1, 1, -1]);
+			expect(result.verdict).toBe('fail');
+		},
+	);
+
+	it('is found on whatever board, firmware, rate and hand', async () => {
+		for (let seed = 1; seed <= 12; seed++) {
+			const spec = bringUpSample(seed);
+			const glove = drawGlove(new Random(31 * seed), {
+				fingerCount: 5,
+				stick: true,
+				stickFirst: false,
+				buttonCount: 2,
+				span: [0.3, 0.8],
+			});
+			const {items, truth} = simulate({
+				...spec,
+				glove,
+				durationSeconds: 120,
+				stream: {...spec.stream, rate: [30, 60, 100, 200][seed % 4]},
+				link: {...spec.link, baud: 500_000},
+			});
+			const {result} = await runItems(items, {
+				session: {fullScale: truth.outputFullScale, layout: truth.columns.join(',')},
+			});
+			expect(
+				result.fingers.map(({column}) => truth.columns[column]),
+				`seed ${seed}`,
+			).toEqual(fingers);
+			expect(
+				result.fingers.every(({isKnown}) => isKnown),
+				`seed ${seed}`,
+			).toBe(true);
+			expect(
+				result.findings.filter(({code}) => /swapped|stick-/.test(code)),
+				`seed ${seed}`,
+			).toEqual([]);
+		}
+	});
+
+	it('finds exchanged stick axes, a reversed axis and exchanged buttons', async () => {
+		const rows = rowsOf(sampleSimulation(9).items).map(row => {
+			const [x, y, one, two] = row.slice(5);
+			return [...row.slice(0, 5), 1023 - y, x, two, one];
+		});
+		const {result} = await runItems(itemsOf(rows, 100));
+		expect(result.findings.map(({code, channel}) => `${code} ${channel}`)).toEqual([
+			'swapped-channels button-1',
+			'swapped-channels button-2',
+			'stick-swapped stick-x',
+			'stick-reversed stick-y',
+		]);
+		expect(result.asBuilt.channels.slice(5).map(({name}) => name)).toEqual([
+			'stick-y',
+			'stick-x',
+			'button-2',
+			'button-1',
+		]);
+		expect(result.asBuilt.channels.find(({name}) => name === 'stick-y')!.inverted).toBe(true);
+		expect(result.asBuilt.channels.find(({name}) => name === 'stick-x')!.inverted).toBe(false);
+	});
+
+	it('follows the sheet about what is reversed: an axis mounted like that is none', async () => {
+		const names = [...fingers, 'stick-x', 'stick-y', 'button-1', 'button-2'];
+		const sheet = {
+			channels: names.map(name => ({
+				name,
+				...(name === 'little' && {inverted: true}),
+				...(name === 'thumb' && {inverted: true}),
+			})),
+		};
+		const {items} = sampleSimulation(3, {reversed: ['little']});
+		const {result} = await runItems(items, {sheet});
+		expect(result.findings.map(({code, channel}) => `${code} ${channel}`)).toEqual(['reversed-sensor thumb']);
+	});
+});
+
+describe('ranges as built', () => {
+	// Truth: the same movements with a converter without noise, between the start of the fists and their end.
+	it.each([1, 2, 3, 4, 5, 6, 7, 8])(
+		'are within 1 %% FS of the readings really used by the hand, seed %i',
+		async seed => {
+			const {items, truth} = sampleSimulation(seed);
+			const {result} = await runItems(items);
+			const hand = result.records.find(({id}) => id === 'hand')!;
+			const spec = bringUpSample(seed);
+			const quiet = {...spec, glove: {...spec.glove, board: {...spec.glove.board, noiseRmsCounts: 0, noiseTail: 0}}};
+			const rows = rowsOf(simulate(quiet).items);
+			const during = rows.slice(Math.round(100 * hand.from), Math.round(100 * hand.to));
+			for (const {name, low, high, column} of result.reels) {
+				const readings = during.map(row => row[column]);
+				const error = Math.max(Math.abs(low! - Math.min(...readings)), Math.abs(high! - Math.max(...readings)));
+				expect(error / truth.outputFullScale, name).toBeLessThan(0.01);
+			}
+		},
+	);
+
+	it('have the centre of the stick within 1 % FS', async () => {
+		for (const seed of [1, 2, 3, 4, 5, 6, 7, 8]) {
+			const {items, truth} = sampleSimulation(seed);
+			const {result} = await runItems(items);
+			const [x, y] = truth.stickCentre!;
+			const error = Math.max(Math.abs(result.stick!.x.centre! - x), Math.abs(result.stick!.y.centre! - y));
+			expect(error / truth.outputFullScale, `seed ${seed}`).toBeLessThan(0.01);
+		}
+	});
+
+	it('are no wider than the whole session', () => {
+		// Guards the truth above: the quiet twin of the same seed moves the same way.
+		const ranges = quietRanges(bringUpSample(1));
+		expect(ranges.get('thumb')!.high - ranges.get('thumb')!.low).toBeGreaterThan(500);
+	});
+});
+
+describe('bring-up with a dead channel', () => {
+	it.each(['stuck-low', 'stuck-mid'])('leaves the finger open, tells the others apart, and fails (%s)', async code => {
+		const {items, truth} = changedSimulation(4, {faults: [{code, channel: 'middle'}]});
+		const {result} = await runItems(items);
+		expect(result.missing).toEqual([]);
+		expect(result.acceptance.map(({name, verdict}) => `${name} ${verdict}`).slice(0, 5)).toEqual([
+			'thumb pass',
+			'index pass',
+			'middle open',
+			'ring pass',
+			'little pass',
+		]);
+		expect(result.fingers.map(({column}) => truth.columns[column])).toEqual(fingers);
+		expect(result.findings.map(({code: found, channel}) => `${found} ${channel}`)).toContain(`${code} middle`);
+		expect(result.verdict).toBe('fail');
+	});
+
+	it('gives up a step that nothing answers where somebody is prompted, and goes on', async () => {
+		const still = itemsOf(
+			Array.from({length: 4000}, (_, i) => [500 + (i % 2), 500, 500, 500, 500]),
+			100,
+		);
+		const {bringUp} = await runItems(still, {isPrompted: true, session: {fullScale: 1023, layout: fingers.join(',')}});
+		expect(bringUp.records.map(({id, outcome}) => `${id} ${outcome}`)).toEqual(['rest done', 'reel thumb unanswered']);
+	});
+});
+
+describe('a routine that is broken off', () => {
+	it('goes on where it was, and comes to the same result', async () => {
+		const {items} = sampleSimulation(7, swappedReversed);
+		const whole = await runItems(items);
+		const until = whole.result.records.find(({id}) => id === 'reel ring')!.from + 1;
+		const first = await runItems(
+			items.filter(({t}) => t < until),
+			{isPrompted: true},
+		);
+		expect(first.result.missing[0]).toBe('reel ring');
+		expect(first.result.verdict).not.toBe('pass');
+		const records = JSON.parse(JSON.stringify(first.result.records));
+		const from = whole.result.records.find(({id}) => id === 'reel ring')!.from - 0.3;
+		const rest = items.filter(({t}) => t >= from).map(item => ({...item, t: item.t - from}));
+		const second = await runItems(rest, {isPrompted: true, earlier: {columns: whole.result.columns, records}});
+		expect(second.result.missing).toEqual([]);
+		expect(second.result.fingers.map(({name, column}) => [name, column])).toEqual(
+			whole.result.fingers.map(({name, column}) => [name, column]),
+		);
+		expect(second.result.asBuilt.channels.map(({name, inverted}) => [name, inverted])).toEqual(
+			whole.result.asBuilt.channels.map(({name, inverted}) => [name, inverted]),
+		);
+	});
+
+	it('begins anew where the stream has other columns', async () => {
+		const {items} = sampleSimulation(7);
+		const records = [{id: 'rest', outcome: 'done', from: 0, to: 3, column: null}] as const;
+		const {bringUp} = await runItems(items.slice(0, 100), {earlier: {columns: ['thumb'], records}});
+		expect(bringUp.records).toEqual([]);
+	});
+});
+
+describe('keys', () => {
+	it('skip leaves a step open, repeat does the one before again', async () => {
+		let done = 0;
+		const {result, bringUp} = await runItems(sampleSimulation(7).items, {
+			isPrompted: true,
+			watch: (running, session) => {
+				if (done === 0 && session.t >= 0.5) {
+					running.skip();
+					done++;
+					expect(running.step!.id).toBe('reel thumb');
+				} else if (done === 1 && session.t >= 1) {
+					running.repeat();
+					done++;
+					expect(running.step!.id).toBe('rest');
+				} else if (done === 2 && running.step?.kind === 'button') {
+					running.skip();
+					running.skip();
+					done++;
+				}
+			},
+		});
+		expect(done).toBe(3);
+		expect(bringUp.records[0]).toMatchObject({id: 'rest', outcome: 'done'});
+		expect(result.acceptance.slice(-2).map(({verdict}) => verdict)).toEqual(['open', 'open']);
+		expect(result.verdict).toBe('incomplete');
+	});
+});
+
+describe('marks in a recording', () => {
+	it('say which step was asked for, so that a dead channel shifts nothing', async () => {
+		const {items} = changedSimulation(4, {faults: [{code: 'stuck-mid', channel: 'index'}]});
+		const good = await runItems(sampleSimulation(4).items, {isPrompted: true});
+		const marks = good.result.records.map(({id, from}) => ({t: from, mark: `bring-up: ${id}`}));
+		const marked = [...items, ...marks].sort((one, other) => one.t - other.t);
+		const {result} = await runItems(marked);
+		const answers = Object.fromEntries(result.records.map(({id, column}) => [id, column]));
+		expect(answers).toMatchObject({
+			'reel thumb': 0,
+			'reel index': null,
+			'reel middle': 2,
+			'reel ring': 3,
+			'reel little': 4,
+		});
+	});
+});

@@ -1,0 +1,30 @@
+import {type BringUpRun, type RunBringUpOptions, runBringUp} from '../../source/bringup/run-bring-up.ts';
+import {bringUpSample, type SampleFaults} from '../../source/bringup/sample-script.ts';
+import {type Simulation, type SimulationSpec, simulate} from '../../source/simulator/simulate.ts';
+import {memorySource} from '../../source/sources/memory.ts';
+import type {SourceItem} from '../../source/sources/source.ts';
+
+const made = new Map<string, Simulation>();
+
+/** A simulated routine; the same one is made once only. */
+export function sampleSimulation(seed: number, faults: SampleFaults = {}): Simulation {
+	const key = JSON.stringify([seed, faults]);
+	const found = made.get(key) ?? simulate(bringUpSample(seed, faults));
+	made.set(key, found);
+	return found;
+}
+
+/** The same with changes of the simulation. */
+export function changedSimulation(seed: number, changes: Partial<SimulationSpec>): Simulation {
+	return simulate({...bringUpSample(seed), ...changes});
+}
+
+/** Runs the routine over items, as over a recording. */
+export function runItems(
+	items: readonly SourceItem[],
+	options: Partial<RunBringUpOptions> = {},
+): Promise<BringUpRun & {result: NonNullable<BringUpRun['result']>; bringUp: NonNullable<BringUpRun['bringUp']>}> {
+	const source = memorySource(items, {name: 'routine.gbr', kind: 'recording'}, 64);
+	const run = runBringUp(source, {isPrompted: false, session: {fullScale: 1023}, ...options});
+	return run as ReturnType<typeof runItems>;
+}
