@@ -45,6 +45,9 @@ export class GloveView {
 	#steadyDueMs = Number.NEGATIVE_INFINITY;
 	#linkDueMs = Number.NEGATIVE_INFINITY;
 	#trendDueMs = Number.NEGATIVE_INFINITY;
+	#trendAsked = '';
+	#trendAt = Number.NEGATIVE_INFINITY;
+	#trendChannels = 0;
 	#held = false;
 	#findings = 0;
 	#moving: string | null = null;
@@ -82,7 +85,21 @@ export class GloveView {
 		const {snapshot, station} = this;
 		const {live} = station;
 		const steady = this.#steadyPart(view, nowMs);
-		if (nowMs >= this.#trendDueMs) {
+		// A calm pace is for a line that grows: another page, size or time is drawn at once.
+		const asked = [
+			view.page,
+			view.channel,
+			...view.pinned,
+			view.trendSeconds,
+			view.trendEnd,
+			size.columns,
+			size.rows,
+		].join(' ');
+		const jumped = Math.abs(snapshot.t - this.#trendAt) > 1 || snapshot.channels.length !== this.#trendChannels;
+		if (nowMs >= this.#trendDueMs || asked !== this.#trendAsked || jumped) {
+			this.#trendAsked = asked;
+			this.#trendAt = snapshot.t;
+			this.#trendChannels = snapshot.channels.length;
 			this.#trend = fetchTrend(this.#session, snapshot, view, size);
 			this.#trendDueMs = nowMs + (snapshot.handMoving ? columnMs(this.#trend) : restingTrendMs);
 		}
