@@ -64,13 +64,13 @@ describe('compare', () => {
 					? {...finger, cordTravelMm: 0.6 * finger.cordTravelMm}
 					: finger,
 		);
-		const board = {...glove.board, noiseRmsCounts: 5 * glove.board.noiseRmsCounts};
+		const board = {...glove.board, noiseRmsCounts: 30 * glove.board.noiseRmsCounts};
 		const other = await session({glove: {...glove, board, fingers}, rate: 60});
 		const {changes} = compareRuns(sound, other);
 		expect(changes[0]).toBe('middle goes against the other fingers in B, with them in A.');
 		expect(changes.join('\n')).toMatch(/little's span shrank from [\d.]+ to [\d.]+ % FS\./);
 		expect(changes.join('\n')).toMatch(/index's noise rose from [\d.]+ to [\d.]+ % FS\./);
-		expect(changes.join('\n')).toMatch(/The rate fell from 100 to 60 frames\/s\./);
+		expect(changes.join('\n')).toMatch(/The rate fell from [\d.]+ to 60 frames\/s\./);
 	});
 
 	it('puts every figure of both sides into the text, within 80 columns', () => {
