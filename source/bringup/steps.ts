@@ -23,10 +23,25 @@ export const times = {
 	button: 2,
 } as const satisfies Record<Step['kind'], number>;
 
-/** The routine for a glove with these channels: what it has not is not asked for. */
+function byNumber(one: string, other: string): number {
+	return one.localeCompare(other, 'en', {numeric: true});
+}
+
+const anatomy = ['thumb', 'index', 'middle', 'ring', 'little'];
+
+/** Place of a finger on the hand; the second reels of a hand come after all first ones. */
+function placeOnHand(name: string): number {
+	const [, finger, number = '1'] = /^([a-z]+)(?:-(\d+))?$/.exec(name) ?? [];
+	return 10 * Number(number) + Math.max(0, anatomy.indexOf(finger));
+}
+
+/**
+ * The routine for a glove with these channels: what it has not is not asked for. Fingers are asked for as they stand on
+ * the hand, whatever the order of the frame, so that a recording means the same under every sheet.
+ */
 export function stepsFor(channels: readonly Channel[]): Step[] {
 	const named = (role: Channel['role']) => channels.filter(channel => channel.role === role).map(({name}) => name);
-	const fingers = named('finger');
+	const fingers = named('finger').sort((one, other) => placeOnHand(one) - placeOnHand(other));
 	const hasStick = named('stick').length === 2;
 	return [
 		{id: 'rest', kind: 'rest'},
@@ -39,7 +54,9 @@ export function stepsFor(channels: readonly Channel[]): Step[] {
 					...stickSides.map((side): Step => ({id: `stick ${side}`, kind: 'stick-side', side})),
 				]
 			: []),
-		...named('button').map((channel): Step => ({id: channel, kind: 'button', channel})),
+		...named('button')
+			.sort(byNumber)
+			.map((channel): Step => ({id: channel, kind: 'button', channel})),
 	];
 }
 
