@@ -1,5 +1,6 @@
 import {EventEmitter} from 'node:events';
 import type {Output} from '../command-line/command-io.ts';
+import {LineBook} from './line-book.ts';
 import {ScreenPainter} from './screen-painter.ts';
 
 /** DEC private mode 2026: a terminal that knows it shows the frame at once, others ignore it. Worth it for large ones. */
@@ -12,6 +13,8 @@ const synchronizedFrom = 400;
  */
 export class FrameStream extends EventEmitter {
 	readonly #out: Output;
+	/** Lines that go past Ink into the next frame. */
+	readonly book = new LineBook();
 	readonly #painter = new ScreenPainter();
 	#waiting: string | undefined;
 	#last = '';
@@ -40,17 +43,21 @@ export class FrameStream extends EventEmitter {
 	write(frame: string): boolean {
 		// Ink ends with an empty write to learn that everything is out.
 		if (this.#closed || frame === '') return true;
+		this.#paint(this.book.restore(frame));
+		return true;
+	}
+
+	#paint(frame: string): void {
 		if (this.#behind) {
 			if (this.#waiting !== undefined) this.skipped++;
 			this.#waiting = frame;
-			return true;
+			return;
 		}
 
 		this.#waiting = undefined;
 		this.#last = frame;
 		this.#stale = false;
 		this.#send(this.#painter.paint(frame));
-		return true;
 	}
 
 	/** Paints the next frame in full: after a resize, after the screen was someone else's. */
@@ -61,7 +68,7 @@ export class FrameStream extends EventEmitter {
 
 	/** Paints the last frame again if none has come since `forget`: a frame that stays the same isn't rendered anew. */
 	settle(): void {
-		if (this.#stale) this.write(this.#last);
+		if (this.#stale) this.#paint(this.#last);
 	}
 
 	/** A bell, if the terminal has time for it. */
@@ -89,6 +96,6 @@ export class FrameStream extends EventEmitter {
 
 	readonly #onDrain = () => {
 		if (this.#waiting === undefined || this.#closed || this.#behind) return;
-		this.write(this.#waiting);
+		this.#paint(this.#waiting);
 	};
 }

@@ -51,6 +51,27 @@ export function fitRow(pieces: Row, width: number): Row {
 	return fitted;
 }
 
+/** A row of `width` columns without the blanks at its end, unless their tone shows, and the columns that are left. */
+export function trimRow(pieces: Row, width: number): {readonly row: Row; readonly columns: number} {
+	const row = [...pieces];
+	let columns = width;
+	for (
+		let last = row.at(-1);
+		last !== undefined && last.tone !== 'alert' && last.tone !== 'chosen';
+		last = row.at(-1)
+	) {
+		const text = last.text.trimEnd();
+		columns -= last.text.length - text.length;
+		row.pop();
+		if (text !== '') {
+			row.push({...last, text});
+			break;
+		}
+	}
+
+	return {row, columns};
+}
+
 /** A row with one part at each end, `width` columns in all; the left part gives way. */
 export function spreadRow(left: Row, right: Row, width: number): Row {
 	const rightWidth = Math.min(rowWidth(right), width);

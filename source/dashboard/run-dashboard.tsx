@@ -9,6 +9,7 @@ import type {Desk} from './desk.ts';
 import {FrameStream} from './frame-stream.ts';
 import {KeyReader} from './KeyReader.tsx';
 import {messageForKey} from './keys.ts';
+import {LineBookContext} from './line-book.ts';
 import type {Look} from './look.ts';
 import {Terminal} from './terminal.ts';
 import type {Message} from './view-state.ts';
@@ -59,10 +60,10 @@ export async function runDashboard(
 		if (isDeepStrictEqual(drawn, toDraw)) return;
 		drawn = toDraw;
 		ink.rerender(
-			<>
+			<LineBookContext value={stream.book}>
 				{keys && <KeyReader onKey={onKey} />}
 				<Dashboard gloves={gloves} view={desk.view} {...size} look={look} catalogue={findFault} />
-			</>,
+			</LineBookContext>,
 		);
 	};
 

@@ -55,7 +55,7 @@ function colorParameters(tone: ColorTone, depth: Exclude<ColorDepth, 1>): string
 	return `38;5;${16 + 36 * red + 6 * green + blue}`;
 }
 
-/** A row as text with SGR sequences, without the blanks at its end. */
+/** A row as text with SGR sequences. */
 export function styledLine(pieces: Row, depth: ColorDepth): string {
 	let line = '';
 	for (const {text, tone = 'plain'} of pieces) {
@@ -63,5 +63,5 @@ export function styledLine(pieces: Row, depth: ColorDepth): string {
 		line += before + text + after;
 	}
 
-	return line.trimEnd();
+	return line;
 }

@@ -1,5 +1,5 @@
 import {describe, expect, it} from 'vitest';
-import {fitRow, fitRows, row, rowText, rowWidth, spreadRow} from '../../source/dashboard/rows.ts';
+import {fitRow, fitRows, row, rowText, rowWidth, spreadRow, trimRow} from '../../source/dashboard/rows.ts';
 
 describe('rows', () => {
 	it('are cut and filled to exactly the width asked for', () => {
@@ -19,6 +19,15 @@ describe('rows', () => {
 		expect(rowText(spreadRow(row('left hand'), row('0:12'), 15))).toBe('left hand  0:12');
 		expect(rowText(spreadRow(row('left hand'), row('0:12'), 8))).toBe('left0:12');
 		expect(rowText(spreadRow(row('left hand'), row('0:12'), 3))).toBe('0:1');
+	});
+
+	it('lose the blanks at their ends, and know what is left', () => {
+		expect(trimRow(fitRow([{text: '糸 ', tone: 'strong'}], 9), 9)).toEqual({
+			row: [{text: '糸', tone: 'strong'}],
+			columns: 2,
+		});
+		expect(trimRow(fitRow(row('NEW', 'alert'), 6), 6).columns).toBe(6);
+		expect(trimRow(fitRow([], 6), 6)).toEqual({row: [], columns: 0});
 	});
 
 	it('fill a panel of exactly the height asked for', () => {

@@ -52,8 +52,4 @@ describe('styledLine', () => {
 	it('takes the terminal’s own red where there are 16 colours', () => {
 		expect(styledLine([{text: 'ring', tone: 'failure'}], 4)).toBe('\u001B[1m\u001B[31mring\u001B[39m\u001B[22m');
 	});
-
-	it('leaves the blanks at the end out', () => {
-		expect(styledLine([{text: 'ring'}, {text: '     '}], 24)).toBe('ring');
-	});
 });
