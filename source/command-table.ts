@@ -194,6 +194,7 @@ const entries = {
 		takes: 'a capacity in mAh such as 1000',
 		help: 'Battery in mAh. Default: fed by USB.',
 	},
+	fresh: {kind: 'switch', help: 'Begins anew instead of going on where the last bring-up was broken off.'},
 	header: {kind: 'switch', help: 'Prints a C header.'},
 	html: {kind: 'file', value: 'FILE', help: 'Also writes the report as one self-contained page.'},
 	follow: {
@@ -326,6 +327,33 @@ export const commandTable: readonly CommandEntry[] = [
 			{line: 'glovebench fit left.gbr', does: 'settings as text'},
 			{line: 'glovebench fit left.gbr --header > glove-settings.h', does: 'as a header for the firmware'},
 		],
+	},
+	{
+		name: 'bringup',
+		summary: 'Guides through the acceptance of a glove: each reel, the hand, stick, buttons',
+		notes: [
+			'Prompts for one movement after the other and goes on by itself when it has seen it. On a recording it prints what it saw. Ends with a pass/fail table; -o writes the sheet as built. Broken off, it goes on where it stopped.',
+		],
+		meanings: {
+			output: 'Where the sheet as built goes (.toml).',
+			record: 'Keeps everything received in this recording.',
+		},
+		arguments: [{name: 'PORT', kind: 'source', help: 'The port of the glove, or a recording of a bring-up.'}],
+		options: [...sourceOptions, 'output', 'force', 'fresh', 'record', 'json'],
+		examples: [
+			{line: 'glovebench bringup /dev/ttyUSB0 -o as-built.toml', does: 'the whole routine, on screen'},
+			{line: 'glovebench bringup visit.gbr --json', does: 'what a recorded bring-up showed'},
+		],
+	},
+	{
+		name: 'compare',
+		summary: 'Two sessions side by side: span, noise, rate, findings gone and new',
+		arguments: [
+			{name: 'A', kind: 'source', help: 'A recording or log: before the repair, the left hand, a good one.'},
+			{name: 'B', kind: 'source', help: 'The one to hold against it.'},
+		],
+		options: [...sourceOptions.filter(name => name !== 'reset'), 'json', 'markdown'],
+		examples: [{line: 'glovebench compare before.gbr after.gbr', does: 'what the repair changed'}],
 	},
 	{
 		name: 'explain',
