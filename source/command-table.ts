@@ -260,7 +260,7 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'FILE', kind: 'file', help: 'A recording or a text log.'},
 			{name: 'SECOND', kind: 'file', optional: true, help: 'A second recording beside the first.'},
 		],
-		options: [...sourceOptions, 'at', 'hold', 'speed', ...screenOptions],
+		options: [...sourceOptions, 'at', 'page', 'hold', 'speed', ...screenOptions],
 		examples: [
 			{line: 'glovebench replay left.gbr', does: 'from the start'},
 			{line: 'glovebench replay left.gbr --at 90s --hold', does: 'held at a minute and a half'},
