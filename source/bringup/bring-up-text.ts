@@ -60,7 +60,7 @@ function verdictSentence({verdict, acceptance, findings, missing}: BringUpResult
 
 function reelTable({reels, fingers, columns, acceptance}: BringUpResult): string[] {
 	return [
-		'finger    sent as   travel  return   rough  drops   noise        range  bending',
+		'finger    sent as travel return  rough drops  noise       range bends',
 		...reels.map(reel => reelRow(reel, columns[fingers.find(({name}) => name === reel.name)!.column], acceptance)),
 	];
 }
@@ -72,14 +72,14 @@ function reelRow(reel: ReelFigures, sentAs: string, acceptance: readonly Accepta
 	const bending = reel.direction === 0 ? '-' : reel.direction > 0 ? 'rises' : 'falls';
 	return [
 		reel.name.padEnd(9),
-		(reel.from === 'nothing' ? '-' : sentAs === reel.name ? '' : sentAs).padEnd(8),
-		percent(reel.travelPercent).padStart(7),
-		percent(reel.returnErrorPercent).padStart(7),
-		percent(reel.roughnessPercent).padStart(7),
-		(reel.dropouts === null ? '-' : String(reel.dropouts)).padStart(6),
-		(reel.noisePercent === null ? '-' : `${reel.noisePercent.toFixed(2)} %`).padStart(7),
-		range.padStart(12),
-		` ${bending.padEnd(6)}`,
+		(reel.from === 'nothing' ? '-' : sentAs === reel.name ? '' : sentAs).padEnd(7),
+		percent(reel.travelPercent).padStart(6),
+		percent(reel.returnErrorPercent).padStart(6),
+		percent(reel.roughnessPercent).padStart(6),
+		(reel.dropouts === null ? '-' : String(reel.dropouts)).padStart(5),
+		(reel.noisePercent === null ? '-' : `${reel.noisePercent.toFixed(2)} %`).padStart(6),
+		range.padStart(11),
+		bending.padEnd(5),
 		verdict,
 	].join(' ');
 }

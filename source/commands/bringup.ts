@@ -58,7 +58,8 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 		const teed = writer ? tee(source, writer, recorded) : source;
 		if (isLive && io.stdin.isTTY && io.stdout.isTTY) view = await openView(io, options, source);
 		else if (isLive) io.stderr.write(`${cordCaution}\n`);
-		const writes: Promise<void>[] = [];
+		let saving = Promise.resolve();
+		let saveError: Error | undefined;
 		const run = await runBringUp(teed, {
 			session,
 			sheet,
@@ -73,7 +74,13 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 				} else if (event.kind === 'hint' && isLive && !view) io.stderr.write(`${event.text}\n`);
 				else if (event.kind === 'end' && progress !== undefined) {
 					const columns = bringUp.features.layout.channels.map(({name}) => name);
-					writes.push(writeProgress(progress, columns, [...bringUp.records]));
+					const records = [...bringUp.records];
+					// One after the other; a full disk must not end the routine, only going on later.
+					saving = saving
+						.then(() => writeProgress(progress, columns, records))
+						.catch((error: Error) => {
+							saveError ??= error;
+						});
 				}
 			},
 			watch: (bringUp, running) => {
@@ -86,7 +93,9 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 			},
 		});
 		view?.close();
-		await Promise.all(writes);
+		await saving;
+		if (saveError) io.stderr.write(`What was done cannot be kept for later: ${saveError.message}.\n`);
+		if (writer?.error) io.stderr.write(`${writer.error}\n`);
 		const status = await report(run, options, io, output, progress);
 		return view?.wasInterrupted() ? interrupted : status;
 	} finally {

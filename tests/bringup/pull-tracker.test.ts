@@ -87,7 +87,9 @@ describe('PullTracker', () => {
 	it('does not rest on the level of a neighbour that is held', () => {
 		const tracker = new PullTracker(0, 60, 10);
 		const {readings} = new Hand(200).to(250).stay(0.5);
-		readings.forEach((reading, i) => tracker.push(i / 100, reading, 1000, i < 50));
+		readings.forEach((reading, i) => {
+			tracker.push(i / 100, reading, 1000, i < 50);
+		});
 		expect(tracker.rest).toBe(200);
 	});
 });

@@ -1,0 +1,137 @@
+import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import type {AddressInfo} from 'node:net';
+import {createServer} from 'node:net';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {PassThrough} from 'node:stream';
+import stringWidth from 'string-width';
+import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {progressPath, writeProgress} from '../../source/bringup/progress-file.ts';
+import {type BringUpCommandOptions, bringUpCommand} from '../../source/commands/bringup.ts';
+import {RecordingWriter} from '../../source/recording/recording-writer.ts';
+import {parseSheet} from '../../source/sheet/parse-sheet.ts';
+import {sampleSimulation} from '../bringup/sample-run.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'bringup-'));
+const good = join(folder, 'good.gbr');
+const swapped = join(folder, 'swapped.gbr');
+afterAll(() => rmSync(folder, {recursive: true}));
+
+beforeAll(async () => {
+	const source = {kind: 'simulator', name: 'simulator', timing: 'measured', baud: 115_200} as const;
+	const keep = async (path: string, faults: Parameters<typeof sampleSimulation>[1]) => {
+		const writer = await RecordingWriter.create(path, {source, startedAt: new Date('2031-05-04T10:00:00Z')});
+		for (const item of sampleSimulation(7, faults).items) writer.write(item);
+		await writer.close();
+	};
+
+	await keep(good, {});
+	await keep(swapped, {swapped: ['index', 'ring'], reversed: ['little']});
+});
+
+async function run(options: BringUpCommandOptions, signal = new AbortController().signal) {
+	const stdout = new PassThrough();
+	const stderr = new PassThrough();
+	const status = await bringUpCommand(options, {stdin: new PassThrough(), stdout, stderr, signal});
+	await new Promise(resolve => setImmediate(resolve));
+	return {status, text: String(stdout.read() ?? ''), talk: String(stderr.read() ?? '')};
+}
+
+describe('bringup on a recording', () => {
+	it('prints the transcript and the table, writes the sheet as built, and resolves to 1 for a swapped glove', async () => {
+		const output = join(folder, 'as-built.toml');
+		const {status, text, talk} = await run({port: swapped, output});
+		expect(status).toBe(1);
+		expect(text).toMatch(/0:08 {2}Index reel: pull its cord out .*\n +ring answered: rises by [\d.]+ % FS, 3 times/);
+		expect(text).toContain('FAIL: index, ring are out of limits; found swapped-channels on index');
+		expect(text).toMatch(/^index +ring +\d+ % .* fail$/m);
+		expect(text).toMatch(/^little .* falls pass$/m);
+		for (const line of text.split('\n')) expect(stringWidth(line), line).toBeLessThanOrEqual(80);
+		expect(talk).toContain(`The sheet as built is in ${output}.`);
+		const built = readFileSync(output, 'utf8');
+		expect(built).toMatch(/^# As built: measured by glovebench bringup on 2031-05-04\./);
+		expect(
+			parseSheet(built)
+				.sheet!.channels.slice(0, 5)
+				.map(({name}) => name),
+		).toEqual(['thumb', 'ring', 'middle', 'index', 'little']);
+	});
+
+	it('resolves to 0 for a good glove, and says how to get the sheet', async () => {
+		const {status, text, talk} = await run({port: good});
+		expect(status).toBe(0);
+		expect(text).toContain('PASS: every channel answered in its place and keeps its limits.');
+		expect(talk).toContain('-o FILE writes the sheet as built.');
+	});
+
+	it('prints the record as JSON, and plain ASCII', async () => {
+		const {text} = await run({port: swapped, json: true});
+		const result = JSON.parse(text);
+		expect(result).toMatchObject({schema: 1, verdict: 'fail', missing: []});
+		const columns = Object.fromEntries(
+			result.fingers.map(({name, column}: {name: string; column: number}) => [name, column]),
+		);
+		expect(columns).toEqual({thumb: 0, index: 3, middle: 2, ring: 1, little: 4});
+		expect((await run({port: swapped, ascii: true})).text).toMatch(/^[\n -~]+$/);
+	});
+
+	it('does not replace a sheet that is there without --force', async () => {
+		const output = join(folder, 'mine.toml');
+		writeFileSync(output, '# mine\n');
+		await expect(run({port: good, output})).rejects.toThrow(/mine\.toml is there already: .*--force/);
+		expect(readFileSync(output, 'utf8')).toBe('# mine\n');
+		await run({port: good, output, force: true});
+		expect(readFileSync(output, 'utf8')).toMatch(/^# As built/);
+	});
+
+	it('says that a source without frames has nothing to bring up', async () => {
+		const log = join(folder, 'empty.txt');
+		writeFileSync(log, 'hello\r\n');
+		await expect(run({port: log})).rejects.toThrow(/had no frame in it: there is nothing to bring up/);
+	});
+});
+
+/** A glove on the network that lies still; sends for as long as anybody listens. */
+async function stillGlove() {
+	const {items} = sampleSimulation(7);
+	const early = items.flatMap(item => ('bytes' in item && item.t < 0.5 ? [item.bytes] : []));
+	const bytes = Buffer.concat(early);
+	const server = createServer(socket => {
+		const timer = setInterval(() => socket.write(bytes), 50);
+		socket.on('error', () => clearInterval(timer));
+		socket.on('close', () => clearInterval(timer));
+	});
+	await new Promise<void>(resolve => server.listen(0, '127.0.0.1', resolve));
+	return {port: `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`, close: () => server.close()};
+}
+
+describe('bringup on a live glove', () => {
+	it('prompts on standard error, records with marks, and writes no sheet before it is done', async () => {
+		const glove = await stillGlove();
+		const output = join(folder, 'live-as-built.toml');
+		const recording = join(folder, 'live.gbr');
+		const {status, text, talk} = await run({port: glove.port, output, record: recording}, AbortSignal.timeout(500));
+		glove.close();
+		expect(status).toBe(1);
+		expect(talk).toContain('Lay the glove down flat and leave it alone for three seconds.');
+		expect(talk).toContain('Hold the spool');
+		expect(text).toContain('Not reached: rest, reel thumb');
+		expect(existsSync(output)).toBe(false);
+		expect(readFileSync(recording, 'utf8')).toContain('"mark":"bring-up: rest"');
+	});
+
+	it('goes on from where it was broken off, and begins anew when told to', async () => {
+		const glove = await stillGlove();
+		const output = join(folder, 'again-as-built.toml');
+		const columns = ['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y', 'button-1', 'button-2'];
+		const rest = {id: 'rest', outcome: 'done', from: 0, to: 3, column: null, noise: []} as const;
+		await writeProgress(progressPath(output), columns, [rest]);
+		const goesOn = await run({port: glove.port, output}, AbortSignal.timeout(500));
+		expect(goesOn.talk).toContain('Thumb reel: pull its cord out');
+		expect(goesOn.talk).not.toContain('Lay the glove down');
+		expect(goesOn.talk).toContain('Broken off: the same command goes on from here');
+		const fresh = await run({port: glove.port, output, fresh: true}, AbortSignal.timeout(500));
+		expect(fresh.talk).toContain('Lay the glove down');
+		glove.close();
+	});
+});
