@@ -1,5 +1,6 @@
 import {stepOf} from '../features/analog-features.ts';
 import type {Features} from '../features/features.ts';
+import {hiddenMains} from '../features/hum-search.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
@@ -91,6 +92,18 @@ function detect(features: Features, a: number): Verdict {
 		from: begun,
 		confidence: rest.noise >= 0.015 * full ? 0.9 : 0.7,
 		summary: `${features.analogName(a)} jitters by ${percentFs(features, rest.noise)} % FS rms while the hand rests.`,
-		evidence: {restNoisePercentFs: percentFs(features, rest.noise), restNoiseCounts: figure(rest.noise)},
+		evidence: {
+			restNoisePercentFs: percentFs(features, rest.noise),
+			restNoiseCounts: figure(rest.noise),
+			...mainsDoubt(rate),
+		},
 	};
+}
+
+/** Said beside noise where hum could hide in it: at these rates its line would stand still and can't be told. */
+function mainsDoubt(framesPerSecond: number): Record<string, string> {
+	const hidden = hiddenMains(framesPerSecond);
+	return hidden.length === 0
+		? {}
+		: {mains: `${hidden.join(' and ')} Hz can't be told at ${figure(framesPerSecond)} frames/s`};
 }

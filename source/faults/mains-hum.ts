@@ -37,7 +37,7 @@ export const mainsHum: Fault = {
 	],
 	caution: `${mainsCaution} ${rewiringCaution}`,
 	thresholds:
-		'1.5 % of full scale peak is 15 counts at 10 bit, five times the noise of a sound pot; 0.5 % is buried in it. The line is looked for at 50 and 60 Hz and their aliases (sampling theorem). Frame rates that are a whole part of the mains rate turn hum into an offset: nothing can be seen then, and nothing is said.',
+		'1.5 % of full scale peak is 15 counts at 10 bit, five times the noise of a sound pot; 0.5 % is buried in it. The line is looked for at 50 and 60 Hz and their aliases (sampling theorem). Frame rates that are a whole part of the mains rate turn hum into an offset or a slow drift: where the alias lies within 2 Hz of zero hum cannot be told, and noise found at such a rate says so.',
 	detect,
 };
 

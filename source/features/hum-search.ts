@@ -19,6 +19,14 @@ const windowSeconds = 2;
 /** Below this noise (share of full scale, rms) there is no hum to look for: half of the definition's must-not, as rms. */
 const leastNoiseShare = 0.0017;
 
+/**
+ * Which mains frequencies cannot be told at a frame rate, because sampling turns them into a constant or a slow drift:
+ * `50`, `60`, both, or none.
+ */
+export function hiddenMains(framesPerSecond: number): number[] {
+	return mainsHertz.filter(frequency => aliasOf(frequency, framesPerSecond) < leastAliasHertz);
+}
+
 export type Hum = {
 	/** 50 or 60; 0 where both would look the same at this frame rate. */
 	readonly mains: number;

@@ -4,7 +4,7 @@ import {PressTracker} from '../../source/bringup/press-tracker.ts';
 /** Presses seen in a row of levels at a frame rate; the first 20 frames are the rest step's. */
 function presses(levels: readonly number[], framesPerSecond: number): number {
 	const tracker = new PressTracker(7);
-	levels.forEach((level, i) => tracker.push(i / framesPerSecond, level, i < 20));
+	for (const [i, level] of levels.entries()) tracker.push(i / framesPerSecond, level, i < 20);
 	return tracker.presses;
 }
 
@@ -30,7 +30,7 @@ describe('PressTracker', () => {
 		const toggling = Array.from({length: 400}, (_, i) => (i >> 2) & 1);
 		expect(presses([...idle(30), ...toggling], 100)).toBeLessThanOrEqual(6);
 		const tracker = new PressTracker(0);
-		toggling.forEach((level, i) => tracker.push(i / 100, level, false));
+		for (const [i, level] of toggling.entries()) tracker.push(i / 100, level, false);
 		expect(tracker.isFloating(4)).toBe(true);
 	});
 });
