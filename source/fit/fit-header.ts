@@ -22,7 +22,9 @@ export function fitHeader(result: FitResult, name: string): string {
 		'#ifndef GLOVE_SETTINGS_H',
 		'#define GLOVE_SETTINGS_H',
 		'',
-		...(isWhole ? ['#include <stdint.h>', ''] : []),
+		...(result.stick ? ['#include <math.h>'] : []),
+		...(isWhole ? ['#include <stdint.h>'] : []),
+		'',
 		`#define GLOVE_FULL_SCALE ${number(result.fullScale)}`,
 		...(result.framesPerSecond === null ? [] : [`#define GLOVE_FRAMES_PER_SECOND ${floating(result.framesPerSecond)}`]),
 		`#define GLOVE_END_MARGIN_PERCENT ${endMarginPercent}`,
@@ -31,6 +33,7 @@ export function fitHeader(result: FitResult, name: string): string {
 		...smoothingLines(result),
 		'',
 		...(isWhole ? wholeFunctions : floatFunctions),
+		...(result.stick ? ['', ...stickFunctions] : []),
 		'',
 		'#endif',
 	];
@@ -74,7 +77,14 @@ function stickLines({stick}: FitResult, number: (value: number) => string): stri
 		...(high === null ? [] : [`#define ${macro(name)}_HIGH ${number(high)}`]),
 		...(flip === null ? [] : [`#define ${macro(name)}_FLIP ${flip ? 1 : 0}`]),
 	];
-	return [...axis(stick.x), ...axis(stick.y), '', `#define GLOVE_STICK_DEAD_ZONE ${number(stick.deadZone)}`];
+	const {deadZone, deadZoneShare} = stick;
+	return [
+		...axis(stick.x),
+		...axis(stick.y),
+		'',
+		`#define GLOVE_STICK_DEAD_ZONE ${number(deadZone)}`,
+		...(deadZoneShare === null ? [] : [`#define GLOVE_STICK_DEAD_ZONE_SHARE ${floating(deadZoneShare)}`]),
+	];
 }
 
 function smoothingLines({smoothing}: FitResult): string[] {
@@ -89,6 +99,24 @@ function smoothingLines({smoothing}: FitResult): string[] {
 		`#define GLOVE_ONE_EURO_DERIVATIVE_CUTOFF_HZ ${floating(oneEuro.derivativeCutoffHz)}`,
 	];
 }
+
+const stickFunctions = [
+	'/* Position of a stick axis, -1 to 1: each half by its own end. */',
+	'static inline float glove_axis(float reading, float centre, float low, float high) {',
+	'\tfloat part = reading < centre ? (reading - centre) / (centre - low) : (reading - centre) / (high - centre);',
+	'\tif (part < -1.0f) part = -1.0f;',
+	'\tif (part > 1.0f) part = 1.0f;',
+	'\treturn part;',
+	'}',
+	'',
+	'/* Takes a round dead zone out of a stick position and stretches the rest, so that nothing jumps at its rim. */',
+	'static inline void glove_dead_zone(float *x, float *y, float zone) {',
+	'\tconst float radius = (float)sqrt((double)(*x * *x + *y * *y));',
+	'\tconst float scale = radius <= zone ? 0.0f : (radius - zone) / (1.0f - zone) / radius;',
+	'\t*x *= scale;',
+	'\t*y *= scale;',
+	'}',
+];
 
 const wholeFunctions = [
 	'/* Bending of a finger in thousandths: 0 open, 1000 closed. */',

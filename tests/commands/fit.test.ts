@@ -55,6 +55,10 @@ describe('fit', () => {
 		// 1023 counts over 270 degrees.
 		expect(fingers[1].geometry.countsPerSpoolDegree).toBeCloseTo(3.78889, 5);
 		expect(fingers[1].geometry.spoolDegrees).toBeCloseTo((fingers[1].high - fingers[1].low) / 3.7888889, 2);
+		// A 20 mm spool takes up 47.1239 mm of cord over 270 degrees.
+		expect(fingers[1].geometry.cordMm / fingers[1].geometry.spoolDegrees).toBeCloseTo(47.1239 / 270, 5);
+		// Whole bending of a finger: 90 + 100 + 80 degrees (hand-surgery reference tables).
+		expect(fingers[1].geometry.countsPerFingerDegree).toBeCloseTo((fingers[1].high - fingers[1].low) / 270, 4);
 		expect(stick.x.flip).toBe(true);
 		expect(stick.y.flip).toBe(null);
 	});

@@ -66,6 +66,36 @@ int main(void) {
 		expect(execFileSync(join(folder, 'main'), {encoding: 'utf8'})).toBe('0 1000 500 1000 1000 901\n');
 	});
 
+	// Fact sheet of radial rescaling, (m - d) / (1 - d): worked by hand for d = 0.1.
+	it.skipIf(!has('gcc'))('takes a round dead zone out of the stick, and measures each half by its own end', () => {
+		writeFileSync(join(folder, 'stick.h'), fitHeader(fitted('raw'), 'session.gbr'));
+		writeFileSync(
+			join(folder, 'stick.c'),
+			`#include <stdio.h>
+#include "stick.h"
+static void show(float x, float y) {
+	glove_dead_zone(&x, &y, 0.1f);
+	printf("%.6f %.6f\\n", (double)x, (double)y);
+}
+int main(void) {
+	show(0.3f, 0.0f);
+	show(0.3f, 0.4f);
+	show(0.06f, 0.08f);
+	printf("%.2f %.2f %.2f %.2f\\n", (double)glove_axis(500, 500, 100, 700), (double)glove_axis(300, 500, 100, 700),
+		(double)glove_axis(600, 500, 100, 700), (double)glove_axis(900, 500, 100, 700));
+	return 0;
+}
+`,
+		);
+		execFileSync('gcc', ['-std=c99', '-o', join(folder, 'stick'), join(folder, 'stick.c'), '-lm']);
+		const lines = execFileSync(join(folder, 'stick'), {encoding: 'utf8'}).trim().split('\n');
+		expect(lines[0]).toBe('0.222222 0.000000');
+		const [x, y] = lines[1].split(' ').map(Number);
+		expect(x).toBeCloseTo(0.2666667, 5);
+		expect(y).toBeCloseTo(0.3555556, 5);
+		expect(lines.slice(2)).toEqual(['0.000000 0.000000', '0.00 -0.50 0.50 1.00']);
+	});
+
 	it('names what was refused and why, in a comment that device text cannot end', () => {
 		const result = fitted('raw');
 		const text = fitHeader(
