@@ -4,7 +4,8 @@ import {Phase} from './phase.ts';
 import type {Pull} from './pull-tracker.ts';
 import {RestWatch} from './rest-watch.ts';
 import {Sensing, type Sighting} from './sensing.ts';
-import type {KeptPull, Outcome, StepRecord} from './step-record.ts';
+import {keptPull, StepAnswers} from './step-answers.ts';
+import type {Outcome, StepRecord} from './step-record.ts';
 import {type Step, stepsFor, times} from './steps.ts';
 import {TurnTracker} from './turn-tracker.ts';
 
@@ -72,9 +73,7 @@ export class BringUp {
 	private answeredAt = Number.NaN;
 	/** When the stick was home for the first time in the current step. */
 	private homeAt = Number.POSITIVE_INFINITY;
-	/** Answers in the current step, by column. */
-	private readonly answers = new Map<number, Pull[]>();
-	private presses = new Map<number, number>();
+	private answers = new StepAnswers();
 	private rest: RestWatch | undefined;
 	private hand: HandWatch;
 	private hands = 0;
@@ -229,10 +228,8 @@ export class BringUp {
 			return;
 		}
 
-		const pulls = [...(this.answers.get(pull.column) ?? []), pull];
-		this.answers.set(pull.column, pulls);
 		this.hint = null;
-		if (pulls.length > this.count) this.answer();
+		if (this.answers.addPull(pull) > this.count) this.answer();
 	}
 
 	/** A recording that nobody was prompted through goes on by itself: a single finger ends the rest, and the hand step. */
@@ -257,7 +254,7 @@ export class BringUp {
 			return;
 		}
 
-		this.answers.set(push.column, [push]);
+		this.answers.addPull(push);
 		this.answer();
 	}
 
@@ -267,9 +264,7 @@ export class BringUp {
 		if (step?.kind !== 'button') return;
 		const isTaken = this.records.some(record => record.presses !== undefined && record.column === column);
 		if (isTaken && column !== this.columnOf(step.channel)) return;
-		const presses = (this.presses.get(column) ?? 0) + 1;
-		this.presses.set(column, presses);
-		if (presses > this.count) this.answer();
+		if (this.answers.addPress(column) > this.count) this.answer();
 	}
 
 	private watchStick(values: Float64Array, base: number): void {
@@ -303,8 +298,7 @@ export class BringUp {
 		this.homeAt = Number.POSITIVE_INFINITY;
 		this.count = 0;
 		this.hint = null;
-		this.answers.clear();
-		this.presses = new Map();
+		this.answers = new StepAnswers();
 		if (step === undefined) return;
 		const isInPhase =
 			(step.kind === 'reel' || step.kind === 'finger') && this.steps[this.index - 1]?.kind === step.kind;
@@ -406,32 +400,16 @@ export class BringUp {
 			case 'stick-around':
 				return {...base, reach: this.reach()};
 			case 'button': {
-				const [column, presses] = this.strongest(step.channel, this.presses, count => count) ?? [null, 0];
+				const {column, presses} = this.answers.mostPressed(this.columnOf(step.channel));
 				return {...base, column: outcome === 'done' ? column : null, presses};
 			}
 
 			default: {
-				const name = step.kind === 'stick-side' ? '' : step.channel;
-				const [column, pulls] = this.strongest(name, this.answers, all => all.length) ?? [null, []];
-				return {...base, column: outcome === 'done' ? column : null, pulls: pulls.map(keptPull)};
+				const own = step.kind === 'stick-side' ? -1 : this.columnOf(step.channel);
+				const {column, pulls} = this.answers.mostPulled(own);
+				return {...base, column: outcome === 'done' ? column : null, pulls};
 			}
 		}
-	}
-
-	/** The column that answered most often; of two that did alike, the one that should have. */
-	private strongest<Answer>(
-		name: string,
-		answers: ReadonlyMap<number, Answer>,
-		size: (answer: Answer) => number,
-	): [number, Answer] | undefined {
-		const own = this.columnOf(name);
-		let best: [number, Answer] | undefined;
-		for (const entry of answers) {
-			const more = best === undefined ? 1 : size(entry[1]) - size(best[1]);
-			if (more > 0 || (more === 0 && entry[0] === own)) best = entry;
-		}
-
-		return best;
 	}
 
 	private reach(): NonNullable<StepRecord['reach']> {
@@ -457,8 +435,4 @@ export class BringUp {
 		const range = this.records.find(({id}) => id === 'hand')?.ranges?.find(each => each.column === column);
 		return range && range.low !== null && range.high !== null ? range.high - range.low : undefined;
 	}
-}
-
-function keptPull({column, before, after, excursion, wobble, dropouts}: Pull): KeptPull {
-	return {column, before, after, excursion, wobble, dropouts};
 }
