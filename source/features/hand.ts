@@ -56,13 +56,6 @@ export class Hand {
 		this.active = new Int32Array(fingers.length);
 	}
 
-	/** Position of one finger in its own span, aligned with the majority, 0…1. */
-	place(analog: AnalogFeatures, a: number, reading: number): number {
-		const {low, high} = analog.ends;
-		const part = (reading - low[a]) / (high[a] - low[a]);
-		return this.sign[a] < 0 ? 1 - part : part;
-	}
-
 	/**
 	 * Whether a finger has travelled at least 45 % as far as the one that has travelled farthest: a thumb does half, a
 	 * neighbour that only follows a bent finger at most 40 %.

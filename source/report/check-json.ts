@@ -1,24 +1,11 @@
-import type {Status} from '../faults/fault-code.ts';
 import type {ChannelRole, Framing} from '../framing/layout.ts';
 import type {ChannelView, Finding, LinkView, Quantiles, Snapshot} from '../session/snapshot.ts';
 import type {SourceInfo, SourceKind, Timing} from '../sources/source.ts';
 import {tool} from '../version.ts';
 import {significant} from './figures-text.ts';
 
-/** One finding in schema 1; `spans` lists every stretch in which it was there. */
-export type FindingJson = {
-	readonly code: string;
-	readonly channel: string | null;
-	readonly status: Status;
-	readonly from: number;
-	readonly flaggedAt: number;
-	readonly to: number | null;
-	readonly confidence: number;
-	readonly summary: string;
-	readonly evidence: Readonly<Record<string, number | string>>;
-	readonly advice: readonly string[];
-	readonly spans: readonly (readonly [number, number | null])[];
-};
+/** One finding in schema 1: a session's finding as it stands; `spans` lists every stretch in which it was there. */
+export type FindingJson = Finding;
 
 export type LinkJson = {
 	readonly frames: number;
