@@ -3,6 +3,7 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {PassThrough} from 'node:stream';
 import {afterAll, beforeAll, describe, expect, test} from 'vitest';
+import {type RecordedSample, recordSample} from '../../source/bringup/record-sample.ts';
 import {commandFor, simulateCommand} from '../../source/commands/simulate.ts';
 import {faultModels} from '../../source/simulator/faults/catalogue.ts';
 import {truthOf} from '../../source/simulator/simulate.ts';
@@ -11,10 +12,12 @@ import {type SimulationOptions, simulationFromOptions} from '../../source/simula
 const home = new URL('../../recordings/', import.meta.url).pathname;
 const plain = {rate: 50, for: 25};
 let samples: Record<string, SimulationOptions>;
+let bringUpSamples: Record<string, RecordedSample>;
 let folder: string;
 
 beforeAll(async () => {
 	samples = JSON.parse(await readFile(join(home, 'samples.json'), 'utf8'));
+	bringUpSamples = JSON.parse(await readFile(join(home, 'bring-up-samples.json'), 'utf8'));
 	folder = await mkdtemp(join(tmpdir(), 'samples-'));
 });
 afterAll(() => rm(folder, {recursive: true}));
@@ -22,7 +25,7 @@ afterAll(() => rm(folder, {recursive: true}));
 describe('recordings/', () => {
 	test('hold one for every fault that can be simulated, and no other file', async () => {
 		const names = (await readdir(home)).filter(name => name.endsWith('.gbr')).map(name => name.replace('.gbr', ''));
-		expect(names.sort()).toEqual(Object.keys(samples).sort());
+		expect(names.sort()).toEqual([...Object.keys(samples), ...Object.keys(bringUpSamples)].sort());
 		expect(Object.keys(samples)).toEqual(expect.arrayContaining([...faultModels.keys()]));
 	});
 
@@ -34,6 +37,18 @@ describe('recordings/', () => {
 			const kept = await readFile(join(home, `${name}.gbr`));
 			expect({name, same: kept.equals(await readFile(output))}).toEqual({name, same: true});
 			expect(JSON.parse(kept.subarray(0, kept.indexOf(10)).toString()).note).toBe(commandFor({...plain, ...options}));
+		}
+	});
+
+	test('of the guided routine are what their settings make', async () => {
+		for (const [name, sample] of Object.entries(bringUpSamples)) {
+			const output = join(folder, `${name}.gbr`);
+			await recordSample(name, sample, output);
+			const kept = await readFile(join(home, `${name}.gbr`));
+			expect({name, same: kept.equals(await readFile(output))}).toEqual({name, same: true});
+			expect(JSON.parse(kept.subarray(0, kept.indexOf(10)).toString()).note).toContain(
+				`node recordings/make.mjs ${name}`,
+			);
 		}
 	});
 
