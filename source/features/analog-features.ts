@@ -4,6 +4,7 @@ import {Excursions} from './excursions.ts';
 import type {FrameHistory} from './frame-history.ts';
 import {Leaps} from './leaps.ts';
 import {LevelSteps} from './level-steps.ts';
+import {lead, Run} from './run.ts';
 import {RunningMoments} from './running-moments.ts';
 import type {Scale} from './scale.ts';
 import {Trips} from './trips.ts';
@@ -22,6 +23,9 @@ const roughShare = 0.0035;
 
 /** Rest-noise values remembered per channel; their median is the channel's rest noise. */
 const restKept = 32;
+
+/** Used within one call of `close` only, so that a session's copies need not carry it. */
+const run = new Run();
 
 /**
  * Everything that is measured on each analog channel (fingers and stick axes) by itself. Work is done when a block
@@ -55,9 +59,8 @@ export class AnalogFeatures {
 	readonly restless: Float64Array;
 	/** Stream time since which every block has been rough (its readings jitter whatever the hand does); NaN while smooth. */
 	readonly roughSince: Float64Array;
-	private readonly previous: Float64Array;
-	private readonly beforePrevious: Float64Array;
-	private readonly thirdLast: Float64Array;
+	/** The last readings of each channel before the block, `lead` of them. */
+	private readonly before: Float64Array;
 	private readonly pivot: Float64Array;
 	private readonly rest: Float64Array;
 	private readonly restCount: Int32Array;
@@ -89,9 +92,7 @@ export class AnalogFeatures {
 		this.movedAt = new Float64Array(channels).fill(Number.NaN);
 		this.restless = new Float64Array(channels).fill(0.5);
 		this.roughSince = new Float64Array(channels).fill(Number.NaN);
-		this.previous = new Float64Array(channels).fill(Number.NaN);
-		this.beforePrevious = new Float64Array(channels).fill(Number.NaN);
-		this.thirdLast = new Float64Array(channels).fill(Number.NaN);
+		this.before = new Float64Array(channels * lead).fill(Number.NaN);
 		this.pivot = new Float64Array(channels).fill(Number.NaN);
 		this.rest = new Float64Array(channels * restKept);
 		this.restCount = new Int32Array(channels);
@@ -140,92 +141,11 @@ export class AnalogFeatures {
 	}
 
 	private closeChannel(a: number, history: FrameHistory, from: number, to: number, rate: number): void {
-		const {blocks, trips, excursions, ends, leaps, scale} = this;
-		const {values, width} = history;
+		const {blocks, scale} = this;
 		const column = this.columns[a];
-		const mask = values.length / width - 1;
-		const span = ends.span(a);
-		const full = scale.fullScale;
-		const turn = Math.max(0.4 * span, 0.06 * full);
-		const jump = jumpShare * full;
-		// Sampled slowly, every quick movement is a row of leaps.
-		const leap = rate >= 40 ? leapShare * full : Number.POSITIVE_INFINITY;
-		const band = Math.max(1.5 * stepOf(full), 0.005 * full);
-		const way = Math.max(0.3 * span, 0.1 * full);
-		const lag = Math.max(1, Math.round(lagSeconds * rate));
-		const slice = Math.max(2, Math.ceil(0.065 * rate));
-		// Below 40 frames/s a tap may be a single reading: the median of three would swallow it.
-		const smooth = rate >= 40;
-		let previous = this.previous[a];
-		let beforePrevious = this.beforePrevious[a];
-		let thirdLast = this.thirdLast[a];
-		let pivot = this.pivot[a];
-		let count = 0;
-		let sum = 0;
-		let squares = 0;
-		let moment = 0;
-		let low = Number.POSITIVE_INFINITY;
-		let high = Number.NEGATIVE_INFINITY;
-		let roughness = 0;
-		let roughCount = 0;
-		let sliceLow = Number.POSITIVE_INFINITY;
-		let sliceHigh = Number.NEGATIVE_INFINITY;
-		let sliceCount = 0;
-		for (let frame = from; frame < to; frame++) {
-			const reading = values[(frame & mask) * width + column];
-			if (Number.isNaN(reading)) continue;
-			if (Number.isNaN(pivot)) {
-				pivot = reading;
-				previous = reading;
-				beforePrevious = reading;
-				thirdLast = reading;
-			}
-			const offset = reading - pivot;
-			sum += offset;
-			squares += offset * offset;
-			moment += count * offset;
-			count++;
-			if (reading < low) low = reading;
-			if (reading > high) high = reading;
-			const bend = reading - 2 * previous + beforePrevious;
-			roughness += bend * bend;
-			roughCount++;
-			const t = history.times[frame & mask];
-			const leapt = reading - previous;
-			let inside = excursions.isInside(a);
-			if (inside || leapt >= jump || leapt <= -jump) {
-				excursions.step(a, previous, reading, t, jump, rate, this.whole, beforePrevious);
-				inside = excursions.isInside(a);
-			}
-			if (!inside) {
-				const middle = previous - beforePrevious;
-				if (middle >= leap || middle <= -leap) leaps.step(a, thirdLast, beforePrevious, previous, reading, t, leap);
-				trips.step(a, smooth ? median3(beforePrevious, previous, reading) : reading, t, turn);
-				sliceCount++;
-				if (reading < sliceLow) sliceLow = reading;
-				if (reading > sliceHigh) sliceHigh = reading;
-				if (sliceCount >= slice) {
-					ends.widen(a, sliceLow, sliceHigh, band);
-					sliceCount = 0;
-					sliceLow = Number.POSITIVE_INFINITY;
-					sliceHigh = Number.NEGATIVE_INFINITY;
-				}
-				if (frame >= 2 * lag) {
-					const earlier = values[((frame - lag) & mask) * width + column];
-					const earliest = values[((frame - 2 * lag) & mask) * width + column];
-					ends.step(a, reading, Math.abs(reading - earlier), Math.abs(earlier - earliest), band, way);
-				}
-			}
-			thirdLast = beforePrevious;
-			beforePrevious = previous;
-			previous = reading;
-		}
-		if (sliceCount >= slice / 2 && count > 0) ends.widen(a, sliceLow, sliceHigh, band);
-		this.previous[a] = previous;
-		this.beforePrevious[a] = beforePrevious;
-		this.thirdLast[a] = thirdLast;
-		this.pivot[a] = pivot;
 		const at = blocks.at(blocks.count, a);
+		const {readings} = run;
+		const count = run.gather(history, from, to, column, this.before, a * lead);
 		if (count === 0) {
 			blocks.mean[at] = Number.NaN;
 			blocks.low[at] = Number.NaN;
@@ -236,6 +156,36 @@ export class AnalogFeatures {
 			blocks.sum[at] = 0;
 			return;
 		}
+		if (Number.isNaN(this.pivot[a])) this.pivot[a] = readings[lead];
+		const pivot = this.pivot[a];
+		let sum = 0;
+		let squares = 0;
+		let moment = 0;
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
+		let roughness = 0;
+		let longest = Math.abs(readings[lead - 1] - readings[lead - 2]);
+		let beforePrevious = readings[lead - 2];
+		let previous = readings[lead - 1];
+		for (let i = 0; i < count; i++) {
+			const reading = readings[lead + i];
+			const offset = reading - pivot;
+			sum += offset;
+			squares += offset * offset;
+			moment += i * offset;
+			if (reading < low) low = reading;
+			if (reading > high) high = reading;
+			const step = reading - previous;
+			if (step > longest) longest = step;
+			else if (-step > longest) longest = -step;
+			const bend = reading - 2 * previous + beforePrevious;
+			roughness += bend * bend;
+			beforePrevious = previous;
+			previous = reading;
+		}
+		run.low = low;
+		run.high = high;
+		this.follow(a, longest, rate);
 		const mean = sum / count;
 		const deviations = Math.max(0, squares - sum * mean);
 		// Least-squares line against the frame's place 0…count−1.
@@ -247,14 +197,38 @@ export class AnalogFeatures {
 		blocks.low[at] = low;
 		blocks.high[at] = high;
 		blocks.noise[at] = count > 2 ? Math.sqrt(scatter / (count - 2)) : 0;
-		blocks.rough[at] = Math.sqrt(roughness / (6 * roughCount));
+		blocks.rough[at] = Math.sqrt(roughness / (6 * count));
 		blocks.trend[at] = slope * (count - 1);
 		blocks.sum[at] = sum;
 		this.moments[a].merge(count, pivot + mean, deviations);
 		if (low < this.lowest[a]) this.lowest[a] = low;
 		if (high > this.highest[a]) this.highest[a] = high;
-		scale.observe(low, high, count, limit => countAbove(history, from, to, column, limit));
-		this.steps.take(a, history, from, to, column, low, high, scale.railLow, scale.railHigh);
+		scale.observe(low, high, readings, lead, lead + count);
+		this.steps.take(a, run, scale.railLow, scale.railHigh);
+	}
+
+	/**
+	 * Follows what the channel does from reading to reading: jumps, leaps, turns and arrivals at its ends. `longest` is the
+	 * longest step of the block, the one into its first reading included.
+	 */
+	private follow(a: number, longest: number, rate: number): void {
+		const {trips, excursions, ends, leaps} = this;
+		const full = this.scale.fullScale;
+		const span = ends.span(a);
+		const jump = jumpShare * full;
+		// Sampled slowly, every quick movement is a row of leaps.
+		const leap = rate >= 40 ? leapShare * full : Number.POSITIVE_INFINITY;
+		if (longest >= jump || excursions.isInside(a)) excursions.take(a, run, jump, rate, this.whole);
+		else run.keepAll();
+		if (longest >= leap) leaps.take(a, run, leap);
+		// Below 40 frames/s a tap may be a single reading: the median of three would swallow it.
+		trips.take(a, run, Math.max(0.4 * span, 0.06 * full), rate >= 40);
+		ends.take(a, run, {
+			band: Math.max(1.5 * stepOf(full), 0.005 * full),
+			way: Math.max(0.3 * span, 0.1 * full),
+			lag: Math.max(1, Math.round(lagSeconds * rate)),
+			slice: Math.max(2, Math.ceil(0.065 * rate)),
+		});
 	}
 
 	/** Decides whether the channel moved during the newest block, and keeps its rest statistics. */
@@ -367,14 +341,4 @@ export class AnalogFeatures {
 /** One count, or a thousandth of full scale where readings are fractions. */
 export function stepOf(fullScale: number): number {
 	return fullScale >= 100 ? 1 : fullScale / 1000;
-}
-
-function median3(a: number, b: number, c: number): number {
-	return a < b ? (b < c ? b : Math.max(a, c)) : a < c ? a : Math.max(b, c);
-}
-
-function countAbove(history: FrameHistory, from: number, to: number, column: number, limit: number): number {
-	let count = 0;
-	for (let frame = from; frame < to; frame++) if (history.values[history.base(frame) + column] > limit) count++;
-	return count;
 }

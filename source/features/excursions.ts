@@ -1,3 +1,5 @@
+import {lead, type Run} from './run.ts';
+
 /** Excursions remembered per channel. */
 const kept = 64;
 
@@ -110,6 +112,20 @@ export class Excursions {
 			this.inside[a] = 0;
 			if (Math.abs(this.firstHeight[a]) >= edgeShare * Math.abs(this.farthest[a])) this.brokeAt[a] = this.startedAt[a];
 		}
+	}
+
+	/** Takes a block's readings, and leaves those in `kept` that are not within a jump that may come back. */
+	take(a: number, run: Run, least: number, rate: number, whole: boolean): void {
+		const {readings, kept, count} = run;
+		let used = 0;
+		for (let i = 0; i < count; i++) {
+			const at = lead + i;
+			const step = readings[at] - readings[at - 1];
+			if (this.inside[a] === 1 || step >= least || step <= -least)
+				this.step(a, readings[at - 1], readings[at], run.time(i), least, rate, whole, readings[at - 2]);
+			if (this.inside[a] === 0) kept[used++] = i;
+		}
+		run.keptCount = used;
 	}
 
 	/** True while a jump is under way that may yet come back: its readings are no evidence of anything else. */

@@ -1,3 +1,5 @@
+import {lead, type Run} from './run.ts';
+
 /** Leaps kept per channel and direction. */
 const kept = 16;
 
@@ -20,6 +22,17 @@ export class Leaps {
 		this.times = new Float64Array(channels * 2 * kept);
 		this.starts = new Float64Array(channels * 2 * kept);
 		this.stops = new Float64Array(channels * 2 * kept);
+	}
+
+	/** Takes a block's readings: the step before each, between the two before it, is looked at. */
+	take(a: number, run: Run, least: number): void {
+		const {readings, kept} = run;
+		for (let k = 0; k < run.keptCount; k++) {
+			const at = lead + kept[k];
+			const leap = readings[at - 1] - readings[at - 2];
+			if (leap >= least || leap <= -least)
+				this.step(a, readings[at - 3], readings[at - 2], readings[at - 1], readings[at], run.time(kept[k]), least);
+		}
 	}
 
 	/** Four readings in a row; the step from the second to the third is looked at, `t` is the fourth's time. */

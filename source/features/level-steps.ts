@@ -1,4 +1,4 @@
-import type {FrameHistory} from './frame-history.ts';
+import {lead, type Run} from './run.ts';
 
 /**
  * The step by which a channel's readings differ: the greatest common divisor of all differences. A chance pattern
@@ -25,17 +25,8 @@ export class LevelSteps {
 	}
 
 	/** `railLow` and `railHigh`: readings there are limited, not measured, and may lie off the lattice. */
-	take(
-		a: number,
-		history: FrameHistory,
-		from: number,
-		to: number,
-		column: number,
-		low: number,
-		high: number,
-		railLow: number,
-		railHigh: number,
-	): void {
+	take(a: number, run: Run, railLow: number, railHigh: number): void {
+		const {readings, count, low, high} = run;
 		// Every 40 blocks (10 s) the younger epoch takes over.
 		if (++this.blocks[a] % 40 === 0) this.turn(a);
 		const old = a;
@@ -47,9 +38,9 @@ export class LevelSteps {
 		// Both divisors already say that single counts occur: nothing more to learn in this block.
 		if (this.divisor[old] === 1 && this.divisor[young] === 1) return;
 		let last = this.last[a];
-		for (let frame = from; frame < to; frame++) {
-			const reading = history.values[history.base(frame) + column];
-			if (reading === last || Number.isNaN(reading) || reading === railLow || reading === railHigh) continue;
+		for (let i = lead; i < lead + count; i++) {
+			const reading = readings[i];
+			if (reading === last || reading === railLow || reading === railHigh) continue;
 			last = reading;
 			this.change(old, reading);
 			this.change(young, reading);

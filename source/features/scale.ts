@@ -76,10 +76,12 @@ export class Scale {
 		return Math.min(...this.plausible);
 	}
 
-	/** Takes note of one channel's block: its extremes, its readings, and how many exceed a limit (asked only if any do). */
-	observe(low: number, high: number, readings: number, above: (limit: number) => number): void {
-		if (high > this.highest && (high <= this.railHigh || above(this.railHigh) >= Math.max(3, 0.5 * readings)))
-			this.highest = high;
+	/** Takes note of one channel's block: its extremes, and its readings from `from` (included) to `to` (not included). */
+	observe(low: number, high: number, readings: Float64Array, from: number, to: number): void {
+		// Counted only where any are.
+		const above = (limit: number): number => countAbove(readings, from, to, limit);
+		const most = Math.max(3, 0.5 * (to - from));
+		if (high > this.highest && (high <= this.railHigh || above(this.railHigh) >= most)) this.highest = high;
 		if (!this.seenFraction && (!Number.isInteger(low) || !Number.isInteger(high))) this.seenFraction = true;
 		if (low < this.railLow && ++this.belowCount >= readingsToDisprove) this.railLow = -(this.fullScale + 1) / 2;
 		if (this.declared !== null && !this.foreign && high > this.declared) {
@@ -91,7 +93,7 @@ export class Scale {
 		if (high > this.railHigh) {
 			const count = above(this.railHigh);
 			// Half of the block: a channel dwells where it is, damaged numbers come and go.
-			if (count >= Math.max(3, 0.5 * readings)) {
+			if (count >= most) {
 				this.aboveHighest = Math.max(this.aboveHighest, high);
 				this.aboveCount += count;
 			}
@@ -131,4 +133,10 @@ export class Scale {
 		this.fullScale = fullScale;
 		this.sure = true;
 	}
+}
+
+function countAbove(readings: Float64Array, from: number, to: number, limit: number): number {
+	let count = 0;
+	for (let i = from; i < to; i++) if (readings[i] > limit) count++;
+	return count;
 }

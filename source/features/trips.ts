@@ -1,3 +1,5 @@
+import {lead, type Run} from './run.ts';
+
 /** Turning points remembered per channel. */
 const kept = 64;
 
@@ -34,28 +36,43 @@ export class Trips {
 		this.topAt = new Float64Array(channels);
 	}
 
-	/** Takes the next reading of channel `a`; `threshold` in counts. */
-	step(a: number, reading: number, t: number, threshold: number): void {
-		const direction = this.direction[a];
-		if (direction >= 0 && reading >= this.top[a]) {
-			this.top[a] = reading;
-			this.topAt[a] = t;
+	/** Takes a block's readings, or with `smooth` the median of each and the two before it; `threshold` in counts. */
+	take(a: number, run: Run, threshold: number, smooth: boolean): void {
+		const {readings, kept, keptCount} = run;
+		let direction = this.direction[a];
+		let top = this.top[a];
+		let bottom = this.bottom[a];
+		// Places at which the farthest readings were reached, −1 where that was before this block.
+		let topAt = -1;
+		let bottomAt = -1;
+		for (let k = 0; k < keptCount; k++) {
+			const at = lead + kept[k];
+			const reading = smooth ? median3(readings[at - 2], readings[at - 1], readings[at]) : readings[at];
+			if (direction >= 0 && reading >= top) {
+				top = reading;
+				topAt = k;
+			}
+			if (direction <= 0 && reading <= bottom) {
+				bottom = reading;
+				bottomAt = k;
+			}
+			if (direction >= 0 && reading < top - threshold) {
+				this.note(a, 1, top, topAt < 0 ? this.topAt[a] : run.time(kept[topAt]), run.time(kept[k]));
+				direction = -1;
+				bottom = reading;
+				bottomAt = k;
+			} else if (direction <= 0 && reading > bottom + threshold) {
+				this.note(a, -1, bottom, bottomAt < 0 ? this.bottomAt[a] : run.time(kept[bottomAt]), run.time(kept[k]));
+				direction = 1;
+				top = reading;
+				topAt = k;
+			}
 		}
-		if (direction <= 0 && reading <= this.bottom[a]) {
-			this.bottom[a] = reading;
-			this.bottomAt[a] = t;
-		}
-		if (direction >= 0 && reading < this.top[a] - threshold) {
-			this.note(a, 1, this.top[a], this.topAt[a], t);
-			this.direction[a] = -1;
-			this.bottom[a] = reading;
-			this.bottomAt[a] = t;
-		} else if (direction <= 0 && reading > this.bottom[a] + threshold) {
-			this.note(a, -1, this.bottom[a], this.bottomAt[a], t);
-			this.direction[a] = 1;
-			this.top[a] = reading;
-			this.topAt[a] = t;
-		}
+		this.direction[a] = direction;
+		this.top[a] = top;
+		this.bottom[a] = bottom;
+		if (topAt >= 0) this.topAt[a] = run.time(kept[topAt]);
+		if (bottomAt >= 0) this.bottomAt[a] = run.time(kept[bottomAt]);
 	}
 
 	/** Place of turn `number` (from 0) of channel `a` in the rings. */
@@ -108,4 +125,8 @@ export class Trips {
 		this.notedAt[place] = t;
 		this.count[a]++;
 	}
+}
+
+function median3(a: number, b: number, c: number): number {
+	return a < b ? (b < c ? b : Math.max(a, c)) : a < c ? a : Math.max(b, c);
 }

@@ -1,11 +1,12 @@
 import {describe, expect, it} from 'vitest';
 import {Ends} from '../../source/features/ends.ts';
+import {runsOf} from './run-of.ts';
 
 /** Minimum-jerk way from 0 to 1 (Flash and Hogan 1985): 10u³ − 15u⁴ + 6u⁵. */
 const minimumJerk = (u: number): number => u ** 3 * (10 - 15 * u + 6 * u * u);
 
 /** Four closings and openings of half a second each between 100 and 900, the top cut off at `limit`; 100 frames/s. */
-function closings(limit: number): Ends {
+function closings(limit: number, length = 4096): Ends {
 	const ends = new Ends(1);
 	const readings: number[] = [];
 	for (let n = 0; n < 4; n++) {
@@ -16,8 +17,7 @@ function closings(limit: number): Ends {
 	// Ends known beforehand, as after the first movements.
 	ends.widen(0, 100, 100, 5);
 	ends.widen(0, Math.min(900, limit), Math.min(900, limit), 5);
-	for (let i = 6; i < cut.length; i++)
-		ends.step(0, cut[i], Math.abs(cut[i] - cut[i - 3]), Math.abs(cut[i - 3] - cut[i - 6]), 5, 240);
+	for (const run of runsOf(cut, length)) ends.take(0, run, {band: 5, way: 240, lag: 3, slice: 7});
 	return ends;
 }
 
@@ -26,6 +26,15 @@ describe('arrivals at the ends', () => {
 		const ends = closings(Number.POSITIVE_INFINITY);
 		expect(ends.arrivals[1]).toBe(4);
 		expect(ends.sharpHigh(0, 2)).toBe(0);
+	});
+	it('whole blocks and single readings give the same arrivals', () => {
+		for (const limit of [Number.POSITIVE_INFINITY, 660]) {
+			const single = closings(limit, 1);
+			for (const length of [2, 11, 25, 50]) {
+				const ends = closings(limit, length);
+				expect([...ends.arrivals, ...ends.sharp]).toEqual([...single.arrivals, ...single.sharp]);
+			}
+		}
 	});
 	it('a reading cut off at 70 % of its way is stopped dead every time, and its other end is not', () => {
 		const ends = closings(660);

@@ -3,6 +3,7 @@ import * as statistics from 'simple-statistics';
 import {describe, expect, it} from 'vitest';
 import {RunningMoments} from '../../source/features/running-moments.ts';
 import {Trips} from '../../source/features/trips.ts';
+import {runsOf} from './run-of.ts';
 
 // Outside data: single-hop wireless sensor network, labelled by its makers (Suthaharan et al. 2010; packed by stdlib):
 // two motes were disturbed by hot steam (label 1), two were left alone.
@@ -43,9 +44,7 @@ describe('statistics on real sensor readings', () => {
 /** Turns by more than 6 % of relative humidity. */
 function turnsOf(values: readonly number[]): {place: number; value: number}[] {
 	const trips = new Trips(1);
-	values.forEach((value, i) => {
-		trips.step(0, value, i, 6);
-	});
+	for (const run of runsOf(values)) trips.take(0, run, 6, false);
 	return Array.from({length: trips.count[0]}, (_, n) => trips.at(0, n)).map(at => ({
 		place: trips.reachedAt[at],
 		value: trips.values[at],

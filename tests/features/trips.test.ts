@@ -1,11 +1,10 @@
 import {describe, expect, it} from 'vitest';
 import {Trips} from '../../source/features/trips.ts';
+import {runsOf} from './run-of.ts';
 
 function walk(readings: readonly number[], threshold: number): Trips {
 	const trips = new Trips(1);
-	readings.forEach((reading, i) => {
-		trips.step(0, reading, i, threshold);
-	});
+	for (const run of runsOf(readings, 3)) trips.take(0, run, threshold, false);
 	return trips;
 }
 
@@ -18,6 +17,11 @@ describe('turning points', () => {
 		expect([...trips.reachedAt.slice(0, 4)]).toEqual([0, 2, 5, 7]);
 		expect([...trips.kinds.slice(0, 4)]).toEqual([-1, 1, -1, 1]);
 		expect(trips.longestSince(0, 0)).toBe(420);
+	});
+	it('with the median of three, a lone reading is no turn', () => {
+		const trips = new Trips(1);
+		for (const run of runsOf([100, 101, 500, 102, 101, 103, 500, 501, 500], 4)) trips.take(0, run, 150, true);
+		expect([...trips.values.slice(0, trips.count[0])]).toEqual([100]);
 	});
 	it('noise smaller than the threshold makes none', () => {
 		expect(walk([100, 140, 95, 150, 101, 149], 60).count[0]).toBe(0);
