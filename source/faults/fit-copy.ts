@@ -1,4 +1,5 @@
 import type {FrameHistory} from '../features/frame-history.ts';
+import {nthSmallest} from '../features/nth-smallest.ts';
 
 export type Copy = {
 	readonly gain: number;
@@ -14,6 +15,9 @@ export type Copy = {
 /** Points the fit is made from at the most. */
 const mostPoints = 400;
 
+/** Source, its speed, copy, and speeds to choose from: used within one call only. The stride is rounded down. */
+const [x, v, y, speeds] = Array.from({length: 4}, () => new Float64Array(2 * mostPoints));
+
 /**
  * Fits one column as a scaled copy of another, with a lag: copy = offset + gain · (source − lag · speed of source), by
  * least squares over all frames since `from`. Undefined with fewer than 30 frames, or where the source stands still.
@@ -27,25 +31,31 @@ export function fitCopy(history: FrameHistory, source: number, copy: number, fro
 	const stride = Math.max(1, Math.floor(whole / mostPoints));
 	const count = Math.floor(whole / stride);
 	const {values} = history;
-	const x = new Float64Array(count);
-	const v = new Float64Array(count);
-	const y = new Float64Array(count);
 	const spacing = (history.time(last) - history.time(first)) / whole;
 	if (!(spacing > 0)) return undefined;
+	let [mx, mv, my] = [0, 0, 0];
 	for (let i = 0; i < count; i++) {
 		const frame = first + i * stride;
-		x[i] = values[history.base(frame) + source];
+		const base = history.base(frame);
+		x[i] = values[base + source];
 		v[i] = (values[history.base(frame + 1) + source] - values[history.base(frame - 1) + source]) / (2 * spacing);
-		y[i] = values[history.base(frame) + copy];
+		y[i] = values[base + copy];
+		mx += x[i];
+		mv += v[i];
+		my += y[i];
 	}
-	const [mx, mv, my] = [mean(x), mean(v), mean(y)];
+	mx /= count;
+	mv /= count;
+	my /= count;
 	let xx = 0;
 	let xv = 0;
 	let vv = 0;
 	let xy = 0;
 	let vy = 0;
 	for (let i = 0; i < count; i++) {
-		const [a, b, c] = [x[i] - mx, v[i] - mv, y[i] - my];
+		const a = x[i] - mx;
+		const b = v[i] - mv;
+		const c = y[i] - my;
 		xx += a * a;
 		xv += a * b;
 		vv += b * b;
@@ -56,8 +66,8 @@ export function fitCopy(history: FrameHistory, source: number, copy: number, fro
 	if (!(determinant > 0)) return undefined;
 	const gain = (xy * vv - vy * xv) / determinant;
 	const slope = (vy * xx - xy * xv) / determinant;
-	const speeds = Float64Array.from(v, Math.abs).sort();
-	const fast = speeds[Math.floor(0.75 * (count - 1))];
+	for (let i = 0; i < count; i++) speeds[i] = Math.abs(v[i]);
+	const fast = nthSmallest(speeds, count, Math.floor(0.75 * (count - 1)));
 	let squares = 0;
 	let movingSquares = 0;
 	let moving = 0;
@@ -80,10 +90,4 @@ export function fitCopy(history: FrameHistory, source: number, copy: number, fro
 		residual: Math.sqrt(squares / count),
 		residualMoving: Math.sqrt(movingSquares / Math.max(1, moving)),
 	};
-}
-
-function mean(values: Float64Array): number {
-	let sum = 0;
-	for (const value of values) sum += value;
-	return sum / values.length;
 }

@@ -38,6 +38,7 @@ export class CovarianceWindow {
 		lowMean.fill(Number.POSITIVE_INFINITY);
 		highMean.fill(Number.NEGATIVE_INFINITY);
 		this.frames = 0;
+		const {pairs, cross, near: nearFrames} = blocks;
 		for (let number = from; number < to; number++) {
 			if (skip?.(number)) continue;
 			const slot = blocks.slot(number);
@@ -51,10 +52,10 @@ export class CovarianceWindow {
 				if (blocks.mean[i] < lowMean[a]) lowMean[a] = blocks.mean[i];
 				if (blocks.mean[i] > highMean[a]) highMean[a] = blocks.mean[i];
 			}
-			const first = slot * blocks.pairs;
-			for (let p = 0; p < blocks.pairs; p++) {
-				covariance[p] += blocks.cross[first + p];
-				near[p] += blocks.near[first + p];
+			const first = slot * pairs;
+			for (let p = 0; p < pairs; p++) {
+				covariance[p] += cross[first + p];
+				near[p] += nearFrames[first + p];
 			}
 		}
 		const n = Math.max(1, this.frames);

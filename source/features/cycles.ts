@@ -50,6 +50,9 @@ export class Cycles {
 	/** Sizes of the latest changes between neighbouring turns. */
 	private readonly changes: Float64Array;
 	private readonly judged: Int32Array;
+	/** What was found from so many turns of each row. */
+	private readonly judgedTurns: Int32Array;
+	private readonly judgedLevels: (EndLevels | undefined)[];
 	private readonly spanAtFirst: Float64Array;
 	private readonly restAtFirst: Float64Array;
 	private readonly restSeen: Uint8Array;
@@ -62,6 +65,8 @@ export class Cycles {
 		this.since = new Float64Array(channels * 2);
 		this.changes = new Float64Array(channels * 2 * 8);
 		this.judged = new Int32Array(channels);
+		this.judgedTurns = new Int32Array(channels * 2);
+		this.judgedLevels = new Array(channels * 2).fill(undefined);
 		this.restAtFirst = new Float64Array(channels).fill(Number.NaN);
 		this.restSeen = new Uint8Array(channels);
 		this.spanAtFirst = new Float64Array(channels).fill(Number.POSITIVE_INFINITY);
@@ -137,6 +142,16 @@ export class Cycles {
 	levels(a: number, top: boolean): EndLevels | undefined {
 		const row = top ? this.channels + a : a;
 		const turns = this.counts[row];
+		// Asked for far more often than it changes.
+		if (this.judgedTurns[row] !== turns) {
+			this.judgedTurns[row] = turns;
+			this.judgedLevels[row] = this.judgeLevels(row);
+		}
+		return this.judgedLevels[row];
+	}
+
+	private judgeLevels(row: number): EndLevels | undefined {
+		const turns = this.counts[row];
 		// With five the middle one belongs to both groups: two medians of three that differ by a whole step all the same.
 		if (turns < 2 * group - 1) return undefined;
 		const held = Math.min(turns - 1, 8);
@@ -150,8 +165,11 @@ export class Cycles {
 	}
 
 	private forget(a: number): void {
-		this.counts[a] = 0;
-		this.counts[this.channels + a] = 0;
+		for (const row of [a, this.channels + a]) {
+			this.counts[row] = 0;
+			this.judgedTurns[row] = 0;
+			this.judgedLevels[row] = undefined;
+		}
 		this.spanAtFirst[a] = Number.POSITIVE_INFINITY;
 	}
 

@@ -48,6 +48,9 @@ export class Movements {
 	/** Per channel: whole movements since then in which it went most of its own span as well. */
 	readonly tookPart: Int32Array;
 	private readonly knownSpan: Float64Array;
+	/** Play of each finger, and the count of movements that it was judged from. */
+	private readonly plays: (Play | undefined)[];
+	private readonly playOf: Int32Array;
 	private readonly channels: number;
 	private side: -1 | 0 | 1 = 0;
 	private leftAt = 0;
@@ -58,6 +61,8 @@ export class Movements {
 		this.grownAt = new Int32Array(channels);
 		this.tookPart = new Int32Array(channels);
 		this.knownSpan = new Float64Array(channels);
+		this.plays = new Array(channels).fill(undefined);
+		this.playOf = new Int32Array(channels);
 		this.count = new Int32Array(channels * 2);
 		this.lateness = new Float64Array(channels * 2 * kept);
 	}
@@ -95,6 +100,16 @@ export class Movements {
 	 * of its bending shows that as play one way and as its opposite the other: only the mean of both counts.
 	 */
 	play(a: number): Play | undefined {
+		// Asked for far more often than it changes.
+		const measured = this.count[a] + this.count[this.channels + a];
+		if (this.playOf[a] !== measured) {
+			this.plays[a] = this.judgePlay(a);
+			this.playOf[a] = measured;
+		}
+		return this.plays[a];
+	}
+
+	private judgePlay(a: number): Play | undefined {
 		const up = this.spread(a);
 		const down = this.spread(this.channels + a);
 		if (up === undefined || down === undefined) return undefined;

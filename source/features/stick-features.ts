@@ -39,6 +39,9 @@ export class StickFeatures {
 	readonly outFrames = new Float64Array(2);
 	/** Frames in which both axes lay at a rail, per corner: a round gate never allows that. */
 	readonly cornerFrames = new Float64Array(4);
+	/** Places of the rests in order of their position; those in use come first. */
+	private readonly orderX = Uint8Array.from({length: kept}, (_, place) => place);
+	private readonly orderY = Uint8Array.from({length: kept}, (_, place) => place);
 	private quietSince = Number.NaN;
 	private away = true;
 	private lastAngle = Number.NaN;
@@ -170,19 +173,21 @@ export class StickFeatures {
 	 */
 	restPoint(axis: 'x' | 'y'): number | undefined {
 		if (this.rests === 0) return undefined;
-		const source = axis === 'x' ? this.restX : this.restY;
-		const entries: {at: number; weight: number}[] = [];
+		const [source, order] = axis === 'x' ? [this.restX, this.orderX] : [this.restY, this.orderY];
+		const held = Math.min(this.rests, kept);
 		let total = 0;
-		for (let number = this.oldestRest; number < this.rests; number++) {
-			const place = number % kept;
-			entries.push({at: source[place], weight: this.restSeconds[place]});
-			total += this.restSeconds[place];
+		for (let i = 0; i < held; i++) {
+			total += this.restSeconds[i];
+			// Sorted by insertion: since the last time one place was added or has moved a little.
+			const place = order[i];
+			let k = i;
+			for (; k > 0 && source[order[k - 1]] > source[place]; k--) order[k] = order[k - 1];
+			order[k] = place;
 		}
-		entries.sort((one, other) => one.at - other.at);
 		let seen = 0;
-		for (const entry of entries) {
-			seen += entry.weight;
-			if (seen >= total / 2) return entry.at;
+		for (let i = 0; i < held; i++) {
+			seen += this.restSeconds[order[i]];
+			if (seen >= total / 2) return source[order[i]];
 		}
 		return undefined;
 	}

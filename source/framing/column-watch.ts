@@ -236,6 +236,14 @@ export class ColumnWatch {
 
 	private takeKind(column: number, value: number): boolean {
 		const before = this.kind[column];
+		// It stays as it was for long enough: nothing can change.
+		if (value === this.last[column] && this.run[column] > leastRun) {
+			const run = ++this.run[column];
+			if (value === this.first[column]) this.firstRun[column] = Math.max(run, this.firstRun[column]);
+			else if (value === this.second[column]) this.secondRun[column] = Math.max(run, this.secondRun[column]);
+			return false;
+		}
+
 		const pressedBefore = before === twoValued && this.isPressed(column);
 		if (value === this.last[column]) this.run[column]++;
 		else {

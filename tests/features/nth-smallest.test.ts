@@ -1,0 +1,26 @@
+import fc from 'fast-check';
+import {quantileSorted} from 'simple-statistics';
+import {describe, expect, it} from 'vitest';
+import {nthSmallest} from '../../source/features/nth-smallest.ts';
+
+describe('the n-th smallest', () => {
+	it('is what sorting finds, whatever the order and however often values repeat', () => {
+		fc.assert(
+			fc.property(fc.array(fc.integer({min: -9, max: 9}), {minLength: 1, maxLength: 60}), fc.nat(), (list, seed) => {
+				const n = seed % list.length;
+				const sorted = [...list].sort((one, other) => one - other);
+				expect(nthSmallest(Float64Array.from(list), list.length, n)).toBe(sorted[n]);
+			}),
+		);
+	});
+	it('gives the median of an odd count, as an independent library has it', () => {
+		const list = [7.5, 1023, 0, 512, 512, 3, 88, 91, -4];
+		const sorted = [...list].sort((one, other) => one - other);
+		expect(nthSmallest(Float64Array.from(list), 9, 4)).toBe(quantileSorted(sorted, 0.5));
+	});
+	it('leaves alone what lies behind the count', () => {
+		const values = Float64Array.of(3, 2, 1, -5);
+		expect(nthSmallest(values, 3, 0)).toBe(1);
+		expect(values[3]).toBe(-5);
+	});
+});
