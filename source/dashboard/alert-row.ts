@@ -17,7 +17,7 @@ const dtrSeconds = 8;
 
 /**
  * The one line that is there on every page for what must not be missed, the most pressing first: the port has gone,
- * nothing arrives, a new finding, opening restarted the board, what is open, what moved last.
+ * nothing arrives, a new finding, another program on the port, opening restarted the board, what is open, what moved last.
  */
 export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	const {live} = picture;
@@ -44,6 +44,11 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	if (newest !== undefined) {
 		const more = fresh.length > 1 ? ` (+${fresh.length - 1} new)` : '';
 		return row(` NEW ${newest.status}${more}: ${subject(newest)} ${newest.code}: ${newest.summary}`, 'alert');
+	}
+
+	const shared = live.events.findLast(event => event.event === 'shared');
+	if (shared?.detail !== undefined && live.t - shared.t < dtrSeconds) {
+		return row(` ${escapeText(shared.detail)}`, 'strong');
 	}
 
 	const dtr = live.events.findLast(event => event.event === 'dtr');

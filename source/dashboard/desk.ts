@@ -64,13 +64,17 @@ export class Desk {
 		for (const view of this.#views) view.refresh();
 	}
 
+	/** Takes in what the live gloves have sent. */
+	async gather(): Promise<void> {
+		await Promise.all(this.stations.map(({live}) => live?.gather()));
+	}
+
 	/** Moves time on. */
 	tick(nowMs: number): void {
 		const elapsed = this.#lastTickMs === undefined ? 0 : Math.max(0, nowMs - this.#lastTickMs) / 1000;
 		this.#lastTickMs = nowMs;
 		this.#nowMs = nowMs;
-		for (const {live, player} of this.stations) {
-			live?.tick();
+		for (const {player} of this.stations) {
 			if (player && !this.view.held) player.play(elapsed * this.view.speed, this.#stopwatch);
 		}
 
@@ -180,7 +184,7 @@ export class Desk {
 		}
 
 		if (!live) return;
-		live.mark(text);
+		this.#work = Promise.all([this.#work, live.mark(text)]);
 		this.say(
 			live.recording
 				? 'Mark kept in the recording.'

@@ -1,3 +1,4 @@
+import {setTimeout as wait} from 'node:timers/promises';
 import type {RecordingWriter} from '../recording/recording-writer.ts';
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
@@ -7,9 +8,16 @@ import type {RecordingView} from './glove-picture.ts';
 
 export type StartRecording = (path: string, onError: (message: string) => void) => Promise<RecordingWriter>;
 
+/** Without anyone asking, what arrived waits no longer than this: a recording is on the disk within a second. */
+const longestWaitMs = 250;
+
+/** A source that does not end when it is closed is not waited for. */
+const endWithinMs = 500;
+
 /**
- * A live source with its session, and the recording if one runs. Everything received goes to both at once, whatever
- * the screen is doing.
+ * A live source with its session, and the recording if one runs. What arrives waits, each chunk with the time it came
+ * at, until `gather` is called: one pass over ten chunks costs far less than ten passes over one, and the answers are
+ * the same, since time comes with the bytes.
  */
 export class LiveGlove {
 	readonly source: Source;
@@ -23,20 +31,27 @@ export class LiveGlove {
 	#recordedFrom = 0;
 	#recordingError: string | null = null;
 	#received = false;
-	readonly #onChange: () => void;
+	#closed = false;
+	#running: Promise<void> | undefined;
+	/** Lets reading go on, where it waits. */
+	#goOn: (() => void) | undefined;
 
-	constructor(source: Source, options: SessionOptions, onChange: () => void) {
+	constructor(source: Source, options: SessionOptions) {
 		this.source = source;
 		this.session = new Session(options);
-		this.#onChange = onChange;
 	}
 
 	/** Reads to the source's end. Never rejects; see `over` and `failure`. */
-	async run(): Promise<void> {
+	run(): Promise<void> {
+		this.#running ??= this.#read();
+		return this.#running;
+	}
+
+	async #read(): Promise<void> {
 		try {
 			for await (const batch of this.source.batches()) {
 				for (const item of batch) this.#take(item);
-				this.#onChange();
+				if (!this.#closed) await this.#nextGather();
 			}
 
 			this.over = 'The source has ended. What was seen stays; q quits.';
@@ -46,12 +61,26 @@ export class LiveGlove {
 		}
 
 		this.session.end();
-		this.#onChange();
 	}
 
-	/** Tells the session how late it is, so that silence is noticed. */
-	tick(): void {
-		if (this.over === null && this.source.now) this.session.advance(this.source.now());
+	/** Takes in what has arrived up to now, and tells the session how late it is, so that silence is noticed. */
+	async gather(): Promise<void> {
+		// Read first: what comes while the rest is taken in is later than this.
+		const now = this.source.now?.();
+		this.#goOn?.();
+		// After every promise between here and the source's queue.
+		await new Promise(resolve => setImmediate(resolve));
+		if (this.over === null && now !== undefined) this.session.advance(now);
+	}
+
+	#nextGather(): Promise<void> {
+		return new Promise(resolve => {
+			const timer = setTimeout(resolve, longestWaitMs);
+			this.#goOn = () => {
+				clearTimeout(timer);
+				resolve();
+			};
+		});
 	}
 
 	/** Seconds since the port went away, or null while it is there. */
@@ -61,8 +90,10 @@ export class LiveGlove {
 	}
 
 	/** Makes a mark now; it goes into the recording if one runs. */
-	mark(text: string): void {
-		this.#take({t: Math.max(this.session.t, this.source.now?.() ?? 0), mark: text});
+	async mark(text: string): Promise<void> {
+		const t = this.source.now?.() ?? 0;
+		await this.gather();
+		this.#take({t: Math.max(this.session.t, t), mark: text});
 	}
 
 	get recording(): RecordingView | null {
@@ -75,15 +106,17 @@ export class LiveGlove {
 		this.#recordingError = null;
 		const writer = await start(path, message => {
 			this.#recordingError = message;
-			this.#onChange();
 		});
-		// A recording's times start at its own beginning.
-		this.#recordedFrom = this.#received ? Math.max(this.session.t, this.source.now?.() ?? 0) : 0;
+		// What came before is not in it; its times start at its own beginning.
+		await this.gather();
+		this.#recordedFrom = this.#received ? this.session.t : 0;
 		this.#writer = writer;
 	}
 
 	/** Resolves when everything is on the disk, to a line that says where, or why it is not whole. */
 	async stopRecording(): Promise<string | undefined> {
+		if (this.#writer === undefined) return undefined;
+		await this.gather();
 		const writer = this.#writer;
 		if (writer === undefined) return undefined;
 		this.#writer = undefined;
@@ -94,6 +127,9 @@ export class LiveGlove {
 	/** Ends the source and the recording; resolves to what `stopRecording` has to say. */
 	async close(): Promise<string | undefined> {
 		await this.source.close();
+		this.#closed = true;
+		this.#goOn?.();
+		await Promise.race([this.#running, wait(endWithinMs, undefined, {ref: false})]);
 		return this.stopRecording();
 	}
 

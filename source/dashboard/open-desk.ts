@@ -20,11 +20,11 @@ export type LiveDeskOptions = {
 /** A desk of live gloves, reading already. Throws `CannotError` where a recording cannot be started. */
 export async function openLiveDesk(gloves: readonly NamedSource[], options: LiveDeskOptions): Promise<Desk> {
 	const stations = gloves.map(({source, session}): Station => {
-		const live = new LiveGlove(
-			source,
-			{...session, timing: source.info.timing, baud: session.baud ?? source.info.baud},
-			() => {},
-		);
+		const live = new LiveGlove(source, {
+			...session,
+			timing: source.info.timing,
+			baud: session.baud ?? source.info.baud,
+		});
 		const name = source.info.kind === 'stdin' && source.info.name === '-' ? 'standard input' : source.info.name;
 		return {name, kind: source.info.kind, baud: live.session.options.baud ?? null, live};
 	});

@@ -149,8 +149,9 @@ export async function runDashboard(
 		}
 	};
 
-	const tick = () => {
+	const tick = async () => {
 		try {
+			await desk.gather();
 			desk.tick(now());
 			draw();
 			const failure = desk.stations.find(station => station.live?.failure !== undefined)?.live?.failure;
@@ -161,8 +162,8 @@ export async function runDashboard(
 	};
 
 	readAhead();
-	tick();
-	const timer = setInterval(tick, 1000 / options.fps);
+	void tick();
+	const timer = setInterval(() => void tick(), 1000 / options.fps);
 
 	try {
 		return await ended;

@@ -65,8 +65,9 @@ export async function runLineWise(
 		);
 	};
 
-	const tick = () => {
+	const tick = async () => {
 		try {
+			await desk.gather();
 			desk.tick(performance.now());
 			const pictures = desk.pictures(size);
 			const count = lines.length;
@@ -126,7 +127,7 @@ export async function runLineWise(
 		}
 	};
 	readAhead();
-	const timer = setInterval(tick, everyMs);
+	const timer = setInterval(() => void tick(), everyMs);
 	try {
 		return await ended;
 	} finally {

@@ -30,7 +30,7 @@ function liveDesk(bell = false, glove: PlayGlove = floatingRing) {
 	let now = 0;
 	const written: SourceItem[] = [];
 	const source = {...memorySource([]), now: () => now};
-	const live = new LiveGlove(source, options, () => {});
+	const live = new LiveGlove(source, options);
 	const writer = {path: 'x.gbr', bytes: 0, write: (item: SourceItem) => void written.push(item), close: async () => {}};
 	const desk = new Desk([{name: '/dev/ttyUSB0', kind: 'serial', baud: 115200, live}], {
 		mode: 'live',
@@ -153,6 +153,7 @@ describe('a live glove on the desk', () => {
 			again.desk.handle({type: 'entry-keep'});
 		}
 
+		await again.desk.close();
 		expect(again.live.session.marks).toEqual([
 			{t: 3, mark: 'reel'},
 			{t: 3, mark: '3'},

@@ -5,14 +5,22 @@ import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
+import {ItemQueue} from '../../source/sources/item-queue.ts';
 import {memorySource} from '../../source/sources/memory.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import type {Source, SourceItem} from '../../source/sources/source.ts';
-import {playGlove} from './play-glove.ts';
+import {floatingRing, playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: null} as const;
 const start = (path: string, onError: (message: string) => void) =>
 	RecordingWriter.create(path, {source: memorySource([]).info, onError});
+
+/** A live source that is fed by the test. */
+const queueSource = (queue: ItemQueue, now: () => number): Source => ({
+	...memorySource([]),
+	now,
+	batches: () => queue.batches(),
+});
 
 describe('LiveGlove', () => {
 	let folder: string;
@@ -25,34 +33,96 @@ describe('LiveGlove', () => {
 
 	it('records everything received, times counted from the recording’s own start', async () => {
 		const items = playGlove({seconds: 3});
-		let go: () => void = () => {};
-		const gate = new Promise<void>(resolve => {
-			go = resolve;
-		});
-		const source: Source = {
-			...memorySource([]),
-			now: () => 1,
-			async *batches() {
-				yield items.filter(({t}) => t < 1);
-				await gate;
-				yield items.filter(({t}) => t >= 1);
-			},
-		};
-		const changed: (() => void)[] = [];
-		const glove = new LiveGlove(source, options, () => changed.shift()?.());
+		const queue = new ItemQueue();
+		let now = 0;
+		const glove = new LiveGlove(
+			queueSource(queue, () => now),
+			options,
+		);
 		const running = glove.run();
-		await new Promise<void>(resolve => changed.push(resolve));
+		const arrive = (until: number) => {
+			for (const item of items.filter(({t}) => t > now - 1e-9 && t < until - 1e-9)) queue.push(item);
+			now = until;
+		};
+		arrive(0.5);
+		await glove.gather();
+		arrive(1);
 		const file = path.join(folder, 'part.gbr');
 		await glove.startRecording(file, start);
-		go();
-		await running;
+		arrive(3);
 		expect(await glove.stopRecording()).toMatch(/^Recorded to .*part\.gbr \(\d+ B|kB/);
+		queue.end();
+		await glove.gather();
+		await running;
 		const read: SourceItem[] = [];
 		for await (const batch of (await openSource(file)).batches()) read.push(...batch);
 		const expected = items.filter(({t}) => t >= 1);
 		expect(read.filter(item => 'bytes' in item)).toHaveLength(expected.length);
 		expect(read[0].t).toBeCloseTo(0, 6);
 		expect(read.at(-1)!.t).toBeCloseTo(1.99, 6);
+	});
+
+	it('gives the same state however seldom it is asked to gather, and keeps the times of arrival', async () => {
+		const items = playGlove({...floatingRing, seconds: 20});
+		const states = [];
+		for (const every of [1, 7, 50, 400]) {
+			const queue = new ItemQueue();
+			let now = 0;
+			const glove = new LiveGlove(
+				queueSource(queue, () => now),
+				options,
+			);
+			void glove.run();
+			for (const [index, item] of items.entries()) {
+				now = item.t;
+				queue.push(item);
+				if (index % every === every - 1) await glove.gather();
+			}
+
+			await glove.gather();
+			states.push(glove.session.snapshot());
+			await glove.close();
+		}
+
+		expect(states[0].findings.map(({code}) => code)).toContain('floating-input');
+		expect(states[0].link.framesPerSecond).toBeCloseTo(100, 6);
+		for (const state of states) expect(state).toEqual(states[0]);
+	});
+
+	it('makes a mark after what arrived before it, though that was not gathered yet', async () => {
+		const queue = new ItemQueue();
+		let now = 0;
+		const glove = new LiveGlove(
+			queueSource(queue, () => now),
+			options,
+		);
+		void glove.run();
+		await glove.gather();
+		now = 2;
+		for (const item of playGlove({seconds: 1.5})) queue.push(item);
+		await glove.mark('reel 3 done');
+		expect(glove.session.link.frames).toBe(150);
+		expect(glove.session.snapshot().link.silentForSeconds).toBeCloseTo(0.51, 6);
+		expect(glove.session.marks).toEqual([{t: 2, mark: 'reel 3 done'}]);
+		await glove.close();
+	});
+
+	it('records what has arrived by the time it is closed', async () => {
+		const queue = new ItemQueue();
+		const source = {...queueSource(queue, () => 1), close: async () => queue.end()};
+		const glove = new LiveGlove(source, options);
+		const file = path.join(folder, 'closed.gbr');
+		await glove.startRecording(file, start);
+		void glove.run();
+		await glove.gather();
+		const items = playGlove({seconds: 1});
+		for (const item of items.slice(0, 60)) queue.push(item);
+		await glove.gather();
+		for (const item of items.slice(60)) queue.push(item);
+		await glove.close();
+		const read: SourceItem[] = [];
+		for await (const batch of (await openSource(file)).batches()) read.push(...batch);
+		expect(read.filter(item => 'bytes' in item)).toHaveLength(100);
 	});
 
 	it('says why nothing more comes, and keeps what was seen', async () => {
@@ -63,7 +133,7 @@ describe('LiveGlove', () => {
 				throw new CannotError('The cable was pulled.');
 			},
 		};
-		const glove = new LiveGlove(source, options, () => {});
+		const glove = new LiveGlove(source, options);
 		await glove.run();
 		expect(glove.over).toBe('The cable was pulled.');
 		expect(glove.failure).toBeUndefined();
@@ -79,15 +149,15 @@ describe('LiveGlove', () => {
 				throw error;
 			},
 		};
-		const glove = new LiveGlove(source, options, () => {});
+		const glove = new LiveGlove(source, options);
 		await glove.run();
 		expect(glove.failure).toBe(error);
 	});
 
-	it('counts the time a port has been gone, until it is back', () => {
-		const glove = new LiveGlove({...memorySource([]), now: () => 9}, options, () => {});
+	it('counts the time a port has been gone, until it is back', async () => {
+		const glove = new LiveGlove({...memorySource([]), now: () => 9}, options);
 		glove.session.push({t: 2, event: 'port-lost'});
-		glove.tick();
+		await glove.gather();
 		expect(glove.lostFor).toBe(7);
 		glove.session.push({t: 9.5, event: 'reattached'});
 		expect(glove.lostFor).toBeNull();
@@ -95,7 +165,7 @@ describe('LiveGlove', () => {
 
 	it('refuses to write over a file, and goes on without recording', async () => {
 		const file = path.join(folder, 'twice.gbr');
-		const glove = new LiveGlove(memorySource([]), options, () => {});
+		const glove = new LiveGlove(memorySource([]), options);
 		await glove.startRecording(file, start);
 		await glove.stopRecording();
 		await expect(glove.startRecording(file, start)).rejects.toThrow(CannotError);
