@@ -3,7 +3,7 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {type NamedSource, openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import type {LiveDeskOptions} from '../dashboard/open-desk.ts';
 import type {ShowOptions} from '../dashboard/show-desk.ts';
-import {isLiveSpec} from '../sources/source-spec.ts';
+import {isLive} from '../sources/open-source.ts';
 
 export type AttachOptions = SourceOptions &
 	LiveDeskOptions &
@@ -22,7 +22,7 @@ export async function attachCommand(options: AttachOptions, io: CommandIo): Prom
 	const ports = options.second === undefined ? [options.port] : [options.port, options.second];
 	requireTerminal(io, `glovebench check ${options.port}`);
 	for (const port of ports) {
-		if (!isLiveSpec(port)) {
+		if (!(await isLive(port))) {
 			throw new CannotError(`${port} is a file, which cannot be attached to: try \`glovebench replay ${port}\`.`);
 		}
 	}

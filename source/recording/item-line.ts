@@ -1,3 +1,5 @@
+import {linkEvents} from '../sources/source.ts';
+
 const quote = 0x22;
 const backslash = 0x5c;
 const zero = 0x30;
@@ -28,7 +30,7 @@ const powersOfTen = Float64Array.from({length: 23}, (_, exponent) => 10 ** expon
 
 export type ItemLineKind = 'bytes' | 'mark' | 'event' | 'end' | 'other' | 'header' | 'blank' | 'bad';
 
-const linkEvents = new Set(['port-lost', 'reattached', 'dtr', 'truncated']);
+const knownEvents: ReadonlySet<string> = new Set(linkEvents);
 
 /**
  * One line of a recording after the header. `read` tells what it is and fills in the fields; the object is reused from
@@ -138,7 +140,7 @@ export class ItemLine {
 			this.text = parsed.event;
 			this.detail = typeof parsed.detail === 'string' ? parsed.detail : undefined;
 			// Events of later versions mean nothing to the readers of these items.
-			return linkEvents.has(parsed.event) ? 'event' : 'other';
+			return knownEvents.has(parsed.event) ? 'event' : 'other';
 		}
 
 		if (parsed.end === true) {

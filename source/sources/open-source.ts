@@ -3,7 +3,7 @@ import type {Readable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import {openFile} from './open-file.ts';
 import type {Source} from './source.ts';
-import {parseSourceSpec} from './source-spec.ts';
+import {isLiveSpec, parseSourceSpec} from './source-spec.ts';
 
 export type OpenSourceOptions = {
 	/** Symbol rate of a serial line. Default 115,200; `auto` searches on a port. For a log: of the line it was taken from. */
@@ -51,6 +51,18 @@ export async function openSource(spec: string, wanted: OpenSourceOptions = {}): 
 		case 'file':
 			return openPath(parsed.path, options);
 	}
+}
+
+/**
+ * True where a source goes on until it is stopped, whatever its name: a link to a port may lie anywhere, as programs that
+ * bridge ports make them.
+ */
+export async function isLive(spec: string): Promise<boolean> {
+	if (isLiveSpec(spec)) return true;
+	return stat(spec).then(
+		found => !found.isFile() && !found.isDirectory(),
+		() => false,
+	);
 }
 
 async function openPath(path: string, options: OpenSourceOptions & {readonly baud?: number}): Promise<Source> {

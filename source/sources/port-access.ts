@@ -1,4 +1,4 @@
-import {access, constants, readdir, readFile, readlink, stat} from 'node:fs/promises';
+import {access, constants, readdir, readFile, readlink, realpath, stat} from 'node:fs/promises';
 import {join} from 'node:path';
 
 /** A program that has a port open. */
@@ -62,6 +62,13 @@ export async function findPortHolders(paths: readonly string[], root = '/'): Pro
 			}),
 	);
 	return holders;
+}
+
+/** The program that has a port open, by any of the port's names; undefined for none, or none that may be seen. */
+export async function findPortHolder(path: string, root = '/'): Promise<PortHolder | undefined> {
+	// Programs hold the device itself, whatever link led to it.
+	const device = await realpath(path).catch(() => path);
+	return (await findPortHolders([device], root)).get(device);
 }
 
 /** Why a device cannot be opened by us, as far as can be told without opening it; null if nothing speaks against it. */

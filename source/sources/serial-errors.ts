@@ -1,5 +1,5 @@
 import {CannotError} from '../cannot-error.ts';
-import {explainPermission, findPortHolders, type PortHolder} from './port-access.ts';
+import {explainPermission, findPortHolder, type PortHolder} from './port-access.ts';
 import type {PortDescription} from './port-list.ts';
 
 /** What an explanation may look at; tests pass their own. */
@@ -29,7 +29,7 @@ export async function explainOpenError(
 	}
 
 	if (/cannot lock port|temporarily unavailable|resource busy|device or resource busy/i.test(words) || busyOnWindows) {
-		const holder = await (around.findHolder ?? (async () => (await findPortHolders([path])).get(path)))(path);
+		const holder = await (around.findHolder ?? findPortHolder)(path);
 		const who = holder ? `${holder.program} (process ${holder.pid})` : 'another program';
 		const find =
 			platform === 'win32'

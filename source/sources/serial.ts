@@ -1,9 +1,11 @@
 import {stat} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
+import {escapeText} from '../escape-text.ts';
 import {findBaud} from './find-baud.ts';
 import {ItemQueue} from './item-queue.ts';
 import {startClock} from './live-clock.ts';
 import {type LiveOptions, liveSource} from './live-source.ts';
+import {findPortHolder, type PortHolder} from './port-access.ts';
 import {listPorts, type PortDescription} from './port-list.ts';
 import {explainOpenError, type SerialSurroundings} from './serial-errors.ts';
 import type {Source} from './source.ts';
@@ -69,12 +71,22 @@ export async function openSerial(
 		throw new CannotError(`A serial port cannot run at ${baud} baud: give a whole number such as 115200.`);
 	}
 
+	// Before the port is open: nobody would read what comes in the meantime.
+	const known = reattach ? await describe(path, host) : undefined;
+	const holder = await host.findHolder?.(path);
 	let port = await openOrExplain(path, baud, noReset, host);
+	// Until it is attended to below: an error nobody listens to would end the process.
+	let goneEarly: {error?: Error | null | undefined} | undefined;
+	for (const event of ['close', 'error'] as const) {
+		port.on(event, error => {
+			goneEarly ??= {error};
+		});
+	}
+
 	const search = options.baud === 'auto' ? await findBaud(port, host.baudWaits) : undefined;
 	baud = search?.baud ?? baud;
 	const clock = startClock();
 	const queue = new ItemQueue();
-	const known = reattach ? await describe(path, host) : undefined;
 	let openedAt = 0;
 	let heard = false;
 	let stopped = false;
@@ -82,6 +94,7 @@ export async function openSerial(
 	let current = path;
 	let timer: NodeJS.Timeout | undefined;
 	queue.push({t: 0, event: 'dtr', detail: whatOpeningDid(noReset)});
+	if (holder !== undefined) queue.push({t: 0, event: 'shared', detail: whoElseReads(path, holder)});
 	if (search !== undefined) queue.push({t: 0, event: 'baud', detail: search.detail});
 
 	const later = (step: () => Promise<void>): void => {
@@ -150,6 +163,7 @@ export async function openSerial(
 	};
 
 	attend(port);
+	if (goneEarly) lose(goneEarly.error ?? undefined);
 	return liveSource({kind: 'serial', name: path, timing: 'measured', baud}, queue, clock, options, async () => {
 		stopped = true;
 		clearTimeout(timer);
@@ -174,6 +188,11 @@ function whatOpeningDid(noReset: boolean): string {
 	return process.platform === 'win32'
 		? 'DTR and RTS were kept low. A board with native USB may stay silent like that: leave out --no-reset then.'
 		: 'DTR and RTS were lowered at once and stay so on closing, but the system raises them for a moment first: a board may have restarted all the same. A board with native USB may stay silent while they are low: leave out --no-reset then.';
+}
+
+/** The driver hands each byte to one reader only, and a program that sets no lock is not kept out by ours. */
+function whoElseReads(path: string, {program, pid}: PortHolder): string {
+	return `${escapeText(program, 40)} (process ${pid}) has ${path} open too: where both read, each misses what the other got. Close it if frames come broken.`;
 }
 
 /** Never rejects: a port that is gone cannot be closed, and need not be. */
@@ -212,6 +231,7 @@ let listed: ReadonlySet<string> = new Set();
 
 const systemHost: SerialHost = {
 	listPorts: () => listPorts(),
+	findHolder: path => findPortHolder(path),
 	async isThere(path) {
 		if (process.platform !== 'win32') {
 			return stat(path).then(

@@ -9,8 +9,13 @@ export type Timing =
 
 export type SourceKind = 'recording' | 'log' | 'serial' | 'tcp' | 'stdin' | 'simulator';
 
-/** What happened to the link besides bytes. `dtr`: opening toggled DTR, which restarts many boards. `baud`: the symbol rate was searched for. */
-export type LinkEvent = 'port-lost' | 'reattached' | 'dtr' | 'baud' | 'truncated';
+/**
+ * What happened to the link besides bytes. `dtr`: opening toggled DTR, which restarts many boards. `baud`: the symbol
+ * rate was searched for. `shared`: another program has the port open too.
+ */
+export const linkEvents = ['port-lost', 'reattached', 'dtr', 'baud', 'shared', 'truncated'] as const;
+
+export type LinkEvent = (typeof linkEvents)[number];
 
 /**
  * One thing a source delivers. `t` is in seconds from the start of the source, never falling. Bytes are what the

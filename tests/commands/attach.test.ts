@@ -1,3 +1,6 @@
+import {mkdtempSync, rmSync, symlinkSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
 import {PassThrough} from 'node:stream';
 import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
@@ -21,6 +24,14 @@ describe('attach', () => {
 		await expect(attachCommand({port: 'tcp://127.0.0.1:9', second: 'right.gbr'}, makeIo(true))).rejects.toThrow(
 			/`glovebench replay right\.gbr`/,
 		);
+	});
+
+	it('takes a device under any name, not only below /dev', async () => {
+		const folder = mkdtempSync(join(tmpdir(), 'attach-'));
+		const name = join(folder, 'glove');
+		symlinkSync('/dev/null', name);
+		await expect(attachCommand({port: name}, makeIo(true))).rejects.toThrow(/it is no serial port/);
+		rmSync(folder, {recursive: true});
 	});
 
 	it('says in a line why a port cannot be opened, and draws nothing', async () => {

@@ -8,7 +8,7 @@ import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {type RecordOptions, recordCommand} from '../../source/commands/record.ts';
 import {openSource} from '../../source/sources/open-source.ts';
-import {openPseudoPort, type PseudoPort} from '../sources/pseudo-port.ts';
+import {eventsOnOpening, openPseudoPort, type PseudoPort} from '../sources/pseudo-port.ts';
 import {bytesOf, eventsOf, readAll} from '../sources/reading.ts';
 
 let folder: string;
@@ -80,7 +80,7 @@ describe('record', () => {
 		const source = await openSource(output);
 		expect(source.info).toMatchObject({timing: 'measured', baud: 9600, note: 'left hand'});
 		const items = await readAll(source);
-		expect(eventsOf(items)).toEqual(['dtr']);
+		expect(eventsOf(items)).toEqual(eventsOnOpening);
 		expect(bytesOf(items).toString()).toBe('512,498\r\n');
 		expect((await readFile(output, 'utf8')).trimEnd()).toMatch(/\{"t":[\d.]+,"end":true,"bytes":9\}$/);
 	});
@@ -102,7 +102,7 @@ describe('record', () => {
 		expect(await run.status).toBe(0);
 		expect(run.said()).toMatch(/is gone/);
 		expect(run.said()).not.toMatch(/\r/);
-		expect(eventsOf(await readAll(await openSource(output)))).toEqual(['dtr', 'port-lost']);
+		expect(eventsOf(await readAll(await openSource(output)))).toEqual([...eventsOnOpening, 'port-lost']);
 	});
 
 	it('stops by itself when its time is up, and gives 1 when nothing came', async () => {
@@ -110,7 +110,7 @@ describe('record', () => {
 		const run = start({port: port.path, for: 0.05});
 		expect(await run.status).toBe(1);
 		expect(run.said()).toMatch(/Recorded 0\.\d s and 0 bytes into .*\nNothing arrived from \/dev\/pts/);
-		expect(eventsOf(await readAll(await openSource(output)))).toEqual(['dtr']);
+		expect(eventsOf(await readAll(await openSource(output)))).toEqual(eventsOnOpening);
 	});
 
 	it('records an address until the other side closes', async () => {

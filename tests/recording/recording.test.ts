@@ -10,7 +10,7 @@ import {CannotError} from '../../source/cannot-error.ts';
 import {openRecording, readRecordingHeader} from '../../source/recording/recording-reader.ts';
 import {type RecordingFile, RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {openSource} from '../../source/sources/open-source.ts';
-import type {SourceInfo, SourceItem} from '../../source/sources/source.ts';
+import {linkEvents, type SourceInfo, type SourceItem} from '../../source/sources/source.ts';
 import {bytesOf, readAll, textsOf} from '../sources/reading.ts';
 
 const info: SourceInfo = {kind: 'serial', name: '/dev/ttyUSB0', timing: 'measured', baud: 115_200};
@@ -54,7 +54,7 @@ const item = fc.oneof(
 			.map(text => ({bytes: Buffer.from(text)})),
 	},
 	fc.string({unit: 'binary'}).map(mark => ({mark})),
-	fc.record({event: fc.constantFrom('port-lost', 'reattached', 'dtr', 'truncated')}),
+	fc.record({event: fc.constantFrom(...linkEvents)}),
 	fc.record({event: fc.constantFrom('port-lost', 'dtr'), detail: fc.string()}),
 );
 const items = fc.array(fc.tuple(item, fc.integer({min: 0, max: 1e7})), {maxLength: 30}).map(list => {

@@ -1,5 +1,8 @@
 import {spawn} from '@lydell/node-pty';
 
+/** What opening one gives: the child that holds it is seen where the system lists who has what open. */
+export const eventsOnOpening = process.platform === 'linux' ? ['dtr', 'shared'] : ['dtr'];
+
 /** A pseudo-terminal whose far end stands for a serial port with a board behind it. */
 export type PseudoPort = {
 	readonly path: string;

@@ -7,7 +7,7 @@ import {CannotError} from '../../source/cannot-error.ts';
 import type {PortDescription} from '../../source/sources/port-list.ts';
 import {type OpenPort, openSerial, type SerialHost} from '../../source/sources/serial.ts';
 import type {Source} from '../../source/sources/source.ts';
-import {openPseudoPort, type PseudoPort} from './pseudo-port.ts';
+import {eventsOnOpening, openPseudoPort, type PseudoPort} from './pseudo-port.ts';
 import {bytesOf, eventsOf, ItemReader, readAll} from './reading.ts';
 
 let ports: PseudoPort[] = [];
@@ -109,12 +109,12 @@ describe.skipIf(process.platform === 'win32')('a serial port', () => {
 		const aborted = await openSerial(port.path, {signal: abort.signal});
 		const reading = readAll(aborted);
 		abort.abort();
-		expect(eventsOf(await reading)).toEqual(['dtr']);
+		expect(eventsOf(await reading)).toEqual(eventsOnOpening);
 		await aborted.close();
-		expect(eventsOf(await readAll(await openSerial(port.path, {forSeconds: 0.05})))).toEqual(['dtr']);
+		expect(eventsOf(await readAll(await openSerial(port.path, {forSeconds: 0.05})))).toEqual(eventsOnOpening);
 		const closed = await openSerial(port.path);
 		await closed.close();
-		expect(eventsOf(await readAll(closed))).toEqual(['dtr']);
+		expect(eventsOf(await readAll(closed))).toEqual(eventsOnOpening);
 	});
 
 	it('can be opened again after it was closed', async () => {
@@ -240,6 +240,34 @@ describe('a port whose driver says nothing', () => {
 		host.opened[1]!.port.emit('data', Buffer.from('again\n'));
 		await reader.text('again\n');
 		expect(eventsOf(reader.seen)).toEqual(['dtr', 'port-lost', 'reattached']);
+	});
+
+	it('says that another program has it open, and goes on', async () => {
+		const asked = Object.assign(host, {findHolder: async () => ({pid: 4711, program: 'ser\u001B[2Jmon'})});
+		const reader = new ItemReader(await opened(openSerial('/dev/ttyUSB0', {}, asked)));
+		expect(await reader.event('shared')).toMatchObject({
+			detail: expect.stringMatching(
+				/^ser\S*mon \(process 4711\) has \/dev\/ttyUSB0 open too: where both read, each misses/,
+			),
+		});
+		expect(JSON.stringify(reader.seen)).not.toContain('u001b');
+		host.opened[0]!.port.emit('data', Buffer.from('512\n'));
+		await reader.text('512\n');
+	});
+
+	it('is lost at once when it goes while its rate is searched for', async () => {
+		const open = host.open;
+		const fleeting = Object.assign(host, {
+			baudWaits: {firstWordMs: 5, listenMs: 1},
+			open: async (...given: Parameters<typeof open>) => {
+				const port = await open(...given);
+				setImmediate(() => host.opened[0]!.port.emit('error', new Error('gone')));
+				return port;
+			},
+		});
+		const reader = new ItemReader(await opened(openSerial('/dev/ttyUSB0', {baud: 'auto'}, fleeting)));
+		await reader.end();
+		expect(eventsOf(reader.seen)).toEqual(['dtr', 'baud', 'port-lost']);
 	});
 
 	it('can be closed while it is waited for', async () => {
