@@ -1,3 +1,5 @@
+import type {FrameHistory} from './frame-history.ts';
+
 /** Slots kept per level; a level's slots are this many times longer than the level's below. */
 const slotsPerLevel = 2048;
 const growth = 8;
@@ -18,11 +20,10 @@ export class TrendHistory {
 	private readonly high: Float32Array[] = [];
 	/** Number of the slot that each ring place holds; −1 while unused. */
 	private readonly number: Int32Array[] = [];
-	private readonly scratch: Float64Array;
+	private taken = 0;
 
 	constructor(width: number) {
 		this.width = width;
-		this.scratch = new Float64Array(width);
 		for (let level = 0; level < levels; level++) {
 			this.low.push(new Float32Array(slotsPerLevel * width));
 			this.high.push(new Float32Array(slotsPerLevel * width));
@@ -30,31 +31,41 @@ export class TrendHistory {
 		}
 	}
 
-	add(t: number, values: Float64Array): void {
-		this.addTo(0, Math.floor(t / finestSeconds), values);
+	/** Takes in the frames that have come since the last call; `frames` must still hold them. */
+	take(frames: FrameHistory): void {
+		const {low, high} = this;
+		for (let first = this.taken; first < frames.count; ) {
+			const number = Math.floor(frames.time(first) / finestSeconds);
+			let end = first + 1;
+			while (end < frames.count && Math.floor(frames.time(end) / finestSeconds) === number) end++;
+			const base = this.open(0, number);
+			for (let i = 0; i < this.width; i++) {
+				let least = low[0][base + i];
+				let most = high[0][base + i];
+				for (let frame = first; frame < end; frame++) {
+					const value = frames.values[frames.base(frame) + i];
+					if (value < least || Number.isNaN(least)) least = value;
+					if (value > most || Number.isNaN(most)) most = value;
+				}
+				low[0][base + i] = least;
+				high[0][base + i] = most;
+			}
+			first = end;
+		}
+		this.taken = frames.count;
 	}
 
-	private addTo(level: number, number: number, values: Float64Array): void {
+	/** Where a slot of a level begins; a new one is empty (NaN), and the one before it goes up a level. */
+	private open(level: number, number: number): number {
 		const {width} = this;
-		const low = this.low[level];
-		const high = this.high[level];
 		const place = number & (slotsPerLevel - 1);
 		const base = place * width;
-		if (this.number[level][place] !== number) {
-			// The slot before is complete: it goes up a level before this one begins.
-			if (level + 1 < levels) this.raise(level, number - 1);
-			this.number[level][place] = number;
-			for (let i = 0; i < width; i++) {
-				low[base + i] = values[i];
-				high[base + i] = values[i];
-			}
-			return;
-		}
-		for (let i = 0; i < width; i++) {
-			const value = values[i];
-			if (!(value >= low[base + i])) low[base + i] = value;
-			if (!(value <= high[base + i])) high[base + i] = value;
-		}
+		if (this.number[level][place] === number) return base;
+		if (level + 1 < levels) this.raise(level, number - 1);
+		this.number[level][place] = number;
+		this.low[level].fill(Number.NaN, base, base + width);
+		this.high[level].fill(Number.NaN, base, base + width);
+		return base;
 	}
 
 	/** Folds the newest complete slot at or before `number` into the level above. */
@@ -66,13 +77,14 @@ export class TrendHistory {
 				continue;
 			}
 			const {width} = this;
-			const base = place * width;
-			const upper = Math.floor((number - back) / growth);
-			// A slot above may be raised in turn: its extremes are copied before this level's are used again.
-			for (const source of [this.low[level], this.high[level]]) {
-				const extremes = level === 0 ? this.scratch : new Float64Array(width);
-				for (let i = 0; i < width; i++) extremes[i] = source[base + i];
-				this.addTo(level + 1, upper, extremes);
+			const from = place * width;
+			const to = this.open(level + 1, Math.floor((number - back) / growth));
+			for (let i = 0; i < width; i++) {
+				const [least, most] = [this.low[level][from + i], this.high[level][from + i]];
+				if (least < this.low[level + 1][to + i] || Number.isNaN(this.low[level + 1][to + i]))
+					this.low[level + 1][to + i] = least;
+				if (most > this.high[level + 1][to + i] || Number.isNaN(this.high[level + 1][to + i]))
+					this.high[level + 1][to + i] = most;
 			}
 			return;
 		}

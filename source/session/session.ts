@@ -4,6 +4,7 @@ import {faults} from '../faults/registry.ts';
 import {isStartUpText} from '../faults/start-up-text.ts';
 import {BlockHistory} from '../features/block-history.ts';
 import {Features} from '../features/features.ts';
+import {FrameHistory} from '../features/frame-history.ts';
 import {LinkFeatures} from '../features/link-features.ts';
 import type {TrendBucket} from '../features/trend-history.ts';
 import {TrendHistory} from '../features/trend-history.ts';
@@ -20,6 +21,9 @@ import {takeSnapshot} from './take-snapshot.ts';
 
 /** Frames a second the firmware is meant to send unless the sheet says otherwise (design §5). */
 const usualTargetRate = 30;
+
+/** Frames after which the trend takes them in at the latest; the frame history holds eight times as many. */
+const framesPerBulk = FrameHistory.capacity / 8;
 
 /** Before a layout is known there are no channels. */
 const noLayout: Layout = {framing: 'text', separator: null, labelled: false, checksum: null, unit: null, channels: []};
@@ -90,6 +94,7 @@ export class Session implements FrameSink {
 	 * over the whole session, coarser the older it is.
 	 */
 	trend(channel: number, fromSeconds: number, toSeconds: number, buckets: number): TrendBucket[] {
+		this.history.take(this.features.history);
 		return this.history.read(channel, fromSeconds, toSeconds, buckets, this.t);
 	}
 
@@ -126,7 +131,8 @@ export class Session implements FrameSink {
 
 	frame(t: number, values: Float64Array, lineBytes: number): void {
 		this.features.takeFrame(t, values, lineBytes);
-		this.history.add(t, values);
+		// In bulk is far quicker, as long as the frames are still held.
+		if (this.features.history.count % framesPerBulk === 0) this.history.take(this.features.history);
 	}
 
 	badLine(t: number, kind: BadLineKind, excerpt: Uint8Array, _offset: number): void {
