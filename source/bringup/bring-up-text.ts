@@ -40,7 +40,8 @@ export function bringUpText(result: BringUpResult, name: string): string {
 	return `${lines.map(line => escapeText(line)).join('\n')}\n`;
 }
 
-function verdictSentence({verdict, acceptance, findings, missing}: BringUpResult): string {
+/** What the verdict rests on, in a sentence that goes on after a colon. */
+export function verdictSentence({verdict, acceptance, findings, missing}: BringUpResult): string {
 	const named = (wanted: Acceptance['verdict']) =>
 		acceptance.filter(each => each.verdict === wanted).map(each => each.name);
 	const failed = named('fail');
@@ -130,7 +131,7 @@ function findingLines({findings}: BringUpResult): string[] {
 }
 
 /** Minutes and seconds of stream time, in seven columns. */
-function clock(seconds: number): string {
+export function clock(seconds: number): string {
 	const whole = Math.floor(seconds);
 	return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`.padStart(7);
 }
