@@ -215,6 +215,9 @@ export const commonOptions: readonly OptionName[] = ['color', 'ascii', 'help', '
 /** Taken by every command that reads a glove. */
 const sourceOptions: readonly OptionName[] = ['sheet', 'baud', 'full-scale', 'layout', 'rate', 'reset'];
 
+/** Of these, what a recording or a log needs. */
+const fileOptions = sourceOptions.filter(name => name !== 'reset');
+
 export const shells = ['bash', 'zsh', 'fish'] as const;
 
 const source: ArgumentEntry = {
@@ -298,6 +301,25 @@ export const commandTable: readonly CommandEntry[] = [
 		],
 	},
 	{
+		name: 'report',
+		summary: 'Makes one page to pass on of a recording, a bring-up, or two recordings',
+		notes: [
+			'A page of a recording says what check says; of a recorded bring-up, which its marks tell, what bringup says; of two recordings, what compare says. It needs nothing else, runs no script, and opens from a mail. The exit status is that of the command.',
+		],
+		arguments: [
+			{name: 'RECORDING', kind: 'file', help: 'A recording or a text log, - for standard input.'},
+			{name: 'SECOND', kind: 'file', optional: true, help: 'A second one to hold against the first.'},
+		],
+		options: [...fileOptions, 'output'],
+		meanings: {
+			output: "The page to write, - for standard output. Default: the recording's name with .html, in this folder.",
+		},
+		examples: [
+			{line: 'glovebench report left.gbr', does: 'left.html'},
+			{line: 'glovebench report before.gbr after.gbr -o repair.html', does: 'what the repair changed'},
+		],
+	},
+	{
 		name: 'share',
 		summary: 'Copies a recording without names, notes and date, cut to what its findings need',
 		notes: [
@@ -339,7 +361,7 @@ export const commandTable: readonly CommandEntry[] = [
 			record: 'Keeps everything received in this recording.',
 		},
 		arguments: [{name: 'PORT', kind: 'source', help: 'The port of the glove, or a recording of a bring-up.'}],
-		options: [...sourceOptions, 'output', 'force', 'fresh', 'record', 'json'],
+		options: [...sourceOptions, 'output', 'force', 'fresh', 'record', 'html', 'json'],
 		examples: [
 			{line: 'glovebench bringup /dev/ttyUSB0 -o as-built.toml', does: 'the whole routine, on screen'},
 			{line: 'glovebench bringup visit.gbr --json', does: 'what a recorded bring-up showed'},
@@ -352,7 +374,7 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'A', kind: 'source', help: 'A recording or log: before the repair, the left hand, a good one.'},
 			{name: 'B', kind: 'source', help: 'The one to hold against it.'},
 		],
-		options: [...sourceOptions.filter(name => name !== 'reset'), 'json', 'markdown'],
+		options: [...fileOptions, 'json', 'markdown', 'html'],
 		examples: [{line: 'glovebench compare before.gbr after.gbr', does: 'what the repair changed'}],
 	},
 	{

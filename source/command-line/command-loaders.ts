@@ -13,6 +13,7 @@ export const commandLoaders: Readonly<Record<string, () => Promise<Command<Optio
 	replay: async () => as((await import('../commands/replay.ts')).replayCommand),
 	record: async () => as((await import('../commands/record.ts')).recordCommand),
 	check: async () => as((await import('../commands/check.ts')).checkCommand),
+	report: async () => as((await import('../commands/report.ts')).reportCommand),
 	share: async () => as((await import('../commands/share.ts')).shareCommand),
 	fit: async () => as((await import('../commands/fit.ts')).fitCommand),
 	bringup: async () => as((await import('../commands/bringup.ts')).bringUpCommand),

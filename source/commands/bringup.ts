@@ -25,6 +25,8 @@ export type BringUpCommandOptions = SourceOptions & {
 	readonly fresh?: boolean;
 	/** Keeps everything received, and what was asked when. */
 	readonly record?: string;
+	/** Writes the pass/fail record as a page to this file, besides. */
+	readonly html?: string;
 	readonly json?: boolean;
 	readonly color?: boolean;
 	readonly ascii?: boolean;
@@ -106,16 +108,23 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 }
 
 async function report(
-	{result, bringUp, info}: BringUpRun,
+	run: BringUpRun,
 	options: BringUpCommandOptions,
 	{stdout, stderr}: CommandIo,
 	output: string | undefined,
 	progress: string | undefined,
 ): Promise<number> {
+	const {result, bringUp, info} = run;
 	if (result === undefined || bringUp === undefined) {
 		throw new CannotError(
 			`${info.name} had no frame in it: there is nothing to bring up. glovebench check ${info.name} tells what arrives.`,
 		);
+	}
+
+	if (options.html !== undefined) {
+		const {writePage} = await import('../report/write-page.ts');
+		const {bringUpPage} = await import('../report/html/bring-up-page.ts');
+		await writePage(options.html, bringUpPage({...run, result, bringUp}));
 	}
 
 	if (options.json) {

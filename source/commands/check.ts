@@ -80,26 +80,14 @@ export async function checkSource(
 	const bar = new ProgressBar(stderr, `Reading ${escapeText(source.info.name, 40)}`);
 	const run = await runSession(source, {session, forSeconds, signal, progress: share => bar.show(share)});
 	bar.clear();
-	if (options.html !== undefined) await writePage(options.html, run);
+	if (options.html !== undefined) {
+		const {writePage} = await import('../report/write-page.ts');
+		const {htmlReport} = await import('../report/html/page.ts');
+		await writePage(options.html, htmlReport(run));
+	}
+
 	stdout.write(await reportFor(run, options));
 	return statusOf(run.snapshot);
-}
-
-async function writePage(file: string, run: SessionRun): Promise<void> {
-	const [{htmlReport}, {writeFile}] = await Promise.all([import('../report/html/page.ts'), import('node:fs/promises')]);
-	try {
-		await writeFile(file, htmlReport(run));
-	} catch (error) {
-		const {code, message} = error as NodeJS.ErrnoException;
-		if (code === undefined) throw error;
-		const why: Readonly<Record<string, string>> = {
-			ENOENT: 'there is no such folder. Make it first.',
-			EISDIR: 'it is a folder. Name a file in it.',
-			EACCES: 'permission denied. Name a file in a folder of your own.',
-			ENOSPC: 'the disk is full. Free some space, or name a file on another disk.',
-		};
-		throw new CannotError(`Cannot write ${file}: ${why[code] ?? `${message}.`}`);
-	}
 }
 
 async function followSource(

@@ -13,6 +13,8 @@ export type CompareOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' 
 	readonly b: string;
 	readonly json?: boolean;
 	readonly markdown?: boolean;
+	/** Writes the comparison as a page to this file, besides. */
+	readonly html?: string;
 	readonly ascii?: boolean;
 };
 
@@ -30,6 +32,12 @@ export async function compareCommand(options: CompareOptions, io: CompareIo): Pr
 	const a = await read(options.a, options, io);
 	const b = await read(options.b, options, io);
 	const comparison = compareRuns(a, b);
+	if (options.html !== undefined) {
+		const {writePage} = await import('../report/write-page.ts');
+		const {comparisonPage} = await import('../report/html/comparison-page.ts');
+		await writePage(options.html, comparisonPage(comparison, a, b));
+	}
+
 	if (options.json) {
 		const {compareJson} = await import('../compare/compare-json.ts');
 		const {terminalSafeJson} = await import('../report/check-json.ts');

@@ -36,19 +36,20 @@ export function nextMeasurement(finding: Finding): string | undefined {
 	return finding.advice.find(text => !text.startsWith(cautionMark));
 }
 
-/** Cautions of the findings, every sentence once: several findings warn of the same soldering iron. */
+/** Cautions of the findings, every sentence once. */
 export function cautions(findings: readonly Finding[]): string[] {
+	const texts = findings.flatMap(({advice}) => advice.filter(text => text.startsWith(cautionMark)));
+	return saidOnce(texts.map(text => text.slice(cautionMark.length)));
+}
+
+/** Texts without the sentences that stood in one before: several findings warn of the same soldering iron. */
+export function saidOnce(texts: readonly string[]): string[] {
 	const said = new Set<string>();
-	const texts: string[] = [];
-	for (const {advice} of findings) {
-		for (const text of advice) {
-			if (!text.startsWith(cautionMark)) continue;
-			const fresh = sentences(text.slice(cautionMark.length)).filter(sentence => !said.has(sentence));
-			for (const sentence of fresh) said.add(sentence);
-			if (fresh.length > 0) texts.push(fresh.join(' '));
-		}
-	}
-	return texts;
+	return texts.flatMap(text => {
+		const fresh = sentences(text).filter(sentence => !said.has(sentence));
+		for (const sentence of fresh) said.add(sentence);
+		return fresh.length > 0 ? [fresh.join(' ')] : [];
+	});
 }
 
 /** A sentence ends with a full stop before a capital letter. */

@@ -59,7 +59,10 @@ export function leftAxis(scale: ScaleLinear<number, number>, count: number, fram
 		)}</g>`;
 }
 
+/** On a wide screen a chart is drawn up to this much larger than on a phone, and no larger: its text would shout. */
+const mostEnlarged = 1.4;
+
 /** The SVG element around a chart. `label` is what a screen reader says. */
 export function svg(height: number, label: string, content: Markup | readonly Markup[], width = chartWidth): Markup {
-	return html`<svg viewBox="0 0 ${width} ${height}" role="img" aria-label="${label}">${content}</svg>`;
+	return html`<svg viewBox="0 0 ${width} ${height}" width="${Math.round(width * mostEnlarged)}" role="img" aria-label="${label}">${content}</svg>`;
 }

@@ -10,11 +10,15 @@ export function binStartMs(i: number): number {
 	return 0.1 * 2 ** (i / 4);
 }
 
-/** How many frame intervals had which length, on a scale by factors. Nothing without an interval. */
-export function histogramChart(counts: readonly number[]): Markup | null {
-	const first = counts.findIndex(count => count > 0);
-	if (first === -1) return null;
-	const last = counts.findLastIndex(count => count > 0);
+/**
+ * How many frame intervals had which length, on a scale by factors. Nothing without an interval. `others` are counts
+ * that stand beside these: both get the same scale of time.
+ */
+export function histogramChart(counts: readonly number[], others: readonly number[] = []): Markup | null {
+	if (!counts.some(count => count > 0)) return null;
+	const all = counts.map((count, i) => count + (others[i] ?? 0));
+	const first = all.findIndex(count => count > 0);
+	const last = all.findLastIndex(count => count > 0);
 	// A bin of air on both sides, and never so few that a lone bar fills the chart.
 	const low = Math.max(0, Math.min(first - 1, Math.floor((first + last) / 2) - 6));
 	const high = Math.max(last + 2, low + 12);

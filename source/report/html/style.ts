@@ -11,6 +11,7 @@ h1{font-size:1.5rem;line-height:1.25;margin:.2rem 0}
 h2{font-size:1.2rem;margin:2rem 0 .5rem;border-bottom:1px solid var(--line)}
 h3{font-size:1rem;margin:1rem 0 .25rem}
 p,ol,ul,dl,table,figure{margin:.5rem 0}
+a{color:var(--band)}
 .soft,figcaption,dt{color:var(--soft)}
 .verdict{display:inline-block;border:2px solid;border-radius:.3rem;padding:0 .5rem;margin-right:.3rem}
 .fail,.failure{color:var(--bad)}.attention,.out-of-spec{color:var(--warn)}.pass{color:var(--good)}.maintenance,.function-check{color:var(--care)}
@@ -21,13 +22,14 @@ p,ol,ul,dl,table,figure{margin:.5rem 0}
 figure{break-inside:avoid}
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem .8rem}
 dd{margin:0}
-table{border-collapse:collapse}
+table{border-collapse:collapse;font-size:.9rem}
 .wide{overflow-x:auto}
-th,td{padding:.15rem .6rem .15rem 0;text-align:left;white-space:nowrap}
+th,td{padding:.15rem .5rem .15rem 0;text-align:left;vertical-align:top;white-space:nowrap}
+td.prose{white-space:normal;min-width:12rem}
 td.n,th.n{text-align:right}
 tr+tr{border-top:1px solid var(--line)}
 pre{overflow-x:auto;padding:.5rem;border:1px solid var(--line);font:13px/1.4 ui-monospace,monospace}
-svg{display:block;width:100%;height:auto;max-width:34rem}
+svg{display:block;max-width:100%;height:auto}
 svg text{fill:var(--ink);font:11px system-ui,sans-serif}
 svg .small{font-size:9.5px}svg .mid{text-anchor:middle}svg .end{text-anchor:end}svg .strong{font-weight:600}
 svg path{fill:none;stroke:var(--ink)}
@@ -42,6 +44,18 @@ svg .mark{fill:url(#hatch);stroke:var(--bad);stroke-width:.5}
 svg .hatch{stroke:var(--bad);stroke-width:1}
 svg .number{fill:var(--bad);font-weight:700}
 svg .bar{fill:var(--band)}svg .bar.faulty,svg .bar.failure{fill:var(--bad)}svg .bar.out-of-spec{fill:var(--warn)}svg .bar.maintenance,svg .bar.function-check{fill:var(--care)}
+svg .before{fill:none;stroke:var(--ink);stroke-dasharray:3 2}svg .open{fill:none;stroke:var(--soft);stroke-dasharray:2 2}
 svg.hidden{position:absolute;width:0;height:0}
-@media print{:root{color-scheme:light;--ink:#000;--soft:#444;--paper:#fff;--line:#bbb;--band:#333;--bad:#000;--warn:#000;--good:#000;--care:#000}body{max-width:none;padding:0;font-size:11pt}a{color:inherit}}
+.charts{gap:.25rem 1.5rem}
+@media print{
+:root{color-scheme:light;--ink:#000;--soft:#444;--paper:#fff;--line:#bbb;--band:#333;--bad:#000;--warn:#000;--good:#000;--care:#000}
+body{max-width:none;padding:0;font-size:9pt;line-height:1.35}
+a{color:inherit;text-decoration:none}
+h1{font-size:14pt}h2{font-size:11pt;margin:1rem 0 .3rem;break-after:avoid}h3{font-size:9pt;margin:.5rem 0 .1rem;break-after:avoid}
+p,ol,ul,dl,table,figure,.finding{margin:.25rem 0}
+.grid2{grid-template-columns:1fr 1fr}.charts{grid-template-columns:1fr 1fr 1fr}
+svg{max-width:min(100%,360px)}
+table{break-inside:avoid}
+pre{white-space:pre-wrap;font-size:7.5pt}
+}
 `.trim();

@@ -8,12 +8,12 @@ import {html, type Markup} from './markup.ts';
 const height = 130;
 const frame = {left: 38, right: chartWidth - 6, top: 16, bottom: height - 30};
 
-/** A finding and its number in the report. */
-export type NumberedFinding = {readonly number: number; readonly finding: Finding};
+/** A finding and its number in the report; null where the report does not tell of it. */
+export type NumberedFinding = {readonly number: number | null; readonly finding: Finding};
 
 /**
  * History of one channel as a band from the lowest to the highest reading of each bucket, so that no extreme is lost,
- * with the stretches of its findings hatched and numbered.
+ * with the stretches of its findings hatched and numbered, and `framed` ones in dashed frames.
  */
 export function trendChart(
 	name: string,
@@ -21,6 +21,7 @@ export function trendChart(
 	highest: number,
 	seconds: number,
 	findings: readonly NumberedFinding[],
+	framed: readonly {readonly from: number; readonly to: number}[] = [],
 ): Markup {
 	const {scale: x, labels} = timeAxis(0, seconds, frame);
 	// A digit eaten by the line makes a reading that no scale could hold.
@@ -37,13 +38,19 @@ export function trendChart(
 		drawnSpans(finding.spans, seconds, x).map(
 			([left, width], index) =>
 				html`<rect class="mark" x="${unit(left)}" y="${frame.top}" width="${unit(width)}" height="${frame.bottom - frame.top}"/>${
-					index === 0 && html`<text class="number" x="${unit(left + 1)}" y="${frame.top - 4}">${number}</text>`
+					index === 0 &&
+					number !== null &&
+					html`<text class="number" x="${unit(left + 1)}" y="${frame.top - 4}">${number}</text>`
 				}`,
 		),
 	);
 	return svg(height, `${name} over time`, [
-		leftAxis(y, 3, frame),
+		leftAxis(y, highest > 1 ? 3 : 1, frame),
 		...marks,
+		...framed.map(
+			({from, to}) =>
+				html`<rect class="open" x="${unit(x(from))}" y="${frame.top - 6}" width="${unit(Math.max(2, x(to) - x(from)))}" height="${frame.bottom - frame.top + 6}"/>`,
+		),
 		html`<path class="band" d="${band(trend) ?? ''}"/>`,
 		bottomAxis(labels, frame),
 	]);

@@ -1,0 +1,146 @@
+import path from 'node:path';
+import {CannotError} from '../cannot-error.ts';
+import type {CommandIo} from '../command-line/command-io.ts';
+import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
+import {escapeText} from '../escape-text.ts';
+import {ProgressBar} from '../report/progress-bar.ts';
+import {isLiveSpec} from '../sources/source-spec.ts';
+
+export type ReportOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' | 'layout' | 'rate'> & {
+	readonly recording: string;
+	/** A second recording to hold against the first. */
+	readonly second?: string;
+	/** The page to write, - for standard output. Default: the recording's name with `.html`, in the current folder. */
+	readonly output?: string;
+};
+
+type ReportIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
+
+/** A page, what it comes to in a line, and the exit status that the command of its kind would have. */
+type Report = {readonly page: string; readonly sentence: string; readonly status: number};
+
+/**
+ * `report RECORDING [SECOND]`: one self-contained page. Of one recording it tells what `check` tells, or `bringup` where
+ * its marks say that it is a bring-up; of two what `compare` tells. Resolves to the status of that command. Throws
+ * `CannotError` for what cannot be read or written.
+ */
+export async function reportCommand(options: ReportOptions, io: ReportIo): Promise<number> {
+	const {recording, second} = options;
+	for (const name of second === undefined ? [recording] : [recording, second]) {
+		if (isLiveSpec(name)) {
+			throw new CannotError(
+				`report reads recordings and logs, not ports: glovebench check ${name} --html FILE makes a page of a port.`,
+			);
+		}
+	}
+
+	if (recording === '-' && second === '-')
+		throw new CannotError('Standard input can be one of the two only: name a file for the other.');
+	const {page, sentence, status} =
+		second === undefined ? await reportOne(recording, options, io) : await reportTwo(recording, second, options, io);
+	if (options.output === '-') {
+		io.stdout.write(page);
+		return status;
+	}
+
+	const {writePage} = await import('../report/write-page.ts');
+	const file = options.output ?? pageName(recording, second);
+	await writePage(file, page);
+	io.stdout.write(`${escapeText(sentence)}\n`);
+	io.stderr.write(`The page is in ${escapeText(file)} (${Math.ceil(Buffer.byteLength(page) / 1000)} kB).\n`);
+	return status;
+}
+
+async function reportOne(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
+	const [{runSession}, {markPrefix}] = await Promise.all([
+		import('../report/run-session.ts'),
+		import('../bringup/run-bring-up.ts'),
+	]);
+	const run = await reading(name, options, io, (source, given) => runSession(source, given));
+	// Standard input cannot be read a second time.
+	if (name !== '-' && run.snapshot.marks.some(({mark}) => mark.startsWith(markPrefix))) {
+		return reportBringUp(name, options, io);
+	}
+
+	const [{htmlReport}, {verdictSentence, verdictWord}, {statusOf}] = await Promise.all([
+		import('../report/html/page.ts'),
+		import('../report/verdict-text.ts'),
+		import('./check.ts'),
+	]);
+	return {
+		page: htmlReport(run),
+		sentence: `${verdictWord(run.snapshot.verdict)}: ${verdictSentence(run.snapshot)}`,
+		status: statusOf(run.snapshot),
+	};
+}
+
+async function reportBringUp(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
+	const [{runBringUp}, {bringUpPage}, {verdictSentence}] = await Promise.all([
+		import('../bringup/run-bring-up.ts'),
+		import('../report/html/bring-up-page.ts'),
+		import('../bringup/bring-up-text.ts'),
+	]);
+	const run = await reading(name, options, io, (source, given, sheet) =>
+		runBringUp(source, {...given, sheet, isPrompted: false}),
+	);
+	const {result, bringUp} = run;
+	if (!result || !bringUp) {
+		throw new CannotError(`${name} had no frame in it. glovebench check ${name} tells what arrives.`);
+	}
+
+	return {
+		page: bringUpPage({...run, result, bringUp}),
+		sentence: `${result.verdict.toUpperCase()}: ${verdictSentence(result)}`,
+		status: result.verdict === 'pass' ? 0 : 1,
+	};
+}
+
+async function reportTwo(first: string, second: string, options: ReportOptions, io: ReportIo): Promise<Report> {
+	const [{compareRuns}, {gatherSource}, {comparisonPage}] = await Promise.all([
+		import('../compare/comparison.ts'),
+		import('../fit/gather-source.ts'),
+		import('../report/html/comparison-page.ts'),
+	]);
+	const a = await reading(first, options, io, gatherSource);
+	const b = await reading(second, options, io, gatherSource);
+	const comparison = compareRuns(a, b);
+	const {verdict, findings} = comparison;
+	const left = [...findings.appeared, ...findings.remaining];
+	return {
+		page: comparisonPage(comparison, a, b),
+		sentence: `${verdict.word.toUpperCase()}: ${verdict.sentence}`,
+		status: left.some(({status}) => status === 'failure' || status === 'out-of-spec') ? 1 : 0,
+	};
+}
+
+type Opened = Awaited<ReturnType<typeof openNamedSource>>;
+
+/** What a run over a source is given: what is declared, when to stop, where to tell how far it is. */
+type Given = {
+	readonly session: Opened['session'];
+	readonly signal: AbortSignal;
+	readonly progress: (share: number) => void;
+};
+
+async function reading<Run>(
+	name: string,
+	options: ReportOptions,
+	io: ReportIo,
+	run: (source: Opened['source'], given: Given, sheet: Opened['sheet']) => Promise<Run>,
+): Promise<Run> {
+	const {source, session, sheet} = await openNamedSource(name, options, io);
+	const bar = new ProgressBar(io.stderr, `Reading ${escapeText(name, 40)}`);
+	try {
+		return await run(source, {session, signal: io.signal, progress: share => bar.show(share)}, sheet);
+	} finally {
+		bar.clear();
+	}
+}
+
+/** `left.gbr.gz` gives `left.html`; two give `before-and-after.html`. */
+function pageName(first: string, second: string | undefined): string {
+	const stems = [first, ...(second === undefined ? [] : [second])].map(name =>
+		name === '-' ? 'report' : path.basename(name).replace(/(?<=.)\.(gbr|txt|log|csv|tsv|json|ndjson)?(\.gz)?$/i, ''),
+	);
+	return `${stems.join('-and-')}.html`;
+}

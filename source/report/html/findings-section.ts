@@ -1,0 +1,57 @@
+import type {Finding} from '../../session/snapshot.ts';
+import {evidenceText, secondsText} from '../figures-text.ts';
+import {nextMeasurement, placeText, whenText} from '../finding-text.ts';
+import type {SessionRun} from '../run-session.ts';
+import {statusText, worstFirst} from '../verdict-text.ts';
+import {freezeChart} from './freeze-chart.ts';
+import {html, type Markup} from './markup.ts';
+import {capitalized, section} from './page-shell.ts';
+import type {NumberedFinding} from './trend-chart.ts';
+
+/** Findings with their numbers in the report, worst first. */
+export function numbered(findings: readonly Finding[]): NumberedFinding[] {
+	return worstFirst(findings).map((finding, index) => ({number: index + 1, finding}));
+}
+
+/** The next measurement of each finding, as items of a list. */
+export function measurementItems(findings: readonly NumberedFinding[]): Markup[] {
+	return findings.flatMap(({number, finding}) => {
+		const measure = nextMeasurement(finding);
+		return measure
+			? [html`<li><a href="#finding-${number}">${placeText(finding)}: ${finding.code}</a>. ${measure}.</li>`]
+			: [];
+	});
+}
+
+/** What to do next, as a numbered list; nothing where there is nothing to do. */
+export function nextSection(steps: readonly Markup[]): Markup | null {
+	return section('What to do next, in this order', 'next', steps.length > 0 ? html`<ol>${steps}</ol>` : null);
+}
+
+/** One finding in full: measurement, evidence, advice, and the second in which it began. */
+export function findingArticle({session}: SessionRun, {number, finding}: NumberedFinding): Markup {
+	const {code, channel, status, summary, evidence, advice, confidence, flaggedAt, from} = finding;
+	const frozen = session.freezeFrame(code, channel);
+	const chart = frozen ? freezeChart(frozen, from) : null;
+	return html`<article class="finding ${status}" id="finding-${number}">
+<h3>${number}. ${placeText(finding)}: ${code} <span class="${status}">(${statusText(status)})</span></h3>
+<p>${summary}</p>
+<p class="soft">${capitalized(whenText(finding))}. Reported at ${secondsText(flaggedAt)}; ${Math.round(confidence * 100)} % sure.</p>
+<div class="grid2"><div><strong>Evidence</strong>
+<ul>${Object.entries(evidence).map(([name, value]) => html`<li>${evidenceText(name, value)}</li>`)}</ul>
+<strong>Measure, in this order</strong>
+<ol>${advice.filter(text => !text.startsWith('Caution: ')).map(text => html`<li>${text}</li>`)}</ol></div>
+${chart && html`<figure>${chart}<figcaption>The second in which it began${channel === null ? ', all channels' : ''}; the dashed upright line is its beginning.</figcaption></figure>`}</div>
+</article>`;
+}
+
+/** What to beware of, and what goes before it. */
+export function cautionsSection(texts: readonly string[]): Markup | null {
+	return section(
+		'Cautions',
+		'cautions',
+		texts.length > 0
+			? html`<ul>${texts.map(text => html`<li>${text}</li>`)}</ul><p>The parts' data sheets and local rules go before this page.</p>`
+			: null,
+	);
+}

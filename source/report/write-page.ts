@@ -1,0 +1,43 @@
+import {open, writeFile} from 'node:fs/promises';
+import {CannotError} from '../cannot-error.ts';
+
+const why: Readonly<Record<string, string>> = {
+	ENOENT: 'there is no such folder. Make it first.',
+	EISDIR: 'it is a folder. Name a file in it.',
+	EACCES: 'permission denied. Name a file in a folder of your own.',
+	EROFS: 'that disk is read-only. Name a file on another one.',
+	ENOSPC: 'the disk is full. Free some space, or name a file on another disk.',
+};
+
+/**
+ * Writes a page. A page that is there is made anew; any other file is kept: a recording named by mistake must not be
+ * lost. Throws `CannotError` where it cannot be written.
+ */
+export async function writePage(file: string, page: string): Promise<void> {
+	if (await holdsSomethingElse(file)) {
+		throw new CannotError(`${file} is there already and is no page: it is left as it is. Give the page another name.`);
+	}
+
+	try {
+		await writeFile(file, page);
+	} catch (error) {
+		const {code, message} = error as NodeJS.ErrnoException;
+		if (code === undefined) throw error;
+		throw new CannotError(`Cannot write ${file}: ${why[code] ?? `${message}.`}`);
+	}
+}
+
+const pageStart = '<!doctype html>';
+
+async function holdsSomethingElse(file: string): Promise<boolean> {
+	const handle = await open(file, 'r').catch(() => undefined);
+	if (handle === undefined) return false;
+	try {
+		const stats = await handle.stat();
+		if (!stats.isFile() || stats.size === 0) return false;
+		const {buffer, bytesRead} = await handle.read(Buffer.alloc(pageStart.length));
+		return buffer.toString('latin1', 0, bytesRead).toLowerCase() !== pageStart;
+	} finally {
+		await handle.close();
+	}
+}
