@@ -1,42 +1,30 @@
 import type {Features} from '../features/features.ts';
+import {aloneShare, answerStep, pushShare} from './answer-step.ts';
 import {HandWatch} from './hand-watch.ts';
+import {KnownSoFar} from './known-so-far.ts';
 import {Phase} from './phase.ts';
-import type {Pull} from './pull-tracker.ts';
-import {RestWatch} from './rest-watch.ts';
+import {type FingerStep, isFingerStep, phaseRecords} from './phase-records.ts';
 import {Sensing, type Sighting} from './sensing.ts';
-import {keptPull, StepAnswers} from './step-answers.ts';
 import type {Outcome, StepRecord} from './step-record.ts';
+import {StepWork} from './step-work.ts';
 import {type Step, stepsFor, times} from './steps.ts';
-import {TurnTracker} from './turn-tracker.ts';
 
 /** After how long a rest does without the channels that never come to it. */
 const restlessSeconds = 8;
 /** Where nobody reads the prompts the hand will not wait for them. */
 const unpromptedRestlessSeconds = 3.3;
 
-/** A finger bent alone goes at least this far of its own range: a neighbour that follows does not. */
-const aloneShare = 0.5;
-
 /** A first pull that ends the rest of a recording goes this far at least, share of full scale. */
 const firstPullShare = 0.12;
-
-/** A push to a side goes this far, share of full scale, and leaves the other axis under this share of it. */
-const pushShare = 0.25;
-const sidewaysShare = 0.7;
 
 /** Nothing answers for this long: the step is given up. Time to read, grasp and pull. */
 const patienceSeconds = 25;
 
+/** Somebody who waits for this long in vain is told what can be done. */
+const hintSeconds = 12;
+
 /** Movements of the whole hand after which a routine that nobody is prompted through has left the reels. */
 const handsToMoveOn = 2;
-
-/** Fewest movements of the hand from which ranges can be taken. */
-const leastHands = 3;
-
-/** A turn, less what is lost on the way out to the rim. */
-const turnLoss = 0.1;
-
-type NamedStep = Extract<Step, {channel: string}>;
 
 /** What happened, for the screen and the transcript. */
 export type BringUpEvent =
@@ -60,24 +48,15 @@ export class BringUp {
 	readonly steps: readonly Step[];
 	readonly records: StepRecord[] = [];
 	readonly features: Features;
-	/** Movements counted in the current step. */
-	count = 0;
-	/** What the current step has been answered with that does not fit; null without. */
-	hint: string | null = null;
 	isPrompted: boolean;
 	private readonly onEvent: (event: BringUpEvent) => void;
+	private readonly known: KnownSoFar;
 	private readonly sensing: Sensing;
 	private index = 0;
 	private t = Number.NaN;
-	private startedAt = Number.NaN;
-	private answeredAt = Number.NaN;
-	/** When the stick was home for the first time in the current step. */
-	private homeAt = Number.POSITIVE_INFINITY;
-	private answers = new StepAnswers();
-	private rest: RestWatch | undefined;
+	/** undefined before the first frame, and when all is done. */
+	private work: StepWork | undefined;
 	private hand: HandWatch;
-	private hands = 0;
-	private turns = new TurnTracker();
 	private phase: Phase | undefined;
 
 	constructor(features: Features, options: BringUpOptions) {
@@ -85,10 +64,8 @@ export class BringUp {
 		this.steps = stepsFor(features.layout.channels);
 		this.isPrompted = options.isPrompted;
 		this.onEvent = options.onEvent ?? (() => undefined);
-		this.sensing = new Sensing(features, {
-			noise: column => this.noiseOf(column),
-			span: column => this.spanOf(column),
-		});
+		this.known = new KnownSoFar(features, this.records);
+		this.sensing = new Sensing(features, this.known);
 		this.hand = this.watchHand();
 		for (const record of options.records ?? []) {
 			if (this.steps[this.index]?.id !== record.id) break;
@@ -102,9 +79,19 @@ export class BringUp {
 		return this.steps[this.index];
 	}
 
+	/** Movements counted in the current step. */
+	get count(): number {
+		return this.work?.count ?? 0;
+	}
+
 	/** How many movements the step asks for. */
 	get need(): number {
 		return this.step === undefined ? 0 : times[this.step.kind];
+	}
+
+	/** What the current step has been answered with that does not fit; null without. */
+	get hint(): string | null {
+		return this.work?.hint ?? null;
 	}
 
 	get isOver(): boolean {
@@ -115,22 +102,23 @@ export class BringUp {
 	frame(t: number, values: Float64Array, base: number): void {
 		if (this.isOver) return;
 		this.t = t;
-		if (Number.isNaN(this.startedAt)) this.begin();
+		if (this.work === undefined) this.begin();
 		const isRestStep = this.step?.kind === 'rest';
 		this.sensing.frame(t, values, base, isRestStep, sighting => this.see(sighting));
 		this.hand.frame(t, values, base);
-		if (this.homeAt > t && this.sensing.isStickHome) this.homeAt = t;
+		if (this.sensing.isStickHome) this.work?.noteStickHome(t);
 		this.watchStick(values, base);
 		this.watchTime();
 	}
 
 	/** Goes on without an answer. */
 	skip(): void {
-		if (!this.isOver) this.finish('skipped');
+		if (this.work) this.finish('skipped');
 	}
 
 	/** Begins the step anew if it has counted something, else goes back to the one before. */
 	repeat(): void {
+		if (Number.isNaN(this.t)) return;
 		if (this.count === 0 && this.records.length > 0) {
 			this.records.pop();
 			this.index--;
@@ -139,13 +127,14 @@ export class BringUp {
 		this.begin();
 	}
 
-	/** A recording tells which step was asked for from here on: goes there, if it is another. */
-	mark(id: string): void {
+	/** A recording tells which step was asked for from time `t` on: goes there, if it is another. */
+	mark(id: string, t: number): void {
 		this.isPrompted = true;
 		const to = this.steps.findIndex(step => step.id === id);
 		if (to < 0 || to === this.index) return;
+		this.t = t;
 		if (to > this.index) {
-			while (this.index < to) this.finish(this.isEnough() ? 'done' : 'skipped');
+			while (this.index < to) this.finish(this.work?.isEnough ? 'done' : 'skipped');
 			return;
 		}
 
@@ -156,115 +145,49 @@ export class BringUp {
 
 	/** The source is over: settles what can be settled. Steps that were not reached leave no record. */
 	end(): void {
-		if (this.step === undefined || Number.isNaN(this.t)) return;
+		if (this.work === undefined) return;
 		if (!this.isPrompted && this.phase !== undefined && !this.phase.isEmpty) this.leavePhase();
-		else if (this.isEnough()) this.finish('done');
+		else if (this.work.isEnough) this.finish('done');
 	}
 
 	// --- what is seen
 
 	private see(sighting: Sighting): void {
-		switch (sighting.kind) {
-			case 'together':
-				this.seeTogether(sighting.pull);
-				break;
-			case 'alone':
-				this.seeAlone(sighting.pull, sighting.strength);
-				break;
-			case 'push':
-				this.seePush(sighting.pull, sighting.sideways);
-				break;
-			case 'press':
-				this.seePress(sighting.column);
-				break;
-		}
+		if (!this.isPrompted) this.followRecording(sighting);
+		const {work} = this;
+		if (work === undefined) return;
+		const hint = answerStep(work, sighting, this.t, {
+			known: this.known,
+			phase: this.phase,
+			hand: this.hand,
+			isPrompted: this.isPrompted,
+			fullScale: this.features.scale.fullScale,
+		});
+		if (hint !== undefined) this.setHint(hint);
+		if (work.isWhole) this.finish('done');
+		else if (!this.isPrompted && sighting.kind === 'together' && this.hand.movements >= handsToMoveOn) this.goToHand();
 	}
 
-	private seeTogether(pull: Pull): void {
-		if (pull.from < this.startedAt) return;
-		const {step} = this;
-		const isNew = this.hand.add(pull);
-		if (!isNew || step === undefined) return;
-		this.hands++;
-		if (step.kind === 'hand') {
-			this.answer();
-			return;
-		}
-
-		const isFingers = step.kind === 'reel' || step.kind === 'finger';
-		if (this.isPrompted) {
-			if (isFingers) this.setHint('Several channels moved at once: only this one, please.');
-			return;
-		}
-
-		// The recording has gone on to the whole hand.
-		if ((step.kind === 'rest' || step.kind === 'reel') && this.hands >= handsToMoveOn) this.goToHand();
+	/** A recording that nobody was prompted through goes on by itself: what belongs to a later step ends this one. */
+	private followRecording(sighting: Sighting): void {
+		const kind = this.step?.kind;
+		if (kind === 'finger' && sighting.kind === 'press') this.leavePhase();
+		if (sighting.kind !== 'alone') return;
+		const {pull, strength} = sighting;
+		const isPull = Math.abs(pull.excursion) >= firstPullShare * this.features.scale.fullScale;
+		if (kind === 'rest' && isPull && this.known.mayAnswer(pull.column)) this.finish('unanswered');
+		else if (kind === 'hand' && this.work?.isEnough && strength >= aloneShare) this.finish('done');
 	}
 
+	/** A recording that nobody was prompted through has left rest or reels for the whole hand. */
 	private goToHand(): void {
-		const {hand, hands} = this;
+		const {hand} = this;
 		if (this.step?.kind === 'rest') this.finish('unanswered');
 		if (this.step?.kind === 'reel') this.leavePhase();
-		if (this.step?.kind !== 'hand') return;
+		if (this.step?.kind !== 'hand' || this.hand === hand) return;
 		this.hand = hand;
-		this.hands = hands;
-		this.count = hands;
-		this.startedAt = Math.min(...hand.pulls.map(({from}) => from));
-	}
-
-	private seeAlone(pull: Pull, strength: number): void {
-		if (!this.isPrompted) this.followRecording(pull, strength);
-		const {step, phase} = this;
-		if (phase === undefined || (step?.kind !== 'reel' && step?.kind !== 'finger')) return;
-		if (step.kind === 'finger' && strength < aloneShare) return;
-		if (this.isPrompted && pull.from < this.startedAt) return;
-		phase.add(pull);
-		if (!phase.isFinger(pull.column) || !this.mayAnswer(pull.column)) return;
-		const isTaken = this.records.some(
-			({id, column, outcome}) => id.startsWith(`${step.kind} `) && column === pull.column && outcome === 'done',
-		);
-		if (isTaken && pull.column !== this.columnOf(step.channel)) {
-			this.setHint('That channel has answered already: only this one, please.');
-			return;
-		}
-
-		this.hint = null;
-		if (this.answers.addPull(pull) > this.count) this.answer();
-	}
-
-	/** A recording that nobody was prompted through goes on by itself: a single finger ends the rest, and the hand step. */
-	private followRecording(pull: Pull, strength: number): void {
-		const {step} = this;
-		const isPull = Math.abs(pull.excursion) >= firstPullShare * this.features.scale.fullScale;
-		if (step?.kind === 'rest' && isPull && this.mayAnswer(pull.column)) this.finish('unanswered');
-		else if (step?.kind === 'hand' && this.isEnough() && strength >= aloneShare) this.finish('done');
-	}
-
-	/** A channel that would not rest answers nothing. */
-	private mayAnswer(column: number): boolean {
-		return !this.records.some(({restless}) => restless?.includes(column));
-	}
-
-	private seePush(push: Pull, sideways: number): void {
-		const way = Math.abs(push.excursion);
-		if (this.step?.kind !== 'stick-side' || push.from < this.homeAt) return;
-		if (way < pushShare * this.features.scale.fullScale || sideways > way) return;
-		if (sideways > sidewaysShare * way) {
-			this.setHint('That was between two sides: push straight, please.');
-			return;
-		}
-
-		this.answers.addPull(push);
-		this.answer();
-	}
-
-	private seePress(column: number): void {
-		if (this.step?.kind === 'finger' && !this.isPrompted) this.leavePhase();
-		const {step} = this;
-		if (step?.kind !== 'button') return;
-		const isTaken = this.records.some(record => record.presses !== undefined && record.column === column);
-		if (isTaken && column !== this.columnOf(step.channel)) return;
-		if (this.answers.addPress(column) > this.count) this.answer();
+		this.work = new StepWork(this.step, Math.min(...hand.pulls.map(({from}) => from)), this.sensing);
+		this.work.countBefore(hand.movements);
 	}
 
 	private watchStick(values: Float64Array, base: number): void {
@@ -272,44 +195,39 @@ export class BringUp {
 		if (sticks.length < 2) return;
 		const {fullScale} = this.features.scale;
 		if (this.step?.kind === 'finger' && !this.isPrompted && stickOut >= pushShare * fullScale) this.leavePhase();
-		if (this.step?.kind !== 'stick-around') return;
-		const [x, y] = sticks;
-		if (Number.isNaN(x.rest) || Number.isNaN(y.rest)) return;
-		this.turns.push(values[base + x.column] - x.rest, values[base + y.column] - y.rest, fullScale / 2);
-		if (Math.floor(this.turns.turns + turnLoss) > this.count) this.answer();
+		if (this.work?.step.kind !== 'stick-around') return;
+		this.work.takeStick(this.t, values, base, fullScale);
+		if (this.work.isWhole) this.finish('done');
 	}
 
 	/** What ends a step without a movement: stillness, and patience. */
 	private watchTime(): void {
-		const {step, t, rest} = this;
-		if (step?.kind === 'rest' && rest?.isDone(t, this.isPrompted ? restlessSeconds : unpromptedRestlessSeconds)) {
+		const {work, t} = this;
+		if (work === undefined) return;
+		if (work.isRested(t, this.isPrompted ? restlessSeconds : unpromptedRestlessSeconds)) {
 			this.finish('done');
-		} else if (this.isPrompted && step !== undefined && t - this.answeredAt >= patienceSeconds) {
-			this.finish(this.isEnough() ? 'done' : 'unanswered');
+			return;
 		}
+
+		if (!this.isPrompted) return;
+		const waited = work.unansweredFor(t);
+		if (waited >= patienceSeconds) this.finish(work.isEnough ? 'done' : 'unanswered');
+		else if (waited >= hintSeconds && work.hint === null) this.setHint(waitingText(work));
 	}
 
 	// --- steps
 
 	private begin(): void {
 		const {step} = this;
-		this.startedAt = this.t;
-		this.answeredAt = this.t;
-		this.homeAt = Number.POSITIVE_INFINITY;
-		this.count = 0;
-		this.hint = null;
-		this.answers = new StepAnswers();
+		this.work = undefined;
 		if (step === undefined) return;
-		const isInPhase =
-			(step.kind === 'reel' || step.kind === 'finger') && this.steps[this.index - 1]?.kind === step.kind;
+		const isInPhase = isFingerStep(step) && this.steps[this.index - 1]?.kind === step.kind;
 		if (!isInPhase || this.phase === undefined) {
 			this.hand = this.watchHand();
-			this.hands = 0;
-			this.phase = step.kind === 'reel' || step.kind === 'finger' ? new Phase(times[step.kind]) : undefined;
+			this.phase = isFingerStep(step) ? new Phase(times[step.kind]) : undefined;
 		}
 
-		if (step.kind === 'rest') this.rest = new RestWatch([...this.sensing.fingers, ...this.sensing.sticks], this.t);
-		if (step.kind === 'stick-around') this.turns = new TurnTracker();
+		this.work = new StepWork(step, this.t, this.sensing);
 		this.onEvent({kind: 'step', t: this.t, step});
 	}
 
@@ -320,119 +238,49 @@ export class BringUp {
 		);
 	}
 
-	/** One more movement that fits. */
-	private answer(): void {
-		this.count++;
-		this.answeredAt = this.t;
-		if (this.count >= this.need) this.finish('done');
-	}
-
 	private setHint(text: string): void {
-		if (this.hint === text) return;
-		this.hint = text;
+		if (this.work === undefined || this.work.hint === text) return;
+		this.work.hint = text;
 		this.onEvent({kind: 'hint', t: this.t, text});
 	}
 
-	/** Whether what was seen of a step that ends early still answers it. */
-	private isEnough(): boolean {
-		const {step} = this;
-		if (step === undefined || step.kind === 'rest' || step.kind === 'stick-around') return false;
-		return step.kind === 'hand' ? this.count >= leastHands : this.count > 0 && this.count >= this.need - 1;
-	}
-
 	private finish(outcome: Outcome): void {
-		const step = this.step!;
-		const isLastOfPhase = this.phase !== undefined && this.steps[this.index + 1]?.kind !== step.kind;
+		if (this.work === undefined) this.begin();
+		const {step, features, hand, known} = this;
+		const isLastOfPhase = this.phase !== undefined && this.steps[this.index + 1]?.kind !== step!.kind;
 		if (isLastOfPhase && !this.isPrompted && outcome === 'done') {
 			this.leavePhase();
 			return;
 		}
 
 		this.index++;
-		this.keep(this.recordOf(step, outcome));
+		this.keep(this.work!.record(outcome, this.t, {features, hand, known}));
 		this.begin();
 	}
 
 	/** Tells the pulls of the phase apart by their order, and goes on to the step after it. */
 	private leavePhase(): void {
-		const {phase, step} = this;
-		if (phase === undefined || step === undefined) return;
-		const asked = this.steps.filter((each): each is NamedStep => each.kind === step.kind);
+		const {phase, step, work} = this;
+		if (phase === undefined || step === undefined || work === undefined) return;
+		const asked = this.steps.filter((each): each is FingerStep => each.kind === step.kind);
 		const first = this.steps.indexOf(asked[0]);
-		const from = this.records[first]?.from ?? this.startedAt;
-		const own = asked.map(({channel}) => this.expectedOn(step.kind, channel));
-		const answers = phase.align(own, column => this.mayAnswer(column));
+		const from = this.records[first]?.from ?? work.startedAt;
+		const kept = phaseRecords(asked, phase, this.known, from, this.t);
 		this.records.length = first;
 		this.index = first + asked.length;
-		asked.forEach(({id}, i) => {
-			const pulls = answers[i];
-			this.keep({
-				id,
-				outcome: pulls.length > 0 ? 'done' : 'unanswered',
-				from: pulls[0]?.from ?? from,
-				to: pulls[pulls.length - 1]?.to ?? this.t,
-				column: pulls[0]?.column ?? null,
-				pulls: pulls.map(keptPull),
-			});
-		});
+		for (const record of kept) this.keep(record);
 		this.phase = undefined;
 		this.begin();
-	}
-
-	/** The column that a finger's movement is expected on: its own, or the one that its reel has answered on. */
-	private expectedOn(kind: Step['kind'], channel: string): number {
-		const reel = this.records.find(({id}) => id === `reel ${channel}`);
-		return kind === 'finger' && reel?.column != null ? reel.column : this.columnOf(channel);
 	}
 
 	private keep(record: StepRecord): void {
 		this.records.push(record);
 		this.onEvent({kind: 'end', t: this.t, record});
 	}
+}
 
-	private recordOf(step: Step, outcome: Outcome): StepRecord {
-		const base = {id: step.id, outcome, from: this.startedAt, to: this.t, column: null};
-		switch (step.kind) {
-			case 'rest':
-				return {...base, ...this.rest?.figures(this.features)};
-			case 'hand':
-				return {...base, ranges: this.hand.ranges(), pulls: this.hand.pulls.map(keptPull)};
-			case 'stick-around':
-				return {...base, reach: this.reach()};
-			case 'button': {
-				const {column, presses} = this.answers.mostPressed(this.columnOf(step.channel));
-				return {...base, column: outcome === 'done' ? column : null, presses};
-			}
-
-			default: {
-				const own = step.kind === 'stick-side' ? -1 : this.columnOf(step.channel);
-				const {column, pulls} = this.answers.mostPulled(own);
-				return {...base, column: outcome === 'done' ? column : null, pulls};
-			}
-		}
-	}
-
-	private reach(): NonNullable<StepRecord['reach']> {
-		const {sticks} = this.sensing;
-		const {reach} = this.turns;
-		return sticks.map(({column}, axis) => ({column, low: reach[2 * axis], high: reach[2 * axis + 1]}));
-	}
-
-	// --- what is known
-
-	/** The column that a finger, axis or button is on by its name; −1 where there is none. */
-	private columnOf(name: string): number {
-		return this.features.layout.channels.findIndex(channel => channel.name === name);
-	}
-
-	/** rms at rest: as the rest step found it, else as the session knows it by now. */
-	private noiseOf(column: number): number | undefined {
-		const kept = this.records.find(({id}) => id === 'rest')?.noise?.find(each => each.column === column);
-		return kept?.rms ?? this.features.analog.restNoise(this.features.placeOf[column]);
-	}
-
-	private spanOf(column: number): number | undefined {
-		const range = this.records.find(({id}) => id === 'hand')?.ranges?.find(each => each.column === column);
-		return range && range.low !== null && range.high !== null ? range.high - range.low : undefined;
-	}
+function waitingText({count, need}: StepWork): string {
+	return count === 0
+		? 'Nothing has answered yet. Without an answer it goes on by itself soon.'
+		: `${count} of ${need} seen. Without more it goes on by itself soon.`;
 }

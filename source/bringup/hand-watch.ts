@@ -10,6 +10,8 @@ type Watched = {readonly column: number; readonly filter: GlitchFilter; readonly
 /** Movements of the whole hand: counts them, and finds what range each channel uses in them. */
 export class HandWatch {
 	readonly pulls: Pull[] = [];
+	/** Movements so far. */
+	movements = 0;
 	private readonly features: Features;
 	private readonly watched: readonly Watched[];
 	private until = Number.NEGATIVE_INFINITY;
@@ -34,6 +36,7 @@ export class HandWatch {
 	add(pull: Pull): boolean {
 		this.pulls.push(pull);
 		const isNew = pull.peakAt > this.until;
+		if (isNew) this.movements++;
 		this.until = Math.max(this.until, pull.to);
 		return isNew;
 	}

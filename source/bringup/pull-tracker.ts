@@ -1,4 +1,5 @@
 import {GlitchFilter} from '../fit/glitch-filter.ts';
+import {turnShare} from '../fit/turning.ts';
 
 /** A reading has come to rest once it has kept within the band for this long. */
 const settleSeconds = 0.15;
@@ -6,9 +7,6 @@ const leastSettleFrames = 4;
 
 /** A pull is on its way back once this share of it is left, or less. */
 const backShare = 0.4;
-
-/** Pulled again before it came to rest: risen by this share of the pull. */
-const againShare = 0.3;
 
 /** Held out and still for this long, it is no pull but a new rest level: the glove was put on. */
 const newRestSeconds = 4;
@@ -174,7 +172,8 @@ export class PullTracker {
 			this.complete(t, after);
 			this.state = 'home';
 			this.base = this.mayRest ? after : this.before;
-		} else if (way >= this.nearest + Math.max(this.enter, againShare * this.farthest)) {
+		} else if (way >= this.nearest + Math.max(this.enter, turnShare * this.farthest)) {
+			// Pulled again before it came to rest.
 			const after = this.before + this.sign * this.nearest;
 			this.complete(this.nearestAt, after);
 			this.start(t, after, this.sign, way - this.nearest);

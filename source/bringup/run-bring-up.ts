@@ -60,7 +60,7 @@ export async function runBringUp(source: Source, options: RunBringUpOptions): Pr
 		// Of several at once only the last is where the routine was then.
 		if (id === undefined) return;
 		isMarked = true;
-		bringUp?.mark(id);
+		bringUp?.mark(id, t);
 	};
 
 	const feed = new FrameFeed({

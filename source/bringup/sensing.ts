@@ -1,10 +1,10 @@
 import type {Features} from '../features/features.ts';
+import {leastTurnShare} from '../fit/turning.ts';
 import {judgePull} from './judge-pull.ts';
 import {PressTracker} from './press-tracker.ts';
 import {type Pull, PullTracker} from './pull-tracker.ts';
 
-/** A reading leaves its rest by this share of full scale to count as pulled, or by eight times its noise. */
-const enterShare = 0.06;
+/** A reading leaves its rest by as much as a turn takes to count as pulled, or by eight times its noise. */
 const enterNoise = 8;
 /** A stick is pushed, not brushed. */
 const stickEnterShare = 0.15;
@@ -95,7 +95,7 @@ export class Sensing {
 			tracker.enter = Math.max(share * fullScale, enterNoise * noise);
 			tracker.band = Math.max((isRestStep ? firstBandShare : bandShare) * fullScale, bandNoise * noise);
 		};
-		for (const tracker of this.fingers) adapt(tracker, enterShare);
+		for (const tracker of this.fingers) adapt(tracker, leastTurnShare);
 		for (const tracker of this.sticks) adapt(tracker, stickEnterShare);
 	}
 
@@ -110,7 +110,7 @@ export class Sensing {
 	private scaleOf(column: number): number {
 		const {fullScale} = this.features.scale;
 		const span = this.knowledge.span(column);
-		return span === undefined ? fullScale : Math.max(span, 2 * enterShare * fullScale);
+		return span === undefined ? fullScale : Math.max(span, 2 * leastTurnShare * fullScale);
 	}
 
 	private judgePush(pull: Pull, see: (sighting: Sighting) => void): void {

@@ -1,12 +1,9 @@
+import {turnAfter} from './turning.ts';
+
 /** Readings are averaged over this time, at least three of them: a fist is held longer, noise is tamed. */
 const windowSeconds = 0.05;
 const leastFrames = 3;
 const capacity = 256;
-
-/** A way counts as a visit to an end once the reading has come back by this share of the span seen. */
-const turnShare = 0.25;
-/** … and by this share of full scale, so that noise never counts. */
-const leastTurnShare = 0.06;
 
 /** Visits kept per end, the farthest ones. */
 const kept = 64;
@@ -62,7 +59,7 @@ export class EndVisits {
 		if (level < this.lowest) this.lowest = level;
 		if (level > this.highest) this.highest = level;
 		const band = dwellShare * fullScale;
-		const turn = Math.max(leastTurnShare * fullScale, turnShare * (this.highest - this.lowest));
+		const turn = turnAfter(this.highest - this.lowest, fullScale);
 		if (this.direction >= 0) this.top.take(t, level, band);
 		if (this.direction <= 0) this.bottom.take(t, level, band);
 		if (this.direction >= 0 && level < this.top.level - turn) {

@@ -1,0 +1,145 @@
+import type {Features} from '../features/features.ts';
+import type {HandWatch} from './hand-watch.ts';
+import type {KnownSoFar} from './known-so-far.ts';
+import type {Pull} from './pull-tracker.ts';
+import {RestWatch} from './rest-watch.ts';
+import type {Sensing} from './sensing.ts';
+import {keptPull, StepAnswers} from './step-answers.ts';
+import type {Outcome, StepRecord} from './step-record.ts';
+import {type Step, times} from './steps.ts';
+import {TurnTracker} from './turn-tracker.ts';
+
+/** Fewest movements of the hand from which ranges can be taken. */
+const leastHands = 3;
+
+/** A turn, less what is lost on the way out to the rim. */
+const turnLoss = 0.1;
+
+/** What a step's record is made from, beside the step's own answers. */
+export type RecordParts = {
+	readonly features: Features;
+	readonly hand: HandWatch;
+	readonly known: KnownSoFar;
+};
+
+/** One step under way: what has been seen of it. A step that begins anew begins with a new one. */
+export class StepWork {
+	readonly step: Step;
+	/** Stream seconds. */
+	readonly startedAt: number;
+	/** What it has been answered with that does not fit; null without. */
+	hint: string | null = null;
+	private counted = 0;
+	private answeredAt: number;
+	/** When the stick was home for the first time in this step. */
+	private homeAt = Number.POSITIVE_INFINITY;
+	private readonly answers = new StepAnswers();
+	private readonly sticks: Sensing['sticks'];
+	private readonly rest: RestWatch | undefined;
+	private readonly turns = new TurnTracker();
+
+	constructor(step: Step, t: number, sensing: Sensing) {
+		this.step = step;
+		this.startedAt = t;
+		this.answeredAt = t;
+		this.sticks = sensing.sticks;
+		this.rest = step.kind === 'rest' ? new RestWatch([...sensing.fingers, ...sensing.sticks], t) : undefined;
+	}
+
+	/** Movements that fitted so far. */
+	get count(): number {
+		return this.counted;
+	}
+
+	get need(): number {
+		return times[this.step.kind];
+	}
+
+	get isWhole(): boolean {
+		return this.counted >= this.need;
+	}
+
+	/** Whether what was seen of a step that ends early still answers it. */
+	get isEnough(): boolean {
+		const {kind} = this.step;
+		if (kind === 'rest' || kind === 'stick-around') return false;
+		return kind === 'hand' ? this.counted >= leastHands : this.counted > 0 && this.counted >= this.need - 1;
+	}
+
+	/** Seconds since something last fitted. */
+	unansweredFor(t: number): number {
+		return t - this.answeredAt;
+	}
+
+	/** One more movement that fits. */
+	countOne(t: number): void {
+		this.counted++;
+		this.answeredAt = t;
+		this.hint = null;
+	}
+
+	/** Movements of the hand that were made before anybody knew that it was its step. */
+	countBefore(movements: number): void {
+		this.counted = movements;
+	}
+
+	/** Counts a pull where its column has more of them than any before. */
+	takePull(t: number, pull: Pull): void {
+		if (this.answers.addPull(pull) > this.counted) this.countOne(t);
+	}
+
+	/** Counts a press, in the same manner. */
+	takePress(t: number, column: number): void {
+		if (this.answers.addPress(column) > this.counted) this.countOne(t);
+	}
+
+	/** Takes the stick's place: a turn is counted once it is whole, or nearly. */
+	takeStick(t: number, values: Float64Array, base: number, fullScale: number): void {
+		const [x, y] = this.sticks;
+		if (Number.isNaN(x.rest) || Number.isNaN(y.rest)) return;
+		this.turns.push(values[base + x.column] - x.rest, values[base + y.column] - y.rest, fullScale / 2);
+		if (Math.floor(this.turns.turns + turnLoss) > this.counted) this.countOne(t);
+	}
+
+	noteStickHome(t: number): void {
+		this.homeAt = Math.min(this.homeAt, t);
+	}
+
+	/** A push that began before the stick was let go from the step before is none. */
+	isFromHome(push: Pull): boolean {
+		return push.from >= this.homeAt;
+	}
+
+	isRested(t: number, patienceSeconds: number): boolean {
+		return this.rest?.isDone(t, patienceSeconds) === true;
+	}
+
+	/** What is kept of the step. */
+	record(outcome: Outcome, t: number, {features, hand, known}: RecordParts): StepRecord {
+		const {step} = this;
+		const base = {id: step.id, outcome, from: this.startedAt, to: t, column: null};
+		switch (step.kind) {
+			case 'rest':
+				return {...base, ...this.rest?.figures(features)};
+			case 'hand':
+				return {...base, ranges: hand.ranges(), pulls: hand.pulls.map(keptPull)};
+			case 'stick-around':
+				return {...base, reach: this.reach()};
+			case 'button': {
+				const {column, presses} = this.answers.mostPressed(known.columnOf(step.channel));
+				return {...base, column: outcome === 'done' ? column : null, presses};
+			}
+
+			default: {
+				const own = step.kind === 'stick-side' ? -1 : known.columnOf(step.channel);
+				const {column, pulls} = this.answers.mostPulled(own);
+				return {...base, column: outcome === 'done' ? column : null, pulls};
+			}
+		}
+	}
+
+	private reach(): NonNullable<StepRecord['reach']> {
+		const {reach} = this.turns;
+		return this.sticks.map(({column}, axis) => ({column, low: reach[2 * axis], high: reach[2 * axis + 1]}));
+	}
+}
