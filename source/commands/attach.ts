@@ -3,6 +3,7 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {type NamedSource, openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import type {LiveDeskOptions} from '../dashboard/open-desk.ts';
 import type {ShowOptions} from '../dashboard/show-desk.ts';
+import {checkPlace} from '../recording/check-place.ts';
 import {isLive} from '../sources/open-source.ts';
 
 export type AttachOptions = SourceOptions &
@@ -27,6 +28,7 @@ export async function attachCommand(options: AttachOptions, io: CommandIo): Prom
 		}
 	}
 
+	if (options.record !== undefined) await checkPlace(options.record, options.force === true);
 	const gloves: NamedSource[] = [];
 	try {
 		for (const port of ports) gloves.push(await openReattaching(port, options, io));

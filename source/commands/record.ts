@@ -1,9 +1,8 @@
-import {stat} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import {openNamedSource} from '../command-line/source-options.ts';
 import {escapeText} from '../escape-text.ts';
-import {whyNotCreated} from '../recording/recording-errors.ts';
+import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import type {Source, SourceItem} from '../sources/source.ts';
 
@@ -53,9 +52,7 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 	}
 
 	// Before the port: opening it restarts many boards, which is a pity when nothing comes of it.
-	if (!options.force && (await exists(path))) {
-		throw new CannotError(whyNotCreated(path, Object.assign(new Error('exists'), {code: 'EEXIST'})));
-	}
+	await checkPlace(path, options.force === true);
 
 	const {source, sheet} = await openNamedSource(options.port, options, {
 		stdin: io.stdin ?? process.stdin,
@@ -63,6 +60,7 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 	});
 	let failure: string | undefined;
 	let writer: RecordingWriter;
+	let talk: Talk | undefined;
 	try {
 		writer = await RecordingWriter.create(path, {
 			source: source.info,
@@ -73,13 +71,14 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 				failure = message;
 				void source.close();
 			},
+			onNotice: message => talk?.line(message),
 		});
 	} catch (error) {
 		await source.close();
 		throw error;
 	}
 
-	const talk = new Talk(source, path, io.stderr, () => writer.bytes);
+	talk = new Talk(source, path, io.stderr, () => writer.bytes);
 	try {
 		recording: for await (const batch of source.batches()) {
 			for (const item of batch) {
@@ -97,7 +96,7 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 	}
 
 	if (failure !== undefined) throw new CannotError(failure);
-	io.stderr.write(`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${path}.\n`);
+	io.stderr.write(`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${writer.path}.\n`);
 	if (writer.bytes > 0) return 0;
 	io.stderr.write(
 		`Nothing arrived from ${escapeText(source.info.name)}: check that the board runs, that the cable carries data, and the baud rate.\n`,
@@ -127,7 +126,7 @@ class Talk {
 
 	tell(item: SourceItem): void {
 		this.lastT = item.t;
-		if ('event' in item) this.#line(item.detail ?? item.event);
+		if ('event' in item) this.line(item.detail ?? item.event);
 	}
 
 	stop(): void {
@@ -139,7 +138,7 @@ class Talk {
 		const now = this.#source.now?.() ?? this.lastT;
 		if (!this.#warned && this.#bytes() === 0 && now >= silentAfterSeconds) {
 			this.#warned = true;
-			this.#line(`Nothing has arrived for ${silentAfterSeconds} s: does the board run, and is this its port?`);
+			this.line(`Nothing has arrived for ${silentAfterSeconds} s: does the board run, and is this its port?`);
 		}
 
 		// Lines of progress would only fill a log.
@@ -148,7 +147,7 @@ class Talk {
 		this.#shown = true;
 	}
 
-	#line(text: string): void {
+	line(text: string): void {
 		this.#clear();
 		this.#stderr.write(`${escapeText(text)}\n`);
 	}
@@ -157,13 +156,6 @@ class Talk {
 		if (this.#shown) this.#stderr.write('\r\u001B[K');
 		this.#shown = false;
 	}
-}
-
-async function exists(path: string): Promise<boolean> {
-	return stat(path).then(
-		() => true,
-		() => false,
-	);
 }
 
 function seconds(t: number): string {

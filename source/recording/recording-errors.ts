@@ -29,7 +29,9 @@ export function whyNotWritten(error: NodeJS.ErrnoException): string {
 		case 'EFBIG':
 			return 'the file has grown to the largest size allowed there. Record to another disk.';
 		case 'ENOENT':
-			return 'the file was removed or replaced while it was being written. Record to a place that stays.';
+			return 'the file was removed or replaced while it was being written, and could not be written anew. Record to a place that stays.';
+		case 'ENOBUFS':
+			return 'the disk has not taken anything for very long. Record to another disk.';
 		case 'EROFS':
 			return 'the disk is read-only. Record to another disk.';
 		case 'EIO':

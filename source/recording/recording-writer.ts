@@ -1,5 +1,5 @@
 import {once} from 'node:events';
-import {open, stat} from 'node:fs/promises';
+import {open, readlink, stat, unlink} from 'node:fs/promises';
 import {constants, createGzip, type Gzip} from 'node:zlib';
 import {CannotError} from '../cannot-error.ts';
 import type {SourceInfo, SourceItem} from '../sources/source.ts';
@@ -12,14 +12,27 @@ const flushAfterMs = 200;
 /** At most one sync per this time: an SD card may take a tenth of a second for each. */
 const syncEveryMs = 500;
 
+/**
+ * What may wait while a disk takes nothing: more than an hour of a glove at 115,200 baud, which brings 11,520 bytes a
+ * second. A disk that has stood still for so long will not come back.
+ */
+const maxWaiting = 64 * 1024 * 1024;
+
+const copyBytes = 256 * 1024;
+
 /** The part of a file handle a writer needs; tests pass their own. */
 export type RecordingFile = {
+	readonly fd?: number;
 	write(data: Uint8Array): Promise<{bytesWritten: number}>;
+	/** Used to save what was written when the file's name is taken from it. */
+	read?(into: Uint8Array, offset: number, length: number, position: number): Promise<{bytesRead: number}>;
 	datasync(): Promise<void>;
 	close(): Promise<void>;
-	/** Identity of the open file, to notice that its name now leads elsewhere. */
-	stat(): Promise<{ino: number; dev: number}>;
+	/** Identity of the open file, to notice that its name now leads elsewhere, and how many names it has. */
+	stat(): Promise<{ino: number; dev: number; nlink?: number}>;
 };
+
+type OpenFile = (path: string, flags: string) => Promise<RecordingFile>;
 
 export type RecordingWriterOptions = {
 	/** What is being recorded; its baud rate and sheet go into the header too. */
@@ -33,8 +46,10 @@ export type RecordingWriterOptions = {
 	readonly force?: boolean;
 	/** Called once, with one line for the user, when nothing more can be written. */
 	readonly onError?: (message: string) => void;
+	/** Called with one line for the user when the recording goes on, but elsewhere. */
+	readonly onNotice?: (message: string) => void;
 	/** Opens the file; for tests. */
-	readonly openFile?: (path: string, flags: string) => Promise<RecordingFile>;
+	readonly openFile?: OpenFile;
 };
 
 /**
@@ -45,10 +60,10 @@ export type RecordingWriterOptions = {
  * Times must not fall. Format: docs/recording.md.
  */
 export class RecordingWriter {
-	readonly path: string;
-	readonly #file: RecordingFile;
+	#path: string;
+	#file: RecordingFile;
 	readonly #gzip: Gzip | undefined;
-	readonly #onError: ((message: string) => void) | undefined;
+	readonly #options: RecordingWriterOptions;
 	#compressed: Uint8Array[] = [];
 	#pending: string[] = [];
 	#pendingLength = 0;
@@ -57,15 +72,16 @@ export class RecordingWriter {
 	#work: Promise<void> = Promise.resolve();
 	#syncedAtMs = Number.NEGATIVE_INFINITY;
 	#error: string | undefined;
+	#failure: NodeJS.ErrnoException | undefined;
 	#closed = false;
 	#lastT = 0;
 	#bytes = 0;
 
-	private constructor(path: string, file: RecordingFile, gzipped: boolean, onError?: (message: string) => void) {
-		this.path = path;
+	private constructor(path: string, file: RecordingFile, options: RecordingWriterOptions) {
+		this.#path = path;
 		this.#file = file;
-		this.#onError = onError;
-		if (gzipped) {
+		this.#options = options;
+		if (/\.gz$/i.test(path)) {
 			this.#gzip = createGzip();
 			this.#gzip.on('data', (data: Uint8Array) => this.#compressed.push(data));
 		}
@@ -75,20 +91,27 @@ export class RecordingWriter {
 	 * Creates the file and writes its header. A name ending in `.gz` is compressed, in blocks that still read when the
 	 * file is cut.
 	 *
-	 * @throws CannotError if the file exists (without `force`) or cannot be created or written.
+	 * @throws CannotError if the file exists (without `force`), cannot be created or written, or is what is to be recorded.
 	 */
 	static async create(path: string, options: RecordingWriterOptions): Promise<RecordingWriter> {
-		const openFile: NonNullable<RecordingWriterOptions['openFile']> = options.openFile ?? open;
+		const {source} = options;
+		const {kind, name, timing} = source;
+		const existed = options.force ? await fileAt(path) : undefined;
+		if (existed && (kind === 'recording' || kind === 'log') && isSame(existed, await fileAt(name))) {
+			throw new CannotError(
+				`${path} is what is to be recorded, and would be lost: choose another name for the recording.`,
+			);
+		}
+
+		const openFile: OpenFile = options.openFile ?? open;
 		let file: RecordingFile;
 		try {
-			file = await openFile(path, options.force ? 'w' : 'wx');
+			file = await openFile(path, options.force ? 'w+' : 'wx+');
 		} catch (error) {
 			throw new CannotError(whyNotCreated(path, error as NodeJS.ErrnoException));
 		}
 
-		const {source} = options;
-		const {kind, name, timing} = source;
-		const writer = new RecordingWriter(path, file, /\.gz$/i.test(path), options.onError);
+		const writer = new RecordingWriter(path, file, options);
 		writer.#append(
 			encodeHeader({
 				glovebench: recordingVersion,
@@ -100,12 +123,19 @@ export class RecordingWriter {
 			}),
 		);
 		await writer.flush();
-		if (writer.#error !== undefined) {
+		if (writer.#failure !== undefined) {
 			await writer.close();
-			throw new CannotError(writer.#error);
+			// Nothing is in it yet, and its name would be in the way of the next attempt.
+			if (!existed && !options.openFile) await unlink(path).catch(() => {});
+			throw new CannotError(`Cannot create ${path}: ${whyNotWritten(writer.#failure)}`);
 		}
 
 		return writer;
+	}
+
+	/** Where the recording is: where it was begun, unless it was moved or had to be saved elsewhere since. */
+	get path(): string {
+		return this.#path;
 	}
 
 	/** Why the recording stopped, as one line for the user; undefined while all is well. */
@@ -153,7 +183,9 @@ export class RecordingWriter {
 	#append(line: string): void {
 		this.#pending.push(line);
 		this.#pendingLength += line.length;
-		if (this.#pendingLength >= 65_536) {
+		if (this.#pendingLength > maxWaiting) {
+			this.#fail(Object.assign(new Error('the disk takes nothing'), {code: 'ENOBUFS'}));
+		} else if (this.#pendingLength >= 65_536) {
 			void this.flush();
 		} else {
 			this.#timer ??= setTimeout(() => void this.flush(), flushAfterMs);
@@ -166,7 +198,7 @@ export class RecordingWriter {
 		this.#pending = [];
 		this.#pendingLength = 0;
 		try {
-			await this.#writeAll(this.#gzip ? await this.#compress(this.#gzip, data) : data);
+			await writeAll(this.#file, this.#gzip ? await this.#compress(this.#gzip, data) : data);
 			const waitMs = this.#syncedAtMs + syncEveryMs - performance.now();
 			if (waitMs <= 0) {
 				await this.#sync();
@@ -178,13 +210,6 @@ export class RecordingWriter {
 			}
 		} catch (error) {
 			this.#fail(error as NodeJS.ErrnoException);
-		}
-	}
-
-	async #writeAll(data: Uint8Array): Promise<void> {
-		for (let written = 0; written < data.byteLength; ) {
-			const {bytesWritten} = await this.#file.write(data.subarray(written));
-			written += bytesWritten;
 		}
 	}
 
@@ -216,9 +241,47 @@ export class RecordingWriter {
 			if (code !== 'EINVAL' && code !== 'ENOTSUP' && code !== 'EROFS') throw error;
 		}
 
-		// A deleted file takes writes without complaint; only its name tells that they lead nowhere.
-		const [ours, named] = await Promise.all([this.#file.stat(), stat(this.path)]);
-		if (ours.ino !== named.ino || ours.dev !== named.dev) throw Object.assign(new Error('replaced'), {code: 'ENOENT'});
+		await this.#followName();
+	}
+
+	/** A file that was moved or deleted takes writes without complaint; only its names tell. */
+	async #followName(): Promise<void> {
+		const [ours, named] = await Promise.all([this.#file.stat(), fileAt(this.#path).catch(() => null)]);
+		// A folder that may not be looked into any more says nothing about the file.
+		if (named === null || isSame(ours, named)) return;
+		const was = this.#path;
+		if (ours.nlink !== 0) {
+			const moved = await nameOf(this.#file);
+			if (moved === undefined || moved === was) return;
+			this.#path = moved;
+			this.#options.onNotice?.(`${was} was renamed: the recording goes on in ${moved}.`);
+			return;
+		}
+
+		await this.#saveElsewhere(named === undefined ? was : besides(was));
+		this.#options.onNotice?.(
+			`${was} was ${named === undefined ? 'removed' : 'replaced'}: all that was recorded was written to ${this.#path} anew, and the recording goes on there.`,
+		);
+	}
+
+	/** The open file still holds what was written, though nothing leads to it any more. */
+	async #saveElsewhere(path: string): Promise<void> {
+		const from = this.#file;
+		if (!from.read) throw Object.assign(new Error('removed'), {code: 'ENOENT'});
+		const openFile: OpenFile = this.#options.openFile ?? open;
+		const to = await openFile(path, 'wx+');
+		const part = new Uint8Array(copyBytes);
+		for (let position = 0; ; ) {
+			const {bytesRead} = await from.read(part, 0, copyBytes, position);
+			if (bytesRead === 0) break;
+			position += bytesRead;
+			await writeAll(to, part.subarray(0, bytesRead));
+		}
+
+		await to.datasync();
+		this.#file = to;
+		this.#path = path;
+		await from.close();
 	}
 
 	async #finish(): Promise<void> {
@@ -227,7 +290,7 @@ export class RecordingWriter {
 				const over = once(this.#gzip, 'end');
 				this.#gzip.end();
 				await over;
-				await this.#writeAll(this.#takeCompressed());
+				await writeAll(this.#file, this.#takeCompressed());
 			}
 
 			await this.#sync();
@@ -241,10 +304,44 @@ export class RecordingWriter {
 
 	#fail(error: NodeJS.ErrnoException): void {
 		if (this.#error !== undefined) return;
-		this.#error = `The recording ${this.path} stops here: ${whyNotWritten(error)} What was written before still reads.`;
+		this.#failure = error;
+		const rest = error.code === 'ENOENT' ? '' : ' What was written before still reads.';
+		this.#error = `The recording ${this.#path} stops here: ${whyNotWritten(error)}${rest}`;
 		this.#pending = [];
+		this.#pendingLength = 0;
 		clearTimeout(this.#timer);
 		clearTimeout(this.#syncTimer);
-		this.#onError?.(this.#error);
+		this.#options.onError?.(this.#error);
 	}
+}
+
+async function writeAll(file: RecordingFile, data: Uint8Array): Promise<void> {
+	for (let written = 0; written < data.byteLength; ) {
+		const {bytesWritten} = await file.write(data.subarray(written));
+		written += bytesWritten;
+	}
+}
+
+type FileIdentity = {readonly ino: number; readonly dev: number};
+
+/** The file a name leads to; undefined where it leads nowhere. */
+async function fileAt(path: string): Promise<FileIdentity | undefined> {
+	return stat(path).catch((error: NodeJS.ErrnoException) => {
+		if (error.code === 'ENOENT' || error.code === 'ENOTDIR') return undefined;
+		throw error;
+	});
+}
+
+function isSame(a: FileIdentity, b: FileIdentity | undefined): boolean {
+	return b !== undefined && a.ino === b.ino && a.dev === b.dev;
+}
+
+/** The present name of an open file, where the system tells (Linux). */
+async function nameOf({fd}: RecordingFile): Promise<string | undefined> {
+	return fd === undefined ? undefined : readlink(`/proc/self/fd/${fd}`).catch(() => undefined);
+}
+
+/** `glove.gbr` gives `glove-kept.gbr`. */
+function besides(path: string): string {
+	return path.replace(/((?:\.gbr)?(?:\.gz)?)$/i, '-kept$1');
 }

@@ -1,5 +1,5 @@
 import {once} from 'node:events';
-import {mkdtemp, readFile, rm, writeFile} from 'node:fs/promises';
+import {mkdir, mkdtemp, readFile, rename, rm, writeFile} from 'node:fs/promises';
 import {type AddressInfo, createServer, type Server, type Socket} from 'node:net';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
@@ -9,7 +9,7 @@ import {CannotError} from '../../source/cannot-error.ts';
 import {type RecordOptions, recordCommand} from '../../source/commands/record.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import {eventsOnOpening, openPseudoPort, type PseudoPort} from '../sources/pseudo-port.ts';
-import {bytesOf, eventsOf, readAll} from '../sources/reading.ts';
+import {bytesOf, eventsOf, readAll, textsOf} from '../sources/reading.ts';
 
 let folder: string;
 let output: string;
@@ -167,7 +167,9 @@ describe('record', () => {
 		expect(error.message).toMatch(/the disk is full/);
 	});
 
-	it('fails when its file is removed under it, and closes the port', async () => {
+	it('fails when its folder is removed under it, and closes the port', async () => {
+		const place = join(folder, 'inner');
+		await mkdir(place);
 		let closed = (): void => {};
 		const portClosed = new Promise<void>(resolve => {
 			closed = resolve;
@@ -178,11 +180,34 @@ describe('record', () => {
 			const send = (): void => void (socket.destroyed || socket.write('512\n', () => setImmediate(send)));
 			send();
 		});
-		const run = start({port: address});
+		const run = start({port: address, output: join(place, 'glove.gbr')});
 		await run.hears(/^Recording/);
-		await rm(output);
+		await rm(place, {recursive: true});
 		await expect(run.status).rejects.toThrow(/the file was removed or replaced/);
 		await portClosed;
+	});
+
+	it('says once where it goes on when its file is renamed', async () => {
+		const address = await serve(socket => {
+			socket.on('error', () => {});
+			const timer = setInterval(() => socket.write('512\n'), 20);
+			socket.on('close', () => clearInterval(timer));
+		});
+		const run = start({port: address});
+		await run.hears(/^Recording/);
+		await rename(output, join(folder, 'renamed.gbr'));
+		await run.hears(/was renamed: the recording goes on in .*renamed\.gbr\.\n/);
+		run.abort.abort();
+		expect(await run.status).toBe(0);
+		expect(run.said()).toMatch(/Recorded .* into .*renamed\.gbr\.\n$/);
+	});
+
+	it('looks at the place before it opens a port, and refuses to record a file into itself', async () => {
+		const nowhere = join(folder, 'missing', 'glove.gbr');
+		await expect(start({port: '/dev/ttyNONE', output: nowhere}).status).rejects.toThrow(/missing does not exist/);
+		await writeFile(output, '{"glovebench":1}\n{"t":0,"rx":"512\\n"}\n');
+		await expect(start({port: output, force: true}).status).rejects.toThrow(/would be lost/);
+		expect(textsOf(await readAll(await openSource(output)))).toEqual(['512\n']);
 	});
 
 	it('asks for a file', async () => {

@@ -1,6 +1,6 @@
 import {spawn} from 'node:child_process';
 import {once} from 'node:events';
-import {mkdtemp, readFile, rename, rm, stat, writeFile} from 'node:fs/promises';
+import {mkdir, mkdtemp, readFile, rename, rm, stat, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {gzipSync} from 'node:zlib';
@@ -11,7 +11,7 @@ import {openRecording, readRecordingHeader} from '../../source/recording/recordi
 import {type RecordingFile, RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import {linkEvents, type SourceInfo, type SourceItem} from '../../source/sources/source.ts';
-import {bytesOf, readAll, textsOf} from '../sources/reading.ts';
+import {bytesOf, eventsOf, readAll, textsOf} from '../sources/reading.ts';
 
 const info: SourceInfo = {kind: 'serial', name: '/dev/ttyUSB0', timing: 'measured', baud: 115_200};
 
@@ -421,28 +421,118 @@ describe('a writer', () => {
 		expect(read.at(-1)).toMatchObject({event: 'truncated'});
 	});
 
-	it('notices that its file was removed, though writing goes well', async () => {
-		const path = join(folder, 'removed.gbr');
-		let tell = (_: string): void => {};
-		const told = new Promise<string>(resolve => {
-			tell = resolve;
-		});
-		const writer = await RecordingWriter.create(path, {source: info, onError: tell});
-		await rm(path);
+	it.each(['moved.gbr', 'moved.gbr.gz'])('goes on where its file was moved to, and says so once: %s', async name => {
+		const path = join(folder, name);
+		const moved = join(folder, `to-${name}`);
+		const told: string[] = [];
+		const writer = await RecordingWriter.create(path, {source: info, onNotice: line => told.push(line)});
 		writer.write({t: 1, bytes: Buffer.from('1\n')});
-		expect(await told).toMatch(/the file was removed or replaced while it was being written/);
+		await rename(path, moved);
+		await writer.flush();
+		writer.write({t: 2, bytes: Buffer.from('2\n')});
 		await writer.close();
+		expect(writer.error).toBeUndefined();
+		if (process.platform === 'linux') {
+			expect(told).toEqual([`${path} was renamed: the recording goes on in ${moved}.`]);
+			expect(writer.path).toBe(moved);
+		}
+
+		const items = await readAll(await openSource(moved));
+		expect(items.map(item => ('bytes' in item ? bytesOf([item]).toString() : item))).toEqual(['1\n', '2\n']);
 	});
 
-	it('notices that another file was put in its place', async () => {
+	it.each(['removed.gbr', 'removed.gbr.gz'])(
+		'is written anew when its file is removed, and goes on: %s',
+		async name => {
+			const path = join(folder, name);
+			const told: string[] = [];
+			const writer = await RecordingWriter.create(path, {source: info, onNotice: line => told.push(line)});
+			writer.write({t: 1, bytes: Buffer.alloc(300_000, '1')});
+			await writer.flush();
+			await rm(path);
+			writer.write({t: 2, bytes: Buffer.from('2\n')});
+			await writer.close();
+			expect(told).toEqual([
+				`${path} was removed: all that was recorded was written to ${path} anew, and the recording goes on there.`,
+			]);
+			const items = await readAll(await openSource(path));
+			expect(bytesOf(items).toString()).toBe(`${'1'.repeat(300_000)}2\n`);
+			expect(eventsOf(items)).toEqual([]);
+		},
+	);
+
+	it('leaves alone what was put in its place, and is kept beside it', async () => {
 		const path = join(folder, 'replaced.gbr');
 		await writeFile(`${path}.other`, 'other');
-		const writer = await RecordingWriter.create(path, {source: info});
+		const told: string[] = [];
+		const writer = await RecordingWriter.create(path, {source: info, onNotice: line => told.push(line)});
 		await rename(`${path}.other`, path);
 		writer.write({t: 1, bytes: Buffer.from('1\n')});
 		await writer.close();
-		expect(writer.error).toMatch(/removed or replaced/);
+		expect(told).toHaveLength(1);
+		expect(told[0]).toMatch(/was replaced: all that was recorded was written to .*replaced-kept\.gbr anew/);
 		expect(await readFile(path, 'utf8')).toBe('other');
+		expect(textsOf(await readAll(await openSource(writer.path)))).toEqual(['1\n']);
+	});
+
+	it('says so when its file was removed and its folder with it', async () => {
+		const path = join(folder, 'inner', 'gone.gbr');
+		await mkdir(join(folder, 'inner'));
+		const told: string[] = [];
+		const writer = await RecordingWriter.create(path, {source: info, onError: line => told.push(line)});
+		await rm(join(folder, 'inner'), {recursive: true});
+		writer.write({t: 1, bytes: Buffer.from('1\n')});
+		await writer.close();
+		expect(told).toEqual([
+			`The recording ${path} stops here: the file was removed or replaced while it was being written, and could not be written anew. Record to a place that stays.`,
+		]);
+	});
+
+	it('says that nothing could be created when the disk is full from the start', async () => {
+		let made = '';
+		const full: RecordingFile = {...smallDisk(0).file};
+		const failing = RecordingWriter.create(join(folder, 'full.gbr'), {
+			source: info,
+			openFile: async path => {
+				made = path;
+				return full;
+			},
+		});
+		await expect(failing).rejects.toThrow(/^Cannot create .*full\.gbr: the disk is full\. [^.]*\.$/);
+		expect(made).toBe(join(folder, 'full.gbr'));
+	});
+
+	it('never writes over what it records', async () => {
+		const path = join(folder, 'log.txt');
+		await writeFile(path, '1,2,3\n');
+		const creating = RecordingWriter.create(path, {source: {...info, kind: 'log', name: path}, force: true});
+		await expect(creating).rejects.toThrow(/is what is to be recorded, and would be lost/);
+		expect(await readFile(path, 'utf8')).toBe('1,2,3\n');
+	});
+
+	it('gives up on a disk that takes nothing before memory runs full', async () => {
+		let written = 0;
+		const stuck: RecordingFile = {
+			...smallDisk(1e9).file,
+			write: async data => {
+				// The header goes through, then nothing comes back.
+				if (written++ > 0) await new Promise(() => {});
+				return {bytesWritten: data.byteLength};
+			},
+		};
+		const told: string[] = [];
+		const writer = await RecordingWriter.create(folder, {
+			source: info,
+			openFile: async () => stuck,
+			onError: line => told.push(line),
+		});
+		const megabyte = Buffer.alloc(1e6, '1');
+		for (let n = 0; n < 80; n++) {
+			writer.write({t: n, bytes: megabyte});
+			if (n === 1) await new Promise(resolve => setImmediate(resolve));
+		}
+
+		expect(told).toEqual([expect.stringMatching(/the disk has not taken anything for very long/)]);
 	});
 
 	it('takes nothing after it was closed', async () => {
