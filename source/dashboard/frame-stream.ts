@@ -8,16 +8,16 @@ const synchronizedFrom = 400;
 
 /**
  * What Ink writes to in the place of standard output: it takes each frame whole and sends the terminal what changes.
- * While the terminal has not taken the last bytes (a slow line, a stopped pager), frames are left out: the newest is
- * kept and painted when there is room again.
+ * While the terminal has not taken the last bytes (a slow line, a stopped pager), nothing is painted; when there is room
+ * again, what is newest by then.
  */
 export class FrameStream extends EventEmitter {
 	readonly #out: Output;
-	/** Lines that go past Ink into the next frame. */
+	/** The lines that stand in the frames. */
 	readonly book = new LineBook();
 	readonly #painter = new ScreenPainter();
-	#waiting: string | undefined;
-	#last = '';
+	#frame = '';
+	#waiting = false;
 	#stale = false;
 	#closed = false;
 	/** Bytes written to the terminal. */
@@ -43,21 +43,22 @@ export class FrameStream extends EventEmitter {
 	write(frame: string): boolean {
 		// Ink ends with an empty write to learn that everything is out.
 		if (this.#closed || frame === '') return true;
-		this.#paint(this.book.restore(frame));
+		this.#frame = frame;
+		this.refresh();
 		return true;
 	}
 
-	#paint(frame: string): void {
+	/** Paints the frame with the lines that are in the book now. */
+	refresh(): void {
 		if (this.#behind) {
-			if (this.#waiting !== undefined) this.skipped++;
-			this.#waiting = frame;
+			if (this.#waiting) this.skipped++;
+			this.#waiting = true;
 			return;
 		}
 
-		this.#waiting = undefined;
-		this.#last = frame;
+		this.#waiting = false;
 		this.#stale = false;
-		this.#send(this.#painter.paint(frame));
+		this.#send(this.#painter.paint(this.book.restore(this.#frame)));
 	}
 
 	/** Paints the next frame in full: after a resize, after the screen was someone else's. */
@@ -66,9 +67,9 @@ export class FrameStream extends EventEmitter {
 		this.#stale = true;
 	}
 
-	/** Paints the last frame again if none has come since `forget`: a frame that stays the same isn't rendered anew. */
+	/** Paints the last frame again if none has come since `forget`: a frame that stays the same isn't painted anew. */
 	settle(): void {
-		if (this.#stale) this.#paint(this.#last);
+		if (this.#stale) this.refresh();
 	}
 
 	/** A bell, if the terminal has time for it. */
@@ -78,7 +79,7 @@ export class FrameStream extends EventEmitter {
 
 	close(): void {
 		this.#closed = true;
-		this.#waiting = undefined;
+		this.#waiting = false;
 		this.#out.off('drain', this.#onDrain);
 	}
 
@@ -95,7 +96,6 @@ export class FrameStream extends EventEmitter {
 	}
 
 	readonly #onDrain = () => {
-		if (this.#waiting === undefined || this.#closed || this.#behind) return;
-		this.#paint(this.#waiting);
+		if (this.#waiting && !this.#closed && !this.#behind) this.refresh();
 	};
 }

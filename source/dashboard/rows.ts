@@ -84,3 +84,7 @@ export function fitRows(rows: readonly Row[], width: number, height: number): Ro
 	while (fitted.length < height) fitted.push(fitRow([], width));
 	return fitted;
 }
+
+export function sameRow(a: Row, b: Row): boolean {
+	return a.length === b.length && a.every((piece, x) => piece.text === b[x].text && piece.tone === b[x].tone);
+}

@@ -1,16 +1,17 @@
 import process from 'node:process';
 import type {Readable} from 'node:stream';
-import {isDeepStrictEqual} from 'node:util';
 import {render} from 'ink';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {findFault} from '../faults/registry.ts';
-import {Dashboard} from './Dashboard.tsx';
 import type {Desk} from './desk.ts';
 import {FrameStream} from './frame-stream.ts';
 import {KeyReader} from './KeyReader.tsx';
 import {messageForKey} from './keys.ts';
 import {LineBookContext} from './line-book.ts';
 import type {Look} from './look.ts';
+import {Panels} from './Panels.tsx';
+import {type Part, sameShape} from './part.ts';
+import {screenPart} from './screen-part.ts';
 import {Terminal} from './terminal.ts';
 import type {Message} from './view-state.ts';
 
@@ -49,20 +50,24 @@ export async function runDashboard(
 	});
 	const now = () => performance.now();
 
-	let drawn: unknown;
+	let drawn: Part | undefined;
 	const draw = () => {
 		if (!terminal.entered) return;
 		const size = {columns: stream.columns, rows: stream.rows};
 		const gloves = desk.pictures(size);
 		if (desk.takeRing()) stream.ring();
-		// A resting hand looks the same ten times a second; laying that out is most of what drawing costs.
-		const toDraw = {gloves, view: desk.view, size};
-		if (isDeepStrictEqual(drawn, toDraw)) return;
-		drawn = toDraw;
+		const part = screenPart({gloves, view: desk.view, ...size, look, catalogue: findFault});
+		const changed = stream.book.fill(part, look.colorDepth);
+		if (drawn !== undefined && sameShape(drawn, part)) {
+			if (changed) stream.refresh();
+			return;
+		}
+
+		drawn = part;
 		ink.rerender(
 			<LineBookContext value={stream.book}>
 				{keys && <KeyReader onKey={onKey} />}
-				<Dashboard gloves={gloves} view={desk.view} {...size} look={look} catalogue={findFault} />
+				<Panels part={part} look={look} />
 			</LineBookContext>,
 		);
 	};

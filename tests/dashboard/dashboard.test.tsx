@@ -2,7 +2,8 @@ import {render} from 'ink-testing-library';
 import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, it} from 'vitest';
-import {Dashboard, type DashboardProps} from '../../source/dashboard/Dashboard.tsx';
+import {Dashboard} from '../../source/dashboard/Dashboard.tsx';
+import type {ScreenInput} from '../../source/dashboard/screen-part.ts';
 import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
 import {findFault} from '../../source/faults/registry.ts';
 import {asciiLook, faulty, healthy, makeFinding, makePicture, plainLook} from './sample-picture.ts';
@@ -14,8 +15,8 @@ const trend = {
 };
 const position = {t: 12, duration: 40, playing: false, speed: 1, loop: false, readTo: 40, findings: [17], marks: [20]};
 
-function linesOf(fields: Partial<DashboardProps>): string[] {
-	const props: DashboardProps = {
+function linesOf(fields: Partial<ScreenInput>): string[] {
+	const props: ScreenInput = {
 		gloves: [makePicture(healthy, {trend})],
 		view: initialViewState({mode: 'live', gloves: 1}),
 		columns: 80,

@@ -1,27 +1,39 @@
 import {describe, expect, it} from 'vitest';
 import {LineBook} from '../../source/dashboard/line-book.ts';
+import {panel} from '../../source/dashboard/part.ts';
+import {row} from '../../source/dashboard/rows.ts';
 
 describe('LineBook', () => {
-	it('puts every line back where what stood for it stands', () => {
+	it('puts every line where what stands for it stands, side by side without a gap', () => {
 		const book = new LineBook();
-		const left = book.put({text: '\u001B[1mring\u001B[22m', columns: 4});
-		const right = book.put({text: '糸 512', columns: 6});
-		const below = book.put({text: 'q quit', columns: 6});
-		expect(book.restore(`${left}         ${right}\n\n ${below}`)).toBe(
-			'\u001B[1mring\u001B[22m      糸 512\n\n q quit',
+		book.fill({across: [panel([row('ring', 'strong')], 13), panel([row('糸 512'), row('q quit')], 8)]}, 1);
+		const [left, right, below] = [0, 1, 2].map(line => book.tokenFor(line));
+		expect(book.restore(`${left}            ${right}\n\n ${below}`)).toBe(
+			'\u001B[1mring\u001B[22m         糸 512\n\n q quit',
 		);
+		book.fill({across: [panel([row('糸')], 2), panel([row('│')], 1)]}, 1);
+		expect(book.restore(`${left} ${right}`)).toBe('糸│');
 	});
 
-	it('lets lines stand side by side without a gap', () => {
+	it('says whether a line is another than before', () => {
 		const book = new LineBook();
-		const [a, b] = [book.put({text: '糸', columns: 2}), book.put({text: '│', columns: 1})];
-		expect(book.restore(`${a} ${b}`)).toBe('糸│');
+		const screen = (now: string, width = 8) => ({down: [panel([row('ring')], width), panel([row(now)], 8)]});
+		expect(book.fill(screen('512'), 24)).toBe(true);
+		expect(book.fill(screen('512'), 24)).toBe(false);
+		expect(book.fill(screen('513'), 24)).toBe(true);
+		expect(book.fill(screen('513', 3), 24)).toBe(true);
+		expect(book.restore(`${book.tokenFor(0)}\n${book.tokenFor(1)}`)).toBe('rin\n513');
+		// Other colours are other lines.
+		expect(book.fill(screen('513', 3), 4)).toBe(true);
 	});
 
-	it('is empty for the next frame, and leaves text that isn’t its own alone', () => {
+	it('takes no line from panels of which nothing can be seen', () => {
 		const book = new LineBook();
-		const token = book.put({text: 'ring', columns: 4});
-		expect(book.restore(token)).toBe('ring');
-		expect(book.restore('needs 60 x 16,\nthis is 59 x 16.')).toBe('needs 60 x 16,\nthis is 59 x 16.');
+		book.fill({down: [panel([row('hidden')], 0), panel([row('hidden')], 8, 0), panel([row('ring')], 8)]}, 1);
+		expect(book.restore(book.tokenFor(0))).toBe('ring');
+	});
+
+	it('leaves text that isn’t its own alone', () => {
+		expect(new LineBook().restore('needs 60 x 16,\nthis is 59 x 16.')).toBe('needs 60 x 16,\nthis is 59 x 16.');
 	});
 });

@@ -1,4 +1,3 @@
-import {Box} from 'ink';
 import {
 	type CatalogueEntry,
 	findingKey,
@@ -9,12 +8,12 @@ import {
 } from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Look} from './look.ts';
-import {RowLines} from './RowLines.tsx';
+import {type Part, panel} from './part.ts';
 import {type Row, row} from './rows.ts';
 import {freezeRows} from './trend-rows.ts';
 import type {ViewState} from './view-state.ts';
 
-type Props = {
+type Input = {
 	readonly picture: GlovePicture;
 	readonly view: ViewState;
 	readonly catalogue: (code: string) => CatalogueEntry | undefined;
@@ -33,18 +32,15 @@ const previewHeight = 5;
 const chartHeight = 9;
 
 /** All findings, and the selected one in full: beside the list where there is room, else in its place. */
-export function FindingsPage({picture, view, catalogue, width, height, look}: Props) {
+export function findingsPage({picture, view, catalogue, width, height, look}: Input): Part {
 	const {glyphs} = look;
 	const findings = listedFindings(picture.live);
 	const selected = findings.find(finding => findingKey(finding) === view.finding) ?? findings[0];
 	if (selected === undefined) {
-		return (
-			<RowLines
-				rows={[row(' Nothing found.', 'strong'), row(' What is found will be listed here, with what to measure next.')]}
-				width={width}
-				height={height}
-				look={look}
-			/>
+		return panel(
+			[row(' Nothing found.', 'strong'), row(' What is found will be listed here, with what to measure next.')],
+			width,
+			height,
 		);
 	}
 
@@ -71,28 +67,22 @@ export function FindingsPage({picture, view, catalogue, width, height, look}: Pr
 		return cut;
 	};
 
-	if (!beside) {
-		if (view.detail) return <RowLines rows={detail()} width={width} height={height} look={look} />;
-		const preview = findingPreview(selected, width, glyphs);
-		const listHeight = Math.max(3, height - previewHeight);
-		return (
-			<Box flexDirection="column">
-				<RowLines rows={list} width={width} height={listHeight} look={look} />
-				<RowLines rows={preview} width={width} height={height - listHeight} look={look} />
-			</Box>
-		);
+	if (beside) {
+		return {
+			across: [
+				panel(list, listWidth, height),
+				panel(
+					Array.from({length: height}, () => row(glyphs.wall)),
+					1,
+				),
+				panel(detail(), detailWidth, height),
+			],
+		};
 	}
 
-	return (
-		<Box>
-			<RowLines rows={list} width={listWidth} height={height} look={look} />
-			<RowLines
-				rows={Array.from({length: height}, () => [{text: glyphs.wall}])}
-				width={1}
-				height={height}
-				look={look}
-			/>
-			<RowLines rows={detail()} width={detailWidth} height={height} look={look} />
-		</Box>
-	);
+	if (view.detail) return panel(detail(), width, height);
+	const listHeight = Math.max(3, height - previewHeight);
+	return {
+		down: [panel(list, width, listHeight), panel(findingPreview(selected, width, glyphs), width, height - listHeight)],
+	};
 }

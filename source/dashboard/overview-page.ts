@@ -1,16 +1,15 @@
-import {Box} from 'ink';
 import {buttonHead, buttonRow, buttonsLine} from './button-rows.ts';
 import {barChannels, changedLast, channelBarRow, channelHead, channelRow, worstOpen} from './channel-rows.ts';
 import {findingPanel} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Look} from './look.ts';
-import {RowLines} from './RowLines.tsx';
+import {type Part, panel} from './part.ts';
 import type {Row} from './rows.ts';
 import {layoutOverview} from './screen-layout.ts';
 import {drawStickField, stickLine} from './stick-field.ts';
 import {trendRows} from './trend-rows.ts';
 
-type Props = {
+type Input = {
 	readonly picture: GlovePicture;
 	readonly selected: string | null;
 	readonly width: number;
@@ -19,7 +18,7 @@ type Props = {
 };
 
 /** Everything at a glance: channels, stick, buttons, findings, and the selected channel's trend. */
-export function OverviewPage({picture, selected, width, height, look}: Props) {
+export function overviewPage({picture, selected, width, height, look}: Input): Part {
 	const {live, steady} = picture;
 	const {glyphs} = look;
 	const panels = layoutOverview(width, height, live);
@@ -50,50 +49,37 @@ export function OverviewPage({picture, selected, width, height, look}: Props) {
 		left.push(...buttons.map(button => buttonRow(button, panels.leftWidth - 1, glyphs)));
 	}
 
-	return (
-		<Box flexDirection="column">
-			<RowLines rows={[channelHead(width, channels, glyphs)]} width={width} look={look} />
-			<RowLines rows={channelLines} width={width} height={panels.channelRows} look={look} />
-			{panels.compact && (
-				<RowLines
-					rows={[
-						[
-							{text: ' '},
-							...(stick && x && y ? stickLine(stick, x, y) : []),
-							{text: ' '},
-							...buttonsLine(buttons, glyphs),
+	const {rightWidth} = panels;
+	const oneLine: Row = [
+		{text: ' '},
+		...(stick && x && y ? stickLine(stick, x, y) : []),
+		{text: ' '},
+		...buttonsLine(buttons, glyphs),
+	];
+	return {
+		down: [
+			panel([channelHead(width, channels, glyphs)], width),
+			panel(channelLines, width, panels.channelRows),
+			panel([oneLine], width, panels.compact ? 1 : 0),
+			{
+				across: [
+					panel(
+						left.map(line => [{text: ' '}, ...line]),
+						panels.leftWidth,
+						panels.lowerHeight,
+					),
+					{
+						down: [
+							panel(findingPanel(live, rightWidth, panels.findingsHeight, glyphs), rightWidth, panels.findingsHeight),
+							panel(
+								panels.trendHeight > 0 ? trendRows(picture, rightWidth, panels.trendHeight, glyphs, false) : [],
+								rightWidth,
+								panels.trendHeight,
+							),
 						],
-					]}
-					width={width}
-					look={look}
-				/>
-			)}
-			<Box>
-				{panels.leftWidth > 0 && (
-					<RowLines
-						rows={left.map(line => [{text: ' '}, ...line])}
-						width={panels.leftWidth}
-						height={panels.lowerHeight}
-						look={look}
-					/>
-				)}
-				<Box flexDirection="column">
-					<RowLines
-						rows={findingPanel(live, panels.rightWidth, panels.findingsHeight, glyphs)}
-						width={panels.rightWidth}
-						height={panels.findingsHeight}
-						look={look}
-					/>
-					<RowLines
-						rows={
-							panels.trendHeight > 0 ? trendRows(picture, panels.rightWidth, panels.trendHeight, glyphs, false) : []
-						}
-						width={panels.rightWidth}
-						height={panels.trendHeight}
-						look={look}
-					/>
-				</Box>
-			</Box>
-		</Box>
-	);
+					},
+				],
+			},
+		],
+	};
 }

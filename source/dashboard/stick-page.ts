@@ -1,16 +1,15 @@
-import {Box} from 'ink';
 import {buttonHead, buttonRow, buttonWidths} from './button-rows.ts';
 import {formatCounts} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Look} from './look.ts';
-import {RowLines} from './RowLines.tsx';
+import {type Part, panel} from './part.ts';
 import {type Row, row} from './rows.ts';
 import {drawStickField, fieldColumns, reachRows} from './stick-field.ts';
 
 /** Columns the figures need: buttons with shortest press and bounces. */
 const tableWidth = buttonWidths.full + 2;
 
-type Props = {
+type Input = {
 	readonly picture: GlovePicture;
 	readonly width: number;
 	readonly height: number;
@@ -18,7 +17,7 @@ type Props = {
 };
 
 /** Stick and buttons in full: the field as large as it goes, reach in eight directions, presses and bounces. */
-export function StickPage({picture, width, height, look}: Props) {
+export function stickPage({picture, width, height, look}: Input): Part {
 	const {live, steady} = picture;
 	const {glyphs} = look;
 	const {stick} = live;
@@ -49,10 +48,14 @@ export function StickPage({picture, width, height, look}: Props) {
 
 	const field = stick && x && y ? drawStickField(stick, x, y, fieldHeight, glyphs) : [];
 	const fieldWidth = field.length > 0 ? fieldColumns(fieldHeight) + 3 : 1;
-	return (
-		<Box>
-			<RowLines rows={field.map(text => [{text: ` ${text}`}])} width={fieldWidth} height={height} look={look} />
-			<RowLines rows={rows} width={width - fieldWidth} height={height} look={look} />
-		</Box>
-	);
+	return {
+		across: [
+			panel(
+				field.map(text => [{text: ` ${text}`}]),
+				fieldWidth,
+				height,
+			),
+			panel(rows, width - fieldWidth, height),
+		],
+	};
 }
