@@ -15,12 +15,18 @@ const signalStatuses = {SIGINT: 130, SIGTERM: 143, SIGHUP: 129} as const;
 
 const cancel = new AbortController();
 let signalStatus: number | undefined;
+let askedAtMs = 0;
+
+/** One Ctrl-C reaches a program twice where a wrapper such as npm passes it on as well. */
+const sameAskingMs = 500;
 
 for (const [name, status] of Object.entries(signalStatuses)) {
 	process.on(name, () => {
-		// Asked twice, the user no longer wants to wait for a tidy end.
-		if (signalStatus !== undefined) process.exit(status);
-		signalStatus = status;
+		const nowMs = performance.now();
+		// Asked again, the user no longer wants to wait for a tidy end.
+		if (signalStatus !== undefined && nowMs - askedAtMs > sameAskingMs) process.exit(signalStatus);
+		askedAtMs = nowMs;
+		signalStatus ??= status;
 		cancel.abort();
 	});
 }
@@ -32,8 +38,8 @@ stdout.on('error', (error: NodeJS.ErrnoException) => {
 	if (error.code !== 'EPIPE') writeError ??= error;
 	cancel.abort();
 });
-// Nobody is left to tell.
-stderr.on('error', () => cancel.abort());
+// Nobody is left to tell, which is no reason to stop what is going on: a recording, say.
+stderr.on('error', () => {});
 
 /** Says on stderr, in one line, why it did not work, and gives the exit status for it. */
 async function statusFor(error: unknown): Promise<number> {
@@ -45,14 +51,24 @@ async function statusFor(error: unknown): Promise<number> {
 		return 2;
 	}
 
-	const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
-	const hint = process.env.GLOVEBENCH_DEBUG ? '' : ' Set GLOVEBENCH_DEBUG=1 to see where.';
-	stderr.write(`glovebench: this is a defect in glovebench: ${oneLine(message)}.${hint}\n`);
-	if (process.env.GLOVEBENCH_DEBUG && error instanceof Error) stderr.write(`${error.stack}\n`);
+	const {crashNote} = await import('./crash-note.ts');
+	stderr.write(crashNote(error, process.env.GLOVEBENCH_DEBUG !== undefined));
 	return 2;
 }
 
 let isFinishing = false;
+let crash: {readonly error: unknown} | undefined;
+
+/** How long a command may take to end in order after a defect, before it is left as it is. */
+const afterCrashMs = 3000;
+
+/** A defect outside any command's flow: recordings are closed and the terminal is given back before it is told. */
+function crashed(error: unknown): void {
+	if (isFinishing || crash) return;
+	crash = {error};
+	cancel.abort();
+	setTimeout(() => void finish(error), afterCrashMs);
+}
 
 /** Ends the process once everything written has left it. A port or a socket left open does not hold it up. */
 async function finish(outcome: unknown): Promise<void> {
@@ -61,11 +77,13 @@ async function finish(outcome: unknown): Promise<void> {
 	isFinishing = true;
 	await written(stdout);
 	let status = 0;
-	if (writeError) status = await statusFor(new CannotError(`Cannot write to standard output: ${writeError.message}.`));
+	if (crash) status = await statusFor(crash.error);
+	else if (writeError)
+		status = await statusFor(new CannotError(`Cannot write to standard output: ${writeError.message}.`));
 	else if (typeof outcome === 'number') status = outcome;
 	else if (!cancel.signal.aborted || !isAbort(outcome)) status = await statusFor(outcome);
 	await written(stderr);
-	process.exit(signalStatus ?? status);
+	process.exit(crash ? status : (signalStatus ?? status));
 }
 
 /** Resolves when everything given to the stream has been written, or cannot be. */
@@ -75,8 +93,8 @@ function written(stream: NodeJS.WriteStream): Promise<unknown> {
 
 const isAbort = (error: unknown) => error instanceof Error && error.name === 'AbortError';
 
-process.on('uncaughtException', error => void finish(error));
-process.on('unhandledRejection', error => void finish(error));
+process.on('uncaughtException', crashed);
+process.on('unhandledRejection', crashed);
 
 async function main(): Promise<number> {
 	const asked = parseCommandLine(process.argv.slice(2));

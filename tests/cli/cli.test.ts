@@ -164,7 +164,13 @@ describe('glovebench', () => {
 		const env = {NODE_OPTIONS: `--import=${breakage}`};
 		const quiet = await runCli(['explain', '--json'], {env});
 		expect(quiet.status).toBe(2);
-		expect(quiet.stderr).toMatch(/^glovebench: this is a defect in glovebench: TypeError: broken on purpose\. .*\n$/);
+		const [what, where, ask] = quiet.stderr.trimEnd().split('\n');
+		expect(what).toBe('glovebench: this is a defect in glovebench: TypeError: broken on purpose.');
+		expect(where).toMatch(
+			/^ {2}glovebench \d+\.\d+\.\d+, Node \d+\.\d+\.\d+, \w+ \w+; JSON\.stringify break\.mjs:1:\d+, /,
+		);
+		expect(ask).toMatch(/^ {2}Please report these lines .*GLOVEBENCH_DEBUG=1 shows more\.$/);
+		expect(quiet.stderr).not.toContain(folder);
 		const debug = await runCli(['explain', '--json'], {env: {...env, GLOVEBENCH_DEBUG: '1'}});
 		expect(debug.stderr).toMatch(/\n {4}at /);
 	});
