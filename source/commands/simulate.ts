@@ -1,6 +1,6 @@
 import {createWriteStream} from 'node:fs';
 import {open} from 'node:fs/promises';
-import type {AddressInfo, Socket} from 'node:net';
+import type {AddressInfo} from 'node:net';
 import type {Writable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
@@ -10,6 +10,7 @@ import {type SimulationSpec, truthOf} from '../simulator/simulate.ts';
 import {type SimulationOptions, simulationFromOptions} from '../simulator/simulation-from-options.ts';
 import {StampedLines} from '../simulator/stamped-lines.ts';
 import {simulatorSource} from '../sources/simulator-source.ts';
+import {Broadcast} from './broadcast.ts';
 
 export type SimulateOptions = SimulationOptions & {
 	/** File to write: a recording (`.gbr`, `.gbr.gz`) or a plain log (any other name). */
@@ -25,9 +26,6 @@ export type SimulateOptions = SimulationOptions & {
 
 /** How long a simulation lasts that has to end and was not told when, seconds. */
 const usualSeconds = 30;
-
-/** A client that reads too slowly for this much to fit is let go. */
-const maxClientBacklogBytes = 4 * 1024 * 1024;
 
 /** Recordings of simulations carry one date, so that the same command makes the same file. */
 const simulatedStart = new Date('2001-01-01T00:00:00Z');
@@ -171,17 +169,8 @@ async function writeLog(
 /** Plays the glove in real time to every client; one that comes later joins in the middle, as at a real glove. */
 async function serve(spec: SimulationSpec, port: number, io: Pick<CommandIo, 'stderr' | 'signal'>): Promise<void> {
 	const {createServer} = await import('node:net');
-	const clients = new Set<Socket>();
-	const server = createServer(socket => {
-		clients.add(socket);
-		const leave = (): void => {
-			clients.delete(socket);
-		};
-		socket.on('close', leave);
-		socket.on('error', leave);
-		// Whatever a client says is read and forgotten: a full receive buffer would hold up its end.
-		socket.resume();
-	});
+	const readers = new Broadcast(line => void io.stderr.write(`${line}\n`));
+	const server = createServer(socket => readers.add(socket));
 	await new Promise<void>((resolve, reject) => {
 		server.once('error', (error: NodeJS.ErrnoException) => {
 			const why =
@@ -194,24 +183,16 @@ async function serve(spec: SimulationSpec, port: number, io: Pick<CommandIo, 'st
 		});
 		server.listen(port, '127.0.0.1', resolve);
 	});
+	// One connection that cannot be taken is no reason to end the others.
+	server.on('error', () => {});
 	const address = server.address() as AddressInfo;
 	io.stderr.write(`Serving a simulated glove at tcp://127.0.0.1:${address.port} until Ctrl-C.\n`);
 	const source = simulatorSource(spec, {paced: true, signal: io.signal});
 	for await (const batch of source.batches()) {
-		for (const item of batch) {
-			if (!('bytes' in item)) continue;
-			for (const client of clients) {
-				client.write(item.bytes);
-				if (client.writableLength > maxClientBacklogBytes) client.destroy();
-			}
-		}
+		for (const item of batch) if ('bytes' in item) readers.send(item.bytes);
 	}
-	for (const client of clients) client.end();
+	readers.end();
 	await new Promise<void>(resolve => {
 		server.close(() => resolve());
-		// A client that never closes its side would keep the server open.
-		setTimeout(() => {
-			for (const client of clients) client.destroy();
-		}, 200).unref();
 	});
 }

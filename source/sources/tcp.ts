@@ -23,7 +23,7 @@ export async function openTcp(
 	const clock = startClock();
 	const queue = new ItemQueue();
 	socket.setNoDelay(true);
-	// A radio link that goes silently is noticed in minutes instead of never.
+	// A radio link that goes without a word: asked after 10 s of silence, and given up 10 s later (libuv's count, 1 s each).
 	socket.setKeepAlive(true, 10_000);
 	socket.on('data', (bytes: Buffer) => queue.push({t: clock(), bytes}));
 	socket.on('end', () => queue.end());
@@ -32,7 +32,7 @@ export async function openTcp(
 		queue.push({
 			t: clock(),
 			event: 'port-lost',
-			detail: `The connection to ${name} broke (${error.code ?? error.message}).`,
+			detail: `The connection to ${name} broke (${whyBroken(error)}). Is the glove still switched on and in reach?`,
 		});
 		queue.end();
 	});
@@ -70,6 +70,18 @@ function connected(host: string, port: number, name: string, signal?: AbortSigna
 		socket.once('connect', () => settle());
 		socket.once('error', (error: NodeJS.ErrnoException) => settle(new CannotError(whyNotConnected(host, name, error))));
 	});
+}
+
+function whyBroken({code, message}: NodeJS.ErrnoException): string {
+	const words: Readonly<Record<string, string>> = {
+		ECONNRESET: 'the other side cut it',
+		ETIMEDOUT: 'the other side does not answer any more',
+		EPIPE: 'the other side has closed it',
+		EHOSTUNREACH: 'the other side cannot be reached any more',
+		ENETUNREACH: 'the network is gone',
+		ENETDOWN: 'the network is down',
+	};
+	return words[code ?? ''] ?? code ?? message;
 }
 
 function whyNotConnected(host: string, name: string, error: NodeJS.ErrnoException): string {

@@ -57,7 +57,9 @@ describe('a TCP source', () => {
 		await reader.end();
 		const items = reader.seen;
 		expect(eventsOf(items)).toEqual(['port-lost']);
-		expect(items.at(-1)).toMatchObject({detail: `The connection to tcp://127.0.0.1:${port} broke (ECONNRESET).`});
+		expect(items.at(-1)).toMatchObject({
+			detail: `The connection to tcp://127.0.0.1:${port} broke (the other side cut it). Is the glove still switched on and in reach?`,
+		});
 	});
 
 	it('ends when it is aborted, closed, or its time is up', async () => {
