@@ -4,6 +4,7 @@ import {Excursions} from './excursions.ts';
 import type {FrameHistory} from './frame-history.ts';
 import {Leaps} from './leaps.ts';
 import {LevelSteps} from './level-steps.ts';
+import {medianOf} from './nth-smallest.ts';
 import {lead, Run} from './run.ts';
 import {RunningMoments} from './running-moments.ts';
 import type {Scale} from './scale.ts';
@@ -105,8 +106,7 @@ export class AnalogFeatures {
 		const count = Math.min(this.restCount[a], restKept);
 		if (count === 0) return undefined;
 		if (this.restMedianOf[a] !== this.restCount[a]) {
-			const sorted = this.rest.slice(a * restKept, a * restKept + count).sort();
-			this.restMedian[a] = (sorted[(count - 1) >> 1] + sorted[count >> 1]) / 2;
+			this.restMedian[a] = medianOf(this.rest, a * restKept, count);
 			this.restMedianOf[a] = this.restCount[a];
 		}
 		return this.restMedian[a];

@@ -1,5 +1,6 @@
 import type {Ends} from './ends.ts';
 import type {FrameHistory} from './frame-history.ts';
+import {medianOf} from './nth-smallest.ts';
 import type {Trips} from './trips.ts';
 
 /** First turns that make the baseline, and latest ones that are compared with it. */
@@ -156,9 +157,9 @@ export class Cycles {
 		if (turns < 2 * group - 1) return undefined;
 		const held = Math.min(turns - 1, 8);
 		return {
-			first: median(this.firsts.slice(row * group, row * group + group)),
-			latest: median(this.latest.slice(row * group, row * group + group)),
-			scatter: median(this.changes.slice(row * 8, row * 8 + held)),
+			first: medianOf(this.firsts, row * group, group),
+			latest: medianOf(this.latest, row * group, group),
+			scatter: medianOf(this.changes, row * 8, held),
 			turns,
 			since: this.since[row],
 		};
@@ -214,7 +215,7 @@ function levelAt(history: FrameHistory, column: number, t: number, farthest: num
 		frame++
 	)
 		readings.push(history.values[history.base(frame) + column]);
-	return readings.length < 3 ? farthest : median(Float64Array.from(readings));
+	return readings.length < 3 ? farthest : medianOf(readings);
 }
 
 function turnedNear(trips: Trips, b: number, t: number): boolean {
@@ -224,9 +225,4 @@ function turnedNear(trips: Trips, b: number, t: number): boolean {
 		if (at <= t + togetherSeconds) return true;
 	}
 	return false;
-}
-
-function median(values: Float64Array): number {
-	const sorted = values.sort();
-	return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
 }

@@ -221,24 +221,30 @@ function passingTimes(
 	to: number,
 ): Float64Array {
 	const times = new Float64Array(gridSteps + 1).fill(Number.NaN);
-	const done = (frame: number): number => (history.values[history.base(frame) + column] - start) / way;
-	const between = (frame: number, share: number): number => {
-		const [before, after] = [done(frame - 1), done(frame)];
-		const part = after > before ? Math.min(1, Math.max(0, (share - before) / (after - before))) : 1;
-		return history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
-	};
+	const {values} = history;
 	let next = 0;
+	let before = (values[history.base(from) + column] - start) / way;
 	for (let frame = from + 1; frame <= to && next <= gridSteps; frame++) {
-		const now = done(frame);
-		for (; next <= gridSteps && now >= next / gridSteps; next++) times[next] = between(frame, next / gridSteps);
+		const now = (values[history.base(frame) + column] - start) / way;
+		for (; next <= gridSteps && now >= next / gridSteps; next++)
+			times[next] = passedAt(history, frame, before, now, next / gridSteps);
+		before = now;
 	}
 	let last = next - 1;
+	let after = (values[history.base(to) + column] - start) / way;
 	for (let frame = to; frame > from && last >= 0; frame--) {
-		const before = done(frame - 1);
-		for (; last >= 0 && before < last / gridSteps; last--)
-			times[last] = (times[last] + between(frame, last / gridSteps)) / 2;
+		const now = (values[history.base(frame - 1) + column] - start) / way;
+		for (; last >= 0 && now < last / gridSteps; last--)
+			times[last] = (times[last] + passedAt(history, frame, now, after, last / gridSteps)) / 2;
+		after = now;
 	}
 	return times;
+}
+
+/** When a share of the way was passed between the frame before `frame`, at `before`, and `frame`, at `after`. */
+function passedAt(history: FrameHistory, frame: number, before: number, after: number, share: number): number {
+	const part = after > before ? Math.min(1, Math.max(0, (share - before) / (after - before))) : 1;
+	return history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
 }
 
 /**

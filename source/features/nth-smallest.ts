@@ -23,3 +23,21 @@ export function nthSmallest(values: Float64Array, count: number, n: number): num
 	}
 	return values[n];
 }
+
+/** Values are copied here before they are put into another order. */
+let scratch = new Float64Array(1024);
+
+/**
+ * Median of `count` values from place `from` on, which are left as they are: the mean of the middle two of an even count.
+ * NaN for none.
+ */
+export function medianOf(values: ArrayLike<number>, from = 0, count = values.length): number {
+	if (count > scratch.length) scratch = new Float64Array(2 * count);
+	for (let i = 0; i < count; i++) scratch[i] = values[from + i];
+	const upper = nthSmallest(scratch, count, count >> 1);
+	if (count % 2 === 1) return upper;
+	if (count === 0) return Number.NaN;
+	let lower = scratch[0];
+	for (let i = 1; i < count >> 1; i++) if (scratch[i] > lower) lower = scratch[i];
+	return (lower + upper) / 2;
+}

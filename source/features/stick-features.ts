@@ -71,7 +71,7 @@ export class StickFeatures {
 			const dy = (readY - middle) / half;
 			if (Number.isNaN(dx) || Number.isNaN(dy)) continue;
 			this.widenAxes(dx, dy);
-			const radius = Math.hypot(dx, dy);
+			const radius = Math.sqrt(dx * dx + dy * dy);
 			if (radius >= 0.3) {
 				const angle = Math.atan2(dy, dx);
 				// The eighth of the circle it points into.
@@ -82,7 +82,7 @@ export class StickFeatures {
 			const {axisReach} = this;
 			const shareX = dx / Math.max(leastReach, axisReach[dx > 0 ? 1 : 0]);
 			const shareY = dy / Math.max(leastReach, axisReach[dy > 0 ? 3 : 2]);
-			if (Math.hypot(shareX, shareY) >= 0.5) {
+			if (shareX * shareX + shareY * shareY >= 0.25) {
 				const angle = Math.atan2(shareY, shareX);
 				if (!Number.isNaN(this.lastAngle)) {
 					let step = angle - this.lastAngle;

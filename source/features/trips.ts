@@ -39,6 +39,7 @@ export class Trips {
 	/** Takes a block's readings, or with `smooth` the median of each and the two before it; `threshold` in counts. */
 	take(a: number, run: Run, threshold: number, smooth: boolean): void {
 		const {readings, kept, keptCount} = run;
+		if (this.staysBetween(a, run, threshold)) return;
 		let direction = this.direction[a];
 		let top = this.top[a];
 		let bottom = this.bottom[a];
@@ -48,24 +49,30 @@ export class Trips {
 		for (let k = 0; k < keptCount; k++) {
 			const at = lead + kept[k];
 			const reading = smooth ? median3(readings[at - 2], readings[at - 1], readings[at]) : readings[at];
-			if (direction >= 0 && reading >= top) {
-				top = reading;
-				topAt = k;
+			if (direction >= 0) {
+				if (reading >= top) {
+					top = reading;
+					topAt = k;
+				}
+				if (reading < top - threshold) {
+					this.note(a, 1, top, topAt < 0 ? this.topAt[a] : run.time(kept[topAt]), run.time(kept[k]));
+					direction = -1;
+					bottom = reading;
+					bottomAt = k;
+					continue;
+				}
 			}
-			if (direction <= 0 && reading <= bottom) {
-				bottom = reading;
-				bottomAt = k;
-			}
-			if (direction >= 0 && reading < top - threshold) {
-				this.note(a, 1, top, topAt < 0 ? this.topAt[a] : run.time(kept[topAt]), run.time(kept[k]));
-				direction = -1;
-				bottom = reading;
-				bottomAt = k;
-			} else if (direction <= 0 && reading > bottom + threshold) {
-				this.note(a, -1, bottom, bottomAt < 0 ? this.bottomAt[a] : run.time(kept[bottomAt]), run.time(kept[k]));
-				direction = 1;
-				top = reading;
-				topAt = k;
+			if (direction <= 0) {
+				if (reading <= bottom) {
+					bottom = reading;
+					bottomAt = k;
+				}
+				if (reading > bottom + threshold) {
+					this.note(a, -1, bottom, bottomAt < 0 ? this.bottomAt[a] : run.time(kept[bottomAt]), run.time(kept[k]));
+					direction = 1;
+					top = reading;
+					topAt = k;
+				}
 			}
 		}
 		this.direction[a] = direction;
@@ -73,6 +80,16 @@ export class Trips {
 		this.bottom[a] = bottom;
 		if (topAt >= 0) this.topAt[a] = run.time(kept[topAt]);
 		if (bottomAt >= 0) this.bottomAt[a] = run.time(kept[bottomAt]);
+	}
+
+	/** Whether no reading of the block goes farther than before, nor far enough back for a turn. */
+	private staysBetween(a: number, run: Run, threshold: number): boolean {
+		const [first, second] = [run.readings[lead - 2], run.readings[lead - 1]];
+		const low = Math.min(first, second, run.low);
+		const high = Math.max(first, second, run.high);
+		const direction = this.direction[a];
+		const below = direction < 0 || (high < this.top[a] && low >= this.top[a] - threshold);
+		return below && (direction > 0 || (low > this.bottom[a] && high <= this.bottom[a] + threshold));
 	}
 
 	/** Place of turn `number` (from 0) of channel `a` in the rings. */

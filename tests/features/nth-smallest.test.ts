@@ -1,7 +1,7 @@
 import fc from 'fast-check';
-import {quantileSorted} from 'simple-statistics';
+import {median, quantileSorted} from 'simple-statistics';
 import {describe, expect, it} from 'vitest';
-import {nthSmallest} from '../../source/features/nth-smallest.ts';
+import {medianOf, nthSmallest} from '../../source/features/nth-smallest.ts';
 
 describe('the n-th smallest', () => {
 	it('is what sorting finds, whatever the order and however often values repeat', () => {
@@ -22,5 +22,21 @@ describe('the n-th smallest', () => {
 		const values = Float64Array.of(3, 2, 1, -5);
 		expect(nthSmallest(values, 3, 0)).toBe(1);
 		expect(values[3]).toBe(-5);
+	});
+});
+
+describe('the median', () => {
+	it('is what an independent library has for odd and even counts, and leaves its values alone', () => {
+		fc.assert(
+			fc.property(fc.array(fc.integer({min: -50, max: 50}), {minLength: 1, maxLength: 40}), list => {
+				const before = [...list];
+				expect(medianOf(list)).toBe(median(list));
+				expect(list).toEqual(before);
+			}),
+		);
+	});
+	it('of a stretch looks at nothing else, and of nothing is none', () => {
+		expect(medianOf([99, 1, 5, 3, 99], 1, 3)).toBe(3);
+		expect(medianOf([])).toBeNaN();
 	});
 });
