@@ -32,8 +32,8 @@ export function evidenceLine(finding: Finding): string {
 }
 
 /** The next thing to measure and what it should read; undefined where the advice is only a caution. */
-export function nextMeasurement(finding: Finding): string | undefined {
-	return finding.advice.find(text => !text.startsWith(cautionMark));
+export function nextMeasurement({advice}: Pick<Finding, 'advice'>): string | undefined {
+	return advice.find(text => !text.startsWith(cautionMark));
 }
 
 /** Cautions of the findings, every sentence once. */

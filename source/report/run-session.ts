@@ -1,6 +1,7 @@
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Snapshot} from '../session/snapshot.ts';
+import {firstTickAfter, latestSeconds, tickAfter} from '../session/tick-after.ts';
 import type {Source, SourceInfo} from '../sources/source.ts';
 
 export type RunOptions = {
@@ -46,13 +47,13 @@ export async function runSession(source: Source, options: RunOptions = {}): Prom
 	// What a file holds per item besides the bytes received; a recording writes a time and quotes around them.
 	const itemBytes = info.kind === 'recording' ? 26 : 0;
 	let nextWatch = watch ? watchSeconds : Number.POSITIVE_INFINITY;
+	let lastItemAt = 0;
 
-	// Whole steps, so that rounding never adds up over an hour.
 	const watchUpTo = (t: number) => {
-		while (nextWatch <= t) {
+		while (nextWatch <= Math.min(t, latestSeconds)) {
 			session.advance(nextWatch);
 			watch?.(session);
-			nextWatch = (Math.round(nextWatch / watchSeconds) + 1) * watchSeconds;
+			nextWatch = tickAfter(nextWatch, watchSeconds, lastItemAt);
 		}
 	};
 
@@ -86,6 +87,9 @@ export async function runSession(source: Source, options: RunOptions = {}): Prom
 
 				if (item.t >= nextWatch) watchUpTo(item.t);
 				session.push(item);
+				lastItemAt = session.t;
+				// A long silence is over.
+				if (watch && nextWatch - lastItemAt > watchSeconds) nextWatch = firstTickAfter(lastItemAt, watchSeconds);
 				if ('bytes' in item) {
 					if (received < sampleBytes) sample.push(item.bytes.slice());
 					received += item.bytes.length;

@@ -1,13 +1,11 @@
-import type {Acceptance} from '../../bringup/acceptance.ts';
 import {answerText} from '../../bringup/answer-text.ts';
 import type {BringUpFinding} from '../../bringup/bring-up-findings.ts';
 import type {BringUpResult} from '../../bringup/bring-up-result.ts';
 import {clock, verdictSentence} from '../../bringup/bring-up-text.ts';
-import {limitsFor, type ReelFigures} from '../../bringup/reel-figures.ts';
+import {limitsFor} from '../../bringup/reel-figures.ts';
 import type {BringUpRun} from '../../bringup/run-bring-up.ts';
 import {promptOf, type Step} from '../../bringup/steps.ts';
 import {cordCaution} from '../../faults/cautions.ts';
-import {findFault} from '../../faults/registry.ts';
 import type {ChannelView} from '../../session/snapshot.ts';
 import {writeSheet} from '../../sheet/write-sheet.ts';
 import {tool} from '../../version.ts';
@@ -42,7 +40,7 @@ export function bringUpPage(run: FinishedBringUp): string {
 	const word = result.verdict.toUpperCase();
 	const name = publicName(info.name);
 	const charts = snapshot.channels.map(channel => answeredFigure(run, channel)).filter(figure => figure !== null);
-	const warnings = result.findings.flatMap(({code}) => findFault(code)?.caution ?? []);
+	const warnings = result.findings.flatMap(({caution}) => caution ?? []);
 	return pageText(
 		`${word}: bring-up of ${name}`,
 		html`<header>
@@ -53,13 +51,13 @@ ${nextSection(nextItems(result, steps))}
 ${section('Acceptance', 'acceptance', acceptancePart(result))}
 ${section('Findings', 'findings', ...result.findings.map((finding, index) => findingPart(run, finding, index + 1)))}
 ${cautionsSection(saidOnce([cordCaution, ...warnings]))}
-${section('What was asked, and what answered', 'steps', stepTable(run))}
+${section('What was asked, and what answered', 'steps', stepList(run))}
 ${section('Channels over time', 'channels', charts.length > 0 ? html`<p class="soft">Named as they are sent. Dashed frames: steps in which the channel answered.</p><div class="grid2 charts">${charts}</div>` : null)}
-${section('Thumb stick', 'stick', stickFigure(run))}
-${linkSection(run)}
+<div class="grid2">${section('Thumb stick', 'stick', stickFigure(run))}
+${linkSection(run)}</div>
 ${section('The sheet as built', 'sheet', sheetBox(result))}
-${section('Layout and settings', 'settings', settingsPart(run))}
-${section('The first lines as they came', 'raw', rawBox(run.sample))}`,
+<div class="grid2">${section('Layout and settings', 'settings', settingsPart(run))}
+${section('The first lines as they came', 'raw', rawBox(run.sample))}</div>`,
 	);
 }
 
@@ -88,46 +86,51 @@ function nextItems({findings, acceptance, missing}: BringUpResult, steps: readon
 }
 
 function acceptancePart(result: BringUpResult): Markup {
-	const {reels, stick, buttons, columns, acceptance} = result;
+	const {reels, stick, buttons, acceptance} = result;
 	const chart = reelChart(result);
-	const verdictOf = (name: string) => acceptance.find(each => each.name === name);
-	const sentAs = (name: string, column: number) => (columns[column] === name ? '' : `sent as ${columns[column]}`);
-	return html`${chart && html`<figure>${chart}<figcaption>Range with the hand, in counts; the arrow runs from open hand to fist.</figcaption></figure>`}
-${
-	reels.length > 0 &&
-	html`<div class="wide"><table><tr><th>Reel</th><th class="n">Travel</th><th class="n">Return</th><th class="n">Rough</th><th class="n">Dropouts</th><th class="n">Noise</th><th></th></tr>${reels.map(
-		reel => reelRows(reel, sentAs(reel.name, reel.column), verdictOf(reel.name), result),
-	)}</table></div>`
-}
-<ul>${stick && html`<li>${verdictText(verdictOf('stick'), 'stick')}: rests ${percent(stick.offCentrePercent)} FS off the middle, returns within ${percent(stick.scatterPercent)} FS, reaches ${percent(stick.reachPercent)} of half scale</li>`}${buttons.map(
-		({name, column}) => html`<li>${verdictText(verdictOf(name), name)} ${sentAs(name, column)}</li>`,
-	)}</ul>`;
+	const verdictOf = (name: string) => acceptance.find(each => each.name === name)?.verdict ?? 'open';
+	const signed = (name: string) => `${acceptanceSigns[verdictOf(name)]} ${verdictOf(name)}`;
+	const reasons = acceptance.filter(each => each.reasons.length > 0);
+	return html`<div class="grid2">${chart && html`<figure>${chart}<figcaption>Range with the hand, in counts; the arrow runs from open hand to fist. The table: percent of full scale, with the limits.</figcaption></figure>`}
+<div>${reels.length > 0 && reelTable(result, signed)}
+${stick && html`<p>stick: ${signed('stick')}; rests ${percent(stick.offCentrePercent)} FS off the middle, returns within ${percent(stick.scatterPercent)} FS, reaches ${percent(stick.reachPercent)} of half scale</p>`}
+${buttons.length > 0 && html`<p>${buttons.map(({name}) => `${name}: ${signed(name)}`).join(', ')}</p>`}</div></div>
+${reasons.length > 0 && html`<ul>${reasons.map(each => html`<li>${each.name}: ${each.reasons.join('; ')}</li>`)}</ul>`}`;
 }
 
-function verdictText(acceptance: Acceptance | undefined, name: string): string {
-	const {verdict, reasons} = acceptance ?? {verdict: 'open' as const, reasons: []};
-	return `${acceptanceSigns[verdict]} ${name} ${verdict}${reasons.length > 0 ? ` (${reasons.join('; ')})` : ''}`;
-}
-
-/** Figures with their limits in small print under them, and why, where it did not pass. */
-function reelRows(
-	{name, travelPercent, returnErrorPercent, roughnessPercent, dropouts, noisePercent}: ReelFigures,
-	sentAs: string,
-	acceptance: Acceptance | undefined,
-	{asBuilt}: BringUpResult,
-): Markup {
-	const limits = limitsFor(name, asBuilt);
-	const cell = (shown: string, limit: string) =>
-		html`<td class="n">${shown}<br><span class="soft">${limit}</span></td>`;
-	const verdict = acceptance?.verdict ?? 'open';
-	const remarks = [sentAs, ...(acceptance?.reasons ?? [])].filter(Boolean).join('; ');
-	return html`<tr><th>${name}</th>${cell(percent(travelPercent), `≥ ${limits.minTravelPercent} %`)}${cell(
-		percent(returnErrorPercent),
-		`≤ ${limits.maxReturnErrorPercent} %`,
-	)}${cell(percent(roughnessPercent), `≤ ${limits.maxRoughnessPercent} %`)}${cell(
-		dropouts === null ? '–' : String(dropouts),
-		`≤ ${limits.maxDropouts}`,
-	)}${cell(percent(noisePercent), `≤ ${limits.maxNoisePercent} %`)}<td class="prose"><strong>${acceptanceSigns[verdict]} ${verdict}</strong>${remarks && html`<br>${remarks}`}</td></tr>`;
+/** Measured figures; the limits of each in small print, once where they are those of the row above. */
+function reelTable({reels, asBuilt}: BringUpResult, signed: (name: string) => string): Markup {
+	let shown: readonly string[] = [];
+	const rows = reels.map(reel => {
+		const limits = limitsFor(reel.name, asBuilt);
+		const texts = [
+			`≥ ${limits.minTravelPercent}`,
+			`≤ ${limits.maxReturnErrorPercent}`,
+			`≤ ${limits.maxRoughnessPercent}`,
+			`≤ ${limits.maxDropouts}`,
+			`≤ ${limits.maxNoisePercent}`,
+		];
+		const isShown = texts.every((text, i) => text === shown[i]);
+		shown = texts;
+		const figures = [
+			reel.travelPercent,
+			reel.returnErrorPercent,
+			reel.roughnessPercent,
+			reel.dropouts,
+			reel.noisePercent,
+		];
+		return html`<tr><td>${reel.name}</td><td>${signed(reel.name)}</td>${figures.map(
+			(figure, i) =>
+				html`<td class="n">${figure === null ? '–' : figureText(figure, 2)}${!isShown && html`<br><span class="soft">${texts[i]}</span>`}</td>`,
+		)}</tr>`;
+	});
+	return html`<div class="wide"><table><tr><th>Reel</th><th>Verdict</th>${[
+		'Travel',
+		'Return',
+		'Rough',
+		'Drops',
+		'Noise',
+	].map(word => html`<th class="n">${word}</th>`)}</tr>${rows}</table></div>`;
 }
 
 function percent(value: number | null): string {
@@ -135,16 +138,17 @@ function percent(value: number | null): string {
 }
 
 function findingPart(run: FinishedBringUp, finding: BringUpFinding, number: number): Markup {
-	const {code, channel, status, summary, advice, confidence} = finding;
+	const {code, channel, status, summary, advice, remedy, confidence} = finding;
 	const sent = columnName(run.result, channel);
 	const found = run.snapshot.findings.find(each => each.code === code && each.channel === sent);
 	const frozen = found && run.session.freezeFrame(code, sent);
 	const chart = frozen ? freezeChart(frozen, found.from) : null;
 	return html`<article class="finding ${status}" id="finding-${number}">
 <h3>${number}. ${channel ?? 'link'}: ${code} <span class="${status}">(${statusText(status)})</span></h3>
-<p>${summary} <span class="soft">${Math.round(100 * confidence)} % sure.</span></p>
+<div class="grid2"><div><p>${summary} <span class="soft">${Math.round(100 * confidence)} % sure.</span></p>
 ${advice && html`<p><strong>Measure next:</strong> ${advice}.</p>`}
-${chart && html`<figure>${chart}<figcaption>The second in which it began; the dashed upright line is its beginning.</figcaption></figure>`}
+${remedy && html`<p><strong>Mend:</strong> ${remedy}</p>`}</div>
+${chart && html`<figure>${chart}<figcaption>The second in which it began; the dashed upright line is its beginning.</figcaption></figure>`}</div>
 </article>`;
 }
 
@@ -154,17 +158,17 @@ function columnName({fingers, buttons, columns}: BringUpResult, name: string | n
 	return place === undefined ? name : columns[place];
 }
 
-function stepTable({result, bringUp}: FinishedBringUp): Markup | null {
+function stepList({result, bringUp}: FinishedBringUp): Markup | null {
 	const {channels} = bringUp.features.layout;
-	const rows = result.records.flatMap(record => {
+	const items = result.records.flatMap(record => {
 		const step = bringUp.steps.find(({id}) => id === record.id);
 		return step === undefined
 			? []
 			: [
-					html`<tr><td class="n">${clock(record.from)}</td><td class="prose">${promptOf(step)}<br><strong>${record.outcome === 'done' ? '' : '? '}${answerText(record, channels, result.fullScale)}</strong></td></tr>`,
+					html`<p><span class="soft">${clock(record.from).trim()}</span> ${promptOf(step)}<br><strong>${record.outcome === 'done' ? '' : '? '}${answerText(record, channels, result.fullScale)}</strong></p>`,
 				];
 	});
-	return rows.length > 0 ? html`<div class="wide"><table>${rows}</table></div>` : null;
+	return items.length > 0 ? html`<div class="columns">${items}</div>` : null;
 }
 
 function answeredFigure(run: FinishedBringUp, channel: ChannelView): Markup | null {
@@ -181,5 +185,5 @@ function sheetBox({asBuilt}: BringUpResult): Markup {
 		.split('\n')
 		.filter(line => line.trim() !== '' && !line.startsWith('#'))
 		.map(line => line.replace(/ {2,}#.*$/, ''));
-	return html`<pre>${lines.map(line => html`${line}\n`)}</pre>`;
+	return html`<pre class="columns">${lines.map(line => html`${line}\n`)}</pre>`;
 }

@@ -1,5 +1,5 @@
 import type {ChannelView} from '../../session/snapshot.ts';
-import {figureText} from '../figures-text.ts';
+import {countText, figureText} from '../figures-text.ts';
 import {endState, seenRange} from '../finding-text.ts';
 import type {SessionRun} from '../run-session.ts';
 import {html, type Markup} from './markup.ts';
@@ -39,7 +39,7 @@ export function channelFigure(
 
 function rangeText(channel: ChannelView): string {
 	const {role, button, restNoise} = channel;
-	if (role === 'button') return `pressed ${button?.presses ?? 0} times`;
+	if (role === 'button') return countText(button?.presses ?? 0, 'press', 'presses');
 	const [low, high] = seenRange(channel);
 	if (Number.isNaN(low)) return 'no reading';
 	const noise = restNoise === null ? '' : `, noise at rest ${figureText(restNoise)} rms`;

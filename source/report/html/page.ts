@@ -33,8 +33,8 @@ export function linkSection({snapshot, info}: SessionRun): Markup | null {
 	return section(
 		'Link',
 		'link',
-		html`<div class="grid2"><ul>${linkLines(snapshot.link, info).map(line => html`<li>${line}</li>`)}</ul>
-${histogram && html`<figure>${histogram}<figcaption>Time between two frames.</figcaption></figure>`}</div>`,
+		html`<ul>${linkLines(snapshot.link, info).map(line => html`<li>${line}</li>`)}</ul>`,
+		histogram && html`<figure>${histogram}<figcaption>Time between two frames.</figcaption></figure>`,
 	);
 }
 
@@ -72,10 +72,10 @@ ${section(
 )}
 ${cautionsSection(cautions(worstFirst(snapshot.findings)))}
 ${section('Channels over time', 'channels', charts.length > 0 ? html`<p class="soft">The band runs from the lowest to the highest reading.</p><div class="grid2 charts">${charts}</div>` : null)}
-${section('Thumb stick', 'stick', stickFigure(run))}
-${linkSection(run)}
-${section('Layout and settings', 'settings', settingsPart(run))}
+<div class="grid2">${section('Thumb stick', 'stick', stickFigure(run))}
+${linkSection(run)}</div>
 ${section('Marks and events', 'events', eventsList(snapshot))}
-${section('The first lines as they came', 'raw', rawBox(run.sample))}`,
+<div class="grid2">${section('Layout and settings', 'settings', settingsPart(run))}
+${section('The first lines as they came', 'raw', rawBox(run.sample))}</div>`,
 	);
 }

@@ -1,9 +1,4 @@
-import {execFile} from 'node:child_process';
 import {createHash} from 'node:crypto';
-import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
-import {promisify} from 'node:util';
 import {describe, expect, it} from 'vitest';
 import {htmlReport} from '../../../source/report/html/page.ts';
 import {rawLines} from '../../../source/report/html/raw-lines.ts';
@@ -11,10 +6,7 @@ import {runSession} from '../../../source/report/run-session.ts';
 import {demoSpec} from '../../../source/simulator/demo.ts';
 import {simulatorSource} from '../../../source/sources/simulator-source.ts';
 import {fingerView, sampleFinding, sampleInfo, sampleRun, sampleSnapshot} from '../sample-run.ts';
-
-const chromium = '/usr/bin/chromium';
-const hasChromium = existsSync(chromium);
-if (!hasChromium) console.info(`${chromium} is not there: pages are not opened in a browser.`);
+import {hostile} from './sample-pages.ts';
 
 const faulty = sampleRun(
 	sampleSnapshot({
@@ -35,51 +27,6 @@ const faulty = sampleRun(
 		marks: [{t: 2, mark: 'new cord'}],
 	}),
 );
-
-/** Opens a page in the browser and gives its document as the browser has it, and what it logged or asked the network for. */
-async function openPage(
-	page: string,
-): Promise<{readonly document: string; readonly log: string; readonly asked: string[]}> {
-	const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-page-'));
-	try {
-		const file = path.join(folder, 'report.html');
-		const netLog = path.join(folder, 'net.json');
-		writeFileSync(file, page);
-		const {stdout, stderr} = await promisify(execFile)(
-			chromium,
-			[
-				'--headless',
-				'--no-sandbox',
-				'--disable-gpu',
-				'--disable-dev-shm-usage',
-				'--disable-background-networking',
-				'--enable-logging=stderr',
-				'--window-size=400,800',
-				`--user-data-dir=${path.join(folder, 'profile')}`,
-				`--log-net-log=${netLog}`,
-				'--dump-dom',
-				`file://${file}`,
-			],
-			{maxBuffer: 64 * 1024 * 1024},
-		);
-		const urls = [...readFileSync(netLog, 'utf8').matchAll(/"url":"([^"]+)"/g)].map(match => match[1]);
-		return {
-			document: stdout,
-			log: stderr
-				.split('\n')
-				.filter(line => line.includes('CONSOLE'))
-				.join('\n'),
-			// The browser's own errands go to its maker's hosts; the page's would go to ours.
-			asked: urls.filter(url => url.includes('.invalid') || (url.startsWith('file:') && !url.includes('report.html'))),
-		};
-	} finally {
-		rmSync(folder, {recursive: true, force: true});
-	}
-}
-
-/** Device text that tries to become part of the page, to run, to fetch, and to turn text around. */
-const hostile =
-	'"><script src="https://a.invalid/x.js"></script><img src=https://b.invalid/ onerror=document.title="owned"><style>@import "https://c.invalid/"</style></pre></svg>\u202e\u001b[2J';
 
 describe('the page', () => {
 	const page = htmlReport(faulty);
@@ -202,41 +149,5 @@ describe('the page of a long session', () => {
 			expect(page.match(/<article/g)).toHaveLength(snapshot.findings.length);
 			expect(/NaN|undefined|Infinity|\[object/.exec(page)).toBeNull();
 		}
-	}, 60_000);
-});
-
-describe.skipIf(!hasChromium)('the page in a browser', () => {
-	it('opens without a complaint and asks for nothing', async () => {
-		const {document, log, asked} = await openPage(htmlReport(faulty));
-		expect(document).toContain('What to do next');
-		expect(document.match(/<svg/g)?.length).toBeGreaterThan(8);
-		expect(log).toBe('');
-		expect(asked).toEqual([]);
-	}, 60_000);
-
-	it('runs and fetches nothing that a hostile recording holds', async () => {
-		const bad = htmlReport(
-			sampleRun(
-				sampleSnapshot({findings: [sampleFinding({summary: hostile, evidence: {last: hostile}})]}),
-				sampleInfo,
-				hostile,
-			),
-		);
-		const {document, log, asked} = await openPage(bad);
-		expect(document).not.toMatch(/<script|<img/);
-		expect(document).toMatch(/<title>PASS: left-glove\.gbr<\/title>/);
-		expect(log).toBe('');
-		expect(asked).toEqual([]);
-	}, 60_000);
-
-	it('would be stopped by its policy if escaping failed', async () => {
-		const broken = htmlReport(faulty).replace(
-			'</body>',
-			'<script>document.title = "owned"</script><img src="https://b.invalid/x.png"></body>',
-		);
-		const {document, log, asked} = await openPage(broken);
-		expect(document).toContain('<title>FAIL: left-glove.gbr</title>');
-		expect(log).toMatch(/Content Security Policy/);
-		expect(asked.filter(url => url.startsWith('https://b.invalid'))).toEqual([]);
 	}, 60_000);
 });
