@@ -27,7 +27,7 @@ type Report = {readonly page: string; readonly sentence: string; readonly status
 export async function reportCommand(options: ReportOptions, io: ReportIo): Promise<number> {
 	const {recording, second} = options;
 	for (const name of second === undefined ? [recording] : [recording, second]) {
-		if (isLiveSpec(name)) {
+		if (name !== '-' && isLiveSpec(name)) {
 			throw new CannotError(
 				`report reads recordings and logs, not ports: glovebench check ${name} --html FILE makes a page of a port.`,
 			);

@@ -1,0 +1,122 @@
+import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import path from 'node:path';
+import {PassThrough} from 'node:stream';
+import {afterAll, afterEach, beforeAll, beforeEach, describe, expect, it} from 'vitest';
+import {type CheckOptions, checkCommand} from '../../source/commands/check.ts';
+import {compareCommand} from '../../source/commands/compare.ts';
+import {type ReportOptions, reportCommand} from '../../source/commands/report.ts';
+import {simulateCommand} from '../../source/commands/simulate.ts';
+import {RecordingWriter} from '../../source/recording/recording-writer.ts';
+import {openSource} from '../../source/sources/open-source.ts';
+
+const recording = (name: string) => new URL(`../../recordings/${name}.gbr`, import.meta.url).pathname;
+
+let folder: string;
+const before = process.cwd();
+
+beforeAll(() => {
+	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-report-'));
+});
+
+afterAll(() => rmSync(folder, {recursive: true}));
+
+// Pages go into the current folder unless another place is named.
+beforeEach(() => process.chdir(folder));
+afterEach(() => process.chdir(before));
+
+function capture() {
+	const streams = {stdout: new PassThrough(), stderr: new PassThrough()};
+	const io = {stdin: new PassThrough(), ...streams, signal: new AbortController().signal};
+	return {io, read: (name: 'stdout' | 'stderr') => String(streams[name].read() ?? '')};
+}
+
+async function report(options: ReportOptions) {
+	const {io, read} = capture();
+	const status = await reportCommand(options, io);
+	await new Promise(resolve => setImmediate(resolve));
+	return {status, stdout: read('stdout'), stderr: read('stderr')};
+}
+
+/** A sample bring-up as `bringup --record` keeps one: with a mark where a step was asked for. */
+async function markedBringUp(): Promise<string> {
+	const file = path.join(folder, 'visit.gbr');
+	if (existsSync(file)) return file;
+	const source = await openSource(recording('bringup-swapped-reversed'));
+	const writer = await RecordingWriter.create(file, {source: source.info});
+	writer.write({t: 0, mark: 'bring-up: rest'});
+	for await (const batch of source.batches()) for (const item of batch) writer.write(item);
+	await writer.close();
+	return file;
+}
+
+describe('report', () => {
+	it('makes the page of one recording that check --html makes, in the current folder, and says so', async () => {
+		const {status, stdout, stderr} = await report({recording: recording('floating-input')});
+		expect(stdout).toMatch(/^FAIL: 1 failure\.\n$/);
+		expect(stderr).toMatch(/^The page is in floating-input\.html \(\d+ kB\)\.\n$/);
+		expect(status).toBe(1);
+		const {io} = capture();
+		const options: CheckOptions = {source: recording('floating-input'), html: 'checked.html'};
+		expect(await checkCommand(options, io)).toBe(1);
+		expect(readFileSync('floating-input.html', 'utf8') === readFileSync('checked.html', 'utf8')).toBe(true);
+	});
+
+	it('makes the page of two recordings that compare --html makes', async () => {
+		const [a, b] = [recording('dropout'), recording('healthy')];
+		const {status, stdout, stderr} = await report({recording: a, second: b});
+		expect(stdout).toMatch(/^BETTER: dropout on ring is gone/);
+		expect(stderr).toContain('dropout-and-healthy.html');
+		expect(status).toBe(0);
+		expect(await compareCommand({a, b, html: 'compared.html'}, capture().io)).toBe(0);
+		expect(readFileSync('dropout-and-healthy.html', 'utf8') === readFileSync('compared.html', 'utf8')).toBe(true);
+	});
+
+	it('tells a recorded bring-up by its marks, and makes the page of that', async () => {
+		const {status, stdout} = await report({recording: await markedBringUp(), output: 'visit.html'});
+		expect(stdout).toMatch(/^FAIL: .*swapped-channels/);
+		expect(status).toBe(1);
+		expect(readFileSync('visit.html', 'utf8').includes('What was asked, and what answered')).toBe(true);
+	});
+
+	it('prints the page alone with -o -', async () => {
+		const {stdout, stderr} = await report({recording: recording('healthy'), output: '-'});
+		expect(stdout.startsWith('<!doctype html>')).toBe(true);
+		expect(stdout.trimEnd().endsWith('</html>')).toBe(true);
+		expect(stderr).toBe('');
+	});
+
+	it('reads standard input', async () => {
+		const {io, read} = capture();
+		const running = reportCommand({recording: '-', output: 'piped.html'}, io);
+		io.stdin.end('512,498,500,510,505\n'.repeat(300));
+		expect(await running).toBe(0);
+		expect(read('stdout')).toMatch(/^PASS: /);
+		expect(existsSync('piped.html')).toBe(true);
+	});
+
+	it('makes a page anew, and leaves every other file as it is', async () => {
+		writeFileSync('notes.txt', 'measured by hand');
+		await expect(report({recording: recording('healthy'), output: 'notes.txt'})).rejects.toThrow(
+			/notes\.txt is there already and is no page/,
+		);
+		expect(readFileSync('notes.txt', 'utf8')).toBe('measured by hand');
+		const log = path.join(folder, 'own.gbr');
+		await simulateCommand({output: log, for: 3, seed: 1}, capture().io);
+		const bytes = readFileSync(log);
+		await expect(report({recording: log, output: log})).rejects.toThrow(/is no page/);
+		await expect(checkCommand({source: log, html: log}, capture().io)).rejects.toThrow(/is no page/);
+		expect(readFileSync(log).equals(bytes)).toBe(true);
+		await report({recording: log, output: 'again.html'});
+		await report({recording: log, output: 'again.html'});
+	});
+
+	it('says what it cannot do', async () => {
+		await expect(report({recording: '/dev/ttyUSB0'})).rejects.toThrow(
+			/not ports: glovebench check \/dev\/ttyUSB0 --html/,
+		);
+		await expect(report({recording: 'tcp://127.0.0.1:1'})).rejects.toThrow(/not ports/);
+		await expect(report({recording: '-', second: '-'})).rejects.toThrow('Standard input can be one of the two only');
+		await expect(report({recording: 'missing.gbr'})).rejects.toThrow(/missing\.gbr/);
+	});
+});
