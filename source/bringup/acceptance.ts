@@ -1,5 +1,6 @@
 import type {Limits, Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
+import type {BringUpFinding} from './bring-up-findings.ts';
 import {limitsFor, type ReelFigures} from './reel-figures.ts';
 import type {StepRecord} from './step-record.ts';
 import type {StickFigures} from './stick-figures.ts';
@@ -60,12 +61,35 @@ export function acceptStick(stick: StickFigures): Acceptance {
 	return {name: 'stick', verdict: 'pass', reasons};
 }
 
-/** A button: pressed and let go twice. */
-export function acceptButton({name, isKnown}: Assignment, records: readonly StepRecord[]): Acceptance {
+/** A button: pressed and let go twice, in its place; `sentAs` is the name that its column has in the stream. */
+export function acceptButton({name, isKnown}: Assignment, sentAs: string, records: readonly StepRecord[]): Acceptance {
 	const presses = records.find(({id}) => id === name)?.presses ?? 0;
-	return isKnown
+	if (!isKnown)
+		return {
+			name,
+			verdict: 'open',
+			reasons: [presses > 0 ? `${presses} press seen, two asked for` : 'nothing answered'],
+		};
+	return sentAs === name
 		? {name, verdict: 'pass', reasons: []}
-		: {name, verdict: 'open', reasons: [presses > 0 ? `${presses} press seen, two asked for` : 'nothing answered']};
+		: {name, verdict: 'fail', reasons: [`answers on the channel called ${sentAs}`]};
+}
+
+/** What has a finding at failure or out-of-spec does not pass, whatever its figures. */
+export function failWhereFound(acceptance: Acceptance, findings: readonly BringUpFinding[]): Acceptance {
+	const {name, reasons} = acceptance;
+	const isOwn = (channel: string | null) => channel === name || (name === 'stick' && channel?.startsWith('stick-'));
+	const found = findings.filter(
+		({channel, status}) => isOwn(channel) && (status === 'failure' || status === 'out-of-spec'),
+	);
+	if (found.length === 0) return acceptance;
+	// That of a channel in another's place is said already.
+	const codes = new Set(found.map(({code}) => code).filter(code => code !== 'swapped-channels'));
+	return {
+		name,
+		verdict: 'fail',
+		reasons: [...reasons, ...[...codes].map(code => `found ${code}`)],
+	};
 }
 
 function round(value: number): number {

@@ -74,12 +74,14 @@ function answerPush(
 	work: StepWork,
 	{pull, sideways}: Seen<'push'>,
 	t: number,
-	{fullScale}: Surroundings,
+	{fullScale, known}: Surroundings,
 ): string | undefined {
 	const way = Math.abs(pull.excursion);
 	if (work.step.kind !== 'stick-side' || !work.isFromHome(pull)) return undefined;
 	if (way < pushShare * fullScale || sideways > way) return undefined;
 	if (sideways > sidewaysShare * way) return 'That was between two sides: push straight, please.';
+	if (known.isPushedAlready(pull.column, pull.excursion))
+		return 'That side has answered already: only the one asked for, please.';
 	work.takePull(t, pull);
 	return undefined;
 }

@@ -1,16 +1,15 @@
 import type {Channel} from '../framing/layout.ts';
-import {figureText} from '../report/figures-text.ts';
 import type {KeptPull, StepRecord} from './step-record.ts';
 
 /** What a step has found, in a line: for the screen and the transcript. `fullScale` in the unit of the readings. */
 export function answerText(record: StepRecord, channels: readonly Channel[], fullScale: number): string {
 	const nameOf = (column: number) => channels[column]?.name ?? `column ${column}`;
-	const percent = (counts: number) => `${figureText((100 * counts) / fullScale)} %`;
+	const percent = (counts: number, decimals = 0) => `${((100 * counts) / fullScale).toFixed(decimals)} %`;
 	if (record.outcome === 'skipped') return 'skipped';
 	if (record.id === 'rest') {
 		const rms = (record.noise ?? []).map(each => each.rms);
 		const noise =
-			rms.length > 0 ? `noise ${percent(Math.min(...rms))} to ${percent(Math.max(...rms))} FS` : 'no rest seen';
+			rms.length > 0 ? `noise ${percent(Math.min(...rms), 2)} to ${percent(Math.max(...rms), 2)} FS` : 'no rest seen';
 		const restless = (record.restless ?? []).map(nameOf);
 		return restless.length > 0 ? `${noise}; ${restless.join(', ')} would not rest` : noise;
 	}
@@ -42,7 +41,7 @@ export function shortAnswer(record: StepRecord, channels: readonly Channel[], fu
 	const name = channels[record.column]?.name ?? `column ${record.column}`;
 	const {pulls = []} = record;
 	if (pulls.length === 0) return `${name} answered`;
-	return `${name} ${direction(pulls)} ${figureText((100 * longest(pulls)) / fullScale)} % FS`;
+	return `${name} ${direction(pulls)} ${((100 * longest(pulls)) / fullScale).toFixed(0)} % FS`;
 }
 
 function direction(pulls: readonly KeptPull[]): string {

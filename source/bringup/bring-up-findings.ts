@@ -13,9 +13,16 @@ export type BringUpFinding = {
 	readonly status: Status;
 	readonly confidence: number;
 	readonly summary: string;
-	/** First thing to measure, and what it should read. */
+	/** Next thing to measure, and what it should read. */
 	readonly advice: string;
+	/** How to mend it. */
+	readonly remedy: string;
+	/** Where a step can hurt; null without. */
+	readonly caution: string | null;
 };
+
+/** The routine has done the first check of these itself: which channel moves. */
+const firstCheckDone = new Set(['swapped-channels', 'stick-swapped']);
 
 /** What only a guided routine can find: channels on other fingers, axes exchanged, readings that go the wrong way. */
 export function bringUpFindings(
@@ -112,6 +119,20 @@ function stickFindings(stick: StickFigures, declared: (name: string) => boolean 
 
 function finding(code: string, channel: string, confidence: number, summary: string): BringUpFinding {
 	const fault = findFault(code)!;
-	const [{measure, expect}] = fault.checks;
-	return {code, channel, status: fault.status, confidence, summary, advice: `${measure}: ${expect}`};
+	const {measure, expect} = fault.checks[firstCheckDone.has(code) ? 1 : 0];
+	return {
+		code,
+		channel,
+		status: fault.status,
+		confidence,
+		summary,
+		advice: `${measure} — ${expect}`,
+		...mending(code),
+	};
+}
+
+/** What the catalogue says about mending, for findings of the routine and of the session alike. */
+export function mending(code: string): Pick<BringUpFinding, 'remedy' | 'caution'> {
+	const fault = findFault(code);
+	return {remedy: fault?.remedy[0] ?? '', caution: fault?.caution ?? null};
 }

@@ -1,10 +1,11 @@
 import type {Features} from '../features/features.ts';
+import {nextMeasurement} from '../report/finding-text.ts';
 import type {Finding} from '../session/snapshot.ts';
 import type {Sheet} from '../sheet/sheet.ts';
-import {type Acceptance, acceptButton, acceptReel, acceptStick} from './acceptance.ts';
+import {type Acceptance, acceptButton, acceptReel, acceptStick, failWhereFound} from './acceptance.ts';
 import {asBuiltSheet} from './as-built.ts';
 import {type Assignment, assignButtons, assignFingers} from './assign-channels.ts';
-import {type BringUpFinding, bringUpFindings} from './bring-up-findings.ts';
+import {type BringUpFinding, bringUpFindings, mending} from './bring-up-findings.ts';
 import {type ReelFigures, reelFigures} from './reel-figures.ts';
 import type {StepRecord} from './step-record.ts';
 import type {Step} from './steps.ts';
@@ -53,18 +54,19 @@ export function bringUpResult(
 	const buttons = assignButtons(channels, records);
 	const reels = reelFigures(fingers, records, scale.fullScale);
 	const stick = stickFigures(channels, records, scale.railLow, scale.fullScale);
-	const acceptance = [
-		...reels.map(reel => acceptReel(reel, channels[reel.column].name, sheet)),
-		...(stick ? [acceptStick(stick)] : []),
-		...buttons.map(button => acceptButton(button, records)),
-	];
 	const own = bringUpFindings(channels, fingers, buttons, reels, stick, sheet);
 	const axes = stick ? [stick.x, stick.y] : [];
 	const others = engineFindings(sessionFindings, own, [...fingers, ...buttons, ...axes], channels, reels, sheet);
+	const findings = [...own, ...others];
+	const acceptance = [
+		...reels.map(reel => acceptReel(reel, channels[reel.column].name, sheet)),
+		...(stick ? [acceptStick(stick)] : []),
+		...buttons.map(button => acceptButton(button, channels[button.column].name, records)),
+	].map(each => failWhereFound(each, findings));
 	const missing = steps.filter(({id}) => !records.some(record => record.id === id)).map(({id}) => id);
 	const isFailed =
 		acceptance.some(({verdict}) => verdict === 'fail') ||
-		[...own, ...others].some(({status}) => status === 'failure' || status === 'out-of-spec');
+		findings.some(({status}) => status === 'failure' || status === 'out-of-spec');
 	const isOpen = missing.length > 0 || acceptance.some(({verdict}) => verdict === 'open');
 	const hasCounts = layout.unit === null && scale.fullScale >= 100;
 	return {
@@ -76,7 +78,7 @@ export function bringUpResult(
 		reels,
 		stick,
 		acceptance,
-		findings: [...own, ...others],
+		findings,
 		records,
 		missing,
 		asBuilt: asBuiltSheet(sheet, channels, {
@@ -110,7 +112,15 @@ function engineFindings(
 		if (code === 'reversed-sensor' && isDeclared && reels.some(reel => reel.name === name && reel.direction !== 0))
 			continue;
 		const sent = name === channel ? '' : ` (${name} is sent as ${channel}.)`;
-		found.push({code, channel: name, status, confidence, summary: summary + sent, advice: advice[0] ?? ''});
+		found.push({
+			code,
+			channel: name,
+			status,
+			confidence,
+			summary: summary + sent,
+			advice: nextMeasurement({advice}) ?? '',
+			...mending(code),
+		});
 	}
 
 	return found;

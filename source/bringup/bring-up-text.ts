@@ -1,6 +1,7 @@
 import {escapeText} from '../escape-text.ts';
 import type {Channel} from '../framing/layout.ts';
-import {figureText} from '../report/figures-text.ts';
+import {countText, figureText} from '../report/figures-text.ts';
+import {saidOnce} from '../report/finding-text.ts';
 import {statusText} from '../report/verdict-text.ts';
 import {wrapText} from '../wrap-text.ts';
 import type {Acceptance} from './acceptance.ts';
@@ -46,30 +47,48 @@ export function verdictSentence({verdict, acceptance, findings, missing}: BringU
 		acceptance.filter(each => each.verdict === wanted).map(each => each.name);
 	const failed = named('fail');
 	const open = named('open');
-	const codes = findings
-		.filter(({status}) => status === 'failure' || status === 'out-of-spec')
-		.map(({code, channel}) => (channel === null ? code : `${code} on ${channel}`));
 	if (verdict === 'pass') return 'every channel answered in its place and keeps its limits.';
 	const parts = [
-		...(failed.length > 0 ? [`${failed.join(', ')} ${failed.length === 1 ? 'is' : 'are'} out of limits`] : []),
-		...(codes.length > 0 ? [`found ${codes.join(', ')}`] : []),
+		...(failed.length > 0 ? [`${failed.join(', ')} ${failed.length === 1 ? 'does' : 'do'} not pass`] : []),
+		...foundParts(findings),
 		...(open.length > 0 ? [`${open.join(', ')} ${open.length === 1 ? 'is' : 'are'} still open`] : []),
-		...(open.length === 0 && missing.length > 0 ? [`${missing.length} steps were not reached`] : []),
+		...(open.length === 0 && missing.length > 0 ? [`${countText(missing.length, 'step')} not reached`] : []),
 	];
 	return `${parts.join('; ')}.`;
 }
 
-function reelTable({reels, fingers, columns, acceptance}: BringUpResult): string[] {
+/** `found swapped-channels on index, ring, and slow-frames`. */
+function foundParts(findings: BringUpResult['findings']): string[] {
+	const serious = findings.filter(({status}) => status === 'failure' || status === 'out-of-spec');
+	const codes = [...new Set(serious.map(({code}) => code))];
+	if (codes.length === 0) return [];
+	const texts = codes.map(code => {
+		const on = serious.filter(each => each.code === code).flatMap(({channel}) => (channel === null ? [] : [channel]));
+		return on.length === 0 ? code : `${code} on ${on.join(', ')}`;
+	});
+	return [`found ${texts.join(', and ')}`];
+}
+
+function reelTable({reels, fingers, columns, acceptance, fullScale}: BringUpResult): string[] {
+	const hasWholeReadings = fullScale >= 100;
 	return [
 		'finger    sent as travel return  rough drops  noise       range bends',
-		...reels.map(reel => reelRow(reel, columns[fingers.find(({name}) => name === reel.name)!.column], acceptance)),
+		...reels.map(reel =>
+			reelRow(reel, columns[fingers.find(({name}) => name === reel.name)!.column], acceptance, hasWholeReadings),
+		),
 	];
 }
 
-function reelRow(reel: ReelFigures, sentAs: string, acceptance: readonly Acceptance[]): string {
+function reelRow(
+	reel: ReelFigures,
+	sentAs: string,
+	acceptance: readonly Acceptance[],
+	hasWholeReadings: boolean,
+): string {
+	const reading = (value: number) => (hasWholeReadings ? String(Math.round(value)) : figureText(value));
 	const percent = (value: number | null) => (value === null ? '-' : `${value.toFixed(value < 9.95 ? 1 : 0)} %`);
 	const verdict = acceptance.find(({name}) => name === reel.name)?.verdict ?? 'open';
-	const range = reel.low === null || reel.high === null ? '-' : `${figureText(reel.low)}–${figureText(reel.high)}`;
+	const range = reel.low === null || reel.high === null ? '-' : `${reading(reel.low)}–${reading(reel.high)}`;
 	const bending = reel.direction === 0 ? '-' : reel.direction > 0 ? 'rises' : 'falls';
 	return [
 		reel.name.padEnd(9),
@@ -88,7 +107,8 @@ function reelRow(reel: ReelFigures, sentAs: string, acceptance: readonly Accepta
 function stickLines({stick, acceptance}: BringUpResult): string[] {
 	if (stick === null) return [];
 	const verdict = acceptance.find(({name}) => name === 'stick')?.verdict ?? 'open';
-	const figure = (value: number | null, unit: string) => (value === null ? 'not seen' : `${figureText(value)} ${unit}`);
+	const figure = (value: number | null, unit: string) =>
+		value === null ? 'not seen' : `${figureText(value, 2)} ${unit}`;
 	return [
 		'',
 		...wrapText(
@@ -116,18 +136,34 @@ function reasonLines(acceptance: readonly Acceptance[]): string[] {
 
 function findingLines({findings}: BringUpResult): string[] {
 	if (findings.length === 0) return [];
+	const said = new Set<string>();
+	const once = (text: string) => {
+		if (text === '' || said.has(text)) return [];
+		said.add(text);
+		return wrapText(text, widthColumns, '  ');
+	};
+	const codes = [...new Set(findings.map(({code}) => code))];
 	return [
 		'',
 		'Findings',
-		...findings.flatMap(({code, channel, status, summary, advice}) => [
+		...findings.flatMap(({code, channel, status, summary, advice, remedy}) => [
 			...wrapText(
 				`${channel === null ? code : `${code} on ${channel}`} (${statusText(status)}): ${summary}`,
 				widthColumns,
 				'- ',
 			),
-			...(advice ? wrapText(`Measure next: ${advice}.`, widthColumns, '  ') : []),
+			...(advice ? once(`Measure next: ${fullStop(advice)}`) : []),
+			...(remedy ? once(`Mend: ${remedy}`) : []),
 		]),
+		...saidOnce(findings.flatMap(({caution}) => caution ?? [])).flatMap(text =>
+			wrapText(`Caution: ${text}`, widthColumns),
+		),
+		`Causes and remedies: glovebench explain ${codes.length === 1 ? codes[0] : 'CODE'}`,
 	];
+}
+
+function fullStop(text: string): string {
+	return /[.?!]$/.test(text) ? text : `${text}.`;
 }
 
 /** Minutes and seconds of stream time, in seven columns. */

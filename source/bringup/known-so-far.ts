@@ -37,6 +37,16 @@ export class KnownSoFar implements Knowledge {
 		);
 	}
 
+	/** True where a push of this kind has answered another side's step: the same column, the same way. */
+	isPushedAlready(column: number, excursion: number): boolean {
+		return this.records.some(
+			({id, outcome, pulls}) =>
+				id.startsWith('stick ') &&
+				outcome === 'done' &&
+				pulls?.some(pull => pull.column === column && Math.sign(pull.excursion) === Math.sign(excursion)),
+		);
+	}
+
 	/** True where the column has answered another button's step. */
 	isPressedAlready(column: number): boolean {
 		return this.records.some(record => record.presses !== undefined && record.column === column);

@@ -1,5 +1,6 @@
 import {access, writeFile} from 'node:fs/promises';
 import {asciiText} from '../ascii-text.ts';
+import {asBuiltNotes} from '../bringup/as-built-notes.ts';
 import {bringUpText, transcriptText} from '../bringup/bring-up-text.ts';
 import {progressPath, readProgress, removeProgress, writeProgress} from '../bringup/progress-file.ts';
 import {type BringUpRun, markPrefix, runBringUp} from '../bringup/run-bring-up.ts';
@@ -140,7 +141,10 @@ async function report(
 	const isComplete = result.missing.length === 0;
 	if (output !== undefined && (isComplete || progress === undefined)) {
 		const day = (info.startedAt ?? new Date().toISOString()).slice(0, 10);
-		await writeText(output, writeSheet(result.asBuilt, [`As built: measured by glovebench bringup on ${day}.`]));
+		await writeText(
+			output,
+			writeSheet(result.asBuilt, [`As built: measured by glovebench bringup on ${day}.`, ...asBuiltNotes(result)]),
+		);
 		stderr.write(`The sheet as built is in ${output}.\n`);
 	} else if (output === undefined && !options.json) stderr.write('-o FILE writes the sheet as built.\n');
 

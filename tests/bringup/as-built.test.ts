@@ -1,7 +1,10 @@
 import {describe, expect, it} from 'vitest';
+import {asBuiltNotes} from '../../source/bringup/as-built-notes.ts';
+import {bringUpText} from '../../source/bringup/bring-up-text.ts';
 import {parseSheet} from '../../source/sheet/parse-sheet.ts';
 import {sheetSessionOptions} from '../../source/sheet/sheet-session-options.ts';
 import {writeSheet} from '../../source/sheet/write-sheet.ts';
+import {itemsOf, rowsOf} from '../fit/simulated.ts';
 import {runItems, sampleSimulation} from './sample-run.ts';
 
 const designed = `
@@ -54,6 +57,29 @@ describe('the sheet as built', () => {
 			expect(channel.max! - channel.min!).toBeGreaterThan(400);
 			expect(channel.inverted).toBe(channel.name === 'little');
 		}
+	});
+
+	it('says in notes where the frame is otherwise than its names: fingers, buttons, directions, what is open', async () => {
+		const {sheet} = parseSheet(designed.replace('name = "button-1"', 'name = "button-1"\npin = "D2"'));
+		const {items} = sampleSimulation(7, {swapped: ['index', 'ring'], reversed: ['little']});
+		const exchanged = rowsOf(items).map(row => [...row.slice(0, 7), row[8], row[7]]);
+		const {result} = await runItems(itemsOf(exchanged, 100), {sheet, session: sheetSessionOptions(sheet!)});
+		expect(result.acceptance.slice(-2)).toEqual([
+			{name: 'button-1', verdict: 'fail', reasons: ['answers on the channel called button-2']},
+			{name: 'button-2', verdict: 'fail', reasons: ['answers on the channel called button-1']},
+		]);
+		expect(asBuiltNotes(result)).toEqual([
+			'index is on value 4 of the frame (pin A3), where ring was expected: it stands there below.',
+			'ring is on value 2 of the frame (pin A1), where index was expected: it stands there below.',
+			'button-1 is on value 9 of the frame, where button-2 was expected: it stands there below.',
+			'button-2 is on value 8 of the frame (pin D2), where button-1 was expected: it stands there below.',
+			'little falls as the finger bends: inverted below.',
+		]);
+		const early = await runItems(items.filter(({t}) => t < 8));
+		expect(asBuiltNotes(early.result).at(-1)).toBe(
+			'Not measured, as designed: index, middle, ring, little, stick, button-1, button-2.',
+		);
+		expect(bringUpText(result, 'fox.gbr')).toContain('button-1: fail, sent as button-2');
 	});
 
 	it('leaves what was not measured as it was designed', async () => {

@@ -181,14 +181,14 @@ describe('ranges as built', () => {
 });
 
 describe('bring-up with a dead channel', () => {
-	it.each(['stuck-low', 'stuck-mid'])('leaves the finger open, tells the others apart, and fails (%s)', async code => {
+	it.each(['stuck-low', 'stuck-mid'])('fails the finger, tells the others apart (%s)', async code => {
 		const {items, truth} = changedSimulation(4, {faults: [{code, channel: 'middle'}]});
 		const {result} = await runItems(items);
 		expect(result.missing).toEqual([]);
 		expect(result.acceptance.map(({name, verdict}) => `${name} ${verdict}`).slice(0, 5)).toEqual([
 			'thumb pass',
 			'index pass',
-			'middle open',
+			'middle fail',
 			'ring pass',
 			'little pass',
 		]);
@@ -204,6 +204,22 @@ describe('bring-up with a dead channel', () => {
 		);
 		const {bringUp} = await runItems(still, {isPrompted: true, session: {fullScale: 1023, layout: fingers.join(',')}});
 		expect(bringUp.records.map(({id, outcome}) => `${id} ${outcome}`)).toEqual(['rest done', 'reel thumb unanswered']);
+	});
+});
+
+describe('waiting', () => {
+	it('is told of after twelve seconds without an answer, once', async () => {
+		const hints: string[] = [];
+		const still = itemsOf(
+			Array.from({length: 2500}, (_, i) => [500 + (i % 2), 500, 500, 500, 500]),
+			100,
+		);
+		await runItems(still, {
+			isPrompted: true,
+			session: {fullScale: 1023, layout: fingers.join(',')},
+			onEvent: event => event.kind === 'hint' && hints.push(`${Math.floor(event.t)} ${event.text}`),
+		});
+		expect(hints).toEqual(['15 Nothing has answered yet. Without an answer it goes on by itself soon.']);
 	});
 });
 
@@ -264,6 +280,32 @@ describe('keys', () => {
 		expect(bringUp.records[0]).toMatchObject({id: 'rest', outcome: 'done'});
 		expect(result.acceptance.slice(-2).map(({verdict}) => verdict)).toEqual(['open', 'open']);
 		expect(result.verdict).toBe('incomplete');
+	});
+});
+
+describe('an answer that comes twice', () => {
+	it('does not answer the next prompt: a side pushed again, a button pressed again', async () => {
+		const {items} = sampleSimulation(7);
+		const whole = await runItems(items, {isPrompted: true});
+		const rows = rowsOf(items);
+		const during = (id: string) => {
+			const {from, to} = whole.result.records.find(record => record.id === id)!;
+			return rows.slice(Math.round(100 * from), Math.round(100 * to));
+		};
+		const again = whole.bringUp.steps.flatMap(({id}) =>
+			id === 'stick down' || id === 'button-1' ? [...during(id), ...during(id)] : during(id),
+		);
+		const hints: string[] = [];
+		const {result} = await runItems(itemsOf([...again, ...rows.slice(-100)], 100), {
+			isPrompted: true,
+			onEvent: event => event.kind === 'hint' && hints.push(event.text),
+		});
+		expect(hints).toEqual([
+			'That side has answered already: only the one asked for, please.',
+			'That button has answered already: only this one, please.',
+		]);
+		expect(result.findings).toEqual([]);
+		expect(result.verdict).toBe('pass');
 	});
 });
 

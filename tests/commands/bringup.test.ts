@@ -32,13 +32,21 @@ describe('bringup on a recording', () => {
 		const {status, text, talk} = await run({port: swapped, output});
 		expect(status).toBe(1);
 		expect(text).toMatch(/0:08 {2}Index reel: pull its cord out .*\n +ring answered: rises by [\d.]+ % FS, 3 times/);
-		expect(text).toContain('FAIL: index, ring are out of limits; found swapped-channels on index');
+		expect(text).toContain(
+			'FAIL: index, ring, little do not pass; found swapped-channels on index, ring,\nand reversed-sensor on little.',
+		);
 		expect(text).toMatch(/^index +ring +\d+ % .* fail$/m);
-		expect(text).toMatch(/^little .* falls pass$/m);
+		expect(text).toMatch(/^little .* falls fail$/m);
+		expect(text).toContain('- little: found reversed-sensor');
+		// Advice for two of a kind and a caution for all are said once.
+		expect(text.match(/Mend: Exchange the two wires/g)).toHaveLength(1);
+		expect(text.match(/Unplug USB and battery/g)).toHaveLength(1);
 		for (const line of text.split('\n')) expect(stringWidth(line), line).toBeLessThanOrEqual(80);
 		expect(talk).toContain(`The sheet as built is in ${output}.`);
 		const built = readFileSync(output, 'utf8');
 		expect(built).toMatch(/^# As built: measured by glovebench bringup on 2001-01-01\./);
+		expect(built).toMatch(/^# index is on value 4 of the frame, where ring was expected: it stands there below\.$/m);
+		expect(built).toMatch(/^# little falls as the finger bends: inverted below\.$/m);
 		expect(
 			parseSheet(built)
 				.sheet!.channels.slice(0, 5)

@@ -1,0 +1,86 @@
+import type {SampleFaults} from '../../source/bringup/sample-script.ts';
+import {rowsOf} from '../fit/simulated.ts';
+import {glovebench, type ProgramOnScreen} from '../screen/program-on-screen.ts';
+import {openPseudoPort} from '../sources/pseudo-port.ts';
+import {PromptedHand} from './prompted-hand.ts';
+import {runItems, sampleSimulation} from './sample-run.ts';
+
+/** Frames per second of the simulated routine. */
+const simulatedRate = 100;
+
+/** By the clock on the wall: longer than it takes the screen to ask for the next thing. */
+const againSeconds = 2;
+
+export type PlayOptions = {
+	readonly seed: number;
+	readonly faults?: SampleFaults;
+	/** Of the movements: 1 is the easy pace of the sample. */
+	readonly pace: number;
+	/** Of the clock, in the program and at the glove alike: whole. */
+	readonly clock: number;
+	readonly cwd: string;
+	/** Options of the command beside the port. */
+	readonly args: readonly string[];
+	readonly rows?: number;
+	/** Called with what is on the screen at every frame sent. */
+	readonly onScreen?: (text: string, program: ProgramOnScreen) => void;
+};
+
+export type BringUpPlayed = {
+	readonly status: number;
+	readonly program: ProgramOnScreen;
+	/** Ids of the steps as they were asked for on the screen, and as the routine has them. */
+	readonly asked: readonly string[];
+	readonly steps: readonly string[];
+};
+
+/**
+ * Loaded into the program before anything else: its clock for bytes runs `clock` times as fast, so that a hand that moves
+ * as much faster seems to move at its usual pace.
+ */
+function fasterClock(clock: number): string {
+	const source = `const ticks = process.hrtime.bigint; process.hrtime.bigint = () => ticks() * ${clock}n;`;
+	return `--import=data:text/javascript,${encodeURIComponent(source)}`;
+}
+
+/**
+ * The built program guides a hand through the whole routine: a pseudo-terminal is its screen, another its port. The
+ * hand reads each prompt on the screen before it moves. Resolves once the program has ended.
+ */
+export async function playBringUp(options: PlayOptions): Promise<BringUpPlayed> {
+	const {seed, faults = {}, pace, clock, cwd, args, rows = 24, onScreen} = options;
+	const {items} = sampleSimulation(seed, faults);
+	const {bringUp} = await runItems(items);
+	const sentRate = simulatedRate / 2;
+	const stride = Math.round((simulatedRate / sentRate) * pace);
+	const taken = rowsOf(items).filter((_, i) => i % stride === 0);
+	const hand = new PromptedHand(
+		taken,
+		simulatedRate / stride,
+		bringUp.features.layout.channels,
+		bringUp.records,
+		againSeconds * sentRate * clock,
+	);
+	const port = openPseudoPort();
+	const program = glovebench(['bringup', port.path, ...args], {
+		cwd,
+		rows,
+		env: clock === 1 ? {} : {NODE_OPTIONS: fasterClock(clock)},
+	});
+	const startedAt = performance.now();
+	let sent = 0;
+	const timer = setInterval(() => {
+		// Until the port is open its line discipline would echo.
+		if (!program.text.includes('Bring-up of')) return;
+		const due = ((performance.now() - startedAt) / 1000) * sentRate * clock;
+		for (; sent < due; sent++) {
+			const {text} = program;
+			onScreen?.(text, program);
+			port.send(`${hand.next(text).join(',')}\r\n`);
+		}
+	}, 2);
+	const status = await program.exited;
+	clearInterval(timer);
+	await port.unplug();
+	return {status, program, asked: hand.asked, steps: bringUp.steps.map(({id}) => id)};
+}
