@@ -1,4 +1,4 @@
-import {linkEvents} from '../sources/source.ts';
+import {latestSeconds, linkEvents} from '../sources/source.ts';
 
 const quote = 0x22;
 const backslash = 0x5c;
@@ -76,6 +76,8 @@ export class ItemLine {
 
 		// Up to 15 digits and a power of ten are both exact, so their quotient is what Number() would give.
 		if (at === numberAt || at - numberAt > 16) return false;
+		const t = decimals > 0 ? digits / powersOfTen[decimals]! : digits;
+		if (t > latestSeconds) return false;
 		for (let i = 0; i < received.length; i++) if (line[at + i] !== received[i]) return false;
 		const textAt = at + received.length;
 		const textEnd = end - 2;
@@ -102,7 +104,7 @@ export class ItemLine {
 			}
 		}
 
-		this.t = decimals > 0 ? digits / powersOfTen[decimals]! : digits;
+		this.t = t;
 		this.bytes = new Uint8Array(line.buffer, line.byteOffset + textAt, to - textAt);
 		return true;
 	}
@@ -119,7 +121,7 @@ export class ItemLine {
 		if (typeof parsed !== 'object' || parsed === null) return 'bad';
 		if ('glovebench' in parsed) return 'header';
 		const {t} = parsed;
-		if (typeof t !== 'number' || !Number.isFinite(t) || t < 0) return 'bad';
+		if (typeof t !== 'number' || !(t >= 0 && t <= latestSeconds)) return 'bad';
 		this.t = t;
 		if (typeof parsed.rx === 'string') {
 			this.bytes = Buffer.from(parsed.rx, 'utf8');

@@ -1,8 +1,8 @@
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Snapshot} from '../session/snapshot.ts';
-import {firstTickAfter, latestSeconds, tickAfter} from '../session/tick-after.ts';
-import type {Source, SourceInfo} from '../sources/source.ts';
+import {firstTickAfter, tickAfter} from '../session/tick-after.ts';
+import {latestSeconds, type Source, type SourceInfo} from '../sources/source.ts';
 
 export type RunOptions = {
 	/** What is declared about the glove; timing and, unless given, baud are the source's. */
@@ -89,7 +89,7 @@ export async function runSession(source: Source, options: RunOptions = {}): Prom
 				session.push(item);
 				lastItemAt = session.t;
 				// A long silence is over.
-				if (watch && nextWatch - lastItemAt > watchSeconds) nextWatch = firstTickAfter(lastItemAt, watchSeconds);
+				if (watch && nextWatch - lastItemAt > watchSeconds + 1e-6) nextWatch = firstTickAfter(lastItemAt, watchSeconds);
 				if ('bytes' in item) {
 					if (received < sampleBytes) sample.push(item.bytes.slice());
 					received += item.bytes.length;

@@ -11,13 +11,14 @@ import {TrendHistory} from '../features/trend-history.ts';
 import type {BadLineKind, FrameSink} from '../framing/frame-sink.ts';
 import {Framer} from '../framing/framer.ts';
 import type {Layout} from '../framing/layout.ts';
-import type {SourceItem} from '../sources/source.ts';
+import {latestSeconds, type SourceItem} from '../sources/source.ts';
 import {deepCopy} from './deep-copy.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
 import type {SessionOptions} from './session-options.ts';
 import type {Finding, Snapshot} from './snapshot.ts';
 import {takeSnapshot} from './take-snapshot.ts';
+import {firstTickAfter, tickAfter} from './tick-after.ts';
 
 /** Frames a second the firmware is meant to send unless the sheet says otherwise (design §5). */
 const usualTargetRate = 30;
@@ -55,11 +56,13 @@ export class Session implements FrameSink {
 		this.features = new Features(noLayout, this.link, options.fullScale ?? null);
 	}
 
-	/** Takes in one item. A time below the last one's is taken as the last one's. */
+	/** Takes in one item. A time that is none, or below the last one's, is taken as the last one's. */
 	push(item: SourceItem): void {
-		const t = Math.max(item.t, this.t);
+		const t = item.t > this.t ? Math.min(item.t, latestSeconds) : this.t;
 		if (t >= this.nextTick) this.advance(t);
 		this.t = t;
+		// A long silence is over.
+		if (this.nextTick - t > BlockHistory.seconds + 1e-6) this.nextTick = firstTickAfter(t, BlockHistory.seconds);
 		if ('bytes' in item) {
 			this.link.takeBytes(t, item.bytes);
 			this.framer.push(t, item.bytes);
@@ -69,12 +72,12 @@ export class Session implements FrameSink {
 
 	/** Tells that time has passed without bytes (live sources, a few times a second), so that silence is noticed. */
 	advance(t: number): void {
-		while (this.nextTick <= t + 1e-9) {
+		const until = Math.min(t, latestSeconds);
+		while (this.nextTick <= until + 1e-9) {
 			this.tick(this.nextTick, false);
-			// From the number of the tick, so that rounding never adds up.
-			this.nextTick = (Math.round(this.nextTick / BlockHistory.seconds) + 1) * BlockHistory.seconds;
+			this.nextTick = tickAfter(this.nextTick, BlockHistory.seconds, this.link.bytes === 0 ? 0 : this.link.lastByteAt);
 		}
-		if (t > this.t) this.t = t;
+		if (until > this.t) this.t = until;
 	}
 
 	/** The source is over: settles what was pending. `t` defaults to the time of the last item. */

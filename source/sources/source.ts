@@ -17,6 +17,9 @@ export const linkEvents = ['port-lost', 'reattached', 'dtr', 'baud', 'shared', '
 
 export type LinkEvent = (typeof linkEvents)[number];
 
+/** Some thirty years of stream time. Later times are damage, and a double could no longer tell fractions of a second. */
+export const latestSeconds = 1e9;
+
 /**
  * One thing a source delivers. `t` is in seconds from the start of the source, never falling. Bytes are what the
  * device sent, byte for byte, less what the host's logging program added (a leading time column of a plain log).
