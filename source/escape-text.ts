@@ -94,8 +94,10 @@ function hexByte(code: number): string {
 
 function cut(pieces: readonly string[], maxColumns: number): string {
 	const whole = pieces.join('');
-	if (whole.length <= maxColumns && stringWidth(whole) <= maxColumns) return whole;
-	if (stringWidth(whole) <= maxColumns) return whole;
+	// No character takes more than two columns.
+	if (2 * whole.length <= maxColumns) return whole;
+	// Two code units and two marks of as many are the most a column takes; measuring far longer texts is slow.
+	if (whole.length <= 6 * maxColumns && stringWidth(whole) <= maxColumns) return whole;
 	let text = '';
 	let width = 0;
 	for (const piece of pieces) {

@@ -2,6 +2,8 @@ import {parse} from 'csv-parse/sync';
 import {readLabel} from './read-label.ts';
 
 const longestName = 24;
+/** A name with its unit, and blanks around them. Trying a pattern on more would take ever longer. */
+const longestField = 100;
 const utf8 = new TextDecoder();
 
 /** Column names of a CSV header, and the unit they carry in brackets, if all that have one agree. */
@@ -21,6 +23,7 @@ export function readHeader(line: Uint8Array, separator: string | null, count: nu
 	const names: string[] = [];
 	const units = new Set<string>();
 	for (const field of fields) {
+		if (field.length > longestField) return undefined;
 		const parts = /^(.*?)\s*[([]([^)\]]*)[)\]]$/u.exec(field);
 		const name = (parts?.[1] ?? field).trim();
 		if (!/\p{L}/u.test(name) || name.length > longestName || name.split(/\s+/).length > 3) return undefined;

@@ -10,6 +10,11 @@ const headerWithinLines = 20;
 
 const separators = [',', ';', '\t', '|'];
 
+/** More than any glove's table has; and the columns of it that could be a time. Each is tried on every line. */
+const mostColumns = 300;
+const mostTimeColumns = 8;
+const longestHeader = 64 * mostColumns;
+
 /**
  * A header line whose field names say which column is the time. The column may be anywhere and stays in the bytes,
  * except for a clock time in the first one, which no framer could take for a channel.
@@ -17,17 +22,19 @@ const separators = [',', ';', '\t', '|'];
 export function findCsvStamp(sample: SampleLines): StampShape | undefined {
 	const {bytes, starts, ends} = sample;
 	for (let line = 0; line < Math.min(starts.length - 1, headerWithinLines); line++) {
+		if (ends[line]! - starts[line]! > longestHeader) continue;
 		const text = bytes
 			.toString('utf8', starts[line]!, ends[line]!)
 			.replace(/^\uFEFF/, '')
 			.replace(/^\s*#\s*/, '');
 		for (const separator of separators) {
 			const names = fieldsOf(text, separator);
-			if (names.length < 2 || names.some(isNumeric)) continue;
-			const candidates = names.flatMap((name, index) => {
+			if (names.length < 2 || names.length > mostColumns || names.some(isNumeric)) continue;
+			const timeColumns = names.flatMap((name, index) => {
 				const divisor = timeNameDivisor(name);
-				return divisor === undefined ? [] : [tryColumn(sample, line, {index, name, separator, divisor})];
+				return divisor === undefined ? [] : [{index, name, separator, divisor}];
 			});
+			const candidates = timeColumns.slice(0, mostTimeColumns).map(column => tryColumn(sample, line, column));
 			// Of a date and a time, or of two clocks, the one that changes most often tells lines apart best.
 			const best = candidates.filter(candidate => candidate !== undefined).sort((a, b) => b.distinct - a.distinct)[0];
 			if (best) return best.shape;

@@ -9,6 +9,9 @@ import {divisorFor, timeNameDivisor} from './time-unit.ts';
 /** Lines looked at; more add nothing, since a rule that holds for these holds for the file. */
 const mostLines = 4000;
 
+/** Where a label named like a time stands in its line, if there is one. */
+const longestLabelledLine = 1024;
+
 /** What a reader makes of the sample. */
 type Reading = {
 	/** Stamps, in the order of their lines. */
@@ -171,7 +174,9 @@ function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | un
 function findLabel(sample: SampleLines): StampShape | undefined {
 	const {bytes, starts, ends} = sample;
 	const middle = starts.length >> 1;
-	const line = bytes.toString('utf8', starts[middle]!, ends[middle]!);
+	const from = starts[middle]!;
+	// A pattern tried at every letter of an endless word would take hours.
+	const line = bytes.toString('utf8', from, Math.min(ends[middle]!, from + longestLabelledLine));
 	for (const [label, name] of line.matchAll(/["']?([A-Za-zµμ_]+)["']?\s*[:=]\s*(?=\d)/g)) {
 		const named = timeNameDivisor(name!);
 		if (named === undefined) continue;
