@@ -16,11 +16,16 @@ const longestLabelledLine = 1024;
 type Reading = {
 	/** Stamps, in the order of their lines. */
 	readonly values: readonly number[];
-	/** Index of each stamp's line. */
+	/** Index of each stamp's line, and where in the sample the stamp ends. */
 	readonly lines: readonly number[];
+	readonly after: readonly number[];
 	readonly decimals: number;
 	/** True where all stamps have the same number of decimals, and have some. */
 	readonly sameDecimals: boolean;
+};
+
+/** What stands behind the stamps. */
+type Behind = {
 	/** Bytes between stamp and frame, most frequent. */
 	readonly tail: Buffer;
 	/** Share of lines on which what follows the stamp is also what separates the frame's values. */
@@ -65,36 +70,40 @@ function readAll(sample: SampleLines, reader: StampReader): Reading {
 	const {bytes, starts, ends} = sample;
 	const values: number[] = [];
 	const lines: number[] = [];
-	const tails = new Map<string, number>();
+	const after: number[] = [];
 	let decimals = 0;
 	let fewestDecimals = Number.POSITIVE_INFINITY;
-	let same = 0;
-	let frames = 0;
 	for (let line = 0; line < starts.length; line++) {
-		const end = ends[line]!;
-		const value = reader.read(bytes, starts[line]!, end);
+		const value = reader.read(bytes, starts[line]!, ends[line]!);
 		if (Number.isNaN(value)) continue;
 		values.push(value);
 		lines.push(line);
+		after.push(reader.after);
 		decimals = Math.max(decimals, reader.decimals);
 		fewestDecimals = Math.min(fewestDecimals, reader.decimals);
-		const frameAt = tailEnd(bytes, reader.after, end);
-		const tail = bytes.toString('latin1', reader.after, frameAt);
-		tails.set(tail, (tails.get(tail) ?? 0) + 1);
-		const separators = separatorsIn(bytes, frameAt, end);
-		if (separators.length > 0) frames++;
-		if (separators.includes(separatorOf(tail))) same++;
 	}
 
+	return {values, lines, after, decimals, sameDecimals: decimals > 0 && fewestDecimals === decimals};
+}
+
+/** Looked at only where the values go like a clock: this takes far longer than reading them. */
+function lookBehind({bytes, ends}: SampleLines, {lines, after}: Reading): Behind {
+	const tails = new Map<string, number>();
+	let same = 0;
+	let frames = 0;
+	lines.forEach((line, i) => {
+		const frameAt = tailEnd(bytes, after[i]!, ends[line]!);
+		const tail = bytes.toString('latin1', after[i]!, frameAt);
+		tails.set(tail, (tails.get(tail) ?? 0) + 1);
+		const separators = separatorsIn(bytes, frameAt, ends[line]!);
+		if (separators.length > 0) frames++;
+		if (separators.includes(separatorOf(tail))) same++;
+	});
 	const [tail = ''] = [...tails].sort((a, b) => b[1] - a[1])[0] ?? [];
 	return {
-		values,
-		lines,
-		decimals,
-		sameDecimals: decimals > 0 && fewestDecimals === decimals,
 		tail: Buffer.from(tail, 'latin1'),
-		sameSeparatorShare: same / (values.length || 1),
-		frameShare: frames / (values.length || 1),
+		sameSeparatorShare: same / (lines.length || 1),
+		frameShare: frames / (lines.length || 1),
 	};
 }
 
@@ -122,7 +131,7 @@ function findClock(sample: SampleLines): StampShape | undefined {
 		reader,
 		divisor: 1,
 		foreign: true,
-		tail: reading.tail,
+		tail: lookBehind(sample, reading).tail,
 		wrapsAtMidnight: !useDate,
 		headerLine: -1,
 		...lineSpacing(reading.values, reading.decimals, 1),
@@ -138,20 +147,19 @@ function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | un
 	const reading = readAll(sample, reader);
 	const {values} = reading;
 	if (values.length < 3 || values.length < sample.starts.length / 2) return undefined;
-	// `0,399,150` is three values, `0,399 150` a time with decimal comma if its digits are always as many.
-	if (decimalSign === ',' && (!reading.sameDecimals || reading.frameShare < 0.5 || reading.tail.includes(','))) {
-		return undefined;
-	}
-
+	if (decimalSign === ',' && !reading.sameDecimals) return undefined;
 	const {notFallingShare, unitShare, meanStep} = judgeSteps(values);
 	if (meanStep === 0 || notFallingShare < 0.97) return undefined;
 
+	const {tail, frameShare, sameSeparatorShare} = lookBehind(sample, reading);
+	// `0,399,150` is three values, `0,399 150` a time with decimal comma if its digits are always as many.
+	if (decimalSign === ',' && (frameShare < 0.5 || tail.includes(','))) return undefined;
 	const first = sample.starts[reading.lines[0]!]!;
 	reader.read(sample.bytes, first, sample.ends[reading.lines[0]!]!);
 	const {unitDivisor} = reader;
 	// An arrow, a bracket, a unit: nobody writes those behind a reading.
-	const marked = unitDivisor > 0 || reader.bracketed || reading.tail.includes('>');
-	const sameSeparator = !marked && (reading.sameSeparatorShare > 0.5 || reading.frameShare < 0.5);
+	const marked = unitDivisor > 0 || reader.bracketed || tail.includes('>');
+	const sameSeparator = !marked && (sameSeparatorShare > 0.5 || frameShare < 0.5);
 
 	// A number that goes up by one from line to line counts lines.
 	if (unitDivisor === 0 && reading.decimals === 0 && unitShare > 0.7) return undefined;
@@ -163,7 +171,7 @@ function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | un
 		reader,
 		divisor,
 		foreign: !sameSeparator,
-		tail: reading.tail,
+		tail,
 		wrapsAtMidnight: false,
 		headerLine: -1,
 		...lineSpacing(values, reading.decimals, divisor),
