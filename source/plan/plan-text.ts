@@ -26,15 +26,41 @@ export function planText(plan: Plan, title: string, width: number): string {
 
 function findingLines(findings: readonly PlanFinding[], columns: number): string[] {
 	if (findings.length === 0) return ['  None: nothing speaks against this plan.'];
-	return findings.flatMap(({status, line, channel, summary, advice, caution}) => [
-		...wrapText(
-			`${[line ? `line ${line}` : '', channel ?? ''].filter(Boolean).join(', ')}${line || channel ? ': ' : ''}${summary}.`,
-			columns,
-			`  ${status.padEnd(14)} `,
-		),
-		...wrapText(advice, columns, `${' '.repeat(17)}→ `),
-		...(caution ? wrapText(`Caution: ${caution}`, columns, ' '.repeat(17)) : []),
-	]);
+	return alike(findings).flatMap(group => {
+		const [{status, summary, advice, caution}] = group;
+		return [
+			...wrapText(`${placeText(group)}${summary}.`, columns, `  ${status.padEnd(14)} `),
+			...wrapText(advice, columns, `${' '.repeat(17)}→ `),
+			...(caution ? wrapText(`Caution: ${caution}`, columns, ' '.repeat(17)) : []),
+		];
+	});
+}
+
+/** Findings that say the same of several channels, together: one spool that is too small is one mistake. */
+function alike(findings: readonly PlanFinding[]): (readonly PlanFinding[])[] {
+	const groups = new Map<string, PlanFinding[]>();
+	for (const finding of findings) {
+		const {status, code, summary, advice, caution} = finding;
+		const key = JSON.stringify([status, code, summary, advice, caution]);
+		groups.set(key, [...(groups.get(key) ?? []), finding]);
+	}
+
+	return [...groups.values()];
+}
+
+/** `line 14, index: `, `lines 14 and 18, index and middle: `; empty where the whole glove is meant. */
+function placeText(group: readonly PlanFinding[]): string {
+	const lines = [...new Set(group.flatMap(({line}) => line ?? []))];
+	const channels = [...new Set(group.flatMap(({channel}) => channel ?? []))];
+	const parts = [
+		...(lines.length > 0 ? [`${lines.length === 1 ? 'line' : 'lines'} ${listText(lines)}`] : []),
+		...(channels.length > 0 ? [listText(channels)] : []),
+	];
+	return parts.length > 0 ? `${parts.join(', ')}: ` : '';
+}
+
+function listText(items: readonly (string | number)[]): string {
+	return items.length < 3 ? items.join(' and ') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 }
 
 function reelLines(reels: readonly ReelPlan[], columns: number): string[] {

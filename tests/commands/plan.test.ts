@@ -86,6 +86,14 @@ describe('plan', () => {
 		expect(words).toMatch(/The parts would put 5 V on pins that stand 3\.6 V at most\..*Caution: On a 3\.3 V board/);
 	});
 
+	it('says a mistake that several channels share once, with all of them', async () => {
+		const channels = ['thumb', 'index', 'ring'].map(name => `[[channel]]\nname = "${name}"`).join('\n');
+		const {text} = await plan(`${channels}\n[reel]\nspool_diameter_mm = 10\ncord_travel_mm = 38`);
+		const words = text.replace(/\n +/g, ' ');
+		expect(words).toContain('lines 1, 3 and 5, thumb, index and ring: 38.0 mm of cord on a 10 mm spool turn it');
+		expect(text.match(/of cord on a/g)).toHaveLength(1);
+	});
+
 	it.each([80, 100])('keeps within %i columns', async columns => {
 		for (const toml of [sound, mistaken]) {
 			const {text} = await plan(toml, {}, columns);
