@@ -52,8 +52,8 @@ export function saidOnce(texts: readonly string[]): string[] {
 	});
 }
 
-/** A sentence ends with a full stop before a capital letter. */
-function sentences(text: string): string[] {
+/** The sentences of a text: each ends with a full stop before a capital letter. */
+export function sentences(text: string): string[] {
 	return text.split(/(?<=\.) (?=[A-Z])/);
 }
 

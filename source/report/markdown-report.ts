@@ -2,7 +2,16 @@ import {asciiText} from '../ascii-text.ts';
 import {escapeText} from '../escape-text.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {cautions, endState, evidenceLine, nextMeasurement, placeText, seenRange, whenText} from './finding-text.ts';
+import {
+	cautions,
+	endState,
+	evidenceLine,
+	nextMeasurement,
+	placeText,
+	seenRange,
+	sentences,
+	whenText,
+} from './finding-text.ts';
 import {publicName} from './public-name.ts';
 import type {SessionRun} from './run-session.ts';
 import {sparkline} from './text-chart.ts';
@@ -23,19 +32,28 @@ type Detail = {
 	readonly findings: number;
 	readonly evidence: boolean;
 	readonly advice: 'all' | 'next' | 'none';
+	/** Cautions in full, or the first sentence of the first: what holds before any measurement. */
+	readonly cautions: 'all' | 'first';
 	readonly chartCells: number;
 };
 
-const fullDetail: Detail = {findings: Number.POSITIVE_INFINITY, evidence: true, advice: 'all', chartCells: 48};
+const fullDetail: Detail = {
+	findings: Number.POSITIVE_INFINITY,
+	evidence: true,
+	advice: 'all',
+	cautions: 'all',
+	chartCells: 48,
+};
 
 const shorterDetails: readonly Detail[] = [
-	{findings: 12, evidence: true, advice: 'next', chartCells: 32},
-	{findings: 12, evidence: false, advice: 'next', chartCells: 24},
-	{findings: 8, evidence: false, advice: 'next', chartCells: 16},
-	{findings: 6, evidence: false, advice: 'next', chartCells: 0},
-	{findings: 8, evidence: false, advice: 'none', chartCells: 0},
-	{findings: 4, evidence: false, advice: 'none', chartCells: 0},
-	{findings: 2, evidence: false, advice: 'none', chartCells: 0},
+	{findings: 12, evidence: true, advice: 'next', cautions: 'all', chartCells: 32},
+	{findings: 12, evidence: true, advice: 'next', cautions: 'first', chartCells: 32},
+	{findings: 12, evidence: false, advice: 'next', cautions: 'first', chartCells: 24},
+	{findings: 8, evidence: false, advice: 'next', cautions: 'first', chartCells: 16},
+	{findings: 6, evidence: false, advice: 'next', cautions: 'first', chartCells: 0},
+	{findings: 8, evidence: false, advice: 'none', cautions: 'first', chartCells: 0},
+	{findings: 4, evidence: false, advice: 'none', cautions: 'first', chartCells: 0},
+	{findings: 2, evidence: false, advice: 'none', cautions: 'first', chartCells: 0},
 ];
 
 /** Text in which nothing is markup: no link, no mention, no emphasis, no heading. */
@@ -87,6 +105,12 @@ function charts({session, snapshot}: SessionRun, cells: number, ascii: boolean):
 	];
 }
 
+function cautionLines(findings: readonly Finding[], detail: Detail): string[] {
+	const texts = cautions(findings);
+	const told = detail.cautions === 'all' ? texts : texts.slice(0, 1).map(text => sentences(text)[0]);
+	return told.flatMap(text => ['', `Caution: ${literal(text)}`]);
+}
+
 function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 	const {snapshot, info} = run;
 	const findings = worstFirst(snapshot.findings);
@@ -103,7 +127,7 @@ function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 		...charts(run, detail.chartCells, ascii),
 		...(waiting.length > 0 ? [`Not proven: ${literal(waiting.join(', '))}.`, ''] : []),
 		...linkLines(snapshot.link, info).map((line, index) => literal(index === 0 ? `Link: ${line}` : line)),
-		...(detail.advice === 'all' ? cautions(snapshot.findings).flatMap(text => ['', `Caution: ${literal(text)}`]) : []),
+		...cautionLines(findings, detail),
 	];
 	const text = `${lines.join('\n')}\n`;
 	return ascii ? asciiText(text) : text;

@@ -54,6 +54,15 @@ describe('the report for a chat', () => {
 		expect(text).toContain('Caution: Unplug USB and battery');
 	});
 
+	it('warns first of what holds before any measurement, however little room there is', () => {
+		const many = Array.from({length: 40}, (_, i) => sampleFinding({code: `fault-${i}`, channel: `finger-${i}`}));
+		for (const findings of [[sampleFinding()], many]) {
+			const text = markdownReport(sampleRun(sampleSnapshot({findings})), {full: false});
+			expect(text).toContain('Caution: Unplug USB and battery before touching the wiring.');
+			expect(text.length).toBeLessThanOrEqual(mostCharacters);
+		}
+	});
+
 	it('shows the name of a file, not the folders it lies in', () => {
 		const text = markdownReport(sampleRun(sampleSnapshot(), {...sampleInfo, name: '/home/someone/logs/left.gbr'}), {
 			full: false,

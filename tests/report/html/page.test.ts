@@ -5,6 +5,7 @@ import {rawLines} from '../../../source/report/html/raw-lines.ts';
 import {runSession} from '../../../source/report/run-session.ts';
 import {demoSpec} from '../../../source/simulator/demo.ts';
 import {simulatorSource} from '../../../source/sources/simulator-source.ts';
+import type {Source} from '../../../source/sources/source.ts';
 import {fingerView, sampleFinding, sampleInfo, sampleRun, sampleSnapshot} from '../sample-run.ts';
 import {hostile} from './sample-pages.ts';
 
@@ -149,5 +150,32 @@ describe('the page of a long session', () => {
 			expect(page.match(/<article/g)).toHaveLength(snapshot.findings.length);
 			expect(/NaN|undefined|Infinity|\[object/.exec(page)).toBeNull();
 		}
+	}, 60_000);
+
+	it('shows one reading of an hour that was not like the others, at its height', async () => {
+		const perSecond = 20;
+		const frames = 3600 * perSecond;
+		const odd = 41_234;
+		const encoder = new TextEncoder();
+		const source: Source = {
+			info: {kind: 'recording', name: 'hour.gbr', timing: 'measured', baud: null},
+			async *batches() {
+				for (let i = 0; i < frames; i++) {
+					// Five fingers near 300; one reading of the middle finger at 900.
+					const middle = i === odd ? 900 : 300 + (i % 2);
+					yield [{t: i / perSecond, bytes: encoder.encode(`301,302,${middle},303,300\n`)}];
+				}
+			},
+			close: async () => undefined,
+		};
+		const run = await runSession(source, {session: {fullScale: 1023}});
+		const page = htmlReport(run);
+		const band = (name: string) =>
+			new RegExp(`aria-label="${name} over time">(?:(?!<\\/svg>).)*?<path class="band" d="([^"]*)"`).exec(page)?.[1] ?? '';
+		const heights = (name: string) => [...band(name).matchAll(/[\d.]+,([\d.]+)/g)].map(([, y]) => Number(y));
+		// The chart's field is 84 units high, from 100 at 0 up to 16 at full scale: 900 of 1023 is 26.1.
+		expect(Math.min(...heights('middle'))).toBeCloseTo(100 - (84 * 900) / 1023, 0);
+		expect(Math.min(...heights('index'))).toBeGreaterThan(70);
+		expect(Buffer.byteLength(page)).toBeLessThan(100_000);
 	}, 60_000);
 });
