@@ -4,6 +4,9 @@ import {type LabelMeaning, nameFromLabel, readLabel} from './read-label.ts';
 
 const fingers = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 
+/** Two hands with three sensors on every finger, and two sticks. Every pair of such channels is compared: a stream of hundreds is no glove. */
+const mostAnalog = 34;
+
 /** What a column is called before names are made unique. */
 type Draft = {name: string; role: ChannelRole; ordinal?: number; clockUnitSeconds?: number};
 
@@ -31,7 +34,11 @@ export function nameChannels(
 	if (hasGlove || meanings.some(meaning => meaning?.role === 'button')) {
 		for (const column of free) drafts[column] = nameSpare(labels[column]);
 	} else nameByPosition(free, drafts, watch);
-	return finish(drafts as Draft[]);
+	const isAnalog = ({role}: Draft) => role === 'finger' || role === 'stick';
+	let analog = 0;
+	return finish(
+		(drafts as Draft[]).map(draft => (isAnalog(draft) && ++analog > mostAnalog ? {...draft, role: 'spare'} : draft)),
+	);
 }
 
 function nameSpare(label: string | null): Draft {

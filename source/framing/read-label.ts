@@ -292,12 +292,19 @@ function readCounter(whole: string, names: readonly string[]): LabelMeaning | un
 	return counts ? {role: 'counter', name: 'counter'} : undefined;
 }
 
+/** More of a label is not looked at. */
+const longestLabel = 100;
+
 /** A label as a channel name of its own: lower case, without anything a terminal or a list could trip over. */
 export function nameFromLabel(label: string): string {
-	const name = label
-		.toLowerCase()
-		.replace(/[^\p{L}\p{N}.]+/gu, '-')
-		.replace(/^[-.]+|[-.]+$/g, '')
-		.slice(0, 24);
+	const name = [
+		...label
+			.slice(0, longestLabel)
+			.toLowerCase()
+			.replace(/(?:[^\p{L}\p{N}.]|\p{Default_Ignorable_Code_Point})+/gu, '-')
+			.replace(/^[-.]+|[-.]+$/g, ''),
+	]
+		.slice(0, 24)
+		.join('');
 	return name === '' ? 'spare' : name;
 }

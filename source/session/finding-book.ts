@@ -10,6 +10,12 @@ const joinSeconds = 1;
 /** A loser is overruled where its stretch comes this close to the winner's. */
 const overlapSeconds = 2;
 
+/** Far beyond what a pair of gloves can have: a stream that keeps renaming its channels must not fill the memory. */
+const mostFindings = 1000;
+
+/** Stretches told apart for one finding; what comes after them is told as one. */
+const mostSpans = 1000;
+
 type Entry = {
 	readonly code: string;
 	readonly channel: string | null;
@@ -44,6 +50,7 @@ export class FindingBook {
 			return false;
 		}
 		if (entry === undefined) {
+			if (this.entries.length >= mostFindings) return false;
 			this.open(fault, channel, verdict, now);
 			return true;
 		}
@@ -123,7 +130,7 @@ export class FindingBook {
 		}
 		// An event already noted comes with the same beginning.
 		if (sign.to !== undefined && sign.from <= last[0] + 1e-9) return;
-		if (sign.from - last[1] <= joinSeconds) last[1] = sign.to ?? null;
+		if (sign.from - last[1] <= joinSeconds || entry.spans.length >= mostSpans) last[1] = sign.to ?? null;
 		else entry.spans.push([sign.from, sign.to ?? null]);
 		this.changes++;
 	}

@@ -18,6 +18,8 @@ export function parseSheet(text: string): ParsedSheet {
 	try {
 		root = parseTomlTree(text.replace(/^\uFEFF/, ''));
 	} catch (error) {
+		// The parser goes down into brackets by calling itself, and puts a text together in one call.
+		if (error instanceof RangeError) return {problems: [{line: 1, message: tooMuch}]};
 		if (!(error instanceof TomlSyntaxError)) throw error;
 		return {
 			problems: [{line: error.line, message: `${lowerFirst(error.message)}; a sheet is TOML, see docs/sheet.md`}],
@@ -40,6 +42,8 @@ export function sheetFromJson(json: unknown): ParsedSheet {
 	}
 	return new SheetReader().read(root);
 }
+
+const tooMuch = 'brackets nested deeper, or a text longer, than in any sheet; see docs/sheet.md.';
 
 class SheetReader {
 	readonly #problems: SheetProblem[] = [];
