@@ -6,7 +6,7 @@ import {countTurns} from './count-turns.ts';
 export type CommonShake = {
 	/** Channels that read high enough to show it. */
 	readonly channels: number;
-	/** Mean correlation of all pairs. */
+	/** Mean correlation of all pairs; 0 where it is not like a supply anyway. */
 	readonly correlation: number;
 	/** Largest rms among the channels, counts. */
 	readonly rms: number;
@@ -181,33 +181,48 @@ function shakeAtRest(features: Features): CommonShake | undefined {
 	});
 	const deviations = centred.map(row => Math.sqrt(row.reduce((sum, x) => sum + x * x, 0) / count));
 	const rms = Math.max(...deviations);
-	let likeness = 0;
-	let pairs = 0;
-	for (let i = 0; i < chosen.length; i++) {
-		for (let j = i + 1; j < chosen.length; j++) {
-			let product = 0;
-			for (let k = 0; k < count; k++) product += centred[i][k] * centred[j][k];
-			likeness += deviations[i] > 0 && deviations[j] > 0 ? product / (count * deviations[i] * deviations[j]) : 0;
-			pairs++;
-		}
-	}
 	const depths = deviations.map((deviation, k) => deviation / (means[k] - scale.railLow));
 	const depth = Math.max(...depths);
-	const common = new Float64Array(count);
-	for (let i = 0; i < count; i++) {
-		for (let k = 0; k < chosen.length; k++) common[i] += centred[k][i] / (means[k] - scale.railLow) / chosen.length;
-	}
+	// In proportion to the level; where that fails the rest need not be known.
+	const inProportion = Math.min(...depths) >= 0.4 * depth;
 	const seconds = history.time(history.count - 1) - history.time(first);
-	const reversalsPerSecond = seconds > 0 ? reversals(common) / seconds : 0;
+	const reversalsPerSecond =
+		inProportion && seconds > 0 ? reversals(commonOf(centred, means, scale.railLow)) / seconds : 0;
+	const likeSupply = inProportion && reversalsPerSecond >= beyondHand;
 	return {
 		channels: chosen.length,
-		correlation: likeness / pairs,
+		correlation: likeSupply ? meanCorrelation(centred, deviations) : 0,
 		rms,
 		depth,
 		reversalsPerSecond,
-		likeSupply: reversalsPerSecond >= beyondHand && Math.min(...depths) >= 0.4 * depth,
+		likeSupply,
 		since: Math.max(0, now - windowSeconds),
 	};
+}
+
+/** Mean of all channels' readings about their means, each as a share of its level. */
+function commonOf(centred: readonly Float64Array[], means: readonly number[], railLow: number): Float64Array {
+	const common = new Float64Array(centred[0].length);
+	for (let k = 0; k < centred.length; k++) {
+		for (let i = 0; i < common.length; i++) common[i] += centred[k][i] / (means[k] - railLow) / centred.length;
+	}
+	return common;
+}
+
+/** Mean correlation of all pairs of rows. */
+function meanCorrelation(centred: readonly Float64Array[], deviations: readonly number[]): number {
+	let likeness = 0;
+	let pairs = 0;
+	for (let i = 0; i < centred.length; i++) {
+		for (let j = i + 1; j < centred.length; j++) {
+			let product = 0;
+			for (let k = 0; k < centred[i].length; k++) product += centred[i][k] * centred[j][k];
+			const scale = centred[i].length * deviations[i] * deviations[j];
+			likeness += scale > 0 ? product / scale : 0;
+			pairs++;
+		}
+	}
+	return likeness / pairs;
 }
 
 function meanOf(features: Features, a: number, first: number): number {

@@ -62,4 +62,6 @@ export type Fault = {
 	readonly everyTicks?: number;
 	/** Missing for the codes that only the bring-up routine can find. */
 	readonly detect?: (features: Features, channel: number) => Verdict;
+	/** Whether the evidence speaks against an open finding on which `detect` has nothing to say: costly signs of an end. */
+	readonly isOver?: (features: Features, channel: number) => boolean;
 };

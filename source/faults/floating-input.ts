@@ -54,6 +54,7 @@ export const floatingInput: Fault = {
 	thresholds:
 		'A sound 10 kΩ pot at rest shows 1–3 counts of noise at 10 bit, at most 0.3 % of full scale (common practice); quantisation alone is 0.29 counts rms (Bennett 1948). 2 % rms, or 3 % peak of mains without any travel, is seven and ten times that. A ghost is told by its exactness: charge left on the sampling capacitor (14 pF, ATmega169P data sheet, same converter) comes back scaled by 0.3–0.98 with a residual of 0.4 % of full scale or less, over three movements of 20 %; a neighbouring finger that moves along by anatomy never copies that closely.',
 	detect,
+	isOver: recovered,
 };
 
 /** rms from which a channel that does not follow its finger is open: the definition's 2 % less a sixth for the estimate's scatter. */
@@ -97,8 +98,7 @@ function detect(features: Features, a: number): Verdict {
 		driftsAlong(features, a) ??
 		restless(features, a) ??
 		nothingElse(features, a) ??
-		ignoresHand(features, a) ??
-		recovered(features, a)
+		ignoresHand(features, a)
 	);
 }
 
@@ -384,26 +384,24 @@ function ignoresHand(features: Features, a: number): Verdict {
 }
 
 /** Connected again: quiet, and seen to follow its finger in the last seconds. */
-function recovered(features: Features, a: number): Verdict {
+function recovered(features: Features, a: number): boolean {
 	const {analog, hand} = features;
 	const {blocks} = analog;
 	const full = analog.scale.fullScale;
-	// Once a second: nothing is lost by closing a finding that much later.
-	if (Math.round(features.now * 4) % 4 !== 0) return undefined;
 	const since = before(features, 3);
 	const own = analog.trips.turnsSince(a, since) >= 1 && analog.trips.longestSince(a, since) >= 0.2 * full;
-	if (!own) return undefined;
+	if (!own) return false;
 	let quiet = 0;
 	let seen = 0;
 	for (let number = blocks.firstSince(features.now - 3); number < blocks.count; number++) {
 		quiet += blocks.rough[blocks.at(number, a)] < 0.004 * full ? 1 : 0;
 		seen++;
 	}
-	if (seen < 6 || quiet < 0.9 * seen || !followsFinger(features, a, since)) return undefined;
+	if (seen < 6 || quiet < 0.9 * seen || !followsFinger(features, a, since)) return false;
 	// Still an exact copy of the channel before: that one moves, not this.
 	if (a > 0) {
 		const {gain, residual} = hand.recent.copy(a - 1, a);
-		if (gain >= lowestGain && gain <= highestGain && residual <= 0.012 * full) return undefined;
+		if (gain >= lowestGain && gain <= highestGain && residual <= 0.012 * full) return false;
 	}
-	return 'gone';
+	return true;
 }

@@ -76,6 +76,8 @@ export function detectStuck(features: Features, a: number, wanted: Level): Verdi
 		};
 	}
 	if (level === 'mid' && blocks.noise[blocks.at(blocks.count - 1, a)] > mostNoise * full) return undefined;
+	// Whatever else is asked below, two others must have gone there and back since.
+	if (turners(features, a, since, turnsAfterBreak) < leastWorkers) return undefined;
 	const broke = Math.abs(analog.excursions.brokeAt[a] - since) <= breakSeconds || isOutside(features, a, since, mean);
 	// By the definition two workers and a range of 0.3 % suffice. Where the converter's noise is wider than that, or the
 	// firmware rests its fingers at the rails, a finger that only rests looks the same: more of the hand must work.
@@ -112,9 +114,20 @@ function mostOthers(features: Features): number {
 	return Math.max(leastWorkers, features.hand.fingers.length - 2);
 }
 
-/** How many other fingers have gone there and back twice since `since`. */
+/** How many other fingers have turned so often since `since`, as far as that matters: up to two. */
+function turners(features: Features, a: number, since: number, turns: number): number {
+	const {trips} = features.analog;
+	let count = 0;
+	for (const other of features.hand.fingers)
+		if (other !== a && trips.turnsSince(other, since) >= turns && ++count >= leastWorkers) break;
+	return count;
+}
+
+/** How many other fingers have gone there and back twice since `since`; fewer than two may be told as one too many. */
 export function workingFingers(features: Features, a: number, since: number, turns = leastTurns): number {
 	const {trips, scale, ends} = features.analog;
+	const few = turners(features, a, since, turns);
+	if (few < leastWorkers) return few;
 	const others = features.hand.fingers.filter(other => other !== a);
 	const ways = others.map(other => trips.longestSince(other, since));
 	const longest = Math.max(0, ...ways);

@@ -26,6 +26,10 @@ const usualTargetRate = 30;
 /** Frames after which the trend takes them in at the latest; the frame history holds eight times as many. */
 const framesPerBulk = FrameHistory.capacity / 8;
 
+/** Marks and link events kept, and how much of their text: far beyond what a person makes, little enough to be copied often. */
+const mostNotes = 10_000;
+const longestNote = 2000;
+
 /** Before a layout is known there are no channels. */
 const noLayout: Layout = {framing: 'text', separator: null, labelled: false, checksum: null, unit: null, channels: []};
 
@@ -67,7 +71,7 @@ export class Session implements FrameSink {
 			this.link.takeBytes(t, item.bytes);
 			this.framer.push(t, item.bytes);
 		} else if ('event' in item) this.takeEvent(t, item.event, item.detail);
-		else this.marks.push({t, mark: item.mark});
+		else if (this.marks.length < mostNotes) this.marks.push({t, mark: item.mark.slice(0, longestNote)});
 	}
 
 	/** Tells that time has passed without bytes (live sources, a few times a second), so that silence is noticed. */
@@ -160,10 +164,11 @@ export class Session implements FrameSink {
 	}
 
 	private takeEvent(t: number, event: string, detail: string | undefined): void {
-		this.events.push(detail === undefined ? {t, event} : {t, event, detail});
+		if (this.events.length < mostNotes)
+			this.events.push(detail === undefined ? {t, event} : {t, event, detail: detail.slice(0, longestNote)});
 		if (event === 'port-lost') {
 			this.link.portLostAt = t;
-			this.link.portLostDetail = detail ?? '';
+			this.link.portLostDetail = detail?.slice(0, longestNote) ?? '';
 		} else if (event === 'reattached') this.link.reattachedAt = t;
 	}
 
@@ -196,8 +201,11 @@ export class Session implements FrameSink {
 	}
 
 	private ask(fault: Fault, place: number, channel: string | null, now: number): void {
-		const verdict = fault.detect?.(this.features, place);
-		if (verdict === undefined) return;
+		let verdict = fault.detect?.(this.features, place);
+		if (verdict === undefined) {
+			if (!fault.isOver || !this.book.isOpenOn(fault.code, channel) || !fault.isOver(this.features, place)) return;
+			verdict = 'gone';
+		}
 		if (this.book.note(fault, channel, verdict, now)) {
 			const from = typeof verdict === 'object' ? verdict.from : now;
 			this.frozen.push({code: fault.code, channel, frame: freeze(this.features, channel, from)});
