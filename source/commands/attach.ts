@@ -4,7 +4,7 @@ import {type NamedSource, openNamedSource, type SourceOptions} from '../command-
 import type {LiveDeskOptions} from '../dashboard/open-desk.ts';
 import type {ShowOptions} from '../dashboard/show-desk.ts';
 import {checkPlace} from '../recording/check-place.ts';
-import {isLive} from '../sources/open-source.ts';
+import {isPlainFile} from '../sources/open-source.ts';
 
 export type AttachOptions = SourceOptions &
 	LiveDeskOptions &
@@ -23,7 +23,7 @@ export async function attachCommand(options: AttachOptions, io: CommandIo): Prom
 	const ports = options.second === undefined ? [options.port] : [options.port, options.second];
 	requireTerminal(io, `glovebench check ${options.port}`);
 	for (const port of ports) {
-		if (!(await isLive(port))) {
+		if (await isPlainFile(port)) {
 			throw new CannotError(`${port} is a file, which cannot be attached to: try \`glovebench replay ${port}\`.`);
 		}
 	}

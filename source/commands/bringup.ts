@@ -11,6 +11,7 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import {escapeText} from '../escape-text.ts';
 import {cordCaution} from '../faults/cautions.ts';
+import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
 import type {Source, SourceItem} from '../sources/source.ts';
@@ -43,6 +44,7 @@ const redrawMs = 100;
  * passed, 1 where something failed or is still open. Throws `CannotError` for what cannot be read or written.
  */
 export async function bringUpCommand(options: BringUpCommandOptions, io: CommandIo): Promise<number> {
+	if (options.record !== undefined) await checkPlace(options.record, options.force === true);
 	const {source, session, sheet} = await openNamedSource(options.port, options, io);
 	const isLive = source.info.kind === 'serial' || source.info.kind === 'tcp';
 	const output = options.output ?? (isLive ? asBuiltPath(options.sheet) : undefined);
@@ -98,13 +100,20 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 		view?.close();
 		await saving;
 		if (saveError) io.stderr.write(`What was done cannot be kept for later: ${saveError.message}.\n`);
+		const lost = run.snapshot.events.findLast(({event}) => event === 'port-lost');
+		if (isLive && lost) io.stderr.write(`${escapeText(lost.detail ?? 'The port has gone.', 400)}\n`);
+		await writer?.close(source.now?.());
 		if (writer?.error) io.stderr.write(`${writer.error}\n`);
 		const status = await report(run, options, io, output, progress);
 		return view?.wasInterrupted() ? interrupted : status;
 	} finally {
-		view?.close();
-		await writer?.close();
-		await source.close();
+		// Whatever fails in drawing for the last time, the recording gets its end.
+		try {
+			view?.close();
+		} finally {
+			await source.close();
+			await writer?.close(source.now?.());
+		}
 	}
 }
 
@@ -203,8 +212,11 @@ async function openView(io: CommandIo, options: BringUpCommandOptions, source: S
 			if (!isOpen) return;
 			isOpen = false;
 			clearInterval(timer);
-			view.draw(state);
-			view.close();
+			try {
+				view.draw(state);
+			} finally {
+				view.close();
+			}
 		},
 	};
 }

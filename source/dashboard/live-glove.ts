@@ -1,4 +1,5 @@
 import {setTimeout as wait} from 'node:timers/promises';
+import {CannotError} from '../cannot-error.ts';
 import type {RecordingWriter} from '../recording/recording-writer.ts';
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
@@ -24,8 +25,10 @@ export class LiveGlove {
 	readonly session: Session;
 	/** Why nothing more comes, in a line; null while it may. */
 	over: string | null = null;
-	/** What the user can act on, if reading failed before anything came. */
+	/** What the user can act on, if reading failed before anything came; at any time, a defect. */
 	failure: unknown;
+	/** True once a recording broke off, of itself or at its end. */
+	recordingFailed = false;
 	#writer: RecordingWriter | undefined;
 	/** Stream time at which the recording began. */
 	#recordedFrom = 0;
@@ -56,7 +59,7 @@ export class LiveGlove {
 
 			this.over = 'The source has ended. What was seen stays; q quits.';
 		} catch (error) {
-			if (!this.#received) this.failure = error;
+			if (!this.#received || !(error instanceof CannotError)) this.failure = error;
 			this.over = error instanceof Error ? error.message : String(error);
 		}
 
@@ -85,8 +88,9 @@ export class LiveGlove {
 
 	/** Seconds since the port went away, or null while it is there. */
 	get lostFor(): number | null {
-		const last = this.session.events.findLast(event => event.event === 'port-lost' || event.event === 'reattached');
-		return last?.event === 'port-lost' && this.over === null ? this.session.t - last.t : null;
+		const {portLostAt, reattachedAt} = this.session.link;
+		const isLost = !Number.isNaN(portLostAt) && !(reattachedAt >= portLostAt);
+		return isLost && this.over === null ? this.session.t - portLostAt : null;
 	}
 
 	/** Makes a mark now; it goes into the recording if one runs. */
@@ -106,6 +110,7 @@ export class LiveGlove {
 		this.#recordingError = null;
 		const writer = await start(path, message => {
 			this.#recordingError = message;
+			this.recordingFailed = true;
 		});
 		// What came before is not in it; its times start at its own beginning.
 		await this.gather();

@@ -1,4 +1,3 @@
-import process from 'node:process';
 import type {Readable} from 'node:stream';
 import {render} from 'ink';
 import type {CommandIo} from '../command-line/command-io.ts';
@@ -12,6 +11,7 @@ import type {Look} from './look.ts';
 import {Panels} from './Panels.tsx';
 import {type Part, sameShape} from './part.ts';
 import {screenPart} from './screen-part.ts';
+import {allowSuspension, takeKeys} from './suspension.ts';
 import {Terminal} from './terminal.ts';
 import type {Message} from './view-state.ts';
 
@@ -81,7 +81,7 @@ export async function runDashboard(
 				end(interrupted);
 				return;
 			case 'suspend':
-				suspend();
+				suspension.suspend();
 				return;
 			case 'redraw':
 				repaint();
@@ -105,24 +105,12 @@ export async function runDashboard(
 		stream.settle();
 	};
 
-	/** Gives the terminal back and stops, as Ctrl-Z does elsewhere. */
-	const suspend = () => {
-		// Windows has no stopped processes.
-		if (process.platform === 'win32') return;
-		terminal.leave();
-		process.off('SIGTSTP', suspend);
-		process.kill(process.pid, 'SIGTSTP');
-		// Runs after SIGCONT, or at once where there is no shell to go back to.
-		setTimeout(resume, 20);
-	};
-
-	const resume = () => {
+	const suspension = allowSuspension(terminal.leave, () => {
 		if (signal.aborted) return;
-		if (process.listenerCount('SIGTSTP') === 0) process.on('SIGTSTP', suspend);
 		terminal.enter();
-		if (keys?.isTTY) (keys as unknown as NodeJS.ReadStream).setRawMode(true);
+		takeKeys(keys);
 		repaint();
-	};
+	});
 
 	const onAbort = () => end(interrupted);
 
@@ -140,8 +128,6 @@ export async function runDashboard(
 		(error: unknown) => fail(error),
 	);
 	stdout.on('resize', repaint);
-	process.on('SIGCONT', resume);
-	process.on('SIGTSTP', suspend);
 	signal.addEventListener('abort', onAbort);
 	if (signal.aborted) onAbort();
 
@@ -176,8 +162,7 @@ export async function runDashboard(
 		clearInterval(timer);
 		clearTimeout(slice);
 		signal.removeEventListener('abort', onAbort);
-		process.off('SIGCONT', resume);
-		process.off('SIGTSTP', suspend);
+		suspension.end();
 		stdout.off('resize', repaint);
 		stream.close();
 		ink.unmount();

@@ -8,6 +8,7 @@ import {KeyReader} from './KeyReader.tsx';
 import {messageForKey} from './keys.ts';
 import {SpokenLines} from './SpokenLines.tsx';
 import {news, nothingSaid, spokenPage} from './spoken.ts';
+import {allowSuspension, releaseKeys, takeKeys} from './suspension.ts';
 
 export type LineWiseOptions = {readonly keys: (Readable & {readonly isTTY?: boolean}) | null};
 
@@ -92,6 +93,7 @@ export async function runLineWise(
 		if (!message) return;
 		if (message.type === 'quit') return end(0);
 		if (message.type === 'interrupt') return end(interrupted);
+		if (message.type === 'suspend') return suspension.suspend();
 		desk.handle(message);
 		const picture = desk.pictures(size)[desk.view.focus];
 		if (desk.view.entry !== null) lines.push(`${desk.view.entry.what}: ${desk.view.entry.text}`);
@@ -100,6 +102,10 @@ export async function runLineWise(
 		show();
 	};
 
+	const suspension = allowSuspension(
+		() => releaseKeys(keys),
+		() => takeKeys(keys),
+	);
 	const onAbort = () => end(interrupted);
 	const ink = render(null, {
 		stdout: new PlainOutput(io.stdout) as unknown as NodeJS.WriteStream,
@@ -134,6 +140,7 @@ export async function runLineWise(
 		clearInterval(timer);
 		clearTimeout(slice);
 		io.signal.removeEventListener('abort', onAbort);
+		suspension.end();
 		ink.unmount();
 		await failed;
 	}

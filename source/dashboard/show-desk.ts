@@ -24,7 +24,7 @@ export function requireTerminal(io: Pick<CommandIo, 'stdout'>, instead: string):
 	throw new CannotError(`The dashboard needs a terminal to draw on, and standard output is none: try \`${instead}\`.`);
 }
 
-/** Shows a desk in the way this terminal and its user need, until the user leaves. Resolves to the exit status. */
+/** Shows a desk in the way this terminal and its user need, until the user leaves. Resolves to the exit status: 2 where a recording broke off. */
 export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo): Promise<number> {
 	const environment = process.env;
 	const keys = await openKeys(io.stdin);
@@ -38,18 +38,25 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 	// Ink draws nothing where this is set, whatever it is told; here someone sits in front of a terminal.
 	if (environment.CI) environment.CI = 'false';
 	const fps = options.fps ?? usualFps;
+	let status: number;
+	// A terminal that has gone says so by a signal, or when it is written to.
+	const ignore = () => {};
+	keys?.on('error', ignore);
 	try {
 		if (lineWise) {
 			const {runLineWise} = await import('./run-line-wise.tsx');
-			return await runLineWise(desk, {keys}, io);
+			status = await runLineWise(desk, {keys}, io);
+		} else {
+			const {runDashboard} = await import('./run-dashboard.tsx');
+			status = await runDashboard(desk, {look, fps, keys}, io);
 		}
-
-		const {runDashboard} = await import('./run-dashboard.tsx');
-		return await runDashboard(desk, {look, fps, keys}, io);
 	} finally {
 		for (const line of await desk.close()) io.stderr.write(`${line}\n`);
 		if (keys !== null && keys !== io.stdin) keys.destroy();
 	}
+
+	// Whoever asked for a recording has not got the whole of it.
+	return status === 0 && desk.stations.some(({live}) => live?.recordingFailed) ? 2 : status;
 }
 
 /** What Node finds out from TERM, COLORTERM and the like. */

@@ -3,7 +3,7 @@ import type {Readable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import {openFile} from './open-file.ts';
 import type {Source} from './source.ts';
-import {isLiveSpec, parseSourceSpec} from './source-spec.ts';
+import {parseSourceSpec} from './source-spec.ts';
 
 export type OpenSourceOptions = {
 	/** Symbol rate of a serial line. Default 115,200; `auto` searches on a port. For a log: of the line it was taken from. */
@@ -54,13 +54,14 @@ export async function openSource(spec: string, wanted: OpenSourceOptions = {}): 
 }
 
 /**
- * True where a source goes on until it is stopped, whatever its name: a link to a port may lie anywhere, as programs that
- * bridge ports make them.
+ * True for a file that is read to its end, false for what goes on until it is stopped, whatever its name: a link to a port
+ * may lie anywhere, as programs that bridge ports make them. False also for what is not there.
  */
-export async function isLive(spec: string): Promise<boolean> {
-	if (isLiveSpec(spec)) return true;
-	return stat(spec).then(
-		found => !found.isFile() && !found.isDirectory(),
+export async function isPlainFile(spec: string): Promise<boolean> {
+	const parsed = parseSourceSpec(spec);
+	if (parsed.kind !== 'file') return false;
+	return stat(parsed.path).then(
+		found => found.isFile() || found.isDirectory(),
 		() => false,
 	);
 }

@@ -94,7 +94,7 @@ export async function openSerial(
 	let current = path;
 	let timer: NodeJS.Timeout | undefined;
 	queue.push({t: 0, event: 'dtr', detail: whatOpeningDid(noReset)});
-	if (holder !== undefined) queue.push({t: 0, event: 'shared', detail: whoElseReads(path, holder)});
+	if (holder !== undefined) queue.push({t: 0, event: 'shared', detail: whoElseReads(holder)});
 	if (search !== undefined) queue.push({t: 0, event: 'baud', detail: search.detail});
 
 	const later = (step: () => Promise<void>): void => {
@@ -191,8 +191,8 @@ function whatOpeningDid(noReset: boolean): string {
 }
 
 /** The driver hands each byte to one reader only, and a program that sets no lock is not kept out by ours. */
-function whoElseReads(path: string, {program, pid}: PortHolder): string {
-	return `${escapeText(program, 40)} (process ${pid}) has ${path} open too: where both read, each misses what the other got. Close it if frames come broken.`;
+function whoElseReads({program, pid}: PortHolder): string {
+	return `${escapeText(program, 40)} (process ${pid}) has this port open too: bytes it reads are missing here.`;
 }
 
 /** Never rejects: a port that is gone cannot be closed, and need not be. */

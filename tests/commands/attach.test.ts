@@ -20,9 +20,16 @@ describe('attach', () => {
 	});
 
 	it('suggests replay for a file, be it the first or the second', async () => {
-		await expect(attachCommand({port: 'left.gbr'}, makeIo(true))).rejects.toThrow(/`glovebench replay left\.gbr`/);
-		await expect(attachCommand({port: 'tcp://127.0.0.1:9', second: 'right.gbr'}, makeIo(true))).rejects.toThrow(
-			/`glovebench replay right\.gbr`/,
+		const file = 'recordings/dropout.gbr';
+		const suggestion = /`glovebench replay recordings\/dropout\.gbr`/;
+		await expect(attachCommand({port: file}, makeIo(true))).rejects.toThrow(suggestion);
+		const run = attachCommand({port: 'tcp://127.0.0.1:9', second: file}, makeIo(true));
+		await expect(run).rejects.toThrow(suggestion);
+	});
+
+	it('says of a name that leads nowhere that it does, and what a port is called', async () => {
+		await expect(attachCommand({port: 'ttyUSB0'}, makeIo(true))).rejects.toThrow(
+			/^ttyUSB0 is not there: check the name\. For a port give its full name/,
 		);
 	});
 

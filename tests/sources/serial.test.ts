@@ -247,7 +247,7 @@ describe('a port whose driver says nothing', () => {
 		const reader = new ItemReader(await opened(openSerial('/dev/ttyUSB0', {}, asked)));
 		expect(await reader.event('shared')).toMatchObject({
 			detail: expect.stringMatching(
-				/^ser\S*mon \(process 4711\) has \/dev\/ttyUSB0 open too: where both read, each misses/,
+				/^ser\S*mon \(process 4711\) has this port open too: bytes it reads are missing here\.$/,
 			),
 		});
 		expect(JSON.stringify(reader.seen)).not.toContain('u001b');

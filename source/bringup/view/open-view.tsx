@@ -1,9 +1,14 @@
 import {render} from 'ink';
 import type {CommandIo} from '../../command-line/command-io.ts';
+import {allowSuspension, releaseKeys, takeKeys} from '../../dashboard/suspension.ts';
 import {BringUpScreen} from './BringUpScreen.tsx';
 import {KeyInput} from './KeyInput.tsx';
 import type {BringUpMessage} from './keys.ts';
 import {type ScreenState, screenLines} from './screen-lines.ts';
+
+/** DEC private mode 25. Ink hides the cursor once and does not know that it was shown in between. */
+const showCursor = '\u001B[?25h';
+const hideCursor = '\u001B[?25l';
 
 /** The screen of a running routine. */
 export type BringUpView = {
@@ -18,9 +23,13 @@ export function openBringUpView(
 	color: boolean,
 	onMessage: (message: BringUpMessage) => void,
 ): BringUpView {
+	const take = (message: BringUpMessage) => {
+		if (message === 'suspend') suspension.suspend();
+		else onMessage(message);
+	};
 	const frame = (lines: ReturnType<typeof screenLines>) => (
 		<>
-			<KeyInput onMessage={onMessage} />
+			<KeyInput onMessage={take} />
 			<BringUpScreen lines={lines} color={color} />
 		</>
 	);
@@ -30,8 +39,23 @@ export function openBringUpView(
 		exitOnCtrlC: false,
 		patchConsole: false,
 	});
+	// Rejects where a component throws. Left uncaught, so that it ends the program as every defect does.
+	void ink.waitUntilExit();
+	const suspension = allowSuspension(
+		() => {
+			releaseKeys(stdin);
+			stdout.write(showCursor);
+		},
+		() => {
+			takeKeys(stdin);
+			stdout.write(hideCursor);
+		},
+	);
 	return {
 		draw: state => ink.rerender(frame(screenLines(state, stdout.columns || 80, stdout.rows || 24))),
-		close: () => ink.unmount(),
+		close() {
+			suspension.end();
+			ink.unmount();
+		},
 	};
 }
