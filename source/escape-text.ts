@@ -35,7 +35,7 @@ function escapeBytes(pieces: string[], bytes: Uint8Array): void {
 	for (let at = 0; at < bytes.length; ) {
 		const length = sequenceLength(bytes, at);
 		if (length > 0) {
-			text += decoder.decode(bytes.subarray(at, at + length));
+			text += length === 1 ? String.fromCharCode(bytes[at]) : decoder.decode(bytes.subarray(at, at + length));
 			at += length;
 			continue;
 		}
@@ -69,6 +69,12 @@ function escapeInto(pieces: string[], text: string): void {
 	let marks = marksAllowed;
 	for (const character of text) {
 		const code = character.codePointAt(0) ?? 0;
+		if (code >= 0x20 && code < 0x7f) {
+			marks = 0;
+			pieces.push(character);
+			continue;
+		}
+
 		if (mark.test(character) && !hidden.test(character) && marks < marksAllowed) {
 			marks++;
 			pieces[pieces.length - 1] += character;
@@ -83,7 +89,6 @@ function escapeInto(pieces: string[], text: string): void {
 }
 
 function isVisible(character: string, code: number): boolean {
-	if (code < 0x7f) return code >= 0x20;
 	if (code <= 0x9f || (code >= 0xd800 && code <= 0xdfff)) return false;
 	return !hidden.test(character) && !mark.test(character);
 }
@@ -97,14 +102,19 @@ function cut(pieces: readonly string[], maxColumns: number): string {
 	// No character takes more than two columns.
 	if (2 * whole.length <= maxColumns) return whole;
 	// Two code units and two marks of as many are the most a column takes; measuring far longer texts is slow.
-	if (whole.length <= 6 * maxColumns && stringWidth(whole) <= maxColumns) return whole;
+	if (whole.length <= 6 * maxColumns && columnsOf(whole) <= maxColumns) return whole;
 	let text = '';
 	let width = 0;
 	for (const piece of pieces) {
-		const wide = stringWidth(piece);
+		const wide = columnsOf(piece);
 		if (width + wide > maxColumns - 1) break;
 		text += piece;
 		width += wide;
 	}
 	return maxColumns >= 1 ? `${text}…` : '';
+}
+
+/** Unicode's tables are slow to ask, and what a device says is nearly all ASCII. */
+function columnsOf(text: string): number {
+	return /^[ -~]*$/.test(text) ? text.length : stringWidth(text);
 }
