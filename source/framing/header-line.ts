@@ -21,19 +21,23 @@ export function readHeader(line: Uint8Array, separator: string | null, count: nu
 	if (fields.length === count + 1 && fields[count] === '') fields.pop();
 	if (fields.length !== count) return undefined;
 	const names: string[] = [];
-	const units = new Set<string>();
+	const fieldUnits: (string | undefined)[] = [];
 	for (const field of fields) {
 		if (field.length > longestField) return undefined;
 		const parts = /^(.*?)\s*[([]([^)\]]*)[)\]]$/u.exec(field);
 		const name = (parts?.[1] ?? field).trim();
 		if (!/\p{L}/u.test(name) || name.length > longestName || name.split(/\s+/).length > 3) return undefined;
-		if (parts !== null && !/^\d+$/.test(parts[2])) units.add(parts[2].trim());
+		fieldUnits.push(parts !== null && !/^\d+$/.test(parts[2]) ? parts[2].trim() : undefined);
 		names.push(parts !== null && /^\d+$/.test(parts[2]) ? field : name);
 	}
 
 	const known = names.filter(name => readLabel(name, names) !== undefined).length;
 	if (separator === ' ' && known < 2) return undefined;
-	return {names, unit: units.size === 1 ? [...units][0] : null};
+	// A clock's unit is its own: the readings beside it are not in milliseconds.
+	const units = new Set(
+		fieldUnits.filter((unit, i) => unit !== undefined && readLabel(names[i], names)?.role !== 'clock'),
+	);
+	return {names, unit: units.size === 1 ? ([...units][0] ?? null) : null};
 }
 
 function splitFields(text: string, separator: string): string[] {

@@ -35,7 +35,7 @@ const verdictStyles: Readonly<Record<Snapshot['verdict'], Style>> = {
 
 /** The kind of source in a reader's words. */
 export function sourceKindText({kind, timing}: SourceInfo): string {
-	const times = {measured: '', column: ', times from its time column', assumed: ', no times in it'}[timing];
+	const times = {measured: '', column: ', times from its time column', assumed: ', times assumed'}[timing];
 	return `${kind}${times}`;
 }
 
@@ -132,7 +132,8 @@ export function linkLines(link: LinkView, info: SourceInfo): string[] {
 		lines.push(`${figureText(link.bytesPerSecond)} bytes/s${load}`);
 	}
 
-	if (info.timing === 'assumed') lines.push('The log has no times: the timing of the link is not judged.');
+	if (info.timing === 'assumed')
+		lines.push('The log has no times, or none fine enough: the timing of the link is not judged.');
 	if (link.lastBadLine !== null) lines.push(`last bad line ${link.lastBadLine}`);
 	return lines;
 }

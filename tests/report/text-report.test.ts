@@ -67,7 +67,7 @@ describe('the report for a terminal', () => {
 			{...sampleInfo, kind: 'log', timing: 'assumed'},
 			plain,
 		);
-		expect(text).toContain('The log has no times: the timing of the link is not judged.');
+		expect(text).toContain('The log has no times, or none fine enough: the timing of the link is not judged.');
 	});
 
 	it('keeps to 80 columns', () => {

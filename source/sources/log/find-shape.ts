@@ -4,6 +4,7 @@ import type {LogShape, StampShape} from './log-shape.ts';
 import {separatorOf, separatorsIn, tailEnd} from './separators.ts';
 import {ClockStamp, LabelStamp, NumberStamp, type StampReader} from './stamp-reader.ts';
 import {goesLikeClock, judgeSteps, lineSpacing} from './steps.ts';
+import {findTextColumns, type TextColumns} from './text-columns.ts';
 import {divisorFor, timeNameDivisor} from './time-unit.ts';
 
 /** Lines looked at; more add nothing, since a rule that holds for these holds for the file. */
@@ -63,7 +64,15 @@ export function findLogShape(start: Uint8Array, whole: boolean): LogShape {
 		starts.length === 0
 			? null
 			: (findCsvStamp(sample) ?? findClock(sample) ?? findNumber(sample) ?? findLabel(sample) ?? null);
-	return {lineEnd, stamp};
+	return {lineEnd, stamp, textColumns: leftOf(findTextColumns(sample), stamp)};
+}
+
+/** A time in the first column is taken off before the others are counted. */
+function leftOf(columns: TextColumns | undefined, stamp: StampShape | null): TextColumns | null {
+	if (columns === undefined) return null;
+	if (!stamp?.foreign) return columns;
+	const isText = columns.isText.slice(1);
+	return isText.includes(true) ? {...columns, isText} : null;
 }
 
 function readAll(sample: SampleLines, reader: StampReader): Reading {

@@ -40,6 +40,21 @@ export function textEnd(bytes: Uint8Array, from: number, to: number): number {
 	return to;
 }
 
+/** Where a field ends: at the separator, or at the end of the line. In quotes a separator is a character like others. */
+export function endOfField(bytes: Uint8Array, from: number, end: number, separator: number): number {
+	let at = from;
+	if (bytes[at] === 0x22) {
+		// A doubled quote closes and opens again.
+		for (at++; at < end; at++) {
+			if (bytes[at] === 0x22 && bytes[at + 1] === 0x22) at++;
+			else if (bytes[at] === 0x22) break;
+		}
+	}
+
+	while (at < end && bytes[at] !== separator) at++;
+	return at;
+}
+
 /** The lines that are looked at, each without its end. */
 export type SampleLines = {
 	readonly bytes: Buffer;

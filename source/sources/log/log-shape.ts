@@ -1,5 +1,6 @@
 import type {LineEnd} from './log-lines.ts';
 import type {StampReader} from './stamp-reader.ts';
+import type {TextColumns} from './text-columns.ts';
 
 /** Where a log's times are, and how to read them. Settled once, from the beginning of the file. */
 export type StampShape = {
@@ -26,4 +27,6 @@ export type StampShape = {
 export type LogShape = {
 	readonly lineEnd: LineEnd;
 	readonly stamp: StampShape | null;
+	/** Columns that are taken off before anything reads the line as a frame; null for none. */
+	readonly textColumns: TextColumns | null;
 };

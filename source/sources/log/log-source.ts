@@ -5,6 +5,7 @@ import {LogClock} from './log-clock.ts';
 import {lineEndAfter, textEnd} from './log-lines.ts';
 import type {LogShape} from './log-shape.ts';
 import {tailEnd} from './separators.ts';
+import {type TextColumns, withoutTextColumns} from './text-columns.ts';
 import {findUtf16, transcodeUtf16, withoutByteOrderMark} from './transcode.ts';
 
 /** Enough lines to tell a time from a channel, little enough to be read at once. */
@@ -87,8 +88,9 @@ async function* readLines(
 	shape: LogShape,
 	options: LogOptions,
 ): AsyncGenerator<SourceItem[]> {
-	const {lineEnd, stamp} = shape;
-	const timeLine = stamp ? stampedTimer(shape) : assumedTimer(options);
+	const {lineEnd, stamp, textColumns} = shape;
+	const timed = stamp ? stampedTimer(shape) : assumedTimer(options);
+	const timeLine = textColumns ? withoutWords(timed, textColumns) : timed;
 	const longest = stamp ? mostBytesPerLine : mostBytesPerAssumedLine;
 	let rest: Buffer = Buffer.alloc(0);
 	let batch: SourceItem[] = [];
@@ -124,6 +126,14 @@ async function* readLines(
 
 function asBuffer(bytes: Uint8Array): Buffer {
 	return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+}
+
+/** Takes the columns of words off each row besides. */
+function withoutWords(timeLine: LineTimer, columns: TextColumns): LineTimer {
+	return (bytes, from, to) => {
+		const item = timeLine(bytes, from, to);
+		return 'bytes' in item ? {...item, bytes: withoutTextColumns(item.bytes, columns)} : item;
+	};
 }
 
 function stampedTimer(shape: LogShape): LineTimer {

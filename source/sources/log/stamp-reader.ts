@@ -1,3 +1,5 @@
+import {endOfField} from './log-lines.ts';
+
 /**
  * Reads the time stamp of one line, byte by byte. One kind of stamp per reader, settled once per file.
  *
@@ -337,7 +339,7 @@ export class FieldStamp implements StampReader {
 	read(bytes: Uint8Array, start: number, end: number): number {
 		let at = start;
 		for (let field = 0; ; field++) {
-			const fieldEnd = this.#fieldEnd(bytes, at, end);
+			const fieldEnd = endOfField(bytes, at, end, this.#separator);
 			if (field === this.#index) {
 				const value = this.#inner.read(bytes, at, fieldEnd);
 				this.from = this.#inner.from;
@@ -349,20 +351,6 @@ export class FieldStamp implements StampReader {
 			if (fieldEnd >= end) return Number.NaN;
 			at = fieldEnd + 1;
 		}
-	}
-
-	#fieldEnd(bytes: Uint8Array, from: number, end: number): number {
-		let at = from;
-		if (bytes[at] === 0x22) {
-			// A doubled quote closes and opens again.
-			for (at++; at < end; at++) {
-				if (bytes[at] === 0x22 && bytes[at + 1] === 0x22) at++;
-				else if (bytes[at] === 0x22) break;
-			}
-		}
-
-		while (at < end && bytes[at] !== this.#separator) at++;
-		return at;
 	}
 }
 

@@ -39,6 +39,13 @@ const timeWords = new Set([
 	'elapsed',
 	'uptime',
 	'epoch',
+	'unix',
+	'zeit',
+	'temps',
+	'tiempo',
+	'tempo',
+	'tijd',
+	'tid',
 ]);
 
 /**
@@ -61,6 +68,12 @@ export function timeNameDivisor(name: string): number | undefined {
 				word === 'local' ||
 				word === 'utc' ||
 				word === 'board' ||
+				word === 'host' ||
+				word === 'unix' ||
+				word === 'received' ||
+				word === 'recorded' ||
+				word === 'recording' ||
+				word === 'system' ||
 				word === 'since' ||
 				word === 'start',
 		)
