@@ -27,8 +27,8 @@ export class CovarianceWindow {
 		this.highMean = new Float64Array(width);
 	}
 
-	/** Sums up blocks `from` (included) to `to` (not included), leaving out those for which `skip` says so. */
-	fill(blocks: BlockHistory, from: number, to: number, skip?: (block: number) => boolean): void {
+	/** Sums up blocks `from` (included) to `to` (not included). */
+	fill(blocks: BlockHistory, from: number, to: number): void {
 		const {width, mean, covariance, near, low, high, lowMean, highMean} = this;
 		mean.fill(0);
 		covariance.fill(0);
@@ -40,7 +40,6 @@ export class CovarianceWindow {
 		this.frames = 0;
 		const {pairs, cross, near: nearFrames} = blocks;
 		for (let number = from; number < to; number++) {
-			if (skip?.(number)) continue;
 			const slot = blocks.slot(number);
 			this.frames += blocks.frames[slot];
 			const base = slot * width;

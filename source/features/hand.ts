@@ -153,19 +153,20 @@ export class Hand {
 		const lately = alignment(this.recent, fingers, leastSpanShare * full);
 		if (lately !== undefined) {
 			for (const a of fingers) {
-				const toward = lately.toward.get(a);
+				const toward = lately.toward[a];
 				// One other alone may be its copy.
 				const company = lately.moved - (this.recent.travel(a) >= leastSpanShare * full ? 1 : 0);
 				if (company < leastCompany && fingers.length > 3) continue;
-				if (toward !== undefined && Math.abs(toward) >= 0.6 && this.recent.travel(a) >= 0.1 * full)
-					this.followedAt[a] = now;
+				if (Math.abs(toward) >= 0.6 && this.recent.travel(a) >= 0.1 * full) this.followedAt[a] = now;
 			}
 		}
 		for (const a of fingers) this.agreement[a] = Number.NaN;
 		const whole = alignment(this.window, fingers, leastSpanShare * full);
 		this.companions = whole?.moved ?? 0;
 		if (whole === undefined) return;
-		for (const [a, toward] of whole.toward) {
+		for (const a of fingers) {
+			const toward = whole.toward[a];
+			if (Number.isNaN(toward)) continue;
 			// Relative to the majority; with a tie nobody is right or wrong.
 			this.agreement[a] = whole.majority === 0 ? Number.NaN : toward * whole.majority;
 			if (whole.majority !== 0 && Math.abs(toward) >= 0.6) this.sign[a] = toward * whole.majority > 0 ? 1 : -1;
@@ -178,8 +179,8 @@ type Alignment = {
 	readonly moved: number;
 	/** +1 or −1: the way most fingers go relative to the reference; 0 for a tie. */
 	readonly majority: number;
-	/** Correlation of each finger with the consensus of the others, in the reference's direction. */
-	readonly toward: ReadonlyMap<number, number>;
+	/** Per channel: correlation of each finger with the consensus of the others, in the reference's direction; else NaN. */
+	readonly toward: Float64Array;
 };
 
 /** Compares every finger with the consensus of the others over a window; undefined with fewer than two that travelled. */
@@ -197,16 +198,16 @@ function alignment(window: CovarianceWindow, fingers: readonly number[], leastTr
 			reference = a;
 		}
 	}
-	const direction = new Map<number, number>();
+	// Of each finger that moved: its part in the consensus, in its own deviations and in the reference's direction.
+	const weights = new Float64Array(moved.length);
 	let balance = 0;
-	for (const a of moved) {
-		const likeness = a === reference ? 1 : window.correlation(reference, a);
-		direction.set(a, Math.sign(likeness) || 1);
+	for (let i = 0; i < moved.length; i++) {
+		const likeness = moved[i] === reference ? 1 : window.correlation(reference, moved[i]);
+		weights[i] = (Math.sign(likeness) || 1) / window.deviation(moved[i]);
 		// A finger that hardly resembles the reference has no vote.
 		if (Math.abs(likeness) >= 0.5) balance += Math.sign(likeness);
 	}
-	const weights = moved.map(b => (direction.get(b) ?? 1) / window.deviation(b));
-	const toward = new Map<number, number>();
+	const toward = new Float64Array(window.mean.length).fill(Number.NaN);
 	for (const a of fingers) {
 		let cross = 0;
 		let self = 0;
@@ -220,7 +221,7 @@ function alignment(window: CovarianceWindow, fingers: readonly number[], leastTr
 			}
 		}
 		const own = window.of(a, a);
-		if (others > 0 && self > 0 && own > 0) toward.set(a, cross / Math.sqrt(self * own));
+		if (others > 0 && self > 0 && own > 0) toward[a] = cross / Math.sqrt(self * own);
 	}
 	return {moved: moved.length, majority: Math.sign(balance), toward};
 }

@@ -33,29 +33,29 @@ export class TrendHistory {
 
 	/** Takes in the frames that have come since the last call; `frames` must still hold them. */
 	take(frames: FrameHistory): void {
-		const {low, high} = this;
+		const {width} = this;
+		const [low, high] = [this.low[0], this.high[0]];
+		const {values} = frames;
 		for (let first = this.taken; first < frames.count; ) {
 			const number = Math.floor(frames.time(first) / finestSeconds);
 			let end = first + 1;
 			while (end < frames.count && Math.floor(frames.time(end) / finestSeconds) === number) end++;
-			const base = this.open(0, number);
-			for (let i = 0; i < this.width; i++) {
-				let least = low[0][base + i];
-				let most = high[0][base + i];
-				for (let frame = first; frame < end; frame++) {
-					const value = frames.values[frames.base(frame) + i];
-					if (value < least || Number.isNaN(least)) least = value;
-					if (value > most || Number.isNaN(most)) most = value;
+			const slot = this.open(0, number);
+			for (let frame = first; frame < end; frame++) {
+				const base = frames.base(frame);
+				for (let i = 0; i < width; i++) {
+					// A missing reading (NaN) is neither.
+					const value = values[base + i];
+					if (value < low[slot + i]) low[slot + i] = value;
+					if (value > high[slot + i]) high[slot + i] = value;
 				}
-				low[0][base + i] = least;
-				high[0][base + i] = most;
 			}
 			first = end;
 		}
 		this.taken = frames.count;
 	}
 
-	/** Where a slot of a level begins; a new one is empty (NaN), and the one before it goes up a level. */
+	/** Where a slot of a level begins; a new one is empty (low above high), and the one before it goes up a level. */
 	private open(level: number, number: number): number {
 		const {width} = this;
 		const place = number & (slotsPerLevel - 1);
@@ -63,8 +63,8 @@ export class TrendHistory {
 		if (this.number[level][place] === number) return base;
 		if (level + 1 < levels) this.raise(level, number - 1);
 		this.number[level][place] = number;
-		this.low[level].fill(Number.NaN, base, base + width);
-		this.high[level].fill(Number.NaN, base, base + width);
+		this.low[level].fill(Number.POSITIVE_INFINITY, base, base + width);
+		this.high[level].fill(Number.NEGATIVE_INFINITY, base, base + width);
 		return base;
 	}
 
@@ -79,12 +79,10 @@ export class TrendHistory {
 			const {width} = this;
 			const from = place * width;
 			const to = this.open(level + 1, Math.floor((number - back) / growth));
+			const [low, high] = [this.low[level + 1], this.high[level + 1]];
 			for (let i = 0; i < width; i++) {
-				const [least, most] = [this.low[level][from + i], this.high[level][from + i]];
-				if (least < this.low[level + 1][to + i] || Number.isNaN(this.low[level + 1][to + i]))
-					this.low[level + 1][to + i] = least;
-				if (most > this.high[level + 1][to + i] || Number.isNaN(this.high[level + 1][to + i]))
-					this.high[level + 1][to + i] = most;
+				low[to + i] = Math.min(low[to + i], this.low[level][from + i]);
+				high[to + i] = Math.max(high[to + i], this.high[level][from + i]);
 			}
 			return;
 		}
