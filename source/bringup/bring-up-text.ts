@@ -1,5 +1,6 @@
 import {escapeText} from '../escape-text.ts';
 import type {Channel} from '../framing/layout.ts';
+import {listText} from '../list-text.ts';
 import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
 import {statusText} from '../report/verdict-text.ts';
@@ -49,24 +50,24 @@ export function verdictSentence({verdict, acceptance, findings, missing}: BringU
 	const open = named('open');
 	if (verdict === 'pass') return 'every channel answered in its place and keeps its limits.';
 	const parts = [
-		...(failed.length > 0 ? [`${failed.join(', ')} ${failed.length === 1 ? 'does' : 'do'} not pass`] : []),
+		...(failed.length > 0 ? [`${listText(failed)} ${failed.length === 1 ? 'does' : 'do'} not pass`] : []),
 		...foundParts(findings),
-		...(open.length > 0 ? [`${open.join(', ')} ${open.length === 1 ? 'is' : 'are'} still open`] : []),
+		...(open.length > 0 ? [`${listText(open)} ${open.length === 1 ? 'is' : 'are'} still open`] : []),
 		...(open.length === 0 && missing.length > 0 ? [`${countText(missing.length, 'step')} not reached`] : []),
 	];
 	return `${parts.join('; ')}.`;
 }
 
-/** `found swapped-channels on index, ring, and slow-frames`. */
+/** `found swapped-channels on index and ring, slow-frames`. */
 function foundParts(findings: BringUpResult['findings']): string[] {
 	const serious = findings.filter(({status}) => status === 'failure' || status === 'out-of-spec');
 	const codes = [...new Set(serious.map(({code}) => code))];
 	if (codes.length === 0) return [];
 	const texts = codes.map(code => {
 		const on = serious.filter(each => each.code === code).flatMap(({channel}) => (channel === null ? [] : [channel]));
-		return on.length === 0 ? code : `${code} on ${on.join(', ')}`;
+		return on.length === 0 ? code : `${code} on ${listText(on)}`;
 	});
-	return [`found ${texts.join(', and ')}`];
+	return [`found ${texts.join(', ')}`];
 }
 
 function reelTable({reels, fingers, columns, acceptance, fullScale}: BringUpResult): string[] {

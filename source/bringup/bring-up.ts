@@ -23,6 +23,10 @@ const patienceSeconds = 25;
 /** Somebody who waits for this long in vain is told what can be done. */
 const hintSeconds = 12;
 
+/** No frame for this long, where even a slow glove sends several a second, is worth a word. */
+const silentSeconds = 2;
+const silentText = 'Nothing arrives from the glove: cable, power? It goes on when frames come again.';
+
 /** Movements of the whole hand after which a routine that nobody is prompted through has left the reels. */
 const handsToMoveOn = 2;
 
@@ -101,14 +105,22 @@ export class BringUp {
 	/** Takes one frame: `values[base + column]`. */
 	frame(t: number, values: Float64Array, base: number): void {
 		if (this.isOver) return;
+		const isAfterGap = t - this.t >= silentSeconds;
 		this.t = t;
-		if (this.work === undefined) this.begin();
+		// What nobody saw was no rest.
+		if (this.work === undefined || (isAfterGap && this.step?.kind === 'rest')) this.begin();
+		if (this.work?.hint === silentText) this.work.hint = null;
 		const isRestStep = this.step?.kind === 'rest';
 		this.sensing.frame(t, values, base, isRestStep, sighting => this.see(sighting));
 		this.hand.frame(t, values, base);
 		if (this.sensing.isStickHome) this.work?.noteStickHome(t);
 		this.watchStick(values, base);
 		this.watchTime();
+	}
+
+	/** Time passes, though no frame may come: says so. */
+	advance(t: number): void {
+		if (this.isPrompted && t - this.t >= silentSeconds) this.setHint(silentText);
 	}
 
 	/** Goes on without an answer. */

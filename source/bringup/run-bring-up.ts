@@ -79,7 +79,9 @@ export async function runBringUp(source: Source, options: RunBringUpOptions): Pr
 		watch: running => {
 			current = running;
 			feed.drain(running);
-			if (bringUp) watch?.(bringUp, running);
+			if (bringUp === undefined) return;
+			bringUp.advance(running.t);
+			watch?.(bringUp, running);
 		},
 	});
 	bringUp?.end();

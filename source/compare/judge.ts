@@ -1,3 +1,4 @@
+import {listText} from '../list-text.ts';
 import type {ComparedFinding, ComparedFindings} from './compare-findings.ts';
 import type {ComparedChannel} from './comparison.ts';
 
@@ -63,14 +64,10 @@ function is(findings: readonly ComparedFinding[]): string {
 /** Up to three by name, the rest by number. */
 function list(findings: readonly ComparedFinding[]): string {
 	const names = findings.map(findingName);
-	if (names.length <= 3) return join(names);
-	return join([...names.slice(0, 2), `${names.length - 2} others`]);
+	if (names.length <= 3) return listText(names);
+	return listText([...names.slice(0, 2), `${names.length - 2} others`]);
 }
 
 function channelsOf(findings: readonly ComparedFinding[]): string {
-	return join([...new Set(findings.map(({channel}) => channel ?? 'every finger'))]);
-}
-
-function join(words: readonly string[]): string {
-	return words.length <= 1 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
+	return listText([...new Set(findings.map(({channel}) => channel ?? 'every finger'))]);
 }

@@ -1,3 +1,4 @@
+import {listText} from '../list-text.ts';
 import {wrapText} from '../wrap-text.ts';
 import type {Plan} from './make-plan.ts';
 import type {ConverterPlan} from './plan-converter.ts';
@@ -57,10 +58,6 @@ function placeText(group: readonly PlanFinding[]): string {
 		...(channels.length > 0 ? [listText(channels)] : []),
 	];
 	return parts.length > 0 ? `${parts.join(', ')}: ` : '';
-}
-
-function listText(items: readonly (string | number)[]): string {
-	return items.length < 3 ? items.join(' and ') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 }
 
 function reelLines(reels: readonly ReelPlan[], columns: number): string[] {

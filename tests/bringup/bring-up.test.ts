@@ -223,6 +223,27 @@ describe('waiting', () => {
 	});
 });
 
+describe('silence', () => {
+	it('is told while it lasts, and does not end the step', async () => {
+		const {items} = sampleSimulation(7);
+		const gap = items.flatMap(item => (item.t < 1 ? [item] : item.t > 4 ? [] : [{...item, t: item.t + 4}]));
+		const seen: string[] = [];
+		const {bringUp} = await runItems(gap, {
+			isPrompted: true,
+			watch: (running, {t}) => {
+				if (Math.abs(t - 2) < 0.05 || Math.abs(t - 4) < 0.05 || Math.abs(t - 6) < 0.05)
+					seen.push(`${t.toFixed(0)} ${running.step?.id} ${running.hint}`);
+			},
+		});
+		expect(seen).toEqual([
+			'2 rest null',
+			'4 rest Nothing arrives from the glove: cable, power? It goes on when frames come again.',
+			'6 rest null',
+		]);
+		expect(bringUp.records.every(({outcome}) => outcome === 'done')).toBe(true);
+	});
+});
+
 describe('a routine that is broken off', () => {
 	it('goes on where it was, and comes to the same result', async () => {
 		const {items} = sampleSimulation(7, swappedReversed);

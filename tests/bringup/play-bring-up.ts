@@ -11,9 +11,14 @@ const simulatedRate = 100;
 /** By the clock on the wall: longer than it takes the screen to ask for the next thing. */
 const againSeconds = 2;
 
+/** Longer than a whole routine at an easy pace. */
+const portSeconds = 180;
+
 export type PlayOptions = {
 	readonly seed: number;
 	readonly faults?: SampleFaults;
+	/** What the glove sends, by the clock of the program: a whole part of a hundred. */
+	readonly framesPerSecond: number;
 	/** Of the movements: 1 is the easy pace of the sample. */
 	readonly pace: number;
 	/** Of the clock, in the program and at the glove alike: whole. */
@@ -22,7 +27,7 @@ export type PlayOptions = {
 	/** Options of the command beside the port. */
 	readonly args: readonly string[];
 	readonly rows?: number;
-	/** Called with what is on the screen at every frame sent. */
+	/** Called with what is on the screen, at every look. */
 	readonly onScreen?: (text: string, program: ProgramOnScreen) => void;
 };
 
@@ -48,36 +53,34 @@ function fasterClock(clock: number): string {
  * hand reads each prompt on the screen before it moves. Resolves once the program has ended.
  */
 export async function playBringUp(options: PlayOptions): Promise<BringUpPlayed> {
-	const {seed, faults = {}, pace, clock, cwd, args, rows = 24, onScreen} = options;
+	const {seed, faults = {}, framesPerSecond, pace, clock, cwd, args, rows = 24, onScreen} = options;
 	const {items} = sampleSimulation(seed, faults);
 	const {bringUp} = await runItems(items);
-	const sentRate = simulatedRate / 2;
-	const stride = Math.round((simulatedRate / sentRate) * pace);
+	const stride = Math.round((simulatedRate / framesPerSecond) * pace);
 	const taken = rowsOf(items).filter((_, i) => i % stride === 0);
 	const hand = new PromptedHand(
 		taken,
 		simulatedRate / stride,
 		bringUp.features.layout.channels,
 		bringUp.records,
-		againSeconds * sentRate * clock,
+		againSeconds * framesPerSecond * clock,
 	);
-	const port = openPseudoPort();
+	const port = openPseudoPort(portSeconds);
 	const program = glovebench(['bringup', port.path, ...args], {
 		cwd,
 		rows,
 		env: clock === 1 ? {} : {NODE_OPTIONS: fasterClock(clock)},
 	});
-	const startedAt = performance.now();
+	let startedAt: number | undefined;
 	let sent = 0;
 	const timer = setInterval(() => {
+		const {text} = program;
 		// Until the port is open its line discipline would echo.
-		if (!program.text.includes('Bring-up of')) return;
-		const due = ((performance.now() - startedAt) / 1000) * sentRate * clock;
-		for (; sent < due; sent++) {
-			const {text} = program;
-			onScreen?.(text, program);
-			port.send(`${hand.next(text).join(',')}\r\n`);
-		}
+		if (!text.includes('Bring-up of')) return;
+		startedAt ??= performance.now();
+		const due = ((performance.now() - startedAt) / 1000) * framesPerSecond * clock;
+		onScreen?.(text, program);
+		for (; sent < due; sent++) port.send(`${hand.next(text).join(',')}\r\n`);
 	}, 2);
 	const status = await program.exited;
 	clearInterval(timer);

@@ -33,7 +33,7 @@ describe('bringup on a recording', () => {
 		expect(status).toBe(1);
 		expect(text).toMatch(/0:08 {2}Index reel: pull its cord out .*\n +ring answered: rises by [\d.]+ % FS, 3 times/);
 		expect(text).toContain(
-			'FAIL: index, ring, little do not pass; found swapped-channels on index, ring,\nand reversed-sensor on little.',
+			'FAIL: index, ring and little do not pass; found swapped-channels on index and\nring, reversed-sensor on little.',
 		);
 		expect(text).toMatch(/^index +ring +\d+ % .* fail$/m);
 		expect(text).toMatch(/^little .* falls fail$/m);

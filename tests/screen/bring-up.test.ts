@@ -16,6 +16,7 @@ describe.skipIf(process.platform === 'win32')('the guided routine between a term
 		const {status, program, asked, steps} = await playBringUp({
 			seed: 7,
 			faults: {swapped: ['index', 'ring'], reversed: ['little']},
+			framesPerSecond: 50,
 			pace: 2,
 			clock: 8,
 			cwd: folder,

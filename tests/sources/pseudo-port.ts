@@ -13,11 +13,11 @@ export type PseudoPort = {
 };
 
 /**
- * The port lives as long as a child that holds it, at most a minute. Never made with the library's `open`: what that
+ * The port lives as long as a child that holds it, at most `seconds`. Never made with the library's `open`: what that
  * gives has no process of its own, and taking it down would signal every process there is.
  */
-export function openPseudoPort(): PseudoPort {
-	const terminal = spawn('/bin/sleep', ['60'], {encoding: null});
+export function openPseudoPort(seconds = 60): PseudoPort {
+	const terminal = spawn('/bin/sleep', [String(seconds)], {encoding: null});
 	if (!(terminal.pid > 1)) throw new Error('The pseudo-terminal has no process of its own.');
 	const {ptsName} = terminal as unknown as {ptsName: string};
 	const gone = new Promise<void>(resolve => {
