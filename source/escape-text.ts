@@ -101,17 +101,14 @@ function cut(pieces: readonly string[], maxColumns: number): string {
 	const whole = pieces.join('');
 	// No character takes more than two columns.
 	if (2 * whole.length <= maxColumns) return whole;
-	// Two code units and two marks of as many are the most a column takes; measuring far longer texts is slow.
-	if (whole.length <= 6 * maxColumns && columnsOf(whole) <= maxColumns) return whole;
-	let text = '';
 	let width = 0;
+	let fits = '';
 	for (const piece of pieces) {
-		const wide = columnsOf(piece);
-		if (width + wide > maxColumns - 1) break;
-		text += piece;
-		width += wide;
+		width += columnsOf(piece);
+		if (width > maxColumns) return maxColumns >= 1 ? `${fits}…` : '';
+		if (width <= maxColumns - 1) fits += piece;
 	}
-	return maxColumns >= 1 ? `${text}…` : '';
+	return whole;
 }
 
 /** Unicode's tables are slow to ask, and what a device says is nearly all ASCII. */

@@ -18,18 +18,16 @@ const units =
 /** Units that say nothing: the number is what the converter gave. */
 const countUnits = /^(?:counts?|cts|raw|adc|lsb)$/i;
 
-const utf8 = new TextDecoder('utf-8', {fatal: true});
+const utf8 = new TextDecoder();
 const separators = [',', ';', '|', '\t'];
 
 /** More words than this in one literal make it a sentence. */
 const mostWords = 4;
 
 function decode(latin: string): string {
-	try {
-		return utf8.decode(Uint8Array.from(latin, character => character.charCodeAt(0)));
-	} catch {
-		return latin;
-	}
+	if (/^[\x00-\x7f]*$/.test(latin)) return latin;
+	const text = utf8.decode(Uint8Array.from(latin, character => character.charCodeAt(0)));
+	return text.includes('\uFFFD') ? latin : text;
 }
 
 /** A label without the punctuation around it. */
