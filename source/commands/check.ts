@@ -5,6 +5,7 @@ import {escapeText} from '../escape-text.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
 import {FollowEvents} from '../report/follow-events.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
+import {requireFrames} from '../report/require-frames.ts';
 import {type RunOptions, runSession, type SessionRun} from '../report/run-session.ts';
 import type {Snapshot} from '../session/snapshot.ts';
 import type {Source} from '../sources/source.ts';
@@ -80,6 +81,7 @@ export async function checkSource(
 	const bar = new ProgressBar(stderr, `Reading ${escapeText(source.info.name, 40)}`);
 	const run = await runSession(source, {session, forSeconds, signal, progress: share => bar.show(share)});
 	bar.clear();
+	requireFrames(run);
 	if (options.html !== undefined) {
 		const {writePage} = await import('../report/write-page.ts');
 		const {htmlReport} = await import('../report/html/page.ts');

@@ -62,6 +62,8 @@ async function reportOne(name: string, options: ReportOptions, io: ReportIo): Pr
 		return reportBringUp(name, options, io);
 	}
 
+	const {requireFrames} = await import('../report/require-frames.ts');
+	requireFrames(run);
 	const [{htmlReport}, {verdictSentence, verdictWord}, {statusOf}] = await Promise.all([
 		import('../report/html/page.ts'),
 		import('../report/verdict-text.ts'),

@@ -1,4 +1,4 @@
-import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {PassThrough} from 'node:stream';
@@ -101,6 +101,17 @@ describe('check', () => {
 		['a full disk', () => '/dev/full', /Cannot write \/dev\/full: the disk is full/],
 	])('says why the page could not be written into %s', async (_, html, words) => {
 		await expect(check({html: html()})).rejects.toThrow(words);
+	});
+
+	it('says that it cannot check what has no frame in it, instead of passing it', async () => {
+		const letter = path.join(folder, 'letter.txt');
+		writeFileSync(letter, 'Dear helper,\nmy glove does not work.\n'.repeat(20));
+		const html = path.join(folder, 'letter.html');
+		await expect(check({source: letter, html})).rejects.toThrow(
+			'letter.txt has no frame in it: 740 bytes came, and no lines of readings among them (it begins “Dear helper,”). If these are readings, say how they are written with --layout.',
+		);
+		expect(existsSync(html)).toBe(false);
+		await expect(check({source: letter, json: true})).rejects.toThrow('no frame in it');
 	});
 
 	it('takes what a sheet declares, and options over the sheet', async () => {
