@@ -100,11 +100,13 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 		view?.close();
 		await saving;
 		if (saveError) io.stderr.write(`What was done cannot be kept for later: ${saveError.message}.\n`);
-		const lost = run.snapshot.events.findLast(({event}) => event === 'port-lost');
-		if (isLive && lost) io.stderr.write(`${escapeText(lost.detail ?? 'The port has gone.', 400)}\n`);
 		await writer?.close(source.now?.());
 		if (writer?.error) io.stderr.write(`${writer.error}\n`);
-		const status = await report(run, options, io, output, progress);
+		const lost = run.snapshot.events.findLast(({event}) => event === 'port-lost');
+		const status = await report(run, options, io, output, progress).finally(() => {
+			// After all the rest: it is why the rest is short.
+			if (isLive && lost) io.stderr.write(`${escapeText(lost.detail ?? 'The port has gone.', 400)}\n`);
+		});
 		return view?.wasInterrupted() ? interrupted : status;
 	} finally {
 		// Whatever fails in drawing for the last time, the recording gets its end.

@@ -25,3 +25,12 @@ export async function inTurns(count: number, atOnce: number, work: (index: numbe
 
 /** Whether the tests that need a disk, a network or a user of their own can have one. */
 export const isRoot = process.platform === 'linux' && process.getuid?.() === 0;
+
+/** The value, or the end of the test if it takes too long: what never ends must not hold up what comes after. */
+export async function within<Value>(ms: number, value: Promise<Value>): Promise<Value> {
+	let timer: NodeJS.Timeout | undefined;
+	const tooLate = new Promise<never>((_, reject) => {
+		timer = setTimeout(() => reject(new Error(`Nothing within ${ms} ms.`)), ms);
+	});
+	return Promise.race([value, tooLate]).finally(() => clearTimeout(timer));
+}
