@@ -51,13 +51,12 @@ const mostGain = 0.8;
 function detect(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
 	const channels = analog.columns.length;
-	const isFinger = (b: number): boolean => hand.fingers.includes(b);
-	// Scanned before it, or after it; the scan goes round.
-	const neighbours = [(a + channels - 1) % channels, (a + 1) % channels].filter(
-		b => b !== a && isFinger(b) !== isFinger(a),
-	);
+	const isFinger = hand.fingers.includes(a);
 	let judged = false;
-	for (const neighbour of neighbours) {
+	// Scanned before it, or after it; the scan goes round.
+	for (let way = -1; way <= 1; way += 2) {
+		const neighbour = (a + channels + way) % channels;
+		if (neighbour === a || hand.fingers.includes(neighbour) === isFinger) continue;
 		const verdict = pushedBy(features, a, neighbour);
 		if (verdict !== undefined && verdict !== 'gone') return verdict;
 		if (verdict === 'gone') judged = true;

@@ -170,9 +170,9 @@ function anotherMoves(features: Features, a: number, source: number, from: numbe
 function driftsAlong(features: Features, a: number): Verdict {
 	const {analog, hand} = features;
 	const {fingers, window} = hand;
-	// Against the smallest scale the readings allow: 8-bit travel is small change of ten bits.
-	const full = Math.min(...analog.scale.plausible);
 	if (hand.everTravelled || fingers.length < 3 || !fingers.includes(a)) return undefined;
+	// Against the smallest scale the readings allow: 8-bit travel is small change of ten bits.
+	const full = analog.scale.smallest;
 	// A hand that begins to move starts in step, too: eight seconds without a movement, and calm again at their end.
 	const {blocks} = analog;
 	if (!(features.now - features.link.firstFrameAt >= 8) || blocks.settled[blocks.at(blocks.count - 1, a)] === 0)

@@ -62,6 +62,7 @@ export class AnalogFeatures {
 	readonly roughSince: Float64Array;
 	/** The last readings of each channel before the block, `lead` of them. */
 	private readonly before: Float64Array;
+	private readonly arriving = {band: 0, way: 0, lag: 1, slice: 2};
 	private readonly pivot: Float64Array;
 	private readonly rest: Float64Array;
 	private readonly restCount: Int32Array;
@@ -223,12 +224,12 @@ export class AnalogFeatures {
 		if (longest >= leap) leaps.take(a, run, leap);
 		// Below 40 frames/s a tap may be a single reading: the median of three would swallow it.
 		trips.take(a, run, Math.max(0.4 * span, 0.06 * full), rate >= 40);
-		ends.take(a, run, {
-			band: Math.max(1.5 * stepOf(full), 0.005 * full),
-			way: Math.max(0.3 * span, 0.1 * full),
-			lag: Math.max(1, Math.round(lagSeconds * rate)),
-			slice: Math.max(2, Math.ceil(0.065 * rate)),
-		});
+		const {arriving} = this;
+		arriving.band = Math.max(1.5 * stepOf(full), 0.005 * full);
+		arriving.way = Math.max(0.3 * span, 0.1 * full);
+		arriving.lag = Math.max(1, Math.round(lagSeconds * rate));
+		arriving.slice = Math.max(2, Math.ceil(0.065 * rate));
+		ends.take(a, run, arriving);
 	}
 
 	/** Decides whether the channel moved during the newest block, and keeps its rest statistics. */

@@ -74,12 +74,7 @@ export class Features {
 		if (Number.isNaN(this.blockStart)) this.blockStart = Math.floor(t / BlockHistory.seconds) * BlockHistory.seconds;
 		this.dropImpossible(values);
 		this.history.push(t, values, lineBytes);
-		const {counterColumn, clockColumn} = this;
-		this.link.takeFrame(
-			t,
-			counterColumn < 0 ? Number.NaN : values[counterColumn],
-			clockColumn < 0 ? Number.NaN : values[clockColumn],
-		);
+		this.link.takeFrame(t, values, this.counterColumn, this.clockColumn);
 		for (const button of this.buttons) button.take(t, values[button.column], this.link.nominal);
 	}
 

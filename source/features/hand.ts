@@ -78,9 +78,8 @@ export class Hand {
 				this.window.fill(analog.blocks, analog.blocks.firstSince(now - windowSeconds), newest);
 			this.recent.fill(analog.blocks, analog.blocks.firstSince(now - recentSeconds), newest);
 			this.align(analog);
-			const far = 0.2 * Math.min(...analog.scale.plausible);
 			this.everTravelled ||= this.fingers.some(
-				a => analog.trips.count[a] >= 2 && analog.trips.longestSince(a, 0) >= far,
+				a => analog.trips.count[a] >= 2 && analog.trips.longestSince(a, 0) >= 0.2 * analog.scale.smallest,
 			);
 		}
 	}

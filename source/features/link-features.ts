@@ -116,8 +116,8 @@ export class LinkFeatures {
 		if (list.length < 200) list.push(this.frames === 0 ? text : {t, notedAt: Math.max(t, this.now), text});
 	}
 
-	/** A frame arrived. `counter` and `clock` are NaN where the layout has none. */
-	takeFrame(t: number, counter: number, clock: number): void {
+	/** A frame arrived. Columns of its counter and of its clock are −1 where the layout has none. */
+	takeFrame(t: number, values: Float64Array, counterColumn: number, clockColumn: number): void {
 		const {current} = this;
 		const first = this.frames === 0;
 		const interval = first ? 0 : t - this.lastFrameAt;
@@ -126,6 +126,7 @@ export class LinkFeatures {
 		current.frames++;
 		if (!first) this.takeInterval(t, interval);
 		else this.firstFrameAt = t;
+		const counter = counterColumn < 0 ? Number.NaN : values[counterColumn];
 		if (!Number.isNaN(counter)) {
 			const step = this.counter.take(
 				counter,
@@ -134,7 +135,7 @@ export class LinkFeatures {
 			if (step.kind === 'restart') this.restarted(t, 'counter', `frame counter fell back to ${counter}`);
 			else current.skipped += step.lost;
 		}
-		this.takeJitter(t, interval, first, clock);
+		this.takeJitter(t, interval, first, clockColumn < 0 ? Number.NaN : values[clockColumn]);
 		this.lastFrameAt = t;
 	}
 

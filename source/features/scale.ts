@@ -34,6 +34,8 @@ export class Scale {
 	aboveDeclared = 0;
 	/** The highest reading so far. */
 	highest = Number.NEGATIVE_INFINITY;
+	private judged: readonly number[] = [];
+	private judgedOf: readonly [number, number, number] = [Number.NaN, Number.NaN, Number.NaN];
 	private aboveCount = 0;
 	private aboveHighest = 0;
 	private belowCount = 0;
@@ -60,6 +62,17 @@ export class Scale {
 	 * in millivolts among them, that is not far above all readings. What must hold whatever the scale is asked of each.
 	 */
 	get plausible(): readonly number[] {
+		// Asked for far more often than it changes.
+		const {fullScale, highest, railLow} = this;
+		const [ofFullScale, ofHighest, ofRailLow] = this.judgedOf;
+		if (fullScale !== ofFullScale || highest !== ofHighest || railLow !== ofRailLow) {
+			this.judged = this.judgePlausible();
+			this.judgedOf = [fullScale, highest, railLow];
+		}
+		return this.judged;
+	}
+
+	private judgePlausible(): readonly number[] {
 		if (this.declared !== null && this.fullScale === this.declared) return [this.fullScale];
 		if (this.foreign)
 			return [3300, 5000].includes(this.fullScale)

@@ -189,9 +189,8 @@ export class Session implements FrameSink {
 	private askChannels(fault: Fault, now: number): void {
 		const {features} = this;
 		if (fault.scope === 'button') {
-			features.buttons.forEach((button, b) => {
-				this.ask(fault, b, features.layout.channels[button.column].name, now);
-			});
+			for (let b = 0; b < features.buttons.length; b++)
+				this.ask(fault, b, features.layout.channels[features.buttons[b].column].name, now);
 			return;
 		}
 		for (let a = 0; a < features.analog.columns.length; a++) {
