@@ -1,9 +1,9 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import type {NamedSource} from '../command-line/source-options.ts';
-import type {SourceItem} from '../sources/source.ts';
 import {Desk, type DeskOptions} from './desk.ts';
 import type {Station} from './glove-view.ts';
+import {ItemTape} from './item-tape.ts';
 import {LiveGlove, type StartRecording} from './live-glove.ts';
 import {ReplayPlayer} from './replay-player.ts';
 import type {Page} from './view-state.ts';
@@ -37,10 +37,11 @@ export async function openLiveDesk(gloves: readonly NamedSource[], options: Live
 					...(sheet !== undefined && {sheet}),
 					...(options.force !== undefined && {force: options.force}),
 					onError,
+					onNotice: line => desk.say(line),
 				});
 			},
 	);
-	const desk = new Desk(stations, {
+	const desk: Desk = new Desk(stations, {
 		mode: 'live',
 		...(options.bell !== undefined && {bell: options.bell}),
 		...(options.page !== undefined && {page: options.page}),
@@ -71,24 +72,24 @@ export async function openReplayDesk(
 ): Promise<Desk> {
 	const stations: Station[] = [];
 	for (const {source, session} of gloves) {
-		const items: SourceItem[] = [];
+		const tape = new ItemTape();
 		for await (const batch of source.batches()) {
 			signal.throwIfAborted();
-			for (const item of batch) items.push(item);
+			for (const item of batch) tape.push(item);
 		}
 
 		// Silence up to the recording's end is part of it.
 		const endedAt = source.endedAt?.();
-		if (endedAt !== undefined) items.push({t: endedAt, bytes: new Uint8Array(0)});
+		if (endedAt !== undefined) tape.push({t: endedAt, bytes: new Uint8Array(0)});
 		await source.close();
-		if (!items.some(item => 'bytes' in item)) {
+		if (!tape.hasBytes) {
 			throw new CannotError(
 				`${source.info.name} holds nothing that was received: there is nothing to replay. Was it recorded from the right port?`,
 			);
 		}
 
 		const {name, kind, timing, baud} = source.info;
-		const player = new ReplayPlayer(items, {...session, timing, baud: session.baud ?? baud});
+		const player = new ReplayPlayer(tape, {...session, timing, baud: session.baud ?? baud});
 		if (options.at !== undefined) player.seek(options.at);
 		stations.push({name, kind, baud: session.baud ?? baud, player});
 	}

@@ -1,9 +1,10 @@
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Finding} from '../session/snapshot.ts';
-import type {SourceItem} from '../sources/source.ts';
+import {Checkpoint} from './checkpoint.ts';
+import type {ItemTape} from './item-tape.ts';
 
-/** Most checkpoints kept. One is about a megabyte; an hour gets one every 20 s, which is played over in some 40 ms. */
+/** Most checkpoints kept: an hour gets one every 20 s, which is played over in some 40 ms. */
 const mostCheckpoints = 180;
 
 /** Closer together than this, checkpoints save nothing that can be felt. */
@@ -12,7 +13,7 @@ const leastSpacingSeconds = 5;
 /** A tick of playing stops after so much work, so that keys stay alive at any speed. */
 const playBudgetMs = 40;
 
-type Checkpoint = {readonly index: number; readonly t: number; readonly session: Session};
+type Stop = {readonly index: number; readonly t: number; readonly checkpoint: Checkpoint};
 
 /**
  * Plays a recording held in memory. At every moment the session is what it would be had the recording been played to
@@ -22,14 +23,14 @@ type Checkpoint = {readonly index: number; readonly t: number; readonly session:
  * Reads no clock: time comes in as arguments, a stopwatch as a function.
  */
 export class ReplayPlayer {
-	readonly items: readonly SourceItem[];
+	readonly #tape: ItemTape;
 	/** Stream seconds of the last item. */
 	readonly duration: number;
 	readonly #spacing: number;
-	readonly #checkpoints: Checkpoint[];
-	#ahead: Session;
+	readonly #stops: Stop[];
+	readonly #ahead: Session;
 	#aheadIndex = 0;
-	#session: Session;
+	readonly #session: Session;
 	/** Items before this one have been taken in. */
 	#index = 0;
 	#t = 0;
@@ -37,13 +38,13 @@ export class ReplayPlayer {
 	/** A place the session is not at yet, because reading ahead has not come near it. */
 	#wanted: {readonly t: number; readonly index: number} | undefined;
 
-	constructor(items: readonly SourceItem[], options: SessionOptions) {
-		this.items = splitLines(items);
-		this.duration = this.items.at(-1)?.t ?? 0;
+	constructor(tape: ItemTape, options: SessionOptions) {
+		this.#tape = tape;
+		this.duration = tape.length === 0 ? 0 : tape.timeOf(tape.length - 1);
 		this.#spacing = Math.max(leastSpacingSeconds, this.duration / mostCheckpoints);
 		this.#ahead = new Session(options);
-		this.#session = this.#ahead.clone();
-		this.#checkpoints = [{index: 0, t: 0, session: this.#ahead.clone()}];
+		this.#session = new Session(options);
+		this.#stops = [{index: 0, t: 0, checkpoint: new Checkpoint(this.#ahead)}];
 	}
 
 	/** The session as of `t`. */
@@ -57,12 +58,12 @@ export class ReplayPlayer {
 	}
 
 	get atEnd(): boolean {
-		return this.#wanted === undefined && this.#index >= this.items.length && this.#t >= this.duration;
+		return this.#wanted === undefined && this.#index >= this.#tape.length && this.#t >= this.duration;
 	}
 
 	/** Stream seconds up to which findings are known; `duration` once everything has been read. */
 	get readTo(): number {
-		return this.#readAll ? this.duration : (this.items[this.#aheadIndex]?.t ?? 0);
+		return this.#readAll ? this.duration : (this.#tape.timeOf(this.#aheadIndex) ?? 0);
 	}
 
 	/** Findings of everything read ahead so far. */
@@ -72,16 +73,13 @@ export class ReplayPlayer {
 
 	/** Stream seconds of all marks, whether reached or not. */
 	get marks(): readonly number[] {
-		this.#marks ??= this.items.filter(item => 'mark' in item).map(item => item.t);
-		return this.#marks;
+		return this.#tape.marks;
 	}
-
-	#marks: readonly number[] | undefined;
 
 	/** Goes to a place in stream seconds. Where reading ahead is not there yet, `readAhead` will finish the way. */
 	seek(t: number): void {
 		const place = Math.max(0, Math.min(this.duration, t));
-		this.#seekTo(this.#indexAfter(place), place);
+		this.#seekTo(this.#tape.countUntil(place), place);
 	}
 
 	/**
@@ -90,14 +88,14 @@ export class ReplayPlayer {
 	step(by: 1 | -1): void {
 		const {frames} = this.#session.link;
 		if (by > 0) {
-			while (this.#index < this.items.length && this.#session.link.frames === frames) this.#takeNext();
-			if (this.#index >= this.items.length) this.#finish();
+			while (this.#index < this.#tape.length && this.#session.link.frames === frames) this.#takeNext();
+			if (this.#index >= this.#tape.length) this.#finish();
 			return;
 		}
 
 		for (let index = this.#index - 1; index >= 0; index--) {
-			if (!('bytes' in this.items[index])) continue;
-			this.#seekTo(index, this.items[index - 1]?.t ?? 0);
+			if (!this.#tape.isBytes(index)) continue;
+			this.#seekTo(index, index === 0 ? 0 : this.#tape.timeOf(index - 1));
 			if (this.#session.link.frames < frames || this.#wanted !== undefined) return;
 		}
 	}
@@ -107,14 +105,14 @@ export class ReplayPlayer {
 		if (this.#wanted !== undefined) return;
 		const target = Math.min(this.duration, this.#t + seconds);
 		const until = nowMs() + playBudgetMs;
-		while (this.#index < this.items.length && this.items[this.#index].t <= target) {
+		while (this.#index < this.#tape.length && this.#tape.timeOf(this.#index) <= target) {
 			this.#takeNext();
 			if (this.#index % 64 === 0 && nowMs() > until) return;
 		}
 
 		this.#t = target;
 		this.#session.advance(target);
-		if (this.#index >= this.items.length && target >= this.duration) this.#finish();
+		if (this.#index >= this.#tape.length && target >= this.duration) this.#finish();
 	}
 
 	/** Reads ahead for about `budgetMs`. True while there is more to read. */
@@ -149,20 +147,22 @@ export class ReplayPlayer {
 	}
 
 	get #readAll(): boolean {
-		return this.#aheadIndex > this.items.length;
+		return this.#aheadIndex > this.#tape.length;
 	}
 
 	#readAheadOne(): void {
-		const item = this.items[this.#aheadIndex];
-		if (item === undefined) {
+		if (this.#aheadIndex >= this.#tape.length) {
 			this.#ahead.end();
 			this.#aheadIndex++;
 			return;
 		}
 
 		// Before the item, so that the copy is the state at exactly this index.
-		if (item.t >= this.#checkpoints.at(-1)!.t + this.#spacing) {
-			this.#checkpoints.push({index: this.#aheadIndex, t: item.t, session: this.#ahead.clone()});
+		const item = this.#tape.at(this.#aheadIndex);
+		const last = this.#stops.at(-1)!;
+		if (item.t >= last.t + this.#spacing) {
+			const checkpoint = new Checkpoint(this.#ahead, last.checkpoint);
+			this.#stops.push({index: this.#aheadIndex, t: item.t, checkpoint});
 		}
 
 		this.#ahead.push(item);
@@ -170,25 +170,26 @@ export class ReplayPlayer {
 	}
 
 	#seekTo(index: number, t: number): void {
-		const from = this.#checkpoints.findLast(checkpoint => checkpoint.index <= index)!;
+		const from = this.#stops.findLast(stop => stop.index <= index)!;
 		// Beyond what was read ahead there is no copy near by; going there in one go could take seconds.
-		if (index > this.#aheadIndex && this.items[Math.min(index, this.items.length - 1)].t - from.t > 2 * this.#spacing) {
+		const {length} = this.#tape;
+		if (index > this.#aheadIndex && this.#tape.timeOf(Math.min(index, length - 1)) - from.t > 2 * this.#spacing) {
 			this.#wanted = {t, index};
 			return;
 		}
 
 		this.#wanted = undefined;
 		this.#finished = false;
-		this.#session = from.session.clone();
+		from.checkpoint.restoreInto(this.#session);
 		this.#index = from.index;
 		while (this.#index < index) this.#takeNext();
 		this.#t = t;
 		this.#session.advance(t);
-		if (index >= this.items.length && t >= this.duration) this.#finish();
+		if (index >= length && t >= this.duration) this.#finish();
 	}
 
 	#takeNext(): void {
-		const item = this.items[this.#index++];
+		const item = this.#tape.at(this.#index++);
 		this.#session.push(item);
 		this.#t = Math.max(this.#t, item.t);
 	}
@@ -199,19 +200,6 @@ export class ReplayPlayer {
 		this.#finished = true;
 		this.#t = this.duration;
 		this.#session.end();
-	}
-
-	/** Number of items at or before a time. */
-	#indexAfter(t: number): number {
-		let low = 0;
-		let high = this.items.length;
-		while (low < high) {
-			const middle = (low + high) >> 1;
-			if (this.items[middle].t <= t) low = middle + 1;
-			else high = middle;
-		}
-
-		return low;
 	}
 }
 
@@ -226,26 +214,4 @@ function beside(times: readonly number[], t: number, by: 1 | -1): number | undef
 	}
 
 	return best;
-}
-
-/** Chunks that hold several lines, cut after each line: nothing is read differently, but it can be stepped through. */
-function splitLines(items: readonly SourceItem[]): SourceItem[] {
-	const split: SourceItem[] = [];
-	for (const item of items) {
-		if (!('bytes' in item)) {
-			split.push(item);
-			continue;
-		}
-
-		let from = 0;
-		const {bytes, t} = item;
-		for (let end = bytes.indexOf(10); end >= 0 && end < bytes.length - 1; end = bytes.indexOf(10, from)) {
-			split.push({t, bytes: bytes.subarray(from, end + 1)});
-			from = end + 1;
-		}
-
-		if (from < bytes.length) split.push(from === 0 ? item : {t, bytes: bytes.subarray(from)});
-	}
-
-	return split;
 }

@@ -1,6 +1,7 @@
 import {describe, expect, it} from 'vitest';
 import {Desk} from '../../source/dashboard/desk.ts';
 import type {Station} from '../../source/dashboard/glove-view.ts';
+import {ItemTape} from '../../source/dashboard/item-tape.ts';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
 import {memorySource} from '../../source/sources/memory.ts';
@@ -13,7 +14,7 @@ const mark: SourceItem = {t: 20, mark: 'mended'};
 const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
 
 function replayDesk(given: readonly SourceItem[] = items) {
-	const player = new ReplayPlayer(given, options);
+	const player = new ReplayPlayer(ItemTape.of(given), options);
 	while (player.readAhead(100, () => performance.now()));
 	const station: Station = {name: 'left.gbr', kind: 'recording', baud: 115200, player};
 	const desk = new Desk([station], {

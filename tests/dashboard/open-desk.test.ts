@@ -33,6 +33,16 @@ describe('openReplayDesk', () => {
 		expect(source.closed).toBe(true);
 	});
 
+	it('plays the silence to a recording’s end, with what is found in it', async () => {
+		const source = {...memorySource(playGlove({seconds: 5}), {name: 'left.gbr'}), endedAt: () => 14};
+		const desk = await openReplayDesk([{source, session: {}, sheet: undefined}], {held: true}, signal);
+		while (desk.readAhead(50));
+		const player = desk.stations[0].player!;
+		expect(player.duration).toBe(14);
+		player.seek(14);
+		expect(player.session.snapshot().findings.map(({code}) => code)).toEqual(['silent']);
+	});
+
 	it('says in a line that there is nothing in a recording', async () => {
 		const source = memorySource([{t: 1, mark: 'only a note'}], {name: 'empty.gbr'});
 		await expect(openReplayDesk([{source, session: {}, sheet: undefined}], {}, signal)).rejects.toThrow(

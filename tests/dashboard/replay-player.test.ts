@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import {beforeAll, describe, expect, it} from 'vitest';
+import {ItemTape} from '../../source/dashboard/item-tape.ts';
 import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
 import {Session} from '../../source/session/session.ts';
 import type {SourceItem} from '../../source/sources/source.ts';
@@ -22,7 +23,7 @@ describe('ReplayPlayer', () => {
 	let player: ReplayPlayer;
 
 	beforeAll(() => {
-		player = new ReplayPlayer(items, options);
+		player = new ReplayPlayer(ItemTape.of(items), options);
 		while (player.readAhead(50, stopwatch));
 	});
 
@@ -58,10 +59,10 @@ describe('ReplayPlayer', () => {
 	it('steps by frames where a chunk holds several lines', () => {
 		const bytes = Buffer.concat(playGlove({seconds: 2}).map(item => ('bytes' in item ? item.bytes : Buffer.alloc(0))));
 		const chunked = new ReplayPlayer(
-			[
+			ItemTape.of([
 				{t: 0, bytes: bytes.subarray(0, 1000)},
 				{t: 1, bytes: bytes.subarray(1000)},
-			],
+			]),
 			options,
 		);
 		chunked.seek(0.5);
@@ -106,7 +107,7 @@ describe('ReplayPlayer', () => {
 	});
 
 	it('goes to a place it has not read yet once it has', () => {
-		const fresh = new ReplayPlayer(items, options);
+		const fresh = new ReplayPlayer(ItemTape.of(items), options);
 		fresh.seek(38);
 		expect(fresh.t).toBe(38);
 		while (fresh.readAhead(1, stopwatch));
@@ -123,7 +124,7 @@ describe('ReplayPlayer', () => {
 	});
 
 	it('copes with a recording that holds nothing', () => {
-		const empty = new ReplayPlayer([], options);
+		const empty = new ReplayPlayer(new ItemTape(), options);
 		while (empty.readAhead(5, stopwatch));
 		empty.seek(3);
 		empty.step(1);
@@ -135,7 +136,7 @@ describe('ReplayPlayer', () => {
 
 // Twelve minutes stand for an hour: its checkpoints are 5 s apart instead of 20, so the way from one is a quarter.
 it('reaches any place of a long recording within a fraction of 200 ms', () => {
-	const long = new ReplayPlayer(playGlove({seconds: 720}), options);
+	const long = new ReplayPlayer(ItemTape.of(playGlove({seconds: 720})), options);
 	while (long.readAhead(100, stopwatch));
 	const times = Array.from({length: 15}, (_, index) => {
 		const started = performance.now();
