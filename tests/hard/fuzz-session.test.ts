@@ -1,0 +1,188 @@
+import fc from 'fast-check';
+import {describe, expect, it} from 'vitest';
+import {checkJson} from '../../source/report/check-json.ts';
+import {htmlReport} from '../../source/report/html/page.ts';
+import {markdownReport} from '../../source/report/markdown-report.ts';
+import {runSession} from '../../source/report/run-session.ts';
+import {textReport} from '../../source/report/text-report.ts';
+import {Session} from '../../source/session/session.ts';
+import {memorySource} from '../../source/sources/memory.ts';
+import type {SourceItem} from '../../source/sources/source.ts';
+import {hostileStreams, randomBytes, seeded} from './hostile-streams.ts';
+import {growth} from './work.ts';
+
+const info = {kind: 'recording', name: 'hostile.gbr', timing: 'measured', baud: 115_200} as const;
+
+/** The stream as it would come at 20 kB/s. */
+function play(bytes: Uint8Array, chunkBytes = 500): Session {
+	const session = new Session({timing: 'measured', baud: 115_200});
+	for (let at = 0; at < bytes.length; at += chunkBytes)
+		session.push({t: at / 20_000, bytes: bytes.subarray(at, at + chunkBytes)});
+	session.end();
+	return session;
+}
+
+/** What a session may hold at most, whatever came. */
+function expectBounded(session: Session): void {
+	const snapshot = session.snapshot();
+	expect(snapshot.findings.length).toBeLessThanOrEqual(1000);
+	for (const finding of snapshot.findings) {
+		expect(finding.spans.length).toBeLessThanOrEqual(1000);
+		expect(JSON.stringify({...finding, spans: []}).length).toBeLessThan(10_000);
+	}
+
+	expect(session.events.length).toBeLessThanOrEqual(10_000);
+	expect(session.marks.length).toBeLessThanOrEqual(10_000);
+	expect(session.link.banner.length + session.link.strays.length).toBeLessThanOrEqual(400);
+	expect(session.link.restarts.length + session.link.pauses.length).toBeLessThanOrEqual(2000);
+	for (const text of [...session.link.banner, ...session.link.strays.map(({text: stray}) => stray)])
+		expect(text.length).toBeLessThanOrEqual(700);
+	expect(snapshot.link.lastBadLine?.length ?? 0).toBeLessThanOrEqual(700);
+}
+
+/** Every report of a session that is over can be written, and none is beyond measure. */
+function expectReports(session: Session): void {
+	const snapshot = session.snapshot();
+	const run = {session, snapshot, info, sample: new Uint8Array()};
+	expect(JSON.stringify(checkJson(snapshot, info)).length).toBeLessThan(3_000_000);
+	expect(textReport(snapshot, info, {color: false, ascii: false}).length).toBeLessThan(3_000_000);
+	expect(markdownReport(run, {full: false}).length).toBeLessThanOrEqual(2000);
+	expect(htmlReport(run).length).toBeLessThan(6_000_000);
+}
+
+describe('a session', () => {
+	it('takes every hostile stream, holds bounded state, and can be reported on', () => {
+		for (const [name, make] of Object.entries(hostileStreams)) {
+			if (name.startsWith('runs of') || name.startsWith('long runs')) continue;
+			const session = play(make(10_000, 23));
+			expectBounded(session);
+			expectReports(session);
+		}
+	});
+
+	it('works as long on four times the bytes as four times the time, whatever the stream', async () => {
+		for (const name of [
+			'random digits and separators',
+			'labels that are new in every line',
+			'labels that are new every second',
+			'a layout that flips every 8 lines',
+			'SLIP packets that change their length',
+			'JSON keys that are new in every line',
+		]) {
+			const make = hostileStreams[name]!;
+			// 4 if linear, 16 if quadratic.
+			expect(
+				await growth(
+					() => play(make(10_000, 4)),
+					() => play(make(40_000, 4)),
+				),
+				name,
+			).toBeLessThan(9);
+		}
+	});
+
+	it('takes a million random bytes at a link’s pace', () => {
+		const session = play(randomBytes(1_000_000, 77), 4096);
+		expect(session.findings.map(({code}) => code)).toContain('wrong-baud');
+		expectBounded(session);
+	});
+
+	it('takes one line of 50 MB and keeps nothing of it but its beginning', () => {
+		const chunk = new Uint8Array(1 << 20).fill(0x37);
+		const session = new Session({timing: 'measured', baud: null});
+		for (let index = 0; index < 50; index++) session.push({t: index, bytes: chunk});
+		session.end();
+		expect(session.link.bytes).toBe(50 << 20);
+		expect(session.link.badLines + session.link.strayLines).toBe(1);
+		expectBounded(session);
+	});
+
+	const anyTime = fc.oneof(
+		fc.double(),
+		fc.constantFrom(0, -0, 1e9, 1e300, -1e300, Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 5e-324),
+		fc.double({min: 0, max: 100}),
+	);
+
+	it('has a time that is a number, never falls and ends in thirty years, whatever times the items have', () => {
+		fc.assert(
+			fc.property(fc.array(anyTime, {maxLength: 12}), times => {
+				const session = new Session({timing: 'measured', baud: 9600});
+				let last = 0;
+				for (const t of times) {
+					session.push({t, bytes: Buffer.from('1,2,3,4,5\n')});
+					expect(session.t).toBeGreaterThanOrEqual(last);
+					last = session.t;
+				}
+
+				session.end();
+				expect(session.t).toBeLessThanOrEqual(1e9);
+				expectBounded(session);
+			}),
+			{seed: 9, numRuns: 15},
+		);
+	});
+
+	it('crosses thirty years of silence in a bounded number of steps, and finds the silence', async () => {
+		const frames = (from: number): SourceItem[] =>
+			Array.from({length: 50}, (_, index) => ({
+				t: from + index / 50,
+				bytes: Buffer.from(`${500 + (index % 7)},2,3,4,5\n`),
+			}));
+		let steps = 0;
+		const items = [...frames(0), ...frames(9e8)];
+		const {snapshot} = await runSession(memorySource(items, info), {watch: () => steps++});
+		// Ten minutes at ten steps a second, and as many for each of the 21 doublings from ten minutes to 9e8 seconds.
+		expect(steps).toBeLessThan(22 * 6000);
+		expect(snapshot.link.frames).toBe(100);
+		expect(snapshot.findings.map(({code}) => code)).toContain('stall');
+	});
+
+	it('finds after a silence of an hour what it finds without one', () => {
+		const broken = (from: number): SourceItem[] =>
+			Array.from({length: 2000}, (_, index) => ({
+				t: from + index / 100,
+				bytes: Buffer.from(index % 9 === 0 ? '51\n' : `${500 + (index % 7)},2,3,4,5\n`),
+			}));
+		const codes = (silence: number): string[] => {
+			const session = new Session({timing: 'measured', baud: null});
+			for (const item of [...broken(0), ...broken(20 + silence)]) session.push(item);
+			session.end();
+			return session.findings
+				.filter(({code}) => code !== 'silent' && code !== 'stall')
+				.map(({code, channel}) => `${code} ${channel}`);
+		};
+		expect(codes(3600)).toEqual(codes(0));
+		expect(codes(0).length).toBeGreaterThan(0);
+	});
+
+	it('keeps bounded lists of marks and link events, and their text short', () => {
+		const session = new Session({timing: 'measured', baud: null});
+		for (let index = 0; index < 30_000; index++) {
+			session.push({t: index / 1000, mark: 'm'.repeat(5000)});
+			session.push({t: index / 1000, event: index % 2 ? 'port-lost' : 'reattached', detail: 'd'.repeat(5000)});
+		}
+
+		session.end();
+		expectBounded(session);
+		expect(
+			Math.max(...session.marks.map(({mark}) => mark.length), ...session.events.map(({detail}) => detail?.length ?? 0)),
+		).toBe(2000);
+	});
+
+	it('bounds the findings of a stream whose buttons have new numbers all the time', () => {
+		const random = seeded(8);
+		const session = new Session({timing: 'measured', baud: null});
+		for (let frame = 0; frame < 3000; frame++) {
+			const era = Math.floor(frame / 300);
+			const line = Array.from(
+				{length: 150},
+				(_, button) => `button${era * 150 + button}:${random() < 0.5 ? 1 : 0}`,
+			).join(' ');
+			session.push({t: frame / 50, bytes: Buffer.from(`${line}\n`)});
+		}
+
+		session.end();
+		// Without a bound: ten eras of 150 floating buttons.
+		expect(session.findings.length).toBe(1000);
+	});
+});
