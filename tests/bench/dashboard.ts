@@ -1,88 +1,142 @@
-import {readFileSync} from 'node:fs';
+import {spawn} from 'node:child_process';
+import {writeFileSync} from 'node:fs';
 import path from 'node:path';
-import {spawn} from '@lydell/node-pty';
-import {Random} from '../../source/simulator/random.ts';
+import {build} from 'esbuild';
+import {ProgramInPty, wait} from './program-in-pty.ts';
+import {median, rounds} from './timed.ts';
 
-/** Clock ticks a second of /proc/PID/stat on Linux. */
-const ticksPerSecond = 100;
+/** Twelve channels, as the engine's hour has them. */
+export const twelveChannels = 'thumb,index,middle,ring,little,stick-x,stick-y,button-1,button-2,button-3,counter,clock';
 
-type Watched = {readonly firstPaintMs: number; readonly bytesPerSecond: number; readonly cpuShare: number | null};
+/** Redraws a second of both: the dashboard's own pace. */
+const fps = 10;
 
-/** CPU time used so far by a process, seconds; null where /proc does not tell. */
-function cpuSeconds(pid: number): number | null {
-	try {
-		const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1].split(' ');
-		return (Number(fields[11]) + Number(fields[12])) / ticksPerSecond;
-	} catch {
-		return null;
-	}
+/** The compiler is at work for so long; its share is told apart. */
+const warmUpMs = 20_000;
+const windowMs = 5_000;
+
+type Figures = {readonly warmUpCpu: number; readonly cpu: number; readonly bytesPerSecond: number};
+
+/**
+ * The smallest Ink program that redraws as many lines at the same pace: one text, a number in each line that changes
+ * each time. Bundled as the product is.
+ */
+const smallestInk = `
+import {createElement} from 'react';
+import {render, Text} from 'ink';
+let n = 0;
+const frame = () => createElement(Text, null, Array.from({length: process.stdout.rows - 1}, (_, y) =>
+	('line ' + y + ' reads ' + (n * (y + 7)) % 1024 + ' ').padEnd(process.stdout.columns - 1, '.')).join('\\n'));
+const app = render(frame());
+setInterval(() => { n++; app.rerender(frame()); }, ${1000 / fps});
+`;
+
+async function bundleSmallestInk(folder: string): Promise<string> {
+	const outfile = path.join(folder, 'smallest-ink.mjs');
+	await build({
+		stdin: {contents: smallestInk, resolveDir: process.cwd()},
+		outfile,
+		bundle: true,
+		format: 'esm',
+		platform: 'node',
+		target: 'node20',
+		minifySyntax: true,
+		external: ['react-devtools-core'],
+		define: {'process.env.NODE_ENV': '"production"'},
+		banner: {
+			js: "import {createRequire as __createRequire} from 'node:module'; const require = __createRequire(import.meta.url);",
+		},
+		logLevel: 'error',
+	});
+	return outfile;
 }
 
-const wait = (ms: number): Promise<void> => new Promise(resolve => setTimeout(resolve, ms));
+/** A simulated glove of twelve channels at 100 frames a second on a local port. */
+export async function serveGlove(script: string): Promise<{readonly address: string; end(): void}> {
+	const args = ['dist/cli.js', 'simulate', '--listen', '0', '--layout', twelveChannels, '--script', script];
+	const glove = spawn(process.execPath, [...args, '--for', '1h'], {stdio: ['ignore', 'ignore', 'pipe']});
+	const address = await new Promise<string>((resolve, reject) => {
+		let said = '';
+		glove.stderr.on('data', (data: Buffer) => {
+			said += data;
+			const found = /tcp:\/\/\S+:\d+/.exec(said);
+			if (found) resolve(found[0]);
+		});
+		glove.on('exit', () => reject(new Error(said)));
+	});
+	return {address, end: () => void glove.kill()};
+}
 
-/** Runs the program in an 80×24 pseudo-terminal for a while and counts what it writes and burns once it has settled. */
-async function watch(args: readonly string[], seconds: number): Promise<Watched> {
-	const started = performance.now();
-	const child = spawn(process.execPath, ['dist/cli.js', ...args], {
-		name: 'xterm-256color',
-		cols: 80,
-		rows: 24,
-		env: {...process.env, TERM: 'xterm-256color', COLORTERM: ''} as Record<string, string>,
-	});
-	let firstPaint = Number.NaN;
-	let bytes = 0;
-	child.onData(data => {
-		// The first text that is no control sequence is the first paint.
-		const text = data.replaceAll(/\u001b\[[0-9;?]*[A-Za-z]/g, '').trim();
-		if (Number.isNaN(firstPaint) && text !== '') firstPaint = performance.now() - started;
-		bytes += Buffer.byteLength(data);
-	});
-	// Three seconds to settle: layout, first frames, just-in-time compilation.
-	await wait(3000);
-	const bytesBefore = bytes;
-	const cpuBefore = cpuSeconds(child.pid);
-	const from = performance.now();
-	await wait(seconds * 1000);
-	const passed = (performance.now() - from) / 1000;
-	const cpuAfter = cpuSeconds(child.pid);
-	const bytesPerSecond = (bytes - bytesBefore) / passed;
-	child.kill();
+async function watch(program: ProgramInPty): Promise<Figures> {
+	const share = async (ms: number) => {
+		const before = {cpu: program.cpuSeconds, bytes: program.bytes, at: performance.now()};
+		await wait(ms);
+		const seconds = (performance.now() - before.at) / 1000;
+		return {cpu: (program.cpuSeconds - before.cpu) / seconds, bytes: (program.bytes - before.bytes) / seconds};
+	};
+	const warmUp = await share(warmUpMs);
+	const windows: Awaited<ReturnType<typeof share>>[] = [];
+	for (let round = 0; round < rounds; round++) windows.push(await share(windowMs));
+	program.end();
 	return {
-		firstPaintMs: firstPaint,
-		bytesPerSecond,
-		cpuShare: cpuBefore === null || cpuAfter === null ? null : (cpuAfter - cpuBefore) / passed,
+		warmUpCpu: warmUp.cpu,
+		cpu: median(windows.map(({cpu}) => cpu)),
+		bytesPerSecond: median(windows.map(({bytes}) => bytes)),
 	};
 }
 
-function tell(what: string, {firstPaintMs, bytesPerSecond, cpuShare}: Watched, goal: string): void {
-	const cpu = cpuShare === null ? 'unknown' : `${(100 * cpuShare).toFixed(1)} % of a core`;
-	console.log(
-		`  ${what.padEnd(24)} first paint ${firstPaintMs.toFixed(0)} ms, ${(bytesPerSecond / 1000).toFixed(2)} kB/s, ${cpu} (${goal})`,
-	);
+async function firstPaint(args: readonly string[], size: {columns: number; rows: number}): Promise<number> {
+	const program = new ProgramInPty(args, size);
+	await program.until(() => !Number.isNaN(program.firstPaintMs));
+	program.end();
+	return program.firstPaintMs;
 }
 
-/** The dashboard at 80×24: start to first paint, bytes to the terminal and CPU, on a busy hand and on an idle one. */
+const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
+
+/**
+ * Start to first paint, share of a core and bytes to the terminal, at two sizes, on a moving and on an idle hand, and
+ * the same of the smallest Ink program: ratios to it.
+ */
 export async function benchDashboard(folder: string): Promise<void> {
-	console.log('dashboard at 80×24, 100 frames a second');
-	tell('demo', await watch(['demo'], 10), 'goals: 400 ms, 5 kB/s, 5 %');
-	const {writeFileSync} = await import('node:fs');
-	const random = new Random(42);
-	for (const [name, moving] of [
-		['busy hand', true],
-		['idle hand', false],
-	] as const) {
-		const file = path.join(folder, `${moving ? 'busy' : 'idle'}.txt`);
-		const lines: string[] = [];
-		for (let n = 0; n < 6000; n++) {
-			const t = n / 100;
-			const phase = (t % 2) / 2;
-			const closed = moving ? (1 - Math.cos(2 * Math.PI * phase)) / 2 : 0;
-			const values = [0, 1, 2, 3, 4].map(finger =>
-				Math.round(160 + 20 * finger + (600 + 9 * finger) * closed + 1.5 * random.uniform(0, 1)),
-			);
-			lines.push(`${t.toFixed(3)} ${values.join(',')},${Math.round(511 + random.uniform(0, 1.5))},512,1,1`);
+	const ink = await bundleSmallestInk(folder);
+	for (const size of [
+		{columns: 80, rows: 24},
+		{columns: 140, rows: 45},
+	]) {
+		const attach = (address: string) => ['dist/cli.js', 'attach', address];
+		const moving = await serveGlove('play 1h');
+		const idle = await serveGlove('rest 1h');
+		const paints = {ours: [] as number[], ink: [] as number[], node: [] as number[]};
+		const bare = path.join(folder, 'bare.cjs');
+		writeFileSync(bare, "process.stdout.write('painted')");
+		for (let round = 0; round < rounds; round++) {
+			paints.node.push(await firstPaint([bare], size));
+			paints.ink.push(await firstPaint([ink], size));
+			paints.ours.push(await firstPaint(attach(moving.address), size));
 		}
-		writeFileSync(file, `${lines.join('\n')}\n`);
-		tell(name, await watch(['replay', file], 12), moving ? 'goals: 5 kB/s, 5 %' : 'goal: 0.5 kB/s');
+
+		const watched: Record<'smallest Ink program' | 'moving hand' | 'idle hand', Figures> = {
+			'smallest Ink program': await watch(new ProgramInPty([ink], size)),
+			'moving hand': await watch(new ProgramInPty(attach(moving.address), size)),
+			'idle hand': await watch(new ProgramInPty(attach(idle.address), size)),
+		};
+		moving.end();
+		idle.end();
+
+		const reference = watched['smallest Ink program'];
+		const [ours, inks, node] = [median(paints.ours), median(paints.ink), median(paints.node)];
+		console.log(`dashboard at ${size.columns} x ${size.rows}, attached to 100 frames/s x 12 channels`);
+		console.log(
+			`  start to first paint ${ours.toFixed(0)} ms = ${(ours / inks).toFixed(2)} x the smallest Ink program (${inks.toFixed(0)} ms), ${(ours / node).toFixed(2)} x bare Node (${node.toFixed(0)} ms)`,
+		);
+		for (const [name, figures] of Object.entries(watched)) {
+			const kilobytes = (figures.bytesPerSecond / 1000).toFixed(2);
+			console.log(
+				`  ${name.padEnd(20)} ${percent(figures.cpu).padStart(6)} of a core (${percent(figures.warmUpCpu)} in the first ${warmUpMs / 1000} s), ${kilobytes} kB/s; ratios ${(figures.cpu / reference.cpu).toFixed(2)} and ${(figures.bytesPerSecond / reference.bytesPerSecond).toFixed(3)}`,
+			);
+		}
 	}
+
+	console.log('  goals at 80 x 24: at most 5 % of a core, 5 kB/s moving, 0.5 kB/s idle');
 }
