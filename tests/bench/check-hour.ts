@@ -1,70 +1,110 @@
-import {spawnSync} from 'node:child_process';
 import {statSync} from 'node:fs';
 import path from 'node:path';
-import {writeHourLog} from './hour-log.ts';
+import {type Columns, framesPerSecond, writeHourLog} from './hour-log.ts';
+import {type Program, type Timed, timeInTurn} from './timed.ts';
 
-/** The one-line awk program it is measured against: lowest, highest and mean of every column. */
+/** Lowest, highest and mean of every column. */
 const awkProgram =
 	'{for(i=1;i<=NF;i++){x=$i+0;if(NR==1||x<lo[i])lo[i]=x;if(NR==1||x>hi[i])hi[i]=x;sum[i]+=x}}END{for(i=1;i<=NF;i++)print lo[i],hi[i],sum[i]/NR}';
 
-type Timed = {readonly seconds: number; readonly peakMb: number | null; readonly stdout: string};
+/** The least that a script in the same language does: lines, values, a sum. */
+const plainScript = (file: string): string =>
+	`let n=0;require('readline').createInterface({input:require('fs').createReadStream(${JSON.stringify(file)})}).on('line',l=>{for(const x of l.split(','))n+=+x}).on('close',()=>console.log(n))`;
 
-/** Runs a program to its end; the best of three, so that a busy machine does not decide. */
-function best(command: string, args: readonly string[]): Timed | undefined {
-	let fastest: Timed | undefined;
-	for (let round = 0; round < 3; round++) {
-		const started = process.hrtime.bigint();
-		const result = spawnSync('/usr/bin/env', ['bash', '-c', 'exec "$@"', 'run', command, ...args], {
-			encoding: 'utf8',
-			maxBuffer: 1 << 26,
-			env: {...process.env, GLOVEBENCH_BENCH_MEMORY: '1'},
-		});
-		const seconds = Number(process.hrtime.bigint() - started) / 1e9;
-		if (result.error || result.status === null || result.status > 1) return undefined;
-		const peak = /peak ([\d.]+) MB/.exec(result.stderr);
-		if (fastest === undefined || seconds < fastest.seconds)
-			fastest = {seconds, peakMb: peak === null ? null : Number(peak[1]), stdout: result.stdout};
-	}
-	return fastest;
-}
+const check = (file: string): Program => [
+	process.execPath,
+	'--require',
+	'./tests/bench/peak-memory.cjs',
+	'dist/cli.js',
+	'check',
+	file,
+	'--json',
+];
 
-/** `check` of an hour at 100 frames a second × 12 channels against mawk's minimum, maximum and mean of each column. */
+/** `check` of an hour at 100 frames a second × 12 channels against other readers of the same file. */
 export function benchCheckHour(folder: string): void {
 	const file = path.join(folder, 'hour.csv');
 	writeHourLog(file);
-	const memory = path.join('tests', 'bench', 'peak-memory.cjs');
-	const check = best(process.execPath, ['--require', `./${memory}`, 'dist/cli.js', 'check', file, '--json']);
-	const node = best(process.execPath, [
-		'-e',
-		`let n=0;require('readline').createInterface({input:require('fs').createReadStream(${JSON.stringify(file)})}).on('line',l=>{for(const x of l.split(','))n+=+x}).on('close',()=>console.log(n))`,
-	]);
-	const mawk = best('mawk', ['-F,', awkProgram, file]);
-	const megabytes = statSync(file).size / 1e6;
-	console.log(`one hour: 360,000 lines × 12 columns, ${megabytes.toFixed(1)} MB`);
-	console.log(
-		`  check --json            ${check === undefined ? 'failed' : `${check.seconds.toFixed(2)} s, peak memory ${check.peakMb ?? '?'} MB`}`,
-	);
-	console.log(`  readline + split (Node) ${node === undefined ? 'failed' : `${node.seconds.toFixed(2)} s`}`);
-	console.log(
-		`  mawk min, max, mean     ${mawk === undefined ? 'mawk is not installed: skipped' : `${mawk.seconds.toFixed(2)} s`}`,
-	);
-	if (check !== undefined && mawk !== undefined) {
-		console.log(`  check / mawk            ${(check.seconds / mawk.seconds).toFixed(2)} (goal: at most 1)`);
-		const findings = (JSON.parse(check.stdout) as {findings: {code: string; channel: string | null}[]}).findings;
+	const {
+		check: own,
+		mawk,
+		plain,
+	} = timeInTurn({
+		check: check(file),
+		mawk: ['mawk', '-F,', awkProgram, file],
+		plain: [process.execPath, '-e', plainScript(file)],
+	});
+	console.log(`one hour: 360,000 lines × 12 columns, ${(statSync(file).size / 1e6).toFixed(1)} MB`);
+	console.log(`  check --json, every detector ${seconds(own)}, peak memory ${own?.peakMib.toFixed(0)} MiB (goal: 120)`);
+	console.log(`  mawk min, max, mean          ${seconds(mawk)}`);
+	console.log(`  readline + split (Node)      ${seconds(plain)}`);
+	if (own && mawk) console.log(`  check / mawk                 ${(own.seconds / mawk.seconds).toFixed(2)} (goal: 0.6)`);
+	if (own && plain)
+		console.log(`  check / plain script         ${(own.seconds / plain.seconds).toFixed(2)} (goal: 1.2)`);
+	if (own) tellFindings(own);
+	if (own && mawk) console.log(`  columns on which the two disagree about lowest or highest: ${differing(own, mawk)}`);
+}
+
+/** How the cost grows with the number of channels and with the length. */
+export function benchCheckGrowth(folder: string): void {
+	const lengths: [hours: number, columns: Columns][] = [
+		[1, 5],
+		[1, 12],
+		[1, 24],
+		[0.25, 12],
+		[0.5, 12],
+	];
+	const programs: Record<string, Program> = {};
+	for (const [hours, columns] of lengths) {
+		const file = path.join(folder, `${hours}-${columns}.csv`);
+		writeHourLog(file, {hours, columns});
+		programs[`${hours} h × ${columns} columns`] = check(file);
+	}
+	const timed = timeInTurn(programs);
+	console.log('check --json, cost by length and columns');
+	for (const [i, [name, result]] of Object.entries(timed).entries()) {
+		const [hours, columns] = lengths[i];
+		const frames = hours * 3600 * framesPerSecond;
+		const perFrame = result === undefined ? '' : `, ${((1e6 * result.seconds) / frames).toFixed(2)} µs a frame`;
+		const perValue =
+			result === undefined ? '' : `, ${((1e9 * result.seconds) / frames / columns).toFixed(0)} ns a value`;
+		console.log(`  ${name.padEnd(18)} ${seconds(result)}${perFrame}${perValue}, ${result?.peakMib.toFixed(0)} MiB`);
+	}
+}
+
+/** Whether memory stays flat from one hour to ten. */
+export function benchCheckTenHours(folder: string): void {
+	const [one, ten] = [path.join(folder, 'one.csv'), path.join(folder, 'ten.csv')];
+	writeHourLog(one);
+	writeHourLog(ten, {hours: 10});
+	const timed = timeInTurn({one: check(one), ten: check(ten)}, 1);
+	console.log('check --json, one hour and ten');
+	for (const [name, result] of Object.entries(timed))
+		console.log(`  ${name.padEnd(4)} ${seconds(result)}, peak memory ${result?.peakMib.toFixed(0)} MiB`);
+	if (timed.one && timed.ten)
 		console.log(
-			`  findings on this healthy hour: ${findings.length === 0 ? 'none' : findings.map(({code, channel}) => `${code} ${channel ?? ''}`).join(', ')}`,
+			`  time ${(timed.ten.seconds / timed.one.seconds).toFixed(2)}-fold, memory ${(timed.ten.peakMib / timed.one.peakMib).toFixed(2)}-fold`,
 		);
-	}
-	// Both must have read the same numbers.
-	if (check !== undefined && mawk !== undefined) {
-		const channels = (JSON.parse(check.stdout) as {channels: {min: number; max: number}[]}).channels;
-		const rows = mawk.stdout
-			.trim()
-			.split('\n')
-			.map(line => line.split(' ').map(Number));
-		const differing = channels
-			.slice(0, 7)
-			.filter((channel, i) => channel.min !== rows[i][0] || channel.max !== rows[i][1]).length;
-		console.log(`  columns on which the two disagree about minimum or maximum: ${differing}`);
-	}
+}
+
+function seconds(timed: Timed | undefined): string {
+	return timed === undefined
+		? 'not installed: skipped'
+		: `${timed.seconds.toFixed(2)} s (${timed.cpuSeconds.toFixed(2)} s of processor time)`;
+}
+
+function tellFindings({stdout}: Timed): void {
+	const {findings} = JSON.parse(stdout) as {findings: {code: string; channel: string | null}[]};
+	const list = findings.map(({code, channel}) => `${code} ${channel ?? ''}`).join(', ');
+	console.log(`  findings on this healthy hour: ${list === '' ? 'none' : list}`);
+}
+
+/** Columns of which two readers tell another lowest or highest value; zero, or one of them has not read them all. */
+function differing(own: Timed, mawk: Timed): number {
+	const {channels} = JSON.parse(own.stdout) as {channels: {min: number; max: number}[]};
+	const rows = mawk.stdout
+		.trim()
+		.split('\n')
+		.map(line => line.split(' ').map(Number));
+	return channels.slice(0, 7).filter(({min, max}, i) => min !== rows[i][0] || max !== rows[i][1]).length;
 }

@@ -1,37 +1,67 @@
 import {closeSync, openSync, writeSync} from 'node:fs';
 
+/** Columns of a log: fingers, then a stick, buttons, frame counter and board clock where there is room for them. */
+const layouts = {
+	5: {fingers: 5, sticks: 0, buttons: 0, counted: false},
+	12: {fingers: 5, sticks: 1, buttons: 3, counted: true},
+	24: {fingers: 10, sticks: 1, buttons: 10, counted: true},
+} as const;
+
+export type Columns = keyof typeof layouts;
+
+export const framesPerSecond = 100;
+
 /**
- * Writes one hour of a working glove as a plain log: 100 frames a second of 12 columns (five fingers with their own lag
- * and noise, stick, three buttons, counter, board clock in ms), 360,000 lines. The same file each time.
+ * Writes a working glove as a plain log at 100 frames a second: fingers with their own lag and noise, a stick, buttons,
+ * counter and board clock in ms. One hour of 12 columns is 360,000 lines. The same file each time.
  */
-export function writeHourLog(path: string): void {
-	let state = 20_261_124;
-	const uniform = (): number => {
-		state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
-		return state / 2 ** 32;
-	};
+export function writeHourLog(path: string, {hours = 1, columns = 12 as Columns} = {}): void {
 	const file = openSync(path, 'w');
 	let block: string[] = [];
-	for (let n = 0; n < 360_000; n++) {
-		const t = n / 100;
-		const values: number[] = [];
-		for (let finger = 0; finger < 5; finger++) {
-			values.push(Math.round(150 + 23 * finger + (560 + 31 * finger) * closing(t - 0.013 * finger) + 2.5 * uniform()));
-		}
-		const turning = t % 60 > 50 ? 1 : 0;
-		values.push(
-			Math.round(511 + 430 * turning * Math.cos(t * 4) + 2 * uniform()),
-			Math.round(513 + 430 * turning * Math.sin(t * 4) + 2 * uniform()),
-		);
-		for (let button = 0; button < 3; button++) values.push(t % (7 + button) < 0.2 ? 0 : 1);
-		values.push(n % 65_536, n * 10);
-		block.push(values.join(','));
+	for (const line of gloveLines(hours * 3600 * framesPerSecond, columns)) {
+		block.push(line);
 		if (block.length === 10_000) {
 			writeSync(file, `${block.join('\r\n')}\r\n`);
 			block = [];
 		}
 	}
+	if (block.length > 0) writeSync(file, `${block.join('\r\n')}\r\n`);
 	closeSync(file);
+}
+
+/** The lines of such a log, without their ends. */
+export function* gloveLines(frames: number, columns: Columns = 12): Generator<string> {
+	const {fingers, sticks, buttons, counted} = layouts[columns];
+	let state = 20_261_124;
+	const uniform = (): number => {
+		state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
+		return state / 2 ** 32;
+	};
+	for (let n = 0; n < frames; n++) {
+		const t = n / framesPerSecond;
+		const values: number[] = [];
+		for (let finger = 0; finger < fingers; finger++) {
+			const kind = finger % 5;
+			values.push(
+				Math.round(
+					150 +
+						23 * kind +
+						(560 + 31 * kind) * closing(t - 0.013 * kind - 0.3 * Math.floor(finger / 5)) +
+						2.5 * uniform(),
+				),
+			);
+		}
+		const turning = t % 60 > 50 ? 1 : 0;
+		for (let stick = 0; stick < sticks; stick++) {
+			values.push(
+				Math.round(511 + 430 * turning * Math.cos(t * 4) + 2 * uniform()),
+				Math.round(513 + 430 * turning * Math.sin(t * 4) + 2 * uniform()),
+			);
+		}
+		for (let button = 0; button < buttons; button++) values.push(t % (7 + button) < 0.2 ? 0 : 1);
+		if (counted) values.push(n % 65_536, n * 10);
+		yield values.join(',');
+	}
 }
 
 /** How far the hand is closed, 0…1: rests, fists of half a second each way, and a slow sweep, over again every 20 s. */

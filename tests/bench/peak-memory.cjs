@@ -1,4 +1,4 @@
-// Loaded with --require: tells the process's peak resident memory when it ends.
+// Loaded with --require: tells the process's peak of resident memory when it ends.
 process.on('exit', () => {
-	process.stderr.write(`peak ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MB\n`);
+	process.stderr.write(`peak ${process.resourceUsage().maxRSS} KiB\n`);
 });

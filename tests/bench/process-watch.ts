@@ -1,0 +1,16 @@
+import {readFileSync} from 'node:fs';
+
+/** Clock ticks a second of /proc/PID/stat on Linux. */
+const ticksPerSecond = 100;
+
+/** Processor time used so far by a process, seconds; null where /proc does not tell. */
+export function cpuSeconds(pid: number): number | null {
+	try {
+		const fields = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1].split(' ');
+		return (Number(fields[11]) + Number(fields[12])) / ticksPerSecond;
+	} catch {
+		return null;
+	}
+}
+
+export const wait = (ms: number): Promise<void> => new Promise(resolve => setTimeout(resolve, ms));
