@@ -171,7 +171,8 @@ describe('the page of a long session', () => {
 		const run = await runSession(source, {session: {fullScale: 1023}});
 		const page = htmlReport(run);
 		const band = (name: string) =>
-			new RegExp(`aria-label="${name} over time">(?:(?!<\\/svg>).)*?<path class="band" d="([^"]*)"`).exec(page)?.[1] ?? '';
+			new RegExp(`aria-label="${name} over time">(?:(?!<\\/svg>).)*?<path class="band" d="([^"]*)"`).exec(page)?.[1] ??
+			'';
 		const heights = (name: string) => [...band(name).matchAll(/[\d.]+,([\d.]+)/g)].map(([, y]) => Number(y));
 		// The chart's field is 84 units high, from 100 at 0 up to 16 at full scale: 900 of 1023 is 26.1.
 		expect(Math.min(...heights('middle'))).toBeCloseTo(100 - (84 * 900) / 1023, 0);
