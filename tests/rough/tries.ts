@@ -14,6 +14,12 @@ export function tally(what: string, count = 1): void {
 	if (file) appendFileSync(file, `${JSON.stringify({what, count})}\n`);
 }
 
+/** Keeps a figure for the same table; of several the largest. */
+export function measured(what: string, value: number): void {
+	const {ROUGH_TALLY: file} = process.env;
+	if (file) appendFileSync(file, `${JSON.stringify({what, value})}\n`);
+}
+
 /** Does something for each number below `count`, so many at once. */
 export async function inTurns(count: number, atOnce: number, work: (index: number) => Promise<void>): Promise<void> {
 	let next = 0;

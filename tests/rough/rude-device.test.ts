@@ -1,0 +1,250 @@
+import {execFileSync, spawn} from 'node:child_process';
+import {closeSync, openSync, readFileSync} from 'node:fs';
+import {mkdtemp, rm, writeFile} from 'node:fs/promises';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {setTimeout as wait} from 'node:timers/promises';
+import {afterAll, describe, expect, it} from 'vitest';
+import {openSource} from '../../source/sources/open-source.ts';
+import {runCli, startCli} from '../cli/run-cli.ts';
+import {glovebench, type ProgramOnScreen} from '../screen/program-on-screen.ts';
+import {bytesOf, eventsOf, readAll} from '../sources/reading.ts';
+import {numberedLine} from './numbered-glove.ts';
+import {RoughPort} from './rough-port.ts';
+import {inTurns, measured, tally, tries, within} from './tries.ts';
+
+const ports: RoughPort[] = [];
+const programs: ProgramOnScreen[] = [];
+const floods: {folder: string; kill(): void}[] = [];
+afterAll(async () => {
+	for (const program of programs) program.dispose();
+	await Promise.all(ports.map(port => port.remove()));
+	for (const {folder, kill} of floods) {
+		kill();
+		await rm(folder, {recursive: true, force: true});
+	}
+});
+
+const plugIn = (): RoughPort => {
+	const port = new RoughPort();
+	ports.push(port);
+	port.plugIn();
+	return port;
+};
+
+const start = (args: readonly string[], cwd: string): ProgramOnScreen => {
+	const program = glovebench(args, {cwd});
+	programs.push(program);
+	return program;
+};
+
+/** Records what the device does, until a Ctrl-C, and gives what was kept. */
+async function recordWhile(port: RoughPort, act: () => Promise<void>, expectBytes: number): Promise<Buffer> {
+	const program = start(['record', port.path, '-o', 'kept.gbr'], port.folder);
+	await program.until('restarts');
+	await act();
+	const path = join(port.folder, 'kept.gbr');
+	await program.until(text => Number(/([\d,]+) bytes/.exec(text)?.[1].replaceAll(',', '') ?? 0) >= expectBytes, 60_000);
+	program.kill('SIGINT');
+	expect(await within(10_000, program.exited)).toBe(130);
+	return bytesOf(await readAll(await openSource(path)));
+}
+
+/** Numbered lines, so many megabytes of them, on a port of their own. */
+async function startFlood(megabytes: number, ...options: readonly string[]) {
+	const folder = await mkdtemp(join(tmpdir(), 'flood-'));
+	const lines: string[] = [];
+	for (let bytes = 0, n = 0; bytes < megabytes * 1e6; n++) bytes += lines[lines.push(numberedLine(n)) - 1].length;
+	const data = Buffer.from(lines.join(''));
+	const file = join(folder, 'lines.txt');
+	await writeFile(file, data);
+	const device = spawn(process.execPath, [join(import.meta.dirname, 'flood.mjs'), file, ...options], {
+		stdio: ['pipe', 'pipe', 'inherit'],
+	});
+	floods.push({folder, kill: () => device.kill('SIGKILL')});
+	const port = await new Promise<string>(resolve => {
+		device.stdout.once('data', text => resolve(String(text).trim()));
+	});
+	return {folder, port, data, begin: () => void device.stdin.write('go\n')};
+}
+
+/** The most memory a process ever had, MiB (Linux). */
+const peakMiB = (pid: number): number =>
+	Number(/VmHWM:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]) / 1024;
+
+const isLinux = process.platform === 'linux';
+
+describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
+	it('that floods the line loses nothing here and fills no memory', async () => {
+		// 10 MB/s and more, as fast as the pseudo-terminal takes it.
+		const megabytes = tries(4, 100);
+		const flood = await startFlood(megabytes);
+		const program = start(['record', flood.port, '-o', 'flood.gbr'], flood.folder);
+		await program.until('restarts');
+		const began = performance.now();
+		flood.begin();
+		const {byteLength} = flood.data;
+		await program.until(text => text.includes(`${byteLength.toLocaleString('en')} bytes`), 60_000);
+		const seconds = (performance.now() - began) / 1000;
+		// Node itself takes 60 MiB; a recorder holds what arrives between two writes, a fifth of a second apart.
+		if (isLinux) {
+			measured('MiB of the flooded recorder at most', Math.round(peakMiB(program.pid)));
+			expect(peakMiB(program.pid)).toBeLessThan(250);
+		}
+
+		program.kill('SIGINT');
+		expect(await within(10_000, program.exited)).toBe(130);
+		const kept = bytesOf(await readAll(await openSource(join(flood.folder, 'flood.gbr'))));
+		expect(kept.equals(flood.data)).toBe(true);
+		tally('MB of flood recorded, none lost', megabytes);
+		measured('MB/s of the flood recorded (its end is told within a second)', Math.floor(megabytes / seconds));
+	}, 120_000);
+
+	it('that floods the line leaves the view its keys', async () => {
+		const flood = await startFlood(1, '--forever');
+		const program = start(['attach', flood.port], flood.folder);
+		await program.until('nothing received yet');
+		flood.begin();
+		await program.until(/thumb .*\d{3}/);
+		await wait(tries(200, 10_000));
+		program.send('f');
+		await program.until('open first');
+		if (isLinux) {
+			measured('MiB of the flooded view at most', Math.round(peakMiB(program.pid)));
+			expect(peakMiB(program.pid)).toBeLessThan(400);
+		}
+
+		program.send('q');
+		expect(await within(10_000, program.exited)).toBe(0);
+		tally('floods of the view');
+	}, 60_000);
+
+	it('that sends every byte there is, in any mode the line was left in, is kept byte for byte', async () => {
+		const port = plugIn();
+		// Flow control of both kinds, characters with a meaning, parity marks, bytes cut to seven bits.
+		const flags = 'ixon ixoff ixany crtscts icanon isig echo icrnl inlcr istrip parmrk inpck opost';
+		if (isLinux) execFileSync('stty', ['-F', port.path, ...flags.split(' ')]);
+		const every = Buffer.from(Array.from({length: 256}, (_, byte) => byte));
+		// XOFF first: a line that minds it would stand still from here on.
+		const sent = Buffer.concat([Buffer.from([0x13, 0x03, 0x1a, 0x04]), every, every.toReversed(), Buffer.alloc(4096)]);
+		let settings = '';
+		const kept = await recordWhile(
+			port,
+			async () => {
+				if (isLinux) settings = execFileSync('stty', ['-a', '-F', port.path], {encoding: 'utf8'});
+				port.send(sent);
+			},
+			sent.byteLength,
+		);
+		expect(kept).toEqual(sent);
+		if (isLinux) for (const flag of flags.split(' ')) expect(settings).toContain(`-${flag}`);
+		tally('line settings left by others', flags.split(' ').length);
+	}, 30_000);
+
+	it('that breaks off in the middle of a character is kept to the last byte', async () => {
+		const cuts = ['°', '€', '🧤'].flatMap(text => {
+			const bytes = Buffer.from(text);
+			return Array.from({length: bytes.byteLength - 1}, (_, index) => bytes.subarray(0, index + 1));
+		});
+		await inTurns(cuts.length, 3, async index => {
+			const port = plugIn();
+			const program = start(['record', port.path, '-o', 'cut.gbr'], port.folder);
+			await program.until('restarts');
+			const sent = Buffer.concat([Buffer.from('512,21 '), cuts[index]]);
+			port.send(sent);
+			const path = join(port.folder, 'cut.gbr');
+			while (bytesOf(await readAll(await openSource(path))).byteLength < sent.byteLength) await wait(20);
+			await port.unplug();
+			expect(await within(10_000, program.exited)).toBe(0);
+			const items = await readAll(await openSource(path));
+			expect(bytesOf(items)).toEqual(sent);
+			expect(eventsOf(items)).not.toContain('truncated');
+			tally('characters broken off');
+		});
+	}, 30_000);
+
+	it('that sends nothing but zero bytes, or nothing, is named by check', async () => {
+		const sends = [undefined, Buffer.alloc(200)];
+		await inTurns(sends.length, 2, async index => {
+			const sent = sends[index];
+			const port = plugIn();
+			const child = startCli(['check', port.path, '--for', '3500ms', '--json'], {stdio: ['ignore', 'pipe', 'pipe']});
+			const timer = setInterval(() => sent && port.send(sent), 50);
+			let out = '';
+			child.stdout!.on('data', text => {
+				out += text;
+			});
+			const status = await new Promise(resolve => child.on('close', resolve));
+			clearInterval(timer);
+			expect(status).toBe(1);
+			const codes = JSON.parse(out).findings.map(({code}: {code: string}) => code);
+			expect(codes).toEqual([sent ? 'wrong-baud' : 'silent']);
+			tally('devices that say nothing useful');
+		});
+	}, 30_000);
+
+	it('that restarts while it is attached to, as a second program raising DTR makes it, is said to have', async () => {
+		const port = plugIn();
+		const child = startCli(['check', port.path, '--for', '4s', '--json'], {stdio: ['ignore', 'pipe', 'pipe']});
+		let out = '';
+		child.stdout!.on('data', text => {
+			out += text;
+		});
+		await wait(700);
+		port.stream(10);
+		await wait(1200);
+		// Some boot text after a pause, and the counter begins anew (RoughPort counts on, so the lines are written here).
+		port.hush();
+		await wait(600);
+		port.send('ets Jun  8 2016 00:22:57\r\nrst:0x1 (POWERON_RESET),boot:0x13 (SPI_FAST_FLASH_BOOT)\r\nready\r\n');
+		let n = 0;
+		const timer = setInterval(() => port.send(numberedLine(n++)), 10);
+		expect(await new Promise(resolve => child.on('close', resolve))).toBeLessThan(2);
+		clearInterval(timer);
+		const codes = JSON.parse(out).findings.map(({code}: {code: string}) => code);
+		expect(codes).toContain('device-restart');
+		tally('restarts while attached');
+	}, 30_000);
+});
+
+describe.skipIf(process.platform === 'win32')('a port that cannot be had', () => {
+	it('is refused in one line that says why, whatever stands in its place', async () => {
+		const port = plugIn();
+		const holder = start(['record', port.path, '-o', 'held.gbr'], port.folder);
+		await holder.until('restarts');
+		const cases: readonly (readonly [string, RegExp])[] = [
+			['/dev/ttyUSB99', /there is no such port/],
+			['/dev/null', /it is no serial port/],
+			['/dev', /is a folder/],
+			['/dev/shm', /it is no serial port/],
+			[join(port.folder, 'missing'), /is not there/],
+			[port.path, isLinux ? /\S+ \(process \d+\) is using it/ : /is using it/],
+		];
+		const runs = cases.flatMap(([name, words]) => [
+			{words, args: ['check', name, '--for', '1s']},
+			{words, args: ['record', name, '-o', join(port.folder, 'never.gbr'), '--for', '1s']},
+		]);
+		await inTurns(runs.length, 3, async index => {
+			const {words, args} = runs[index];
+			const {status, stdout, stderr} = await runCli(args);
+			expect(stderr).toMatch(words);
+			expect(stderr).toMatch(/^glovebench: [^\n]*\n$/);
+			expect(stdout).toBe('');
+			expect(status).toBe(2);
+			tally('ports refused');
+		});
+
+		// The first one goes on undisturbed.
+		port.send('512\n');
+		await holder.until(/4 bytes/);
+	}, 30_000);
+
+	it('but which a program without a lock reads too, is opened, and the other is named', async () => {
+		const port = plugIn();
+		const other = openSync(port.path, 'r');
+		const program = start(['record', port.path, '-o', 'shared.gbr'], port.folder);
+		if (isLinux) await program.until(/\(process \d+\) has this port open too/);
+		closeSync(other);
+		tally('ports shared');
+	});
+});
