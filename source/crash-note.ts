@@ -14,7 +14,7 @@ export function crashNote(error: unknown, whole: boolean): string {
 		`  ${tool.name} ${tool.version}, Node ${process.versions.node}, ${process.platform} ${process.arch}${oneLine(seenIn(error))}`,
 		`  Please report these lines with the command you gave and the recording, if one is named above or was being made.${whole ? '' : ' GLOVEBENCH_DEBUG=1 shows more.'}`,
 	];
-	if (whole && error instanceof Error) lines.push(error.stack ?? '');
+	if (whole && error instanceof Error) lines.push(...(error.stack ?? '').split('\n').map(line => escapeText(line)));
 	return `${lines.join('\n')}\n`;
 }
 

@@ -10,6 +10,8 @@ const hidden = /[\p{Cf}\p{Default_Ignorable_Code_Point}\p{Zl}\p{Zp}\p{Co}\p{Cn}]
 const mark = /\p{M}/u;
 const marksAllowed = 2;
 
+const spelled = /[\u007f-\u009f\p{Cf}\p{Default_Ignorable_Code_Point}\p{Zl}\p{Zp}\p{Co}\p{Cn}\p{Surrogate}\p{M}]/gu;
+
 const decoder = new TextDecoder('utf-8', {ignoreBOM: true});
 
 /**
@@ -27,6 +29,14 @@ export function escapeText(input: Uint8Array | string, maxColumns = Number.POSIT
 	if (typeof input === 'string') escapeInto(pieces, input);
 	else escapeBytes(pieces, input);
 	return cut(pieces, maxColumns);
+}
+
+/**
+ * The same text with every character that `escapeText` would show in another form spelled by `spell`, for languages with
+ * escapes of their own; marks that stand over others too. Line feeds and other C0 controls are the caller's.
+ */
+export function spellHidden(text: string, spell: (codePoint: number) => string): string {
+	return text.replace(spelled, character => spell(character.codePointAt(0) ?? 0));
 }
 
 /** Valid stretches of UTF-8 as text, every other byte as what it is. */

@@ -21,8 +21,10 @@ export async function planCommand(
 ): Promise<number> {
 	const sheet = await loadSheet(path);
 	const plan = makePlan(sheet);
-	if (json) stdout.write(`${JSON.stringify({schema: 1, sheet: path, ...plan}, null, 2)}\n`);
-	else {
+	if (json) {
+		const {terminalSafeJson} = await import('../report/check-json.ts');
+		stdout.write(`${terminalSafeJson({schema: 1, sheet: path, ...plan}, 2)}\n`);
+	} else {
 		const text = planText(plan, sheet.name ? `${path} (${sheet.name})` : path, stdout.columns || 80);
 		stdout.write(ascii ? asciiText(text) : text);
 	}

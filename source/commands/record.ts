@@ -96,7 +96,9 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 	}
 
 	if (failure !== undefined) throw new CannotError(failure);
-	io.stderr.write(`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${writer.path}.\n`);
+	io.stderr.write(
+		`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${escapeText(writer.path)}.\n`,
+	);
 	if (writer.bytes > 0) return 0;
 	io.stderr.write(
 		`Nothing arrived from ${escapeText(source.info.name)}: check that the board runs, that the cable carries data, and the baud rate.\n`,
@@ -120,7 +122,7 @@ class Talk {
 		this.#bytes = bytes;
 		const {name, baud} = source.info;
 		const at = baud === null ? '' : ` at ${baud} baud`;
-		stderr.write(`Recording ${escapeText(name)}${at} into ${path}. Ctrl-C stops.\n`);
+		stderr.write(`Recording ${escapeText(name)}${at} into ${escapeText(path)}. Ctrl-C stops.\n`);
 		if (source.now) this.#timer = setInterval(() => this.#show(), showEveryMs);
 	}
 

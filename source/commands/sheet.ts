@@ -3,6 +3,7 @@ import {createInterface} from 'node:readline/promises';
 import {CannotError} from '../cannot-error.ts';
 import {closestNames} from '../closest-names.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
+import {escapeText} from '../escape-text.ts';
 import {boards, findBoard} from '../sheet/boards/all.ts';
 import {checkSheetFile} from '../sheet/load-sheet.ts';
 import {type NewSheetAnswers, newSheet} from '../sheet/new-sheet.ts';
@@ -63,9 +64,15 @@ export async function sheetCommand(options: SheetOptions, io: SheetIo): Promise<
 async function checkSheet({file, json}: SheetOptions, {stdout}: SheetIo): Promise<number> {
 	if (file === undefined) throw new CannotError('sheet check needs a FILE: the sheet to check, such as glove.toml.');
 	const {sheet, problems} = await checkSheetFile(file);
-	if (json) stdout.write(`${JSON.stringify({schema: 1, file, problems, sheet: sheet ?? null}, null, 2)}\n`);
-	else if (sheet) stdout.write(`${file}: in order, ${sheet.channels.length} channels. Next: glovebench plan ${file}\n`);
-	else for (const {line, message} of problems) stdout.write(`${file} line ${line}: ${message}\n`);
+	if (json) {
+		const {terminalSafeJson} = await import('../report/check-json.ts');
+		stdout.write(`${terminalSafeJson({schema: 1, file, problems, sheet: sheet ?? null}, 2)}\n`);
+		return sheet ? 0 : 1;
+	}
+
+	const name = escapeText(file);
+	if (sheet) stdout.write(`${name}: in order, ${sheet.channels.length} channels. Next: glovebench plan ${name}\n`);
+	else for (const {line, message} of problems) stdout.write(`${name} line ${line}: ${escapeText(message)}\n`);
 	return sheet ? 0 : 1;
 }
 
@@ -87,7 +94,8 @@ async function makeSheet(options: SheetOptions, io: SheetIo): Promise<number> {
 		return 0;
 	}
 	await save(options.file, text, options.force === true);
-	io.stderr.write(`Wrote ${options.file}. Change it to what you build, then: glovebench plan ${options.file}\n`);
+	const file = escapeText(options.file);
+	io.stderr.write(`Wrote ${file}. Change it to what you build, then: glovebench plan ${file}\n`);
 	return 0;
 }
 

@@ -4,6 +4,7 @@ import type {AddressInfo} from 'node:net';
 import type {Writable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
+import {escapeText} from '../escape-text.ts';
 import {whyNotCreated, whyNotWritten} from '../recording/recording-errors.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {type SimulationSpec, truthOf} from '../simulator/simulate.ts';
@@ -140,7 +141,7 @@ async function writeRecording(
 	}
 	await writer.close(io.signal.aborted ? undefined : spec.durationSeconds);
 	if (writer.error !== undefined) throw new CannotError(writer.error);
-	io.stderr.write(`${path}: ${writer.bytes} bytes, ${spec.durationSeconds} s.\n`);
+	io.stderr.write(`${escapeText(path)}: ${writer.bytes} bytes, ${spec.durationSeconds} s.\n`);
 }
 
 async function writeLog(
@@ -163,7 +164,7 @@ async function writeLog(
 		out.end();
 	});
 	if (failure) throw new CannotError(`The log ${path} stops here: ${whyNotWritten(failure)}`);
-	io.stderr.write(`${path}: ${out.bytesWritten} bytes, ${spec.durationSeconds} s.\n`);
+	io.stderr.write(`${escapeText(path)}: ${out.bytesWritten} bytes, ${spec.durationSeconds} s.\n`);
 }
 
 /** Plays the glove in real time to every client; one that comes later joins in the middle, as at a real glove. */

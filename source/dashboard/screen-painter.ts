@@ -1,4 +1,5 @@
 import stringWidth from 'string-width';
+import {escapeText} from '../escape-text.ts';
 
 /** One character: its text, the SGR parameters it stands in, its columns, and whether every terminal agrees on those. */
 type Cell = {readonly text: string; readonly style: string; readonly width: number; readonly sure: boolean};
@@ -16,8 +17,8 @@ const segmenter = new Intl.Segmenter();
  * starts with an absolute position, so that a character that is wider on the terminal than here displaces nothing
  * after it, and nothing is assumed of where the cursor was.
  *
- * Lines hold text and SGR sequences only; any other control character is shown as `?`, a last guard behind the escaping
- * of device text.
+ * Lines hold text and SGR sequences only; any other control character, and what hides or reorders text, is shown as `?`, a
+ * last guard behind the escaping of device text.
  */
 export class ScreenPainter {
 	#lines: readonly string[] = [];
@@ -147,18 +148,21 @@ function pushText(cells: Cell[], text: string, style: string): void {
 
 	for (const {segment} of segmenter.segment(text)) {
 		const width = widthOf(segment);
-		if (/[\u0000-\u001F\u007F-\u009F]/.test(segment)) cells.push({text: '?', style, width: 1, sure: true});
+		if (width < 0) cells.push({text: '?', style, width: 1, sure: true});
 		else if (width > 0) cells.push({text: segment, style, width, sure: width === 1 && [...segment].length === 1});
 	}
 }
 
 const widths = new Map<string, number>();
 
-/** `stringWidth` asks several Unicode tables; a dashboard draws the same few characters over and over. */
+/**
+ * Columns of a segment; -1 where no terminal must be sent it. Unicode's tables are slow to ask, and a dashboard draws the
+ * same few characters over and over.
+ */
 function widthOf(segment: string): number {
 	let width = widths.get(segment);
 	if (width === undefined) {
-		width = stringWidth(segment);
+		width = escapeText(segment) === segment ? stringWidth(segment) : -1;
 		if (widths.size > 5000) widths.clear();
 		widths.set(segment, width);
 	}

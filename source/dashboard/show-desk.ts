@@ -1,6 +1,7 @@
 import process from 'node:process';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
+import {escapeText} from '../escape-text.ts';
 import type {Desk} from './desk.ts';
 import {type ColorDepth, makeLook, wantsAscii} from './look.ts';
 import {openKeys} from './open-desk.ts';
@@ -51,7 +52,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 			status = await runDashboard(desk, {look, fps, keys}, io);
 		}
 	} finally {
-		for (const line of await desk.close()) io.stderr.write(`${line}\n`);
+		for (const line of await desk.close()) io.stderr.write(`${escapeText(line)}\n`);
 		if (keys !== null && keys !== io.stdin) keys.destroy();
 	}
 

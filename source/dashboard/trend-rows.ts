@@ -1,3 +1,4 @@
+import {escapeText} from '../escape-text.ts';
 import {listedFindings, subject} from './finding-rows.ts';
 import {formatSpan, formatTime} from './format-number.ts';
 import type {FreezeFrame, GlovePicture} from './glove-picture.ts';
@@ -31,7 +32,7 @@ export function trendRows(picture: GlovePicture, width: number, height: number, 
 		const notes = live.marks
 			.filter(mark => mark.t >= trend.from && mark.t <= trend.to)
 			.slice(-2)
-			.map(mark => `${glyphs.noteMark} ${formatTime(mark.t)} ${mark.mark}`);
+			.map(mark => `${glyphs.noteMark} ${formatTime(mark.t)} ${escapeText(mark.mark)}`);
 		foot.push(row(` ${[...texts, ...notes].join('  ')}`));
 	}
 

@@ -1,3 +1,4 @@
+import {escapeText} from '../escape-text.ts';
 import {listText} from '../list-text.ts';
 import {wrapText} from '../wrap-text.ts';
 import type {Plan} from './make-plan.ts';
@@ -22,7 +23,9 @@ export function planText(plan: Plan, title: string, width: number): string {
 		...wrapText(`Plan for ${title}${plan.board ? `: ${plan.board}` : ''}`, columns),
 		...sections.filter(([, lines]) => lines.length > 0).flatMap(([heading, lines]) => ['', heading, ...lines]),
 		'',
-	].join('\n');
+	]
+		.map(line => escapeText(line))
+		.join('\n');
 }
 
 function findingLines(findings: readonly PlanFinding[], columns: number): string[] {

@@ -1,3 +1,4 @@
+import {spellHidden} from '../escape-text.ts';
 import type {ChannelRole, Framing} from '../framing/layout.ts';
 import type {ChannelView, Finding, LinkView, Quantiles, Snapshot} from '../session/snapshot.ts';
 import type {SourceInfo, SourceKind, Timing} from '../sources/source.ts';
@@ -134,8 +135,13 @@ export function checkJson(snapshot: Snapshot, info: SourceInfo): CheckJson {
  * characters that hide or turn text around is written as `\u….`; the value is the same.
  */
 export function terminalSafeJson(value: unknown, indent?: number): string {
-	return JSON.stringify(value, null, indent).replace(
-		/[\u007f-\u009f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g,
-		sign => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`,
+	return spellHidden(JSON.stringify(value, null, indent), codePoint =>
+		[...utf16(codePoint)].map(unit => `\\u${unit.toString(16).padStart(4, '0')}`).join(''),
 	);
+}
+
+/** JSON knows escapes of four digits only: characters beyond them are written as their halves (RFC 8259 section 7). */
+function* utf16(codePoint: number): Generator<number> {
+	const text = String.fromCodePoint(codePoint);
+	for (let i = 0; i < text.length; i++) yield text.charCodeAt(i);
 }

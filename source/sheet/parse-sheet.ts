@@ -1,6 +1,8 @@
 import {closestNames} from '../closest-names.ts';
+import {spellHidden} from '../escape-text.ts';
 import {channelKind, channelNames, type Sheet} from './sheet.ts';
 import {type KeyRule, sheetSchema, type TableRule, takes, topKeys} from './sheet-schema.ts';
+import {tomlEscape} from './toml-escape.ts';
 import {parseTomlTree, type TableNode, type TomlNode, TomlSyntaxError} from './toml-tree.ts';
 
 /** Something wrong in a sheet. `line` counts from 1. */
@@ -197,10 +199,7 @@ function shown(node: TomlNode): string {
 /** Text from a file in quotes, at most 40 characters, everything a terminal might obey escaped. */
 function quote(text: string): string {
 	const cut = text.length > 40 ? `${text.slice(0, 40)}…` : text;
-	return JSON.stringify(cut).replace(
-		/[\u007F-\u009F\u200B-\u200F\u2028-\u202E\u2066-\u2069\uFEFF]/g,
-		sign => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`,
-	);
+	return spellHidden(JSON.stringify(cut), tomlEscape);
 }
 
 function lowerFirst(text: string): string {

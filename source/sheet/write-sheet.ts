@@ -1,5 +1,7 @@
+import {spellHidden} from '../escape-text.ts';
 import type {Sheet} from './sheet.ts';
 import {type KeyRule, sheetSchema, topKeys} from './sheet-schema.ts';
+import {tomlEscape} from './toml-escape.ts';
 
 /**
  * A sheet as TOML, every key with a comment that says what it is (in the first channel for channels). Keys without a value stand there commented out, with
@@ -46,7 +48,7 @@ function keyLine(key: string, rule: KeyRule, value?: unknown): string {
 
 function comment(text: string): string {
 	// A line break in a comment would start a line of the sheet.
-	return `# ${text.replaceAll(/[\u0000-\u001F\u007F]+/g, ' ')}`.trimEnd();
+	return `# ${spellHidden(text.replaceAll(/[\u0000-\u001F\u007F]+/g, ' '), tomlEscape)}`.trimEnd();
 }
 
 function settingOf(table: unknown, key: string): unknown {
@@ -60,7 +62,7 @@ function tomlValue(value: unknown): string {
 	return String(value);
 }
 
-/** A basic string of TOML: JSON's escapes are the same, but for DEL; half a surrogate pair has no form at all. */
+/** A basic string of TOML: JSON's escapes are the same; half a surrogate pair has no form at all. What hides is spelled. */
 function tomlText(text: string): string {
-	return JSON.stringify(text.replace(/\p{Surrogate}/gu, '\uFFFD')).replaceAll('\u007F', '\\u007f');
+	return spellHidden(JSON.stringify(text.replace(/\p{Surrogate}/gu, '\uFFFD')), tomlEscape);
 }

@@ -1,0 +1,242 @@
+import {readdirSync, readFileSync} from 'node:fs';
+import path from 'node:path';
+import {PassThrough, Writable} from 'node:stream';
+import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {CannotError} from '../../source/cannot-error.ts';
+import type {CommandIo} from '../../source/command-line/command-io.ts';
+import {commandLoaders} from '../../source/command-line/command-loaders.ts';
+import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
+import {portsCommand} from '../../source/commands/ports.ts';
+import {runCli} from '../cli/run-cli.ts';
+import {hostileName, makeHostileFolder} from './hostile-files.ts';
+import {allAttacks, attacks, dangerIn, ownSequences} from './terminal-attacks.ts';
+
+let folder: string;
+let remove: () => void;
+beforeAll(() => {
+	({folder, remove} = makeHostileFolder());
+});
+afterAll(() => remove());
+
+const at = (name: string): string => path.join(folder, `${name.replace('NAME', hostileName)}`);
+
+type Output = {readonly stdout: string; readonly stderr: string; readonly error: string};
+
+/** A command in this process, on a terminal or not, and all it wrote. */
+async function run(argv: readonly string[], {color = false, stdin = ''} = {}): Promise<Output> {
+	const asked = parseCommandLine(argv);
+	if (asked.wants !== 'command') throw new Error('no command');
+	const out = {stdout: '', stderr: ''};
+	const sink = (name: 'stdout' | 'stderr') =>
+		new Writable({
+			write(chunk: Buffer, _encoding, done) {
+				out[name] += chunk.toString('utf8');
+				done();
+			},
+		});
+	const input = new PassThrough();
+	input.end(stdin);
+	const io = {
+		stdin: input,
+		stdout: sink('stdout'),
+		stderr: sink('stderr'),
+		signal: new AbortController().signal,
+	} as unknown as CommandIo;
+	const words = asked.command.arguments.map(({name}, index) => [name.toLowerCase(), asked.arguments[index]]);
+	const command = await commandLoaders[asked.command.name]!();
+	let error = '';
+	try {
+		await command({...asked.options, ...Object.fromEntries(words), color} as never, io);
+	} catch (thrown) {
+		if (!(thrown instanceof CannotError)) throw thrown;
+		error = thrown.message;
+	}
+
+	return {...out, error};
+}
+
+function expectHarmless({stdout, stderr}: Pick<Output, 'stdout' | 'stderr'>, own = ownSequences.none): void {
+	expect(dangerIn(stdout, own)).toBeUndefined();
+	expect(dangerIn(stderr, own)).toBeUndefined();
+}
+
+describe('the scanner that the tests below rest on', () => {
+	it('finds every attack where it stands raw, and none in ordinary text', () => {
+		for (const [what, , text] of attacks) expect(dangerIn(`a ${text} b`), what).toBeDefined();
+		expect(dangerIn('512 µ ° Ω é 漢 🧤 █\n')).toBeUndefined();
+		expect(dangerIn('\u001b[1;31mred\u001b[0m', ownSequences.colour)).toBeUndefined();
+		expect(dangerIn('\u001b[1;31mred\u001b[2J', ownSequences.colour)).toBeDefined();
+		expect(dangerIn('\u001b[2J\u001b[3;4Hx\u001b[K\u001b[?2026h', ownSequences.screen)).toBeUndefined();
+		expect(dangerIn('\u001b[?1003h', ownSequences.screen)).toBeDefined();
+	});
+});
+
+describe('commands on hostile files', () => {
+	const files = ['NAME.gbr', 'labelsNAME.gbr', 'NAME.txt'];
+	it.each(['', '--markdown', '--markdown --full', '--json', '--follow', '--follow --json', '--ascii'])(
+		'check %s',
+		async options => {
+			for (const file of files) {
+				const output = await run(['check', at(file), ...options.split(' ').filter(Boolean)]);
+				expectHarmless(output);
+				expect(output.stdout.length).toBeGreaterThan(200);
+			}
+		},
+	);
+
+	it('check in colour writes colours of its own only', async () => {
+		const output = await run(['check', at('NAME.gbr')], {color: true});
+		expectHarmless(output, ownSequences.colour);
+		expect(output.stdout).toContain('\u001b[');
+		// Not because nothing was shown.
+		expect(output.stdout).toContain('\\x1b]0;owned\\x07');
+		expect(output.stdout).toContain('\\u{202e}');
+	});
+
+	it.each(['', '--json', '--markdown', '--ascii'])('compare %s', async options => {
+		for (const [a, b] of [
+			['NAME.gbr', 'labelsNAME.gbr'],
+			['NAME.txt', 'NAME.gbr'],
+		] as const)
+			expectHarmless(await run(['compare', at(a), at(b), ...options.split(' ').filter(Boolean)]));
+	});
+
+	it.each(['', '--json', '--header', '--ascii'])('fit %s', async options => {
+		for (const file of files) {
+			const output = await run(['fit', at(file), ...options.split(' ').filter(Boolean)]);
+			// A C program is indented with tabs.
+			expectHarmless({...output, stdout: output.stdout.replace(/^\t+/gm, '')});
+			if (options === '--header' && output.error === '') expectOneComment(output.stdout);
+		}
+	});
+
+	/** Device text stands in the first comment only, and cannot leave it (C99 6.4.9, 5.1.1.2 for joined lines and trigraphs). */
+	function expectOneComment(header: string): void {
+		const end = header.indexOf('*/');
+		const comment = header.slice(2, end);
+		expect(header.startsWith('/*')).toBe(true);
+		expect(comment).not.toMatch(/\/\*|\\\n|\?\?\//);
+		expect(header.slice(end)).not.toContain('owned');
+		expect(header).toMatch(/^[\n\t -~]*$/);
+	}
+
+	it.each(['', '--json'])('bringup %s', async options => {
+		for (const file of ['NAME.gbr', 'labelsNAME.gbr'])
+			expectHarmless(
+				await run([
+					'bringup',
+					at(file),
+					'-o',
+					at(`built-${options}${file}NAME.toml`),
+					...options.split(' ').filter(Boolean),
+				]),
+			);
+	});
+
+	it.each(['', '--json', '--ascii'])('plan %s', async options => {
+		for (const file of ['hidingNAME.toml', 'NAME.toml', 'syntaxNAME.toml'])
+			expectHarmless(await run(['plan', at(file), ...options.split(' ').filter(Boolean)]));
+	});
+
+	it.each(['', '--json'])('sheet check %s', async options => {
+		for (const file of ['hidingNAME.toml', 'NAME.toml', 'syntaxNAME.toml']) {
+			const output = await run(['sheet', 'check', at(file), ...options.split(' ').filter(Boolean)]);
+			expectHarmless(output);
+			expect(output.stdout).toContain('owned');
+		}
+	});
+
+	it('sheet new, to standard output and to a file', async () => {
+		for (const [, , text] of attacks)
+			expectHarmless(await run(['sheet', 'new', '--board', 'esp32', '--name', `fox ${text}`]));
+		expectHarmless(await run(['sheet', 'new', at('newNAME.toml'), '--board', 'esp32']));
+	});
+
+	it('share, and what the copy is said to hold', async () => {
+		for (const file of files) {
+			const output = await run(['share', at(file), '-o', at(`copy-${file}.gbr`)]);
+			expectHarmless(output);
+			expect(output.stderr).toContain('owned');
+		}
+	});
+
+	it('record and simulate into files with hostile names', async () => {
+		const recorded = await run(['record', at('NAME.gbr'), '-o', at('takenNAME.gbr')]);
+		expectHarmless(recorded);
+		expect(recorded.stderr).toContain('Recorded');
+		expectHarmless(await run(['simulate', '--for', '1s', '-o', at('simNAME.gbr')]));
+		expectHarmless(await run(['simulate', '--for', '1s', '-o', at('simNAME.log')]));
+	});
+
+	it('ports whose makers, serial numbers and names are hostile', async () => {
+		const ports = attacks.map(([, , text]) => ({
+			path: `/dev/ttyUSB0${text}`,
+			maker: text,
+			vendorId: text,
+			productId: text,
+			serialNumber: text,
+			likelyChip: text,
+			problem: text,
+		}));
+		for (const json of [false, true]) {
+			let stdout = '';
+			const write = (text: unknown): boolean => {
+				stdout += String(text);
+				return true;
+			};
+			await portsCommand({json}, {stdout: {write}, stderr: {write}} as never, async () => ports);
+			expectHarmless({stdout, stderr: ''});
+			expect(stdout).toContain('owned');
+		}
+	});
+
+	it('check of standard input', async () => {
+		const stdin = readFileSync(at('NAME.txt'), 'utf8');
+		for (const options of [[], ['--json'], ['--markdown']])
+			expectHarmless(await run(['check', '-', ...options], {stdin}));
+	});
+
+	it('leaves no file out of the tests above', () => {
+		expect(readdirSync(folder).length).toBeGreaterThan(10);
+	});
+});
+
+describe('errors made of hostile words', () => {
+	const gone = allAttacks.replaceAll('\0', '').replaceAll('/', '|').slice(0, 2000);
+	const lines: readonly (readonly [string, readonly string[]])[] = [
+		['a file that is not there', ['check', gone]],
+		['a recording that is none', ['check', 'NAME.gbr.gbr']],
+		['an address', ['check', `tcp://${gone}:99`]],
+		['an address that cannot be resolved', ['check', 'tcp://a\u202e\u009b2J\u001b]0;x\u0007.invalid:99']],
+		['an unknown command', [gone]],
+		['an unknown option', ['check', 'x', `--${gone.slice(0, 200)}`]],
+		['a bad value', ['check', 'x', '--baud', gone]],
+		['a layout', ['check', 'x.gbr', '--layout', gone]],
+		['an unknown finding', ['explain', gone]],
+		['a surplus word', ['explain', 'stall', gone]],
+		['a bad fault', ['simulate', '--fault', gone]],
+		['a bad script', ['simulate', '--script', gone]],
+		['a sheet that is not there', ['plan', gone]],
+		['a sheet of nonsense', ['check', 'NAME.gbr', '--sheet', 'NAME.toml']],
+		['a folder that is not there', ['record', 'NAME.gbr', '-o', `${gone}/x.gbr`]],
+		['a page that cannot be written', ['check', 'NAME.gbr', '--html', `${gone}/x.html`]],
+		['a port', ['attach', `/dev/${gone}`]],
+		['no terminal', ['replay', gone]],
+		['a shell', ['completions', gone]],
+	];
+
+	it('are one harmless line, with status 2', async () => {
+		const results = await Promise.all(
+			lines.map(async ([what, argv]) => {
+				const words = argv.map(word => (word.includes('NAME') ? at(word) : word));
+				return [what, await runCli(words)] as const;
+			}),
+		);
+		for (const [what, {status, stdout, stderr}] of results) {
+			expect(status, `${what}: ${stderr}`).toBe(2);
+			expect(dangerIn(stdout) ?? dangerIn(stderr), what).toBeUndefined();
+			expect(stderr, what).toMatch(/^glovebench: [^\n]+\n$/);
+			expect(stderr, what).not.toContain('defect');
+		}
+	}, 60_000);
+});
