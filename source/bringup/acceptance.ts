@@ -15,6 +15,9 @@ export type Acceptance = {
 	readonly reasons: readonly string[];
 };
 
+/** The reason of one that the routine was broken off before. */
+export const notAsked = 'not asked yet';
+
 /**
  * Limits of a stick: where the definitions of stick-off-centre, stick-no-return and stick-short-throw begin. Percent of
  * full scale, of full scale, and of half scale.

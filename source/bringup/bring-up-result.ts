@@ -2,7 +2,7 @@ import type {Features} from '../features/features.ts';
 import {nextMeasurement} from '../report/finding-text.ts';
 import type {Finding} from '../session/snapshot.ts';
 import type {Sheet} from '../sheet/sheet.ts';
-import {type Acceptance, acceptButton, acceptReel, acceptStick, failWhereFound} from './acceptance.ts';
+import {type Acceptance, acceptButton, acceptReel, acceptStick, failWhereFound, notAsked} from './acceptance.ts';
 import {asBuiltSheet} from './as-built.ts';
 import {type Assignment, assignButtons, assignFingers} from './assign-channels.ts';
 import {type BringUpFinding, bringUpFindings, mending} from './bring-up-findings.ts';
@@ -58,12 +58,14 @@ export function bringUpResult(
 	const axes = stick ? [stick.x, stick.y] : [];
 	const others = engineFindings(sessionFindings, own, [...fingers, ...buttons, ...axes], channels, reels, sheet);
 	const findings = [...own, ...others];
+	const missing = steps.filter(({id}) => !records.some(record => record.id === id)).map(({id}) => id);
 	const acceptance = [
 		...reels.map(reel => acceptReel(reel, channels[reel.column].name, sheet)),
 		...(stick ? [acceptStick(stick)] : []),
 		...buttons.map(button => acceptButton(button, channels[button.column].name, records)),
-	].map(each => failWhereFound(each, findings));
-	const missing = steps.filter(({id}) => !records.some(record => record.id === id)).map(({id}) => id);
+	]
+		.map(each => (isNotAsked(each.name, steps, missing) ? {...each, reasons: [notAsked]} : each))
+		.map(each => failWhereFound(each, findings));
 	const isFailed =
 		acceptance.some(({verdict}) => verdict === 'fail') ||
 		findings.some(({status}) => status === 'failure' || status === 'out-of-spec');
@@ -89,6 +91,14 @@ export function bringUpResult(
 			hasCounts,
 		}),
 	};
+}
+
+/** True where the routine was broken off before any step that asks for this part. */
+function isNotAsked(name: string, steps: readonly Step[], missing: readonly string[]): boolean {
+	const isOwn = (step: Step) =>
+		'channel' in step ? step.channel === name : name === 'stick' && step.kind.startsWith('stick-');
+	const own = steps.filter(isOwn);
+	return own.every(({id}) => missing.includes(id));
 }
 
 function engineFindings(

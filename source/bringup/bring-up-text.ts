@@ -5,21 +5,30 @@ import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
 import {statusText} from '../report/verdict-text.ts';
 import {wrapText} from '../wrap-text.ts';
-import type {Acceptance} from './acceptance.ts';
+import {type Acceptance, notAsked} from './acceptance.ts';
 import {answerText} from './answer-text.ts';
 import type {BringUpResult} from './bring-up-result.ts';
 import type {ReelFigures} from './reel-figures.ts';
+import type {StepRecord} from './step-record.ts';
 import {promptOf, type Step} from './steps.ts';
 
 const widthColumns = 80;
 
-/** Every step with its prompt and what answered, a line each; steps that were not reached are named at the end. */
-export function transcriptText(result: BringUpResult, steps: readonly Step[], channels: readonly Channel[]): string {
+/**
+ * Every step with its prompt and what answered, a line each; steps that were not reached are named at the end. Records
+ * that are among `earlier` were made before the routine was broken off: their times are of another session.
+ */
+export function transcriptText(
+	result: BringUpResult,
+	steps: readonly Step[],
+	channels: readonly Channel[],
+	earlier: readonly StepRecord[] = [],
+): string {
 	const lines = result.records.flatMap(record => {
 		const step = steps.find(({id}) => id === record.id);
 		if (step === undefined) return [];
 		return [
-			...wrapText(promptOf(step), widthColumns, `${clock(record.from)}  `),
+			...wrapText(promptOf(step), widthColumns, `${earlier.includes(record) ? 'earlier' : clock(record.from)}  `),
 			...wrapText(answerText(record, channels, result.fullScale), widthColumns, '         '),
 		];
 	});
@@ -130,7 +139,7 @@ function buttonLines({buttons, columns, acceptance}: BringUpResult): string[] {
 
 function reasonLines(acceptance: readonly Acceptance[]): string[] {
 	const lines = acceptance
-		.filter(({reasons}) => reasons.length > 0)
+		.filter(({reasons}) => reasons.length > 0 && !(reasons.length === 1 && reasons[0] === notAsked))
 		.flatMap(({name, reasons}) => wrapText(`${name}: ${reasons.join('; ')}`, widthColumns, '- '));
 	return lines.length > 0 ? ['', ...lines] : [];
 }

@@ -3,9 +3,11 @@ import {asciiText} from '../ascii-text.ts';
 import {asBuiltNotes} from '../bringup/as-built-notes.ts';
 import {bringUpText, transcriptText} from '../bringup/bring-up-text.ts';
 import {progressPath, readProgress, removeProgress, writeProgress} from '../bringup/progress-file.ts';
+import {recordedSource} from '../bringup/recorded-source.ts';
 import {type BringUpRun, markPrefix, runBringUp} from '../bringup/run-bring-up.ts';
+import type {StepRecord} from '../bringup/step-record.ts';
 import {promptOf} from '../bringup/steps.ts';
-import type {BringUpMessage} from '../bringup/view/keys.ts';
+import type {GuideScreen} from '../bringup/view/guide-screen.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
@@ -14,7 +16,7 @@ import {cordCaution} from '../faults/cautions.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
-import type {Source, SourceItem} from '../sources/source.ts';
+import {isPlainFile} from '../sources/open-source.ts';
 
 export type BringUpCommandOptions = SourceOptions & {
 	/** The port, or a recording of somebody doing the routine. */
@@ -37,44 +39,51 @@ export type BringUpCommandOptions = SourceOptions & {
 /** Exit status after Ctrl-C: 128 and the signal's number, as shells report it. */
 const interrupted = 130;
 
-const redrawMs = 100;
-
 /**
  * `bringup PORT`: the guided acceptance routine; on a recording, what it would have said. Status 0 where everything
  * passed, 1 where something failed or is still open. Throws `CannotError` for what cannot be read or written.
  */
 export async function bringUpCommand(options: BringUpCommandOptions, io: CommandIo): Promise<number> {
 	if (options.record !== undefined) await checkPlace(options.record, options.force === true);
-	const {source, session, sheet} = await openNamedSource(options.port, options, io);
-	const isLive = source.info.kind === 'serial' || source.info.kind === 'tcp';
+	const isLive = options.port !== '-' && !(await isPlainFile(options.port));
 	const output = options.output ?? (isLive ? asBuiltPath(options.sheet) : undefined);
+	if (output !== undefined && !options.force) await refuseToReplace(output);
 	const stop = new AbortController();
-	let view: Awaited<ReturnType<typeof openView>> | undefined;
+	const signal = AbortSignal.any([io.signal, stop.signal]);
+	// It draws before frames come: what it takes to load and to warm up would make them seem to come in clumps.
+	const view = isLive && io.stdin.isTTY && io.stdout.isTTY ? await openScreen(options, io, stop) : undefined;
+	const opened = await openNamedSource(options.port, options, {...io, signal}).catch((error: Error) => {
+		view?.dismiss();
+		if (stop.signal.aborted) return undefined;
+		throw error;
+	});
+	if (opened === undefined) return view?.wasInterrupted() ? interrupted : 1;
+	const {source, session, sheet} = opened;
 	let writer: RecordingWriter | undefined;
 	try {
-		if (output !== undefined && !options.force) await refuseToReplace(output);
 		const progress = output === undefined || !isLive ? undefined : progressPath(output);
 		const earlier = progress === undefined || options.fresh ? undefined : await readProgress(progress);
 		writer =
 			options.record === undefined
 				? undefined
-				: await RecordingWriter.create(options.record, {source: source.info, force: options.force === true});
-		const recorded = {lastT: 0};
-		const teed = writer ? tee(source, writer, recorded) : source;
-		if (isLive && io.stdin.isTTY && io.stdout.isTTY) view = await openView(io, options, source);
-		else if (isLive) io.stderr.write(`${cordCaution}\n`);
+				: await RecordingWriter.create(options.record, {
+						source: {...source.info, baud: session.baud ?? source.info.baud},
+						sheet,
+						force: options.force === true,
+					});
+		const recorded = writer && recordedSource(source, writer);
+		if (isLive && !view) io.stderr.write(`${cordCaution}\n`);
 		let saving = Promise.resolve();
 		let saveError: Error | undefined;
-		const run = await runBringUp(teed, {
+		const run = await runBringUp(recorded?.source ?? source, {
 			session,
 			sheet,
 			isPrompted: isLive,
 			earlier,
-			signal: AbortSignal.any([io.signal, stop.signal]),
+			signal,
 			onEvent: (event, bringUp) => {
 				if (event.kind === 'step') {
-					// What came in the meantime is written already, and times must not fall.
-					writer?.write({t: Math.max(event.t, recorded.lastT), mark: `${markPrefix}${event.step.id}`});
+					recorded?.mark(event.t, `${markPrefix}${event.step.id}`);
 					if (isLive && !view) io.stderr.write(`${promptOf(event.step)}\n`);
 				} else if (event.kind === 'hint' && isLive && !view) io.stderr.write(`${event.text}\n`);
 				else if (event.kind === 'end' && progress !== undefined) {
@@ -99,11 +108,11 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 		});
 		view?.close();
 		await saving;
-		if (saveError) io.stderr.write(`What was done cannot be kept for later: ${saveError.message}.\n`);
+		if (saveError) io.stderr.write(`What was done cannot be kept for later: ${escapeText(saveError.message)}.\n`);
 		await writer?.close(source.now?.());
-		if (writer?.error) io.stderr.write(`${writer.error}\n`);
+		if (writer?.error) io.stderr.write(`${escapeText(writer.error)}\n`);
 		const lost = run.snapshot.events.findLast(({event}) => event === 'port-lost');
-		const status = await report(run, options, io, output, progress).finally(() => {
+		const status = await report(run, options, io, {output, progress, earlier: earlier?.records}).finally(() => {
 			// After all the rest: it is why the rest is short.
 			if (isLive && lost) io.stderr.write(`${escapeText(lost.detail ?? 'The port has gone.', 400)}\n`);
 		});
@@ -119,12 +128,16 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 	}
 }
 
+async function openScreen(options: BringUpCommandOptions, io: CommandIo, stop: AbortController): Promise<GuideScreen> {
+	const {openGuideScreen} = await import('../bringup/view/guide-screen.ts');
+	return openGuideScreen(io, options.color === true, options.port, () => stop.abort());
+}
+
 async function report(
 	run: BringUpRun,
 	options: BringUpCommandOptions,
 	{stdout, stderr}: CommandIo,
-	output: string | undefined,
-	progress: string | undefined,
+	{output, progress, earlier}: {output?: string; progress?: string; earlier?: readonly StepRecord[]},
 ): Promise<number> {
 	const {result, bringUp, info} = run;
 	if (result === undefined || bringUp === undefined) {
@@ -144,7 +157,7 @@ async function report(
 		const {terminalSafeJson} = await import('../report/check-json.ts');
 		stdout.write(`${terminalSafeJson(bringUpJson(result, info), 2)}\n`);
 	} else {
-		const transcript = transcriptText(result, bringUp.steps, bringUp.features.layout.channels);
+		const transcript = transcriptText(result, bringUp.steps, bringUp.features.layout.channels, earlier);
 		const text = `${transcript}\n${bringUpText(result, info.name)}`;
 		stdout.write(options.ascii ? asciiText(text) : text);
 	}
@@ -156,7 +169,7 @@ async function report(
 			output,
 			writeSheet(result.asBuilt, [`As built: measured by glovebench bringup on ${day}.`, ...asBuiltNotes(result)]),
 		);
-		stderr.write(`The sheet as built is in ${output}.\n`);
+		stderr.write(`The sheet as built is in ${escapeText(output)}.\n`);
 	} else if (output === undefined && !options.json) stderr.write('-o FILE writes the sheet as built.\n');
 
 	if (progress !== undefined) {
@@ -166,61 +179,6 @@ async function report(
 	}
 
 	return result.verdict === 'pass' ? 0 : 1;
-}
-
-/** A source that keeps what it delivers. */
-function tee(source: Source, writer: RecordingWriter, recorded: {lastT: number}): Source {
-	return {
-		...source,
-		info: source.info,
-		...(source.now && {now: () => source.now!()}),
-		close: () => source.close(),
-		async *batches(): AsyncGenerator<readonly SourceItem[]> {
-			for await (const batch of source.batches()) {
-				for (const item of batch) {
-					writer.write(item);
-					recorded.lastT = item.t;
-				}
-
-				yield batch;
-			}
-		},
-	};
-}
-
-/** The screen, drawn at a calm rate, and the keys pressed on it. */
-async function openView(io: CommandIo, options: BringUpCommandOptions, source: Source) {
-	const {openBringUpView} = await import('../bringup/view/open-view.tsx');
-	const {screenState} = await import('../bringup/view/screen-state.ts');
-	const pressed: BringUpMessage[] = [];
-	let isInterrupted = false;
-	let state = screenState(source.info.name, undefined, undefined);
-	let isOpen = true;
-	const view = openBringUpView(io, options.color === true, message => {
-		if (message === 'interrupt') isInterrupted = true;
-		pressed.push(message);
-		// Before the first frame nothing else would notice.
-		if (message === 'quit' || message === 'interrupt') void source.close();
-	});
-	const timer = setInterval(() => view.draw(state), redrawMs);
-	view.draw(state);
-	return {
-		take: () => pressed.shift(),
-		show: (...[session, bringUp]: [Parameters<typeof screenState>[1], Parameters<typeof screenState>[2]]) => {
-			state = screenState(source.info.name, session, bringUp);
-		},
-		wasInterrupted: () => isInterrupted,
-		close: () => {
-			if (!isOpen) return;
-			isOpen = false;
-			clearInterval(timer);
-			try {
-				view.draw(state);
-			} finally {
-				view.close();
-			}
-		},
-	};
 }
 
 function asBuiltPath(sheet: string | undefined): string {

@@ -12,7 +12,8 @@ const hideCursor = '\u001B[?25l';
 
 /** The screen of a running routine. */
 export type BringUpView = {
-	draw(state: ScreenState): void;
+	/** Without a state: nothing. */
+	draw(state: ScreenState | undefined): void;
 	/** Gives the terminal back; what was drawn last stays on it. */
 	close(): void;
 };
@@ -52,7 +53,8 @@ export function openBringUpView(
 		},
 	);
 	return {
-		draw: state => ink.rerender(frame(screenLines(state, stdout.columns || 80, stdout.rows || 24))),
+		draw: state =>
+			ink.rerender(frame(state === undefined ? [] : screenLines(state, stdout.columns || 80, stdout.rows || 24))),
 		close() {
 			suspension.end();
 			ink.unmount();

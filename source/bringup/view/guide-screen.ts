@@ -1,0 +1,54 @@
+import type {CommandIo} from '../../command-line/command-io.ts';
+import type {Session} from '../../session/session.ts';
+import type {BringUp} from '../bring-up.ts';
+import type {BringUpMessage} from './keys.ts';
+import {openBringUpView} from './open-view.tsx';
+import {screenState} from './screen-state.ts';
+
+const redrawMs = 100;
+
+/** The screen of a routine that runs, drawn at a calm rate, and the keys pressed on it. */
+export type GuideScreen = {
+	/** The oldest key press that was not taken yet. */
+	take(): BringUpMessage | undefined;
+	/** What the next drawing shows. */
+	show(session: Session, bringUp: BringUp): void;
+	/** True after Ctrl-C. */
+	wasInterrupted(): boolean;
+	/** Gives the terminal back; what was drawn last stays on it. May be called twice. */
+	close(): void;
+	/** The same, and takes away what was drawn. */
+	dismiss(): void;
+};
+
+/** Opens the screen. `onLeave` is called for keys that end the routine, also before the first frame has come. */
+export function openGuideScreen(io: CommandIo, color: boolean, source: string, onLeave: () => void): GuideScreen {
+	const pressed: BringUpMessage[] = [];
+	let isInterrupted = false;
+	let isOpen = true;
+	let state = screenState(source, undefined, undefined);
+	const view = openBringUpView(io, color, message => {
+		if (message === 'interrupt') isInterrupted = true;
+		pressed.push(message);
+		if (message === 'quit' || message === 'interrupt') onLeave();
+	});
+	const timer = setInterval(() => view.draw(state), redrawMs);
+	view.draw(state);
+	const close = (last: typeof state | undefined): void => {
+		if (!isOpen) return;
+		isOpen = false;
+		clearInterval(timer);
+		view.draw(last);
+		view.close();
+	};
+
+	return {
+		take: () => pressed.shift(),
+		show: (session, bringUp) => {
+			state = screenState(source, session, bringUp);
+		},
+		wasInterrupted: () => isInterrupted,
+		close: () => close(state),
+		dismiss: () => close(undefined),
+	};
+}
