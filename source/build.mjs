@@ -3,6 +3,40 @@
 import {readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {build} from 'esbuild';
 
+/**
+ * What dependencies do as they are loaded, put off until somebody asks for it: half of the time that starting takes.
+ * meow sets up a normalizer of package.json which it is never asked for here; a segmenter and the pattern of all emoji
+ * take Node ten milliseconds each, and most text is ASCII.
+ */
+const putOff = {
+	name: 'put-off',
+	setup({onLoad}) {
+		const places = [
+			[/meow[\\/]build[\\/]dependencies\.js$/, 'requireNormalize();', '() => {};'],
+			[
+				/node_modules[\\/]string-width[\\/]index\.js$/,
+				'new Intl.Segmenter();',
+				'{segment: text => (segmenter.made ??= new Intl.Segmenter()).segment(text)};',
+				'/^\\p{RGI_Emoji}$/v;',
+				'{test: text => (rgiEmojiRegex.made ??= /^\\p{RGI_Emoji}$/v).test(text)};',
+			],
+		];
+		for (const [filter, ...changes] of places) {
+			onLoad({filter}, ({path}) => {
+				let contents = readFileSync(path, 'utf8');
+				const before = contents;
+				for (let index = 0; index < changes.length; index += 2) {
+					contents = contents.replace(changes[index], () => changes[index + 1]);
+				}
+
+				// Another version of the package may do it elsewhere, or not at all.
+				const warnings = contents === before ? [{text: `nothing to put off in ${path}`}] : [];
+				return {contents, warnings};
+			});
+		}
+	},
+};
+
 rmSync('dist', {recursive: true, force: true});
 
 await build({
@@ -14,6 +48,7 @@ await build({
 	platform: 'node',
 	target: 'node20',
 	minifySyntax: true,
+	plugins: [putOff],
 	// The serial bindings load a prebuilt addon from their own folder.
 	external: ['serialport', 'react-devtools-core'],
 	define: {'process.env.NODE_ENV': '"production"'},

@@ -32,11 +32,12 @@ setInterval(() => { n++; app.rerender(frame()); }, ${1000 / fps});
 `;
 
 async function bundleSmallestInk(folder: string): Promise<string> {
-	const outfile = path.join(folder, 'smallest-ink.mjs');
 	await build({
 		stdin: {contents: smallestInk, resolveDir: process.cwd()},
-		outfile,
+		outdir: folder,
+		outExtension: {'.js': '.mjs'},
 		bundle: true,
+		splitting: true,
 		format: 'esm',
 		platform: 'node',
 		target: 'node20',
@@ -48,7 +49,7 @@ async function bundleSmallestInk(folder: string): Promise<string> {
 		},
 		logLevel: 'error',
 	});
-	return outfile;
+	return path.join(folder, 'stdin.mjs');
 }
 
 /** A simulated glove of twelve channels at 100 frames a second on a local port. */
@@ -105,8 +106,8 @@ export async function benchDashboard(folder: string): Promise<void> {
 		{columns: 140, rows: 45},
 	]) {
 		const attach = (address: string) => ['dist/cli.js', 'attach', address];
-		const moving = await serveGlove('play 1h');
-		const idle = await serveGlove('rest 1h');
+		const moving = await serveGlove('play 3600s');
+		const idle = await serveGlove('rest 3600s');
 		const paints = {ours: [] as number[], ink: [] as number[], node: [] as number[]};
 		const bare = path.join(folder, 'bare.cjs');
 		writeFileSync(bare, "process.stdout.write('painted')");
