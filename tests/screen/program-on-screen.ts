@@ -124,6 +124,11 @@ export class ProgramOnScreen {
 		return this.text;
 	}
 
+	/** Takes the terminal away from the program, as when its window is closed. */
+	hangUp(): void {
+		(this.#pty as unknown as {destroy(): void}).destroy();
+	}
+
 	/** Ends the program if it still runs, whatever a test came to. */
 	dispose(): void {
 		try {
