@@ -11,7 +11,8 @@ export function crashNote(error: unknown, whole: boolean): string {
 	const what = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
 	const lines = [
 		`glovebench: this is a defect in glovebench: ${oneLine(what)}.`,
-		`  ${tool.name} ${tool.version}, Node ${process.versions.node}, ${process.platform} ${process.arch}${oneLine(seenIn(error))}`,
+		`  ${tool.name} ${tool.version}, Node ${process.versions.node}, ${process.platform} ${process.arch}`,
+		...seenIn(error).map(place => `  in ${oneLine(place)}`),
 		`  Please report these lines with the command you gave and the recording, if one is named above or was being made.${whole ? '' : ' GLOVEBENCH_DEBUG=1 shows more.'}`,
 	];
 	if (whole && error instanceof Error) lines.push(...(error.stack ?? '').split('\n').map(line => escapeText(line)));
@@ -19,13 +20,12 @@ export function crashNote(error: unknown, whole: boolean): string {
 }
 
 /** The innermost places of a stack, by file name: enough to tell one defect from another. */
-function seenIn(error: unknown): string {
-	if (!(error instanceof Error)) return '';
-	const places = (error.stack ?? '')
+function seenIn(error: unknown): string[] {
+	if (!(error instanceof Error)) return [];
+	return (error.stack ?? '')
 		.split('\n')
 		.map(line => /^\s+at (?:(.*) \()?(?:file:\/\/)?(.+?:\d+:\d+)\)?$/.exec(line))
 		.filter(match => match !== null)
 		.slice(0, 3)
 		.map(([, name, place]) => (name === undefined ? basename(place) : `${name} ${basename(place)}`));
-	return places.length === 0 ? '' : `; ${places.join(', ')}`;
 }

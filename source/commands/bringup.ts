@@ -110,7 +110,7 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 		await saving;
 		if (saveError) io.stderr.write(`What was done cannot be kept for later: ${escapeText(saveError.message)}.\n`);
 		await writer?.close(source.now?.());
-		if (writer?.error) io.stderr.write(`${escapeText(writer.error)}\n`);
+		if (writer) io.stderr.write(`${escapeText(writer.error ?? `Recorded to ${writer.path}.`)}\n`);
 		const lost = run.snapshot.events.findLast(({event}) => event === 'port-lost');
 		const status = await report(run, options, io, {output, progress, earlier: earlier?.records}).finally(() => {
 			// After all the rest: it is why the rest is short.
