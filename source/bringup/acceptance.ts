@@ -41,7 +41,9 @@ export function acceptReel(figures: ReelFigures, sentAs: string, sheet: Sheet | 
 		...over(figures.dropouts, limits.maxDropouts, 'dropouts', ''),
 		...over(figures.noisePercent, limits.maxNoisePercent, 'noise', ' %'),
 	];
-	return {name, verdict: reasons.length > 0 ? 'fail' : 'pass', reasons};
+	if (reasons.length > 0) return {name, verdict: 'fail', reasons};
+	if (!figures.isKnown) return {name, verdict: 'open', reasons: ['moved with the hand, never by itself']};
+	return {name, verdict: 'pass', reasons};
 }
 
 /** The stick against its limits. */

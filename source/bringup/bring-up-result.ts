@@ -64,7 +64,7 @@ export function bringUpResult(
 		...(stick ? [acceptStick(stick)] : []),
 		...buttons.map(button => acceptButton(button, channels[button.column].name, records)),
 	]
-		.map(each => (isNotAsked(each.name, steps, missing) ? {...each, reasons: [notAsked]} : each))
+		.map(each => (each.verdict === 'open' ? {...each, reasons: openReasons(each, steps, records)} : each))
 		.map(each => failWhereFound(each, findings));
 	const isFailed =
 		acceptance.some(({verdict}) => verdict === 'fail') ||
@@ -93,12 +93,18 @@ export function bringUpResult(
 	};
 }
 
-/** True where the routine was broken off before any step that asks for this part. */
-function isNotAsked(name: string, steps: readonly Step[], missing: readonly string[]): boolean {
+/** Why one is open: the routine was broken off before any step that asks for it, all were skipped, or what it says itself. */
+function openReasons(
+	{name, reasons}: Acceptance,
+	steps: readonly Step[],
+	records: readonly StepRecord[],
+): readonly string[] {
 	const isOwn = (step: Step) =>
 		'channel' in step ? step.channel === name : name === 'stick' && step.kind.startsWith('stick-');
-	const own = steps.filter(isOwn);
-	return own.every(({id}) => missing.includes(id));
+	const own = new Set(steps.filter(isOwn).map(({id}) => id));
+	const outcomes = records.filter(({id}) => own.has(id)).map(({outcome}) => outcome);
+	if (outcomes.length === 0) return [notAsked];
+	return outcomes.every(outcome => outcome === 'skipped') ? ['skipped'] : reasons;
 }
 
 function engineFindings(

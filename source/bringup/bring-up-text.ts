@@ -117,16 +117,14 @@ function reelRow(
 function stickLines({stick, acceptance}: BringUpResult): string[] {
 	if (stick === null) return [];
 	const verdict = acceptance.find(({name}) => name === 'stick')?.verdict ?? 'open';
-	const figure = (value: number | null, unit: string) =>
-		value === null ? 'not seen' : `${figureText(value, 2)} ${unit}`;
-	return [
-		'',
-		...wrapText(
-			`stick: ${verdict}; rests ${figure(stick.offCentrePercent, '% FS')} off the middle, returns within ` +
-				`${figure(stick.scatterPercent, '% FS')}, reaches ${figure(stick.reachPercent, '% of half scale')}`,
-			widthColumns,
-		),
-	];
+	const figure = (value: number | null, before: string, after: string) =>
+		value === null ? [] : [`${before} ${figureText(value, 2)} ${after}`];
+	const figures = [
+		...figure(stick.offCentrePercent, 'rests', '% FS off the middle'),
+		...figure(stick.scatterPercent, 'returns within', '% FS'),
+		...figure(stick.reachPercent, 'reaches', '% of half scale'),
+	].join(', ');
+	return ['', ...wrapText(`stick: ${verdict}${figures && `; ${figures}`}`, widthColumns)];
 }
 
 function buttonLines({buttons, columns, acceptance}: BringUpResult): string[] {

@@ -19,10 +19,18 @@ export class KnownSoFar implements Knowledge {
 		return kept?.rms ?? this.features.analog.restNoise(this.features.placeOf[column]);
 	}
 
-	/** Whole travel with the hand, in the unit of the readings. */
+	/** Whole travel, in the unit of the readings: with the hand, or, before that, pulled at the reels. */
 	span(column: number): number | undefined {
 		const range = this.find('hand')?.ranges?.find(each => each.column === column);
-		return range && range.low !== null && range.high !== null ? range.high - range.low : undefined;
+		if (range && range.low !== null && range.high !== null) return range.high - range.low;
+		const reels = this.records.filter(({id}) => id.startsWith('reel '));
+		// While the reels are pulled a neighbour may have moved a little only, and would seem to move whole.
+		if (reels.length < this.features.layout.channels.filter(({role}) => role === 'finger').length) return undefined;
+		const ways = reels
+			.flatMap(({pulls = []}) => pulls)
+			.filter(pull => pull.column === column)
+			.map(({excursion}) => Math.abs(excursion));
+		return ways.length > 0 ? Math.max(...ways) : undefined;
 	}
 
 	/** A channel that would not rest answers nothing. */

@@ -6,6 +6,8 @@ import type {KeptPull, StepRecord} from './step-record.ts';
 export type ReelFigures = {
 	readonly name: string;
 	readonly column: number;
+	/** False where nothing answered for this finger alone. */
+	readonly isKnown: boolean;
 	/** Median way of a pull; null where nothing answered. */
 	readonly travelPercent: number | null;
 	/** Farthest that it came to rest from where it had been before the first pull. */
@@ -46,6 +48,7 @@ export function reelFigures(
 		return {
 			name,
 			column,
+			isKnown,
 			travelPercent:
 				isMeasured && pulls.length > 0 ? percent(median(pulls.map(each => Math.abs(each.excursion)))) : null,
 			returnErrorPercent: isMeasured && pulls.length > 0 ? percent(returnError(pulls)) : null,

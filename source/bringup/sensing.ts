@@ -25,7 +25,7 @@ export type Sighting =
 export type Knowledge = {
 	/** rms at rest; undefined before the rest step. */
 	noise(column: number): number | undefined;
-	/** Whole travel with the hand; undefined before the hand step. */
+	/** Whole travel; undefined before the reel's step and the hand's. */
 	span(column: number): number | undefined;
 };
 

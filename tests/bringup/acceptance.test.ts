@@ -9,6 +9,7 @@ import {changedSimulation, runItems} from './sample-run.ts';
 const sound: ReelFigures = {
 	name: 'index',
 	column: 1,
+	isKnown: true,
 	travelPercent: 65,
 	returnErrorPercent: 0.5,
 	roughnessPercent: 0.3,
@@ -61,6 +62,11 @@ describe('acceptance of a reel', () => {
 
 	it('leaves one open that nothing answered for', () => {
 		expect(acceptReel({...sound, travelPercent: null}, 'index', undefined).verdict).toBe('open');
+		expect(acceptReel({...sound, isKnown: false}, 'index', undefined)).toEqual({
+			name: 'index',
+			verdict: 'open',
+			reasons: ['moved with the hand, never by itself'],
+		});
 	});
 });
 

@@ -126,6 +126,9 @@ describe('bringup on a live glove', () => {
 		const goesOn = await run({port: glove.port, output}, AbortSignal.timeout(500));
 		expect(goesOn.talk).toContain('Thumb reel: pull its cord out');
 		expect(goesOn.talk).not.toContain('Lay the glove down');
+		// Its time was another session's.
+		expect(goesOn.text).toMatch(/^earlier {2}Lay the glove down/m);
+		expect(goesOn.text).toMatch(/^stick: open$/m);
 		expect(goesOn.talk).toContain('Broken off: the same command goes on from here');
 		const fresh = await run({port: glove.port, output, fresh: true}, AbortSignal.timeout(500));
 		expect(fresh.talk).toContain('Lay the glove down');

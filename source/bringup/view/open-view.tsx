@@ -42,6 +42,7 @@ export function openBringUpView(
 	});
 	// Rejects where a component throws. Left uncaught, so that it ends the program as every defect does.
 	void ink.waitUntilExit();
+	let drawn = '';
 	const suspension = allowSuspension(
 		() => {
 			releaseKeys(stdin);
@@ -50,11 +51,18 @@ export function openBringUpView(
 		() => {
 			takeKeys(stdin);
 			stdout.write(hideCursor);
+			drawn = '';
 		},
 	);
 	return {
-		draw: state =>
-			ink.rerender(frame(state === undefined ? [] : screenLines(state, stdout.columns || 80, stdout.rows || 24))),
+		draw(state) {
+			const lines = state === undefined ? [] : screenLines(state, stdout.columns || 80, stdout.rows || 24);
+			// A glove that lies still costs no drawing: while it is drawn, frames wait.
+			const key = JSON.stringify([lines, stdout.columns, stdout.rows]);
+			if (key === drawn) return;
+			drawn = key;
+			ink.rerender(frame(lines));
+		},
 		close() {
 			suspension.end();
 			ink.unmount();
