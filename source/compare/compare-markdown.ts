@@ -1,5 +1,5 @@
-import {escapeText} from '../escape-text.ts';
 import {figureText, secondsText} from '../report/figures-text.ts';
+import {codeText, literal} from '../report/markdown-text.ts';
 import {publicName} from '../report/public-name.ts';
 import {statusText} from '../report/verdict-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
@@ -31,7 +31,7 @@ export function compareMarkdown(comparison: Comparison): string {
 }
 
 function sideItem(letter: string, side: Side): string {
-	const name = escapeText(publicName(side.name)).replaceAll('`', "'");
+	const name = codeText(publicName(side.name));
 	return `- ${letter}: \`${name}\`, ${secondsText(side.seconds)}, ${figureText(side.frames)} frames`;
 }
 
@@ -49,11 +49,4 @@ function findingItems(word: string, findings: readonly ComparedFinding[]): strin
 function tableLines({heading, rows}: Table): string[] {
 	const line = (cells: readonly string[]) => `| ${cells.map(literal).join(' | ')} |`;
 	return [line(heading), `|${heading.map((_, i) => (i === 0 ? '---' : '--:')).join('|')}|`, ...rows.map(line)];
-}
-
-/** Text in which nothing is markup. */
-function literal(text: string): string {
-	return escapeText(text)
-		.replace(/[\\`*_[\]<>|~#]/g, '\\$&')
-		.replaceAll('@', '(at)');
 }

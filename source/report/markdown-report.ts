@@ -1,5 +1,4 @@
 import {asciiText} from '../ascii-text.ts';
-import {escapeText} from '../escape-text.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
 import {
@@ -12,6 +11,7 @@ import {
 	sentences,
 	whenText,
 } from './finding-text.ts';
+import {codeText, literal} from './markdown-text.ts';
 import {publicName} from './public-name.ts';
 import type {SessionRun} from './run-session.ts';
 import {sparkline} from './text-chart.ts';
@@ -56,17 +56,8 @@ const shorterDetails: readonly Detail[] = [
 	{findings: 2, evidence: false, advice: 'none', cautions: 'first', chartCells: 0},
 ];
 
-/** Text in which nothing is markup: no link, no mention, no emphasis, no heading. */
-function literal(text: string): string {
-	return escapeText(text)
-		.replace(/[\\`*_[\]<>|~#]/g, '\\$&')
-		.replaceAll('@', '(at)')
-		.replace(/https?:\/\//gi, scheme => scheme.replace('://', ':'));
-}
-
-/** Text in a code span, where nothing is markup but the backtick. */
 function code(text: string): string {
-	return `\`${escapeText(text).replaceAll('`', "'")}\``;
+	return `\`${codeText(text)}\``;
 }
 
 function findingItem(finding: Finding, place: number, {evidence, advice}: Detail): string[] {
@@ -99,7 +90,7 @@ function charts({session, snapshot}: SessionRun, cells: number, ascii: boolean):
 		'```',
 		...channels.map(channel => {
 			const trend = channel.role === 'button' ? [] : session.trend(channel.index, 0, snapshot.t, cells);
-			return escapeText(channelLine(channel, trend, ascii)).replaceAll('`', "'");
+			return codeText(channelLine(channel, trend, ascii));
 		}),
 		'```',
 	];

@@ -44,7 +44,8 @@ export const attacks: readonly (readonly [what: string, source: string, text: st
 	['fillers and selectors', 'Unicode, Default_Ignorable_Code_Point', 'a\u3164\u115f\u034f\ufe0f\u180e'],
 	['tags', 'Unicode, Default_Ignorable_Code_Point', 'a\u{e0041}\u{e007f}'],
 	['a flood of marks', 'Unicode TR 36', `a${'\u0301\u0489'.repeat(40)}`],
-	['marks on nothing', 'Unicode TR 36', '\u0336\u20dd'],
+	['marks on nothing', 'Unicode TR 36', '\n\u0336\u20dd'],
+	['half a character', 'Unicode 3.8', '\ud83e x \udde4'],
 	['private use and noncharacters', 'Unicode 23', '\ue000\u{f0000}\ufffe'],
 ];
 
@@ -53,23 +54,25 @@ export const allAttacks = attacks.map(([, , text], index) => `x${index} ${text} 
 
 /**
  * What of a text a terminal must not be sent: every control character but LF, and whatever hides, reorders or piles up.
- * Written from the standards, not from the program's own patterns. U+FFFD shows that half a character was written.
+ * Written from the standards, not from the program's own patterns.
  */
 const obeyed = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/u;
 const hiding = new RegExp(
 	`[${[
-		'\\u{ad}\\u{61c}\\u{115f}\\u{1160}\\u{180e}\\u{200b}-\\u{200f}\\u{2028}-\\u{202e}\\u{2060}-\\u{206f}\\u{3164}\\u{feff}\\u{ffa0}\\u{fff0}-\\u{fffd}',
+		'\\u{ad}\\u{61c}\\u{115f}\\u{1160}\\u{180e}\\u{200b}-\\u{200f}\\u{2028}-\\u{202e}\\u{2060}-\\u{206f}\\u{3164}\\u{feff}\\u{ffa0}\\u{fff0}-\\u{fffc}',
 		'\\u{d800}-\\u{dfff}\\u{e000}-\\u{f8ff}\\u{e0000}-\\u{e0fff}\\u{f0000}-\\u{10ffff}',
 	].join('')}]|\\u{34f}|[\\u{17b4}\\u{17b5}]|[\\u{180b}-\\u{180d}\\u{180f}]|[\\u{fe00}-\\u{fe0f}]`,
 	'u',
 );
-const piling = /\p{M}{3}/u;
+const piling = /\p{M}{3}|^\p{M}/mu;
 
 /** What our own code may send besides text. */
 export const ownSequences = {
 	none: /(?!)/g,
 	/** Select graphic rendition (ECMA-48 8.3.117). */
 	colour: /\u001b\[[\d;]*m/g,
+	/** The guided routine's: lines drawn over each other, so CUU and CHA too. */
+	guide: /\u001b\[(?:[\d;]*[mHJKAG]|\?(?:1049|25|2026)[hl])|\u0007/g,
 	/** The painter's: SGR, CUP, ED, EL, and the modes for screen, cursor and whole frames; a bell. */
 	screen: /\u001b\[(?:[\d;]*[mHJK]|\?(?:1049|25|2026)[hl])|\u0007/g,
 } as const;

@@ -29,8 +29,10 @@ async function run(argv: readonly string[], {color = false, stdin = ''} = {}): P
 	const out = {stdout: '', stderr: ''};
 	const sink = (name: 'stdout' | 'stderr') =>
 		new Writable({
-			write(chunk: Buffer, _encoding, done) {
-				out[name] += chunk.toString('utf8');
+			// As they are: encoding would put U+FFFD in the place of half a character.
+			decodeStrings: false,
+			write(chunk: Buffer | string, _encoding, done) {
+				out[name] += typeof chunk === 'string' ? chunk : chunk.toString('utf8');
 				done();
 			},
 		});
