@@ -27,7 +27,9 @@ export function findCsvStamp(sample: SampleLines): StampShape | undefined {
 			.toString('utf8', starts[line]!, ends[line]!)
 			.replace(/^\uFEFF/, '')
 			.replace(/^\s*#\s*/, '');
-		for (const separator of separators) {
+		// Names have letters, and a table has more than one column.
+		if (!/\p{L}/u.test(text)) continue;
+		for (const separator of separators.filter(mark => text.includes(mark))) {
 			const names = fieldsOf(text, separator);
 			if (names.length < 2 || names.length > mostColumns || names.some(isNumeric)) continue;
 			const timeColumns = names.flatMap((name, index) => {
