@@ -18,7 +18,8 @@ const putOff = {
 				'new Intl.Segmenter();',
 				'{segment: text => (segmenter.made ??= new Intl.Segmenter()).segment(text)};',
 				'/^\\p{RGI_Emoji}$/v;',
-				'{test: text => (rgiEmojiRegex.made ??= /^\\p{RGI_Emoji}$/v).test(text)};',
+				// Of single UTF-16 units only some from U+231A to U+2B55 are emoji by themselves (Unicode emoji-data.txt).
+				'{test: text => (text.length > 1 || /[\\u231A-\\u2B55]/.test(text)) && (rgiEmojiRegex.made ??= /^\\p{RGI_Emoji}$/v).test(text)};',
 			],
 		];
 		for (const [filter, ...changes] of places) {
@@ -51,7 +52,8 @@ await build({
 	plugins: [putOff],
 	// The serial bindings load a prebuilt addon from their own folder.
 	external: ['serialport', 'react-devtools-core'],
-	define: {'process.env.NODE_ENV': '"production"'},
+	// Ink's layout engine would load Node's whole HTTP client to decode a data URL; without `fetch` it decodes it itself.
+	define: {'process.env.NODE_ENV': '"production"', fetch: 'undefined'},
 	// Bundled CommonJS packages call require() for Node's own modules.
 	banner: {
 		js: "import {createRequire as __createRequire} from 'node:module'; const require = __createRequire(import.meta.url);",

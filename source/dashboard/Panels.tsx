@@ -1,17 +1,11 @@
-import {Box} from 'ink';
+import {Box, Text} from 'ink';
 import type {ReactNode} from 'react';
-import type {Look} from './look.ts';
+import {tokenFor} from './line-book.ts';
 import type {Part} from './part.ts';
-import {RowLines} from './RowLines.tsx';
 
-type Props = {
-	readonly part: Part;
-	readonly look: Look;
-};
-
-/** A part of the screen, its panels in their places. */
-export function Panels({part, look}: Props) {
-	let line = 0;
+/** A part of the screen, laid out: in the place of each of its lines what stands for it in the line book. */
+export function Panels({part}: {readonly part: Part}) {
+	let panels = 0;
 	const place = (each: Part, key: number): ReactNode => {
 		if ('across' in each) return <Box key={key}>{each.across.map(place)}</Box>;
 		if ('down' in each) {
@@ -22,11 +16,14 @@ export function Panels({part, look}: Props) {
 			);
 		}
 
-		const {rows, width, height} = each;
+		const {width, height} = each;
 		if (width === 0 || height === 0) return null;
-		const first = line;
-		line += height;
-		return <RowLines key={key} rows={rows} width={width} height={height} firstLine={first} look={look} />;
+		const token = tokenFor(panels++);
+		return (
+			<Box key={key} width={width} height={height} flexShrink={0}>
+				<Text>{Array.from({length: height}, () => token).join('\n')}</Text>
+			</Box>
+		);
 	};
 
 	return place(part, 0);

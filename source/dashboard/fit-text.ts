@@ -1,13 +1,15 @@
-import {textWidth} from './text-width.ts';
+import {plainText, textWidth} from './text-width.ts';
 
-const segmenter = new Intl.Segmenter();
+/** Made when the first text needs it, which takes ten milliseconds. */
+let segmenter: Intl.Segmenter | undefined;
 
 /** The first `width` columns of a text; a wide character that would be halved is left out. */
 export function cutText(text: string, width: number): string {
 	if (width <= 0) return '';
-	if (/^[ -~]*$/.test(text)) return text.slice(0, width);
+	if (plainText.test(text)) return text.slice(0, width);
 	let cut = '';
 	let used = 0;
+	segmenter ??= new Intl.Segmenter();
 	for (const {segment} of segmenter.segment(text)) {
 		used += textWidth(segment);
 		if (used > width) break;

@@ -1,20 +1,17 @@
-import {createContext} from 'react';
 import type {ColorDepth} from './look.ts';
 import {type Part, panelsOf} from './part.ts';
 import {fitRow, type Row, sameRow, trimRow} from './rows.ts';
 import {styledLine} from './tone-style.ts';
 
-/** A finished line, and the columns it takes. */
-type Line = {readonly text: string; readonly columns: number};
+/** A row as it was given, and as it goes to the terminal: text with its SGR sequences, and the columns it takes. */
+type Line = {readonly row: Row; readonly width: number; readonly text: string; readonly columns: number};
 
-/** Unicode's private use area, which no text of ours or a glove's has a use for on a screen. */
-const firstToken = 0xe0_00;
-const tokens = /[\uE000-\uF8FF]/;
+/** First printable ASCII character but the blank; there are 93 more, and a screen has no more than twenty panels. */
+const firstToken = 0x21;
 
-/** A row as text with its SGR sequences, without the blanks at its end. */
-export function finishLine(fitted: Row, width: number, depth: ColorDepth): Line {
-	const {row, columns} = trimRow(fitted, width);
-	return {text: styledLine(row, depth), columns};
+/** What stands for each line of a panel while the screen is laid out. Plain ASCII, which is measured fastest. */
+export function tokenFor(panel: number): string {
+	return String.fromCharCode(firstToken + panel);
 }
 
 /**
@@ -23,59 +20,54 @@ export function finishLine(fitted: Row, width: number, depth: ColorDepth): Line 
  * the screen, and the lines are put in their places as the frame goes out.
  */
 export class LineBook {
-	#lines: Line[] = [];
-	#rows: Row[] = [];
-	#widths: number[] = [];
+	/** By panel. */
+	#lines: Line[][] = [];
 	#depth: ColorDepth | undefined;
-
-	/** What stands for a line in the frame; one column wide. */
-	tokenFor(line: number): string {
-		return String.fromCharCode(firstToken + line);
-	}
 
 	/** Takes in the lines of a part. True where any differs from those before. */
 	fill(part: Part, depth: ColorDepth): boolean {
 		const anew = depth !== this.#depth;
 		this.#depth = depth;
 		let changed = anew;
-		let line = 0;
-		for (const {rows, width, height} of panelsOf(part)) {
-			for (let y = 0; y < height; y++, line++) {
+		this.#lines = panelsOf(part).map(({rows, width, height}, index) => {
+			const before = this.#lines[index] ?? [];
+			return Array.from({length: height}, (_, y) => {
 				const row = rows[y] ?? [];
+				const known = before[y];
 				// Most lines of a frame are those of the frame before.
-				if (!anew && width === this.#widths[line] && sameRow(row, this.#rows[line])) continue;
-				this.#rows[line] = row;
-				this.#widths[line] = width;
-				this.#lines[line] = finishLine(fitRow(row, width), width, depth);
+				if (!anew && known !== undefined && known.width === width && sameRow(row, known.row)) return known;
 				changed = true;
-			}
-		}
-
+				return finishLine(row, width, depth);
+			});
+		});
 		return changed;
 	}
 
-	/** The frame with its lines in their places. */
+	/** The laid out frame with the lines in their places: the nth sign of a panel is its nth line. */
 	restore(frame: string): string {
+		if (this.#lines.length === 0) return frame;
+		const next = this.#lines.map(() => 0);
 		return frame
 			.split('\n')
-			.map(row => restoreRow(row, this.#lines))
+			.map(laidOut => {
+				let restored = '';
+				let width = 0;
+				for (let column = 0; column < laidOut.length; column++) {
+					const panel = laidOut.charCodeAt(column) - firstToken;
+					const line = this.#lines[panel]?.[next[panel]++];
+					if (line === undefined || line.columns === 0) continue;
+					restored += ' '.repeat(Math.max(0, column - width)) + line.text;
+					width = column + line.columns;
+				}
+
+				return restored;
+			})
 			.join('\n');
 	}
 }
 
-function restoreRow(row: string, lines: readonly Line[]): string {
-	if (!tokens.test(row)) return row;
-	let restored = '';
-	let width = 0;
-	for (let column = 0; column < row.length; column++) {
-		const line = lines[row.charCodeAt(column) - firstToken];
-		if (line === undefined || line.columns === 0) continue;
-		restored += ' '.repeat(Math.max(0, column - width)) + line.text;
-		width = column + line.columns;
-	}
-
-	return restored;
+/** A row of `width` columns without the blanks at its end. */
+function finishLine(row: Row, width: number, depth: ColorDepth): Line {
+	const {row: trimmed, columns} = trimRow(fitRow(row, width), width);
+	return {row, width, text: styledLine(trimmed, depth), columns};
 }
-
-/** Where lines are kept; without one, Ink gets the lines themselves. */
-export const LineBookContext = createContext<LineBook | null>(null);

@@ -78,13 +78,6 @@ export function spreadRow(left: Row, right: Row, width: number): Row {
 	return [...fitRow(left, width - rightWidth), ...fitRow(right, rightWidth)];
 }
 
-/** Exactly `height` rows of exactly `width` columns. */
-export function fitRows(rows: readonly Row[], width: number, height: number): Row[] {
-	const fitted = rows.slice(0, Math.max(0, height)).map(each => fitRow(each, width));
-	while (fitted.length < height) fitted.push(fitRow([], width));
-	return fitted;
-}
-
 export function sameRow(a: Row, b: Row): boolean {
 	return a.length === b.length && a.every((piece, x) => piece.text === b[x].text && piece.tone === b[x].tone);
 }

@@ -6,7 +6,6 @@ import type {Desk} from './desk.ts';
 import {FrameStream} from './frame-stream.ts';
 import {KeyReader} from './KeyReader.tsx';
 import {messageForKey} from './keys.ts';
-import {LineBookContext} from './line-book.ts';
 import type {Look} from './look.ts';
 import {Panels} from './Panels.tsx';
 import {type Part, sameShape} from './part.ts';
@@ -65,10 +64,10 @@ export async function runDashboard(
 
 		drawn = part;
 		ink.rerender(
-			<LineBookContext value={stream.book}>
+			<>
 				{keys && <KeyReader onKey={onKey} />}
-				<Panels part={part} look={look} />
-			</LineBookContext>,
+				<Panels part={part} />
+			</>,
 		);
 	};
 

@@ -1,5 +1,5 @@
-import stringWidth from 'string-width';
 import {escapeText} from '../escape-text.ts';
+import {plainText, textWidth} from './text-width.ts';
 
 /** One character: its text, the SGR parameters it stands in, its columns, and whether every terminal agrees on those. */
 type Cell = {readonly text: string; readonly style: string; readonly width: number; readonly sure: boolean};
@@ -9,7 +9,8 @@ const csi = '\u001B[';
 /** Unchanged cells between two changes that are cheaper to write again than to step over (a step is 6 to 9 bytes). */
 const gapColumns = 5;
 
-const segmenter = new Intl.Segmenter();
+/** Made when the first text needs it, which takes ten milliseconds. */
+let segmenter: Intl.Segmenter | undefined;
 
 /**
  * Turns whole frames into the fewest bytes that make a terminal show them. Works on cells, not on lines: a number that
@@ -141,11 +142,12 @@ export function parseCells(line: string): Cell[] {
 }
 
 function pushText(cells: Cell[], text: string, style: string): void {
-	if (/^[ -~]*$/.test(text)) {
+	if (plainText.test(text)) {
 		for (const character of text) cells.push({text: character, style, width: 1, sure: true});
 		return;
 	}
 
+	segmenter ??= new Intl.Segmenter();
 	for (const {segment} of segmenter.segment(text)) {
 		const width = widthOf(segment);
 		if (width < 0) cells.push({text: '?', style, width: 1, sure: true});
@@ -162,7 +164,7 @@ const widths = new Map<string, number>();
 function widthOf(segment: string): number {
 	let width = widths.get(segment);
 	if (width === undefined) {
-		width = escapeText(segment) === segment ? stringWidth(segment) : -1;
+		width = escapeText(segment) === segment ? textWidth(segment) : -1;
 		if (widths.size > 5000) widths.clear();
 		widths.set(segment, width);
 	}

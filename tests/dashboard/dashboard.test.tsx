@@ -2,8 +2,9 @@ import {render} from 'ink-testing-library';
 import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, it} from 'vitest';
-import {Dashboard} from '../../source/dashboard/Dashboard.tsx';
-import type {ScreenInput} from '../../source/dashboard/screen-part.ts';
+import {LineBook} from '../../source/dashboard/line-book.ts';
+import {Panels} from '../../source/dashboard/Panels.tsx';
+import {type ScreenInput, screenPart} from '../../source/dashboard/screen-part.ts';
 import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
 import {findFault} from '../../source/faults/registry.ts';
 import {asciiLook, faulty, healthy, makeFinding, makePicture, plainLook} from './sample-picture.ts';
@@ -25,15 +26,18 @@ function linesOf(fields: Partial<ScreenInput>): string[] {
 		catalogue: findFault,
 		...fields,
 	};
-	const {lastFrame, unmount} = render(<Dashboard {...props} />);
-	const frame = stripAnsi(lastFrame() ?? '');
+	const part = screenPart(props);
+	const book = new LineBook();
+	book.fill(part, props.look.colorDepth);
+	const {lastFrame, unmount} = render(<Panels part={part} />);
+	const frame = stripAnsi(book.restore(lastFrame() ?? ''));
 	unmount();
 	return frame.split('\n');
 }
 
 const pages: readonly Page[] = ['overview', 'assembly', 'trend', 'findings', 'link', 'stick', 'keys'];
 
-describe('Dashboard', () => {
+describe('the dashboard’s screen', () => {
 	it('stays within the screen less one row and column, on every page and size', () => {
 		for (const [columns, rows] of [
 			[60, 16],

@@ -1,18 +1,16 @@
 import {describe, expect, it} from 'vitest';
-import {LineBook} from '../../source/dashboard/line-book.ts';
+import {LineBook, tokenFor} from '../../source/dashboard/line-book.ts';
 import {panel} from '../../source/dashboard/part.ts';
 import {row} from '../../source/dashboard/rows.ts';
 
 describe('LineBook', () => {
 	it('puts every line where what stands for it stands, side by side without a gap', () => {
 		const book = new LineBook();
+		const [a, b] = [tokenFor(0), tokenFor(1)];
 		book.fill({across: [panel([row('ring', 'strong')], 13), panel([row('糸 512'), row('q quit')], 8)]}, 1);
-		const [left, right, below] = [0, 1, 2].map(line => book.tokenFor(line));
-		expect(book.restore(`${left}            ${right}\n\n ${below}`)).toBe(
-			'\u001B[1mring\u001B[22m         糸 512\n\n q quit',
-		);
+		expect(book.restore(`${a}            ${b}\n\n ${b}`)).toBe('\u001B[1mring\u001B[22m         糸 512\n\n q quit');
 		book.fill({across: [panel([row('糸')], 2), panel([row('│')], 1)]}, 1);
-		expect(book.restore(`${left} ${right}`)).toBe('糸│');
+		expect(book.restore(`${a} ${b}`)).toBe('糸│');
 	});
 
 	it('says whether a line is another than before', () => {
@@ -22,7 +20,7 @@ describe('LineBook', () => {
 		expect(book.fill(screen('512'), 24)).toBe(false);
 		expect(book.fill(screen('513'), 24)).toBe(true);
 		expect(book.fill(screen('513', 3), 24)).toBe(true);
-		expect(book.restore(`${book.tokenFor(0)}\n${book.tokenFor(1)}`)).toBe('rin\n513');
+		expect(book.restore(`${tokenFor(0)}\n${tokenFor(1)}`)).toBe('rin\n513');
 		// Other colours are other lines.
 		expect(book.fill(screen('513', 3), 4)).toBe(true);
 	});
@@ -30,10 +28,10 @@ describe('LineBook', () => {
 	it('takes no line from panels of which nothing can be seen', () => {
 		const book = new LineBook();
 		book.fill({down: [panel([row('hidden')], 0), panel([row('hidden')], 8, 0), panel([row('ring')], 8)]}, 1);
-		expect(book.restore(book.tokenFor(0))).toBe('ring');
+		expect(book.restore(tokenFor(0))).toBe('ring');
 	});
 
-	it('leaves text that isn’t its own alone', () => {
+	it('leaves a frame alone while it holds no lines', () => {
 		expect(new LineBook().restore('needs 60 x 16,\nthis is 59 x 16.')).toBe('needs 60 x 16,\nthis is 59 x 16.');
 	});
 });

@@ -1,5 +1,5 @@
 import {describe, expect, it} from 'vitest';
-import {fitRow, fitRows, row, rowText, rowWidth, spreadRow, trimRow} from '../../source/dashboard/rows.ts';
+import {fitRow, row, rowText, rowWidth, spreadRow, trimRow} from '../../source/dashboard/rows.ts';
 
 describe('rows', () => {
 	it('are cut and filled to exactly the width asked for', () => {
@@ -28,11 +28,5 @@ describe('rows', () => {
 		});
 		expect(trimRow(fitRow(row('NEW', 'alert'), 6), 6).columns).toBe(6);
 		expect(trimRow(fitRow([], 6), 6)).toEqual({row: [], columns: 0});
-	});
-
-	it('fill a panel of exactly the height asked for', () => {
-		expect(fitRows([row('a'), row('b'), row('c')], 2, 2).map(rowText)).toEqual(['a ', 'b ']);
-		expect(fitRows([row('a')], 2, 3).map(rowText)).toEqual(['a ', '  ', '  ']);
-		expect(fitRows([row('a')], 2, -1)).toEqual([]);
 	});
 });
