@@ -16,7 +16,7 @@ import {sourceKindText} from '../text-report.ts';
 import {statusText} from '../verdict-text.ts';
 import {channelFigure} from './channel-figure.ts';
 import {cautionsSection, nextSection} from './findings-section.ts';
-import {freezeChart} from './freeze-chart.ts';
+import {freezeFigure} from './freeze-chart.ts';
 import {html, type Markup} from './markup.ts';
 import {linkSection} from './page.ts';
 import {pageText, section, verdictHeading} from './page-shell.ts';
@@ -141,14 +141,13 @@ function findingPart(run: FinishedBringUp, finding: BringUpFinding, number: numb
 	const {code, channel, status, summary, advice, remedy, confidence} = finding;
 	const sent = columnName(run.result, channel);
 	const found = run.snapshot.findings.find(each => each.code === code && each.channel === sent);
-	const frozen = found && run.session.freezeFrame(code, sent);
-	const chart = frozen ? freezeChart(frozen, found.from) : null;
+	const figure = found && freezeFigure(run.session.freezeFrame(code, sent), found.from, sent);
 	return html`<article class="finding ${status}" id="finding-${number}">
 <h3>${number}. ${channel ?? 'link'}: ${code} <span class="${status}">(${statusText(status)})</span></h3>
 <div class="grid2"><div><p>${summary} <span class="soft">${Math.round(100 * confidence)} % sure.</span></p>
 ${advice && html`<p><strong>Measure next:</strong> ${advice}.</p>`}
 ${remedy && html`<p><strong>Mend:</strong> ${remedy}</p>`}</div>
-${chart && html`<figure>${chart}<figcaption>The second in which it began; the dashed upright line is its beginning.</figcaption></figure>`}</div>
+${figure}</div>
 </article>`;
 }
 

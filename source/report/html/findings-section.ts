@@ -3,7 +3,7 @@ import {evidenceText, secondsText} from '../figures-text.ts';
 import {nextMeasurement, placeText, whenText} from '../finding-text.ts';
 import type {SessionRun} from '../run-session.ts';
 import {statusText, worstFirst} from '../verdict-text.ts';
-import {freezeChart} from './freeze-chart.ts';
+import {freezeFigure} from './freeze-chart.ts';
 import {html, type Markup} from './markup.ts';
 import {capitalized, section} from './page-shell.ts';
 import type {NumberedFinding} from './trend-chart.ts';
@@ -31,8 +31,7 @@ export function nextSection(steps: readonly Markup[]): Markup | null {
 /** One finding in full: measurement, evidence, advice, and the second in which it began. */
 export function findingArticle({session}: SessionRun, {number, finding}: NumberedFinding): Markup {
 	const {code, channel, status, summary, evidence, advice, confidence, flaggedAt, from} = finding;
-	const frozen = session.freezeFrame(code, channel);
-	const chart = frozen ? freezeChart(frozen, from) : null;
+	const figure = freezeFigure(session.freezeFrame(code, channel), from, channel);
 	return html`<article class="finding ${status}" id="finding-${number}">
 <h3>${number}. ${placeText(finding)}: ${code} <span class="${status}">(${statusText(status)})</span></h3>
 <p>${summary}</p>
@@ -41,7 +40,7 @@ export function findingArticle({session}: SessionRun, {number, finding}: Numbere
 <ul>${Object.entries(evidence).map(([name, value]) => html`<li>${evidenceText(name, value)}</li>`)}</ul>
 <strong>Measure, in this order</strong>
 <ol>${advice.filter(text => !text.startsWith('Caution: ')).map(text => html`<li>${text}</li>`)}</ol></div>
-${chart && html`<figure>${chart}<figcaption>The second in which it began${channel === null ? ', all channels' : ''}; the dashed upright line is its beginning.</figcaption></figure>`}</div>
+${figure}</div>
 </article>`;
 }
 

@@ -57,3 +57,27 @@ export function freezeChart({times, series}: FreezeFrame, at: number): Markup | 
 		bottomAxis(labels, frame),
 	]);
 }
+
+/** Within this many seconds of the readings a beginning belongs to them. */
+const nearSeconds = 2;
+
+/** What the chart shows, truly: the beginning is not always among the readings that were kept. */
+export function freezeCaption({times}: FreezeFrame, at: number, isAllChannels: boolean): string {
+	const [first, last] = [times[0], times[times.length - 1]];
+	const whose = isAllChannels ? ', all channels' : '';
+	if (at >= first && at <= last)
+		return `The second in which it began${whose}; the dashed upright line is its beginning.`;
+	if (at > last && at - last < nearSeconds) return `The readings just before it began${whose}.`;
+	if (at < first && first - at < nearSeconds) return `The first readings after it began${whose}.`;
+	return `The second in which it was clear enough to be reported${whose}.`;
+}
+
+/** A figure of the second in which a finding began, with what it shows; nothing where no reading was kept. */
+export function freezeFigure(frozen: FreezeFrame | undefined, at: number, channel: string | null): Markup | null {
+	const chart = frozen && freezeChart(frozen, at);
+	return (
+		frozen &&
+		chart &&
+		html`<figure>${chart}<figcaption>${freezeCaption(frozen, at, channel === null)}</figcaption></figure>`
+	);
+}

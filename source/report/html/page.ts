@@ -1,3 +1,4 @@
+import type {Snapshot} from '../../session/snapshot.ts';
 import {tool} from '../../version.ts';
 import {secondsText} from '../figures-text.ts';
 import {cautions} from '../finding-text.ts';
@@ -38,6 +39,19 @@ export function linkSection({snapshot, info}: SessionRun): Markup | null {
 	);
 }
 
+/** How to prove what has not been proven. */
+function provingItems(snapshot: Snapshot): Markup[] {
+	const waiting = unproven(snapshot);
+	const buttons = waiting.filter(name => snapshot.channels.some(each => each.name === name && each.role === 'button'));
+	const others = waiting.filter(name => !buttons.includes(name));
+	return [
+		...(others.length > 0
+			? [html`<li>Move ${others.join(', ')} through the whole range and back a few times: not proven yet.</li>`]
+			: []),
+		...(buttons.length > 0 ? [html`<li>Press ${buttons.join(', ')} a few times: not proven yet.</li>`] : []),
+	];
+}
+
 /**
  * The report on one session as one self-contained page. Text from the device is escaped. Charts are drawn from
  * decimated history that keeps every extreme, so the size does not grow with the length of the recording.
@@ -45,7 +59,6 @@ export function linkSection({snapshot, info}: SessionRun): Markup | null {
 export function htmlReport(run: SessionRun): string {
 	const {snapshot, info} = run;
 	const findings = numbered(snapshot.findings);
-	const waiting = unproven(snapshot);
 	const word = verdictWord(snapshot.verdict);
 	const name = publicName(info.name);
 	const charts = snapshot.channels
@@ -57,12 +70,7 @@ export function htmlReport(run: SessionRun): string {
 ${verdictHeading(snapshot.verdict, word, verdictSentence(snapshot))}
 <p class="soft">${secondsText(snapshot.t)} of ${name} (${sourceKindText(info)}), checked with ${tool.name} ${tool.version}</p>
 </header>
-${nextSection([
-	...measurementItems(findings),
-	...(waiting.length > 0
-		? [html`<li>Move ${waiting.join(', ')} through the whole range and back a few times: not proven yet.</li>`]
-		: []),
-])}
+${nextSection([...measurementItems(findings), ...provingItems(snapshot)])}
 ${handSection(run)}
 ${section(
 	'Findings',

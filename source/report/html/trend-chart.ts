@@ -34,16 +34,26 @@ export function trendChart(
 		.y0(({low}) => unit(y(low) + 0.4))
 		.y1(({high}) => unit(y(high) - 0.4))
 		.digits(1);
-	const marks = findings.flatMap(({number, finding}) =>
-		drawnSpans(finding.spans, seconds, x).map(
-			([left, width], index) =>
-				html`<rect class="mark" x="${unit(left)}" y="${frame.top}" width="${unit(width)}" height="${frame.bottom - frame.top}"/>${
-					index === 0 &&
-					number !== null &&
-					html`<text class="number" x="${unit(left + 1)}" y="${frame.top - 4}">${number}</text>`
-				}`,
-		),
-	);
+	// Numbers of findings that begin together stand beside each other.
+	let nextNumberAt = 0;
+	const numberMark = (number: number | null, left: number) => {
+		if (number === null) return null;
+		const at = Math.max(left + 1, nextNumberAt);
+		nextNumberAt = at + 6 * String(number).length + 5;
+		return html`<text class="number" x="${unit(at)}" y="${frame.top - 4}">${number}</text>`;
+	};
+
+	const marks = findings
+		.map(({number, finding}) => ({number, spans: drawnSpans(finding.spans, seconds, x)}))
+		.filter(({spans}) => spans.length > 0)
+		.sort((a, b) => a.spans[0][0] - b.spans[0][0])
+		.map(
+			({number, spans}) =>
+				html`${spans.map(
+					([left, width]) =>
+						html`<rect class="mark" x="${unit(left)}" y="${frame.top}" width="${unit(width)}" height="${frame.bottom - frame.top}"/>`,
+				)}${numberMark(number, spans[0][0])}`,
+		);
 	return svg(height, `${name} over time`, [
 		leftAxis(y, highest > 1 ? 3 : 1, frame),
 		...marks,

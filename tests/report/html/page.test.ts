@@ -1,5 +1,6 @@
 import {createHash} from 'node:crypto';
 import {describe, expect, it} from 'vitest';
+import {freezeCaption} from '../../../source/report/html/freeze-chart.ts';
 import {htmlReport} from '../../../source/report/html/page.ts';
 import {rawLines} from '../../../source/report/html/raw-lines.ts';
 import {runSession} from '../../../source/report/run-session.ts';
@@ -39,7 +40,7 @@ describe('the page', () => {
 			'Volts from the input pin to ground while the finger moves — follow the finger; an open wire drifts.',
 			'The hand at a glance',
 			'correlation with hand 0.03',
-			'The second in which it began',
+			'The readings just before it began.',
 			'Unplug USB and battery before touching the wiring.',
 			'Channels over time',
 			'hatched: finding 1',
@@ -101,6 +102,33 @@ describe('the page', () => {
 		expect(page).toContain('stroke-dasharray');
 		expect(page).toContain('prefers-color-scheme:dark');
 		expect(page).toContain('@media print');
+	});
+
+	it('says what the readings beside a finding are: of its beginning, before, after, or of the report', () => {
+		const frozen = {times: [10, 10.5, 11], series: []};
+		expect(freezeCaption(frozen, 10.2, false)).toBe(
+			'The second in which it began; the dashed upright line is its beginning.',
+		);
+		expect(freezeCaption(frozen, 11.3, true)).toBe('The readings just before it began, all channels.');
+		expect(freezeCaption(frozen, 9.9, false)).toBe('The first readings after it began.');
+		expect(freezeCaption(frozen, 2, false)).toBe('The second in which it was clear enough to be reported.');
+	});
+
+	it('keeps the numbers of findings apart that began together', () => {
+		const both = htmlReport(
+			sampleRun(sampleSnapshot({findings: [sampleFinding(), sampleFinding({code: 'dropout', status: 'out-of-spec'})]})),
+		);
+		const places = [...both.matchAll(/<text class="number" x="([\d.]+)"/g)].map(([, x]) => Number(x));
+		expect(places).toHaveLength(2);
+		// A digit of this size is six units wide.
+		expect(places[1] - places[0]).toBeGreaterThanOrEqual(6);
+	});
+
+	it('asks to move what moves, and to press what is pressed', () => {
+		const channels = sampleSnapshot().channels.map(channel => ({...channel, proven: false}));
+		const page = htmlReport(sampleRun(sampleSnapshot({channels})));
+		expect(page.includes('Move thumb, index, middle, ring, little through')).toBe(true);
+		expect(page.includes('Press button-1 a few times')).toBe(true);
 	});
 
 	it('holds no figure that is none', () => {
