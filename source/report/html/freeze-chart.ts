@@ -74,10 +74,7 @@ export function freezeCaption({times}: FreezeFrame, at: number, isAllChannels: b
 
 /** A figure of the second in which a finding began, with what it shows; nothing where no reading was kept. */
 export function freezeFigure(frozen: FreezeFrame | undefined, at: number, channel: string | null): Markup | null {
-	const chart = frozen && freezeChart(frozen, at);
-	return (
-		frozen &&
-		chart &&
-		html`<figure>${chart}<figcaption>${freezeCaption(frozen, at, channel === null)}</figcaption></figure>`
-	);
+	const chart = frozen ? freezeChart(frozen, at) : null;
+	if (!frozen || !chart) return null;
+	return html`<figure>${chart}<figcaption>${freezeCaption(frozen, at, channel === null)}</figcaption></figure>`;
 }
