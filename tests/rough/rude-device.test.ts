@@ -77,7 +77,7 @@ const isLinux = process.platform === 'linux';
 describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 	it('that floods the line loses nothing here and fills no memory', async () => {
 		// 10 MB/s and more, as fast as the pseudo-terminal takes it.
-		const megabytes = tries(4, 100);
+		const megabytes = tries(2, 100);
 		const flood = await startFlood(megabytes);
 		const program = start(['record', flood.port, '-o', 'flood.gbr'], flood.folder);
 		await program.until('restarts');
@@ -207,7 +207,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 	}, 30_000);
 });
 
-describe.skipIf(process.platform === 'win32')('a port that cannot be had', () => {
+describe.skipIf(process.platform === 'win32').concurrent('a port that cannot be had', () => {
 	it('is refused in one line that says why, whatever stands in its place', async () => {
 		const port = plugIn();
 		const holder = start(['record', port.path, '-o', 'held.gbr'], port.folder);

@@ -1,0 +1,167 @@
+import {execFileSync} from 'node:child_process';
+import {access, mkdtemp, readdir, readFile, rename, rm, writeFile} from 'node:fs/promises';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {setTimeout as wait} from 'node:timers/promises';
+import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {openSource} from '../../source/sources/open-source.ts';
+import {cliPath, runCli} from '../cli/run-cli.ts';
+import {glovebench, ProgramOnScreen} from '../screen/program-on-screen.ts';
+import {bytesOf, eventsOf, readAll} from '../sources/reading.ts';
+import {NumberedGlove, numbersIn} from './numbered-glove.ts';
+import {isRoot, tally, within} from './tries.ts';
+
+let folder: string;
+let glove: NumberedGlove;
+let address: string;
+const programs: ProgramOnScreen[] = [];
+const mounts: string[] = [];
+
+beforeAll(async () => {
+	folder = await mkdtemp(join(tmpdir(), 'failing-disk-'));
+	// A thousand lines a second: 64 KiB are full within a second or two.
+	glove = new NumberedGlove(1);
+	address = await glove.listen();
+});
+
+afterAll(async () => {
+	for (const program of programs) program.dispose();
+	glove.close();
+	for (const mount of mounts) execFileSync('umount', ['--lazy', mount]);
+	await rm(folder, {recursive: true, force: true});
+});
+
+/** A disk of its own, as small as asked for; undefined where none may be mounted. */
+async function smallDisk(options: string): Promise<string | undefined> {
+	const place = await mkdtemp(join(folder, 'disk-'));
+	try {
+		execFileSync('mount', ['-t', 'tmpfs', '-o', options, 'none', place], {stdio: 'ignore'});
+	} catch {
+		return undefined;
+	}
+
+	mounts.push(place);
+	return place;
+}
+
+/** Reads up to where it was cut, in order and without a gap; gives how much that was. */
+async function linesKept(path: string, isCut: boolean): Promise<number> {
+	const items = await readAll(await openSource(path));
+	const numbers = numbersIn(bytesOf(items).toString());
+	expect(numbers).toEqual(numbers.map((_, index) => index));
+	expect(eventsOf(items).includes('truncated')).toBe(isCut);
+	return numbers.length;
+}
+
+const start = (args: readonly string[]): ProgramOnScreen => {
+	const program = glovebench(args, {cwd: folder, columns: 200});
+	programs.push(program);
+	return program;
+};
+
+describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
+	it.each(['a.gbr', 'a.gbr.gz'])(
+		'that fills up ends record in one line and keeps what there was: %s',
+		async name => {
+			const disk = isRoot ? await smallDisk('size=64k') : undefined;
+			if (disk === undefined) return;
+			const path = join(disk, name);
+			const {status, stderr} = await runCli(['record', address, '-o', path]);
+			expect(status).toBe(2);
+			expect(stderr).toMatch(
+				/\nglovebench: The recording \S+ stops here: the disk is full\. Free some space, or record to another disk\. What was written before still reads\.\n$/,
+			);
+			expect(await linesKept(path, true)).toBeGreaterThan(300);
+			// Full from the start: nothing is left that would be in the way of the next attempt.
+			const next = await runCli(['record', address, '-o', join(disk, 'next.gbr')]);
+			expect(next.status).toBe(2);
+			expect(next.stderr).toMatch(/^glovebench: Cannot create \S+: the disk is full\. [^\n]*\n$/);
+			expect(await readdir(disk)).toEqual([name]);
+			tally('disks that filled up', 2);
+		},
+		40_000,
+	);
+
+	it('that allows no larger file ends record in one line and keeps what there was', async () => {
+		const path = join(folder, 'limited.gbr');
+		const program = new ProgramOnScreen(
+			'/bin/sh',
+			['-c', `ulimit -f 64; exec '${process.execPath}' '${cliPath}' record ${address} -o limited.gbr`],
+			{cwd: folder, columns: 200},
+		);
+		programs.push(program);
+		expect(await within(20_000, program.exited)).toBe(2);
+		expect(program.text).toMatch(/limited\.gbr stops here: the file has grown to the largest size allowed there\./);
+		expect(await linesKept(path, true)).toBeGreaterThan(100);
+		tally('files that may not grow');
+	}, 30_000);
+
+	it('that fills up stops the recording of attach, not its view; the status tells', async context => {
+		const disk = isRoot ? await smallDisk('size=64k') : undefined;
+		if (disk === undefined) return context.skip('no disk may be mounted here');
+		const path = join(disk, 'a.gbr');
+		const program = start(['attach', address, '--record', path]);
+		await program.until(/stops here: the disk is full/);
+		// The view goes on: the clock of the stream does.
+		const clock = () => /live (\d+:\d+)/.exec(program.text)?.[1];
+		const before = clock();
+		await program.until(() => clock() !== before);
+		program.send('q');
+		expect(await within(10_000, program.exited)).toBe(2);
+		expect(program.text).toMatch(/stops here: the disk is full/);
+		expect(await linesKept(path, true)).toBeGreaterThan(300);
+		tally('disks that filled up under the view');
+	}, 40_000);
+
+	it('that is read-only, a place that is taken, and one that is not there are refused in one line', async () => {
+		const taken = join(folder, 'taken.gbr');
+		await writeFile(taken, 'mine');
+		const cases: [string, RegExp][] = [
+			[taken, /taken\.gbr is already there and is kept as it is: choose another name, or overwrite it with --force/],
+			[join(folder, 'no', 'a.gbr'), /the folder \S+no does not exist/],
+			[join(taken, 'a.gbr'), /part of its path is a file/],
+			[`${folder}/`, /is already there|is a folder/],
+		];
+		const readOnly = isRoot ? await smallDisk('size=64k,ro') : undefined;
+		if (readOnly !== undefined) cases.push([join(readOnly, 'a.gbr'), /the disk is read-only/]);
+		for (const [path, words] of cases) {
+			// Told before anything is connected to: there is nothing to connect to here.
+			const {status, stderr} = await runCli(['record', 'tcp://127.0.0.1:1', '-o', path]);
+			expect(stderr).toMatch(words);
+			expect(stderr).toMatch(/^glovebench: [^\n]*\n$/);
+			expect(status).toBe(2);
+			tally('places refused');
+		}
+
+		expect(await readFile(taken, 'utf8')).toBe('mine');
+	}, 30_000);
+
+	it('on which the file is renamed or removed loses nothing: record', async () => {
+		const path = join(folder, 'moving.gbr');
+		const program = start(['record', address, '-o', path]);
+		await program.until(/[1-9][\d,]* bytes/);
+		await rename(path, join(folder, 'moved.gbr'));
+		await program.until(/was renamed: the recording goes on in \S+moved\.gbr/);
+		await rm(join(folder, 'moved.gbr'));
+		await program.until(/moved\.gbr was removed: all that was recorded was written to \S+moved\.gbr anew/);
+		await wait(300);
+		program.kill('SIGINT');
+		expect(await within(10_000, program.exited)).toBe(130);
+		expect(program.text).toMatch(/Recorded .* into \S+moved\.gbr\.$/);
+		expect(await linesKept(join(folder, 'moved.gbr'), false)).toBeGreaterThan(500);
+		await expect(access(path)).rejects.toThrow();
+		tally('files renamed or removed', 2);
+	}, 30_000);
+
+	it('on which the file is renamed or removed loses nothing: attach', async () => {
+		const path = join(folder, 'watched.gbr');
+		const program = start(['attach', address, '--record', path]);
+		await program.until(/REC [\d.]+ kB/);
+		await rm(path);
+		await program.until(/watched\.gbr was removed: all that was recorded/);
+		program.send('q');
+		expect(await within(10_000, program.exited)).toBe(0);
+		expect(await linesKept(path, false)).toBeGreaterThan(100);
+		tally('files renamed or removed', 1);
+	}, 30_000);
+});
