@@ -53,7 +53,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a defect in glovebench
 			await program.until(each.up, 20_000);
 			program.kill('SIGUSR2');
 			if (each.keys) program.send(each.keys);
-			expect(await within(10_000, program.exited)).toBe(2);
+			expect(await within(30_000, program.exited)).toBe(2);
 			expect(program.onAlternateScreen).toBe(false);
 			expect(program.cursorShown).toBe(true);
 			const note = program.text.slice(program.text.indexOf('glovebench: this is a defect'));

@@ -90,11 +90,11 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 			{cwd: folder, columns: 200},
 		);
 		programs.push(program);
-		expect(await within(20_000, program.exited)).toBe(2);
+		expect(await within(30_000, program.exited)).toBe(2);
 		expect(program.text).toMatch(/limited\.gbr stops here: the file has grown to the largest size allowed there\./);
 		expect(await linesKept(path, true)).toBeGreaterThan(100);
 		tally('files that may not grow');
-	}, 30_000);
+	}, 120_000);
 
 	it('that fills up stops the recording of attach, not its view; the status tells', async context => {
 		const disk = isRoot ? await smallDisk('size=64k') : undefined;
@@ -107,11 +107,11 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 		const before = clock();
 		await program.until(() => clock() !== before);
 		program.send('q');
-		expect(await within(10_000, program.exited)).toBe(2);
+		expect(await within(30_000, program.exited)).toBe(2);
 		expect(program.text).toMatch(/stops here: the disk is full/);
 		expect(await linesKept(path, true)).toBeGreaterThan(300);
 		tally('disks that filled up under the view');
-	}, 40_000);
+	}, 120_000);
 
 	it('that is read-only, a place that is taken, and one that is not there are refused in one line', async () => {
 		const taken = join(folder, 'taken.gbr');
@@ -134,7 +134,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 		}
 
 		expect(await readFile(taken, 'utf8')).toBe('mine');
-	}, 30_000);
+	}, 120_000);
 
 	it('on which the file is renamed or removed loses nothing: record', async () => {
 		const path = join(folder, 'moving.gbr');
@@ -146,12 +146,12 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 		await program.until(/moved\.gbr was removed: all that was recorded was written to \S+moved\.gbr anew/);
 		await wait(300);
 		program.kill('SIGINT');
-		expect(await within(10_000, program.exited)).toBe(130);
+		expect(await within(30_000, program.exited)).toBe(130);
 		expect(program.text).toMatch(/Recorded .* into \S+moved\.gbr\.$/);
 		expect(await linesKept(join(folder, 'moved.gbr'), false)).toBeGreaterThan(500);
 		await expect(access(path)).rejects.toThrow();
 		tally('files renamed or removed', 2);
-	}, 30_000);
+	}, 120_000);
 
 	it('on which the file is renamed or removed loses nothing: attach', async () => {
 		const path = join(folder, 'watched.gbr');
@@ -160,8 +160,8 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 		await rm(path);
 		await program.until(/watched\.gbr was removed: all that was recorded/);
 		program.send('q');
-		expect(await within(10_000, program.exited)).toBe(0);
+		expect(await within(30_000, program.exited)).toBe(0);
 		expect(await linesKept(path, false)).toBeGreaterThan(100);
 		tally('files renamed or removed', 1);
-	}, 30_000);
+	}, 120_000);
 });

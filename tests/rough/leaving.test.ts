@@ -72,7 +72,7 @@ class Run {
 
 	/** Waits for the end; the terminal must be as it was. Resolves to the exit status. */
 	async end(): Promise<number> {
-		await within(15_000, this.program.exited);
+		await within(30_000, this.program.exited);
 		expect(await this.settings('after')).toBe(await this.settings('before'));
 		expect(this.program.onAlternateScreen).toBe(false);
 		expect(this.program.cursorShown).toBe(true);
@@ -183,7 +183,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a command that is ende
 			await expectClosed(recording);
 			tally('terminals that went away');
 		}
-	}, 60_000);
+	}, 120_000);
 });
 
 /** The settings of the terminal a process is on. */
@@ -247,7 +247,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 			);
 			tally('no terminal');
 		}
-	}, 30_000);
+	}, 120_000);
 
 	it('with streams closed from the start does not stop what was asked for', async () => {
 		const cases = [
@@ -264,7 +264,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 			await expectClosed(join(folder, recording));
 			tally('streams closed from the start');
 		});
-	}, 30_000);
+	}, 120_000);
 
 	it('whose reader goes away ends what prints, and lets go on what records', async () => {
 		const printing = new Run(['check', address, '--follow', '--json'], {}, {redirections: '| head -n 1 >first.txt'});
@@ -281,5 +281,5 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 		expect(end).toMatchObject({end: true});
 		expect(end.t).toBeGreaterThanOrEqual(1.4);
 		tally('readers that went away', 2);
-	}, 30_000);
+	}, 120_000);
 });

@@ -1,4 +1,4 @@
-import {execFileSync, spawn} from 'node:child_process';
+import {execFileSync} from 'node:child_process';
 import {closeSync, openSync, readFileSync} from 'node:fs';
 import {mkdtemp, rm, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
@@ -15,20 +15,17 @@ import {inTurns, measured, tally, tries, within} from './tries.ts';
 
 const ports: RoughPort[] = [];
 const programs: ProgramOnScreen[] = [];
-const floods: {folder: string; kill(): void}[] = [];
+const floods: string[] = [];
 afterAll(async () => {
 	for (const program of programs) program.dispose();
 	await Promise.all(ports.map(port => port.remove()));
-	for (const {folder, kill} of floods) {
-		kill();
-		await rm(folder, {recursive: true, force: true});
-	}
+	for (const folder of floods) await rm(folder, {recursive: true, force: true});
 });
 
-const plugIn = (): RoughPort => {
+const plugIn = async (...args: readonly string[]): Promise<RoughPort> => {
 	const port = new RoughPort();
 	ports.push(port);
-	port.plugIn();
+	await port.plugIn(...args);
 	return port;
 };
 
@@ -46,26 +43,21 @@ async function recordWhile(port: RoughPort, act: () => Promise<void>, expectByte
 	const path = join(port.folder, 'kept.gbr');
 	await program.until(text => Number(/([\d,]+) bytes/.exec(text)?.[1].replaceAll(',', '') ?? 0) >= expectBytes, 60_000);
 	program.kill('SIGINT');
-	expect(await within(10_000, program.exited)).toBe(130);
+	expect(await within(30_000, program.exited)).toBe(130);
 	return bytesOf(await readAll(await openSource(path)));
 }
 
 /** Numbered lines, so many megabytes of them, on a port of their own. */
 async function startFlood(megabytes: number, ...options: readonly string[]) {
 	const folder = await mkdtemp(join(tmpdir(), 'flood-'));
+	floods.push(folder);
 	const lines: string[] = [];
 	for (let bytes = 0, n = 0; bytes < megabytes * 1e6; n++) bytes += lines[lines.push(numberedLine(n)) - 1].length;
 	const data = Buffer.from(lines.join(''));
 	const file = join(folder, 'lines.txt');
 	await writeFile(file, data);
-	const device = spawn(process.execPath, [join(import.meta.dirname, 'flood.mjs'), file, ...options], {
-		stdio: ['pipe', 'pipe', 'inherit'],
-	});
-	floods.push({folder, kill: () => device.kill('SIGKILL')});
-	const port = await new Promise<string>(resolve => {
-		device.stdout.once('data', text => resolve(String(text).trim()));
-	});
-	return {folder, port, data, begin: () => void device.stdin.write('go\n')};
+	const port = await plugIn(file, ...options);
+	return {folder, port: port.path, data, begin: () => port.send('go\n')};
 }
 
 /** The most memory a process ever had, MiB (Linux). */
@@ -93,7 +85,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 		}
 
 		program.kill('SIGINT');
-		expect(await within(10_000, program.exited)).toBe(130);
+		expect(await within(30_000, program.exited)).toBe(130);
 		const kept = bytesOf(await readAll(await openSource(join(flood.folder, 'flood.gbr'))));
 		expect(kept.equals(flood.data)).toBe(true);
 		tally('MB of flood recorded, none lost', megabytes);
@@ -115,12 +107,12 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 		}
 
 		program.send('q');
-		expect(await within(10_000, program.exited)).toBe(0);
+		expect(await within(30_000, program.exited)).toBe(0);
 		tally('floods of the view');
-	}, 60_000);
+	}, 120_000);
 
 	it('that sends every byte there is, in any mode the line was left in, is kept byte for byte', async () => {
-		const port = plugIn();
+		const port = await plugIn();
 		// Flow control of both kinds, characters with a meaning, parity marks, bytes cut to seven bits.
 		const flags = 'ixon ixoff ixany crtscts icanon isig echo icrnl inlcr istrip parmrk inpck opost';
 		if (isLinux) execFileSync('stty', ['-F', port.path, ...flags.split(' ')]);
@@ -139,7 +131,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 		expect(kept).toEqual(sent);
 		if (isLinux) for (const flag of flags.split(' ')) expect(settings).toContain(`-${flag}`);
 		tally('line settings left by others', flags.split(' ').length);
-	}, 30_000);
+	}, 120_000);
 
 	it('that breaks off in the middle of a character is kept to the last byte', async () => {
 		const cuts = ['°', '€', '🧤'].flatMap(text => {
@@ -147,7 +139,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 			return Array.from({length: bytes.byteLength - 1}, (_, index) => bytes.subarray(0, index + 1));
 		});
 		await inTurns(cuts.length, 3, async index => {
-			const port = plugIn();
+			const port = await plugIn();
 			const program = start(['record', port.path, '-o', 'cut.gbr'], port.folder);
 			await program.until('restarts');
 			const sent = Buffer.concat([Buffer.from('512,21 '), cuts[index]]);
@@ -155,19 +147,19 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 			const path = join(port.folder, 'cut.gbr');
 			while (bytesOf(await readAll(await openSource(path))).byteLength < sent.byteLength) await wait(20);
 			await port.unplug();
-			expect(await within(10_000, program.exited)).toBe(0);
+			expect(await within(30_000, program.exited)).toBe(0);
 			const items = await readAll(await openSource(path));
 			expect(bytesOf(items)).toEqual(sent);
 			expect(eventsOf(items)).not.toContain('truncated');
 			tally('characters broken off');
 		});
-	}, 30_000);
+	}, 120_000);
 
 	it('that sends nothing but zero bytes, or nothing, is named by check', async () => {
 		const sends = [undefined, Buffer.alloc(200)];
 		await inTurns(sends.length, 2, async index => {
 			const sent = sends[index];
-			const port = plugIn();
+			const port = await plugIn();
 			const child = startCli(['check', port.path, '--for', '3500ms', '--json'], {stdio: ['ignore', 'pipe', 'pipe']});
 			const timer = setInterval(() => sent && port.send(sent), 50);
 			let out = '';
@@ -181,10 +173,10 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 			expect(codes).toEqual([sent ? 'wrong-baud' : 'silent']);
 			tally('devices that say nothing useful');
 		});
-	}, 30_000);
+	}, 120_000);
 
 	it('that restarts while it is attached to, as a second program raising DTR makes it, is said to have', async () => {
-		const port = plugIn();
+		const port = await plugIn();
 		const child = startCli(['check', port.path, '--for', '4s', '--json'], {stdio: ['ignore', 'pipe', 'pipe']});
 		let out = '';
 		child.stdout!.on('data', text => {
@@ -204,12 +196,12 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 		const codes = JSON.parse(out).findings.map(({code}: {code: string}) => code);
 		expect(codes).toContain('device-restart');
 		tally('restarts while attached');
-	}, 30_000);
+	}, 120_000);
 });
 
 describe.skipIf(process.platform === 'win32').concurrent('a port that cannot be had', () => {
 	it('is refused in one line that says why, whatever stands in its place', async () => {
-		const port = plugIn();
+		const port = await plugIn();
 		const holder = start(['record', port.path, '-o', 'held.gbr'], port.folder);
 		await holder.until('restarts');
 		const cases: readonly (readonly [string, RegExp])[] = [
@@ -237,10 +229,10 @@ describe.skipIf(process.platform === 'win32').concurrent('a port that cannot be 
 		// The first one goes on undisturbed.
 		port.send('512\n');
 		await holder.until(/4 bytes/);
-	}, 30_000);
+	}, 120_000);
 
 	it('but which a program without a lock reads too, is opened, and the other is named', async () => {
-		const port = plugIn();
+		const port = await plugIn();
 		const other = openSync(port.path, 'r');
 		const program = start(['record', port.path, '-o', 'shared.gbr'], port.folder);
 		if (isLinux) await program.until(/\(process \d+\) has this port open too/);
