@@ -17,17 +17,23 @@ export function fitText(result: FitResult, name: string): string {
 	const unit = result.unit ?? 'counts';
 	const rate = result.framesPerSecond === null ? '' : ` at ${figureText(result.framesPerSecond)} frames/s`;
 	const scale = `Full scale ${figureText(result.fullScale)} ${unit}${result.isFullScaleSure ? '' : ' (assumed: name it with --full-scale)'}.`;
+	const level = levelTextFor(result);
 	const lines = [
 		...prose(`Settings from ${secondsText(result.seconds)} of ${name}: ${figureText(result.frames)} frames${rate}.`),
 		...prose(`${scale} ${result.firmware.explanation}`),
-		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit)] : []),
-		...(result.stick ? ['', ...stickLines(result.stick)] : []),
+		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit, level)] : []),
+		...(result.stick ? ['', ...stickLines(result.stick, level)] : []),
 		...(result.smoothing ? ['', ...smoothingLines(result.smoothing)] : []),
 		...(result.refused.length > 0
 			? ['', 'Not given', ...result.refused.flatMap(each => prose(`${each.name}: ${each.reason}`, '  ', '    '))]
 			: []),
 		...(result.findings.length > 0
-			? ['', ...prose(`Still found: ${result.findings.join(', ')}. Mend these, then fit again.`)]
+			? [
+					'',
+					...prose(
+						`Still found: ${result.findings.join(', ')}. Mend ${result.findings.length === 1 ? 'it' : 'them'}, then fit again.`,
+					),
+				]
 			: []),
 	];
 	return `${lines.join('\n')}\n`;
@@ -37,31 +43,35 @@ function prose(text: string, first = '', rest?: string): string[] {
 	return wrapText(text, widthColumns, first, rest);
 }
 
-function fingerLines(fingers: readonly FingerSettings[], unit: string): string[] {
+function fingerLines(fingers: readonly FingerSettings[], unit: string, level: LevelText): string[] {
 	const geometry = fingers.filter(finger => finger.geometry !== null);
 	const notes = fingers.flatMap(({name, notes: all}) => all.map(note => `${name}: ${note}`));
 	return [
 		`Fingers (${unit})`,
 		'finger       low   high   span  room below, above  bending  noise  bits  range',
-		...fingers.map(fingerRow),
+		...fingers.map(finger => fingerRow(finger, level)),
 		...prose(
 			'low and high are the farthest readings that a second visit confirms; bits are what noise leaves of the converter; range tells how sure it is.',
 		),
 		...(geometry.length > 0
-			? ['', 'By the sheet  turned  cord out  per spool degree  per finger degree', ...geometry.map(geometryRow)]
+			? [
+					'',
+					'By the sheet  spool turned  cord out  counts/° of spool  counts/° of finger',
+					...geometry.map(geometryRow),
+				]
 			: []),
 		...notes.flatMap(note => prose(`Note: ${note}`, '', '  ')),
 	];
 }
 
-function fingerRow(finger: FingerSettings): string {
+function fingerRow(finger: FingerSettings, level: LevelText): string {
 	const {name, low, high, spanPercentFs, headroomLowPercent, headroomHighPercent, flip} = finger;
 	const room = `${headroomLowPercent.toFixed(1)} %, ${headroomHighPercent.toFixed(1)} %`;
 	const bending = flip === null ? 'unknown' : flip ? 'falls' : 'rises';
 	return [
 		name.padEnd(9),
-		levelText(low).padStart(6),
-		levelText(high).padStart(6),
+		level(low).padStart(6),
+		level(high).padStart(6),
 		`${spanPercentFs.toFixed(0)} %`.padStart(6),
 		room.padStart(17),
 		bending.padStart(8),
@@ -71,28 +81,34 @@ function fingerRow(finger: FingerSettings): string {
 	].join(' ');
 }
 
+type LevelText = (level: number) => string;
+
 /** A reading: whole where counts are meant, else with the decimals that matter. */
-function levelText(level: number): string {
-	return Math.abs(level) >= 100 ? level.toFixed(0) : String(Number(level.toPrecision(3)));
+function levelTextFor({unit, fullScale}: FitResult): LevelText {
+	const isWhole = unit === null && fullScale >= 100;
+	return level => (isWhole || Math.abs(level) >= 100 ? level.toFixed(0) : String(Number(level.toPrecision(3))));
 }
 
 function geometryRow({name, geometry}: FingerSettings): string {
 	const {countsPerSpoolDegree, spoolDegrees, countsPerFingerDegree, cordMm} = geometry!;
-	const cord = cordMm === null ? '' : `, ${figureText(cordMm)} mm of cord`;
-	const finger =
-		countsPerFingerDegree === null ? '' : `; ${figureText(countsPerFingerDegree)} per degree of the finger`;
-	return `${name.padEnd(9)} ${figureText(countsPerSpoolDegree)} counts per degree of the spool, ${figureText(spoolDegrees)}° used${cord}${finger}`;
+	return [
+		name.padEnd(12),
+		`${spoolDegrees.toFixed(0)}°`.padStart(13),
+		(cordMm === null ? '-' : `${cordMm.toFixed(1)} mm`).padStart(9),
+		countsPerSpoolDegree.toFixed(2).padStart(18),
+		(countsPerFingerDegree === null ? '-' : countsPerFingerDegree.toFixed(2)).padStart(19),
+	].join(' ');
 }
 
-function stickLines(stick: StickSettings): string[] {
-	const end = (value: number | null) => (value === null ? 'not reached' : levelText(value));
+function stickLines(stick: StickSettings, level: LevelText): string[] {
+	const end = (value: number | null) => (value === null ? 'not reached' : level(value));
 	const share =
 		stick.deadZoneShare === null ? '' : ` (${(100 * stick.deadZoneShare).toFixed(1)} % of the shortest throw)`;
 	return [
 		`Stick (${stick.releases} releases, ${sureText(stick.confidence)})`,
 		...[stick.x, stick.y].map(
 			axis =>
-				`${axis.name.padEnd(9)} centre ${levelText(axis.centre)}, ends ${end(axis.low)} and ${end(axis.high)}, ` +
+				`${axis.name.padEnd(9)} centre ${level(axis.centre)}, ends ${end(axis.low)} and ${end(axis.high)}, ` +
 				`rest scatter ${figureText(axis.restScatter)} rms`,
 		),
 		`dead zone ${figureText(stick.deadZone)} around the centre${share}; usual: 5–10 %`,

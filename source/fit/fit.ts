@@ -4,6 +4,7 @@ import {findBending} from './bending.ts';
 import {fingerSettings} from './finger-settings.ts';
 import {judgeScaling} from './firmware-scaling.ts';
 import type {FingerSettings, FitResult, Refusal, Smoothing} from './fit-result.ts';
+import {followers} from './followers.ts';
 import type {GatheredLayout} from './gather.ts';
 import {oneEuro} from './one-euro.ts';
 import {robustRange} from './robust-range.ts';
@@ -36,7 +37,7 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 	const bendings = findBending(gathered, ranges, declared);
 	const firmware = judgeScaling(gathered, ranges);
 	const findings = session.findings.filter(({to}) => to === null);
-	const fingers: FingerSettings[] = [];
+	const given: FingerSettings[] = [];
 	const refused: Refusal[] = [];
 	for (const channel of channels) {
 		if (channel.role !== 'finger') continue;
@@ -51,8 +52,12 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 			firmware,
 		);
 		if ('reason' in settings) refused.push(settings);
-		else fingers.push(settings);
+		else given.push(settings);
 	}
+
+	const following = followers(given);
+	refused.push(...following);
+	const fingers = given.filter(finger => !following.some(({name}) => name === finger.name));
 
 	const stick = features.stick === null ? null : stickSettings(gathered, declared);
 	if (stick !== null && 'refused' in stick) refused.push({name: 'stick', reason: stick.refused});

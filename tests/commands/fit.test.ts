@@ -52,6 +52,9 @@ describe('fit', () => {
 		);
 		const {text} = await runFit({source: moving, sheet, json: true});
 		const {fingers, stick} = JSON.parse(text);
+		const forReading = await runFit({source: moving, sheet});
+		expect(forReading.text).toMatch(/^index +\d+° +[\d.]+ mm +3\.79 +[\d.]+$/m);
+		for (const line of forReading.text.split('\n')) expect(stringWidth(line), line).toBeLessThanOrEqual(80);
 		// 1023 counts over 270 degrees.
 		expect(fingers[1].geometry.countsPerSpoolDegree).toBeCloseTo(3.78889, 5);
 		expect(fingers[1].geometry.spoolDegrees).toBeCloseTo((fingers[1].high - fingers[1].low) / 3.7888889, 2);

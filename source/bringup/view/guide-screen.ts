@@ -5,7 +5,11 @@ import type {BringUpMessage} from './keys.ts';
 import {openBringUpView} from './open-view.tsx';
 import {screenState} from './screen-state.ts';
 
-const redrawMs = 100;
+/** A calm rate. */
+const leastRedrawMs = 100;
+
+/** While it is drawn, frames wait, and would seem to come in clumps: drawing takes at most this share of the time (practice). */
+const redrawShare = 1 / 15;
 
 /** The screen of a routine that runs, drawn at a calm rate, and the keys pressed on it. */
 export type GuideScreen = {
@@ -32,12 +36,17 @@ export function openGuideScreen(io: CommandIo, color: boolean, source: string, o
 		pressed.push(message);
 		if (message === 'quit' || message === 'interrupt') onLeave();
 	});
-	const timer = setInterval(() => view.draw(state), redrawMs);
-	view.draw(state);
+	let timer: NodeJS.Timeout;
+	const redraw = (): void => {
+		const from = performance.now();
+		view.draw(state);
+		timer = setTimeout(redraw, Math.max(leastRedrawMs, (performance.now() - from) / redrawShare));
+	};
+	redraw();
 	const close = (last: typeof state | undefined): void => {
 		if (!isOpen) return;
 		isOpen = false;
-		clearInterval(timer);
+		clearTimeout(timer);
 		view.draw(last);
 		view.close();
 	};
