@@ -58,6 +58,8 @@ export function blockLetters(word: string, width: number, height: number, ink: s
 		[2, 1],
 		[4, 2],
 		[6, 3],
+		[8, 4],
+		[10, 5],
 	]) {
 		if (pixels * columns > width || pixelRows * rows > height) break;
 		across = columns;

@@ -2,6 +2,7 @@ import {alertRow} from './alert-row.ts';
 import {assemblyRows} from './assembly-rows.ts';
 import type {CatalogueEntry} from './finding-rows.ts';
 import {findingsPage} from './findings-page.ts';
+import {shorten} from './fit-text.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {linkRows} from './link-rows.ts';
 import type {Look} from './look.ts';
@@ -29,7 +30,7 @@ export function glovePart(input: Input): Part {
 	const head = [
 		sourceRow(picture, view, index, width, glyphs),
 		linkRow(picture, width, glyphs),
-		alertRow(picture, glyphs),
+		alertRow(picture, glyphs).map(piece => ({...piece, text: shorten(piece.text, width, glyphs.ellipsis)})),
 	];
 	return {down: [panel(head, width), pagePart(input)]};
 }

@@ -1,4 +1,5 @@
-import type {ColorDepth} from './look.ts';
+import {asciiText} from '../ascii-text.ts';
+import type {Look} from './look.ts';
 import {type Part, panelsOf} from './part.ts';
 import {fitRow, type Row, sameRow, trimRow} from './rows.ts';
 import {styledLine} from './tone-style.ts';
@@ -22,12 +23,12 @@ export function tokenFor(panel: number): string {
 export class LineBook {
 	/** By panel. */
 	#lines: Line[][] = [];
-	#depth: ColorDepth | undefined;
+	#look: Look | undefined;
 
 	/** Takes in the lines of a part. True where any differs from those before. */
-	fill(part: Part, depth: ColorDepth): boolean {
-		const anew = depth !== this.#depth;
-		this.#depth = depth;
+	fill(part: Part, look: Look): boolean {
+		const anew = look !== this.#look;
+		this.#look = look;
 		let changed = anew;
 		this.#lines = panelsOf(part).map(({rows, width, height}, index) => {
 			const before = this.#lines[index] ?? [];
@@ -37,7 +38,7 @@ export class LineBook {
 				// Most lines of a frame are those of the frame before.
 				if (!anew && known !== undefined && known.width === width && sameRow(row, known.row)) return known;
 				changed = true;
-				return finishLine(row, width, depth);
+				return finishLine(row, width, look);
 			});
 		});
 		return changed;
@@ -67,7 +68,8 @@ export class LineBook {
 }
 
 /** A row of `width` columns without the blanks at its end. */
-function finishLine(row: Row, width: number, depth: ColorDepth): Line {
-	const {row: trimmed, columns} = trimRow(fitRow(row, width), width);
-	return {row, width, text: styledLine(trimmed, depth), columns};
+function finishLine(row: Row, width: number, {ascii, colorDepth}: Look): Line {
+	const sent = ascii ? row.map(piece => ({...piece, text: asciiText(piece.text)})) : row;
+	const {row: trimmed, columns} = trimRow(fitRow(sent, width), width);
+	return {row, width, text: styledLine(trimmed, colorDepth), columns};
 }

@@ -122,10 +122,15 @@ const asciiGlyphs: Glyphs = {
 export type ColorDepth = 1 | 4 | 8 | 24;
 
 /** How the dashboard looks on this terminal. */
-export type Look = {readonly glyphs: Glyphs; readonly colorDepth: ColorDepth};
+export type Look = {
+	readonly glyphs: Glyphs;
+	readonly colorDepth: ColorDepth;
+	/** Nothing but ASCII is sent, whatever a text holds. */
+	readonly ascii: boolean;
+};
 
 export function makeLook(options: {readonly ascii: boolean; readonly colorDepth: ColorDepth}): Look {
-	return {glyphs: options.ascii ? asciiGlyphs : unicodeGlyphs, colorDepth: options.colorDepth};
+	return {glyphs: options.ascii ? asciiGlyphs : unicodeGlyphs, ...options};
 }
 
 /**

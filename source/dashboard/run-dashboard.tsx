@@ -56,7 +56,7 @@ export async function runDashboard(
 		const gloves = desk.pictures(size);
 		if (desk.takeRing()) stream.ring();
 		const part = screenPart({gloves, view: desk.view, ...size, look, catalogue: findFault});
-		const changed = stream.book.fill(part, look.colorDepth);
+		const changed = stream.book.fill(part, look);
 		if (drawn !== undefined && sameShape(drawn, part)) {
 			if (changed) stream.refresh();
 			return;

@@ -2,6 +2,7 @@ import {EventEmitter} from 'node:events';
 import type {Readable} from 'node:stream';
 import {stripVTControlCharacters} from 'node:util';
 import {render} from 'ink';
+import {asciiText} from '../ascii-text.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import type {Desk} from './desk.ts';
 import {KeyReader} from './KeyReader.tsx';
@@ -10,7 +11,11 @@ import {SpokenLines} from './SpokenLines.tsx';
 import {news, nothingSaid, spokenPage} from './spoken.ts';
 import {allowSuspension, releaseKeys, takeKeys} from './suspension.ts';
 
-export type LineWiseOptions = {readonly keys: (Readable & {readonly isTTY?: boolean}) | null};
+export type LineWiseOptions = {
+	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;
+	/** Nothing but ASCII is sent. */
+	readonly ascii: boolean;
+};
 
 const interrupted = 130;
 
@@ -23,10 +28,12 @@ const size = {columns: 80, rows: 24};
 /** Standard output for Ink, with nothing but text in it: a screen reader, or a terminal that knows no sequences. */
 class PlainOutput extends EventEmitter {
 	readonly #out: Output;
+	readonly #ascii: boolean;
 
-	constructor(out: Output) {
+	constructor(out: Output, ascii: boolean) {
 		super();
 		this.#out = out;
+		this.#ascii = ascii;
 	}
 
 	get columns(): number {
@@ -35,7 +42,7 @@ class PlainOutput extends EventEmitter {
 
 	write(text: string): boolean {
 		const plain = stripVTControlCharacters(text);
-		return plain === '' || this.#out.write(plain);
+		return plain === '' || this.#out.write(this.#ascii ? asciiText(plain) : plain);
 	}
 }
 
@@ -45,7 +52,7 @@ class PlainOutput extends EventEmitter {
  */
 export async function runLineWise(
 	desk: Desk,
-	{keys}: LineWiseOptions,
+	{keys, ascii}: LineWiseOptions,
 	io: Pick<CommandIo, 'stdout' | 'signal'>,
 ): Promise<number> {
 	const lines: string[] = [];
@@ -108,7 +115,7 @@ export async function runLineWise(
 	);
 	const onAbort = () => end(interrupted);
 	const ink = render(null, {
-		stdout: new PlainOutput(io.stdout) as unknown as NodeJS.WriteStream,
+		stdout: new PlainOutput(io.stdout, ascii) as unknown as NodeJS.WriteStream,
 		...(keys && {stdin: keys as unknown as NodeJS.ReadStream}),
 		isScreenReaderEnabled: true,
 		exitOnCtrlC: false,

@@ -46,7 +46,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 	try {
 		if (lineWise) {
 			const {runLineWise} = await import('./run-line-wise.tsx');
-			status = await runLineWise(desk, {keys}, io);
+			status = await runLineWise(desk, {keys, ascii: look.ascii}, io);
 		} else {
 			const {runDashboard} = await import('./run-dashboard.tsx');
 			status = await runDashboard(desk, {look, fps, keys}, io);

@@ -36,7 +36,8 @@ describe('blockLetters', () => {
 	});
 
 	it('grows with the room it is given', () => {
-		expect(blockLetters('ring', 200, 20, '#')).toHaveLength(15);
+		expect(blockLetters('ring', 200, 20, '#')).toHaveLength(20);
+		expect(blockLetters('ring', 200, 19, '#')).toHaveLength(15);
 		expect(blockLetters('ring', 200, 11, '#')).toHaveLength(10);
 	});
 

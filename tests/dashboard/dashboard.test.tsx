@@ -28,7 +28,7 @@ function linesOf(fields: Partial<ScreenInput>): string[] {
 	};
 	const part = screenPart(props);
 	const book = new LineBook();
-	book.fill(part, props.look.colorDepth);
+	book.fill(part, props.look);
 	const {lastFrame, unmount} = render(<Panels part={part} />);
 	const frame = stripAnsi(book.restore(lastFrame() ?? ''));
 	unmount();
@@ -81,19 +81,31 @@ describe('the dashboard’s screen', () => {
 		expect(changed.join('\n')).toContain('NEW failure (+1 new)');
 	});
 
+	it('shows by its end that an alert goes on where the window is too narrow for it', () => {
+		const summary = 'ring jumped 23 times by up to 81.4 % FS and came back within 30 ms each time.';
+		const gloves = [makePicture({...healthy, findings: [makeFinding({flaggedAt: healthy.t, summary})]})];
+		const alert = linesOf({gloves})[2];
+		expect(alert).toHaveLength(79);
+		expect(alert).toMatch(/^ NEW failure: .*…$/);
+		expect(linesOf({gloves, columns: 200})[2]).toContain('each time.');
+	});
+
 	it('says below 60 x 16 that it needs more', () => {
 		const screen = linesOf({columns: 59, rows: 16}).join('\n');
 		expect(screen).toContain('60 x 16');
 		expect(screen).toContain('59 x 16');
 	});
 
-	it('draws with ASCII only where asked to', () => {
+	it('draws with ASCII only where asked to, whatever findings and marks say', () => {
+		const marks = [{t: 4, mark: 'reel 糸, 10 kΩ'}];
+		const summary = 'ring reads 3 ±1 % FS — an open wire’s drift…';
 		for (const page of pages) {
 			const view = {...initialViewState({mode: 'live', gloves: 1}), page};
-			const gloves = [makePicture({...faulty, findings: []}, {trend})];
-			for (const line of linesOf({gloves, view, look: asciiLook, columns: 140, rows: 45})) {
-				expect(line.replaceAll('–', '-')).toMatch(/^[ -~]*$/);
-			}
+			const gloves = [makePicture({...faulty, marks, findings: [makeFinding({summary})]}, {trend})];
+			const lines = linesOf({gloves, view, look: asciiLook, columns: 140, rows: 45});
+			for (const line of lines) expect(line).toMatch(/^[ -~]*$/);
+			if (page === 'findings') expect(lines.join('\n')).toContain("ring reads 3 +/-1 % FS - an open wire's drift...");
+			if (page === 'link') expect(lines.join('\n')).toContain('reel ?, 10 kohm');
 		}
 	});
 
