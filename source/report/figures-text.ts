@@ -3,9 +3,13 @@ export function significant(value: number, digits: number): number {
 	return Number.isFinite(value) ? Number(value.toPrecision(digits)) : value;
 }
 
-/** A number for a reader: three figures, thousands grouped, no exponent. `n/a` where there is none. */
+const smallest = 1e-6;
+
+/** A number for a reader: three figures, thousands grouped, no exponent below 10²¹. `n/a` where there is none. */
 export function figureText(value: number | null, digits = 3): string {
 	if (value === null || !Number.isFinite(value)) return 'n/a';
+	// Smaller ones are what arithmetic leaves of nothing, and would come out with an exponent.
+	if (Math.abs(value) < smallest) return '0';
 	const rounded = Math.abs(value) >= 10 ** (digits - 1) ? Math.round(value) : significant(value, digits);
 	const [whole, fraction] = String(rounded).split('.');
 	const grouped = whole.replace(/\B(?=(\d{3})+(?!\d))/g, whole.replace('-', '').length > 4 ? ',' : '');

@@ -1,4 +1,5 @@
 import type {Output} from '../command-line/command-io.ts';
+import {escapeText} from '../escape-text.ts';
 
 const cells = 30;
 const quietMs = 1000;
@@ -17,7 +18,7 @@ export class ProgressBar {
 
 	constructor(output: Output, label: string, nowMs: () => number = () => performance.now()) {
 		this.output = output;
-		this.label = label;
+		this.label = escapeText(label);
 		this.nowMs = nowMs;
 		this.startedMs = nowMs();
 	}

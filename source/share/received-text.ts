@@ -17,8 +17,7 @@ export function receivedText(items: Iterable<SourceItem>): string[] {
 	const kinds = new Map<string, string>();
 	let pending = '';
 	const take = (line: string) => {
-		// Three letters in a row in a line of printable characters: a word, not a packet that looks like one.
-		if (kinds.size >= maxKinds || !/\p{L}{3}/u.test(line) || /[\p{Cc}\uFFFD]/u.test(line.trim())) return;
+		if (kinds.size >= maxKinds || !saysWords(line.trim())) return;
 		const kind = line.replace(/[-+]?\d+(?:[.,]\d+)?/g, '#');
 		if (!kinds.has(kind)) kinds.set(kind, escapeText(line.trim(), shownColumns));
 	};
@@ -33,4 +32,18 @@ export function receivedText(items: Iterable<SourceItem>): string[] {
 
 	take(pending);
 	return [...kinds.values()];
+}
+
+/** Control sequences of ECMA-48 with what they carry: firmware logs are often coloured. */
+const controlSequence = /\u001b(?:\[[0-?]*[ -/]*[@-~]|\][^\u0007\u001b]*(?:\u0007|\u001b\\)?|[ -/]*[0-~])/g;
+
+/** Packets of 16-bit values have a byte of few bits, which prints as nothing, in every two; text hardly any. */
+const mostUnprintableShare = 0.2;
+
+/** Three letters in a row in a line of mostly printable characters: a word, not a packet that looks like one. */
+function saysWords(line: string): boolean {
+	if (!/\p{L}{3}/u.test(line)) return false;
+	const rest = line.replace(controlSequence, '');
+	const unprintable = rest.match(/[\p{Cc}\uFFFD]/gu)?.length ?? 0;
+	return unprintable <= mostUnprintableShare * rest.length;
 }

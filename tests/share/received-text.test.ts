@@ -21,6 +21,15 @@ describe('receivedText', () => {
 		expect(received('thumb:512,ring:-3.5\nthumb:513,ring:40\nthumb:514,ring:7\n')).toEqual(['thumb:512,ring:-3.5']);
 	});
 
+	it('gives words between colours and other control sequences, escaped', () => {
+		expect(received('\u001b[0;32mI (312) wifi: joined HomeNet\u001b[0m\r\n512,498\r\n')).toEqual([
+			'\\x1b[0;32mI (312) wifi: joined HomeNet\\x1b[0m',
+		]);
+		// A name in a window's title is a name all the same.
+		expect(received('\u001b]0;glove of Bo\u0007\n')).toEqual(['\\x1b]0;glove of Bo\\x07']);
+		expect(received('bell\u0007 rung\u0000\n')).toEqual(['bell\\x07 rung\\x00']);
+	});
+
 	it('takes no packet for words', () => {
 		expect(received([0xc0, 0x41, 0x42, 0x43, 0x44, 0x01, 0xc0, 0xff, 0x0a])).toEqual([]);
 	});
