@@ -54,13 +54,13 @@ describe('a session', () => {
 	it('takes every hostile stream, holds bounded state, and can be reported on', () => {
 		for (const [name, make] of Object.entries(hostileStreams)) {
 			if (name.startsWith('runs of') || name.startsWith('long runs')) continue;
-			const session = play(make(10_000, 23));
+			const session = play(make(6000, 23));
 			expectBounded(session);
 			expectReports(session);
 		}
 	});
 
-	it('works as long on four times the bytes as four times the time, whatever the stream', async () => {
+	it('spends on eight times the bytes about eight times the work, whatever the stream', async () => {
 		for (const name of [
 			'random digits and separators',
 			'labels that are new in every line',
@@ -70,19 +70,19 @@ describe('a session', () => {
 			'JSON keys that are new in every line',
 		]) {
 			const make = hostileStreams[name]!;
-			// 4 if linear, 16 if quadratic.
+			// 8 if linear, 64 if quadratic.
 			expect(
 				await growth(
-					() => play(make(10_000, 4)),
-					() => play(make(40_000, 4)),
+					() => play(make(3000, 4)),
+					() => play(make(24_000, 4)),
 				),
 				name,
-			).toBeLessThan(9);
+			).toBeLessThan(25);
 		}
 	});
 
-	it('takes a million random bytes at a link’s pace', () => {
-		const session = play(randomBytes(1_000_000, 77), 4096);
+	it('takes random bytes at a link’s pace for what they are: the wrong rate', () => {
+		const session = play(randomBytes(300_000, 77), 4096);
 		expect(session.findings.map(({code}) => code)).toContain('wrong-baud');
 		expectBounded(session);
 	});
@@ -118,7 +118,7 @@ describe('a session', () => {
 				expect(session.t).toBeLessThanOrEqual(1e9);
 				expectBounded(session);
 			}),
-			{seed: 9, numRuns: 15},
+			{seed: 9, numRuns: 5},
 		);
 	});
 
@@ -172,17 +172,17 @@ describe('a session', () => {
 	it('bounds the findings of a stream whose buttons have new numbers all the time', () => {
 		const random = seeded(8);
 		const session = new Session({timing: 'measured', baud: null});
-		for (let frame = 0; frame < 3000; frame++) {
+		for (let frame = 0; frame < 1500; frame++) {
 			const era = Math.floor(frame / 300);
 			const line = Array.from(
-				{length: 150},
-				(_, button) => `button${era * 150 + button}:${random() < 0.5 ? 1 : 0}`,
+				{length: 250},
+				(_, button) => `button${era * 250 + button}:${random() < 0.5 ? 1 : 0}`,
 			).join(' ');
 			session.push({t: frame / 50, bytes: Buffer.from(`${line}\n`)});
 		}
 
 		session.end();
-		// Without a bound: ten eras of 150 floating buttons.
+		// Without a bound: five eras of 250 floating buttons.
 		expect(session.findings.length).toBe(1000);
 	});
 });

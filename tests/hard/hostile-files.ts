@@ -29,7 +29,7 @@ export function hostileRecording(labelled = false): string {
 	attacks.forEach(([, , text], index) => {
 		lines.push(line(index / 100, {rx: `boot ${text}\r\n`}));
 	});
-	for (let index = 0; index < 900; index++) {
+	for (let index = 0; index < 500; index++) {
 		const t = 1 + index / 100;
 		const [, , text] = attacks[index % attacks.length]!;
 		lines.push(line(t, {rx: labelled ? labelledFrame(index) : `${frame(index)}\r\n`}));
@@ -38,7 +38,7 @@ export function hostileRecording(labelled = false): string {
 		if (index % 20 === 13) lines.push(line(t, {rx: `51${text},${index}\r\n`}));
 	}
 
-	lines.push(line(10, {event: 'port-lost', detail: allAttacks}), line(20, {end: true, bytes: 1}));
+	lines.push(line(10, {event: 'port-lost', detail: allAttacks}), line(12, {end: true, bytes: 1}));
 	return `${lines.join('\n')}\n`;
 }
 

@@ -1,14 +1,11 @@
 import {readdirSync, readFileSync} from 'node:fs';
 import path from 'node:path';
-import {PassThrough, Writable} from 'node:stream';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
-import {CannotError} from '../../source/cannot-error.ts';
-import type {CommandIo} from '../../source/command-line/command-io.ts';
-import {commandLoaders} from '../../source/command-line/command-loaders.ts';
-import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
 import {portsCommand} from '../../source/commands/ports.ts';
+import {ProgressBar} from '../../source/report/progress-bar.ts';
 import {runCli} from '../cli/run-cli.ts';
 import {hostileName, makeHostileFolder} from './hostile-files.ts';
+import {type CommandOutput, runCommand as run} from './run-command.ts';
 import {allAttacks, attacks, dangerIn, ownSequences} from './terminal-attacks.ts';
 
 let folder: string;
@@ -20,44 +17,7 @@ afterAll(() => remove());
 
 const at = (name: string): string => path.join(folder, `${name.replace('NAME', hostileName)}`);
 
-type Output = {readonly stdout: string; readonly stderr: string; readonly error: string};
-
-/** A command in this process, on a terminal or not, and all it wrote. */
-async function run(argv: readonly string[], {color = false, stdin = ''} = {}): Promise<Output> {
-	const asked = parseCommandLine(argv);
-	if (asked.wants !== 'command') throw new Error('no command');
-	const out = {stdout: '', stderr: ''};
-	const sink = (name: 'stdout' | 'stderr') =>
-		new Writable({
-			// As they are: encoding would put U+FFFD in the place of half a character.
-			decodeStrings: false,
-			write(chunk: Buffer | string, _encoding, done) {
-				out[name] += typeof chunk === 'string' ? chunk : chunk.toString('utf8');
-				done();
-			},
-		});
-	const input = new PassThrough();
-	input.end(stdin);
-	const io = {
-		stdin: input,
-		stdout: sink('stdout'),
-		stderr: sink('stderr'),
-		signal: new AbortController().signal,
-	} as unknown as CommandIo;
-	const words = asked.command.arguments.map(({name}, index) => [name.toLowerCase(), asked.arguments[index]]);
-	const command = await commandLoaders[asked.command.name]!();
-	let error = '';
-	try {
-		await command({...asked.options, ...Object.fromEntries(words), color} as never, io);
-	} catch (thrown) {
-		if (!(thrown instanceof CannotError)) throw thrown;
-		error = thrown.message;
-	}
-
-	return {...out, error};
-}
-
-function expectHarmless({stdout, stderr}: Pick<Output, 'stdout' | 'stderr'>, own = ownSequences.none): void {
+function expectHarmless({stdout, stderr}: Pick<CommandOutput, 'stdout' | 'stderr'>, own = ownSequences.none): void {
 	expect(dangerIn(stdout, own)).toBeUndefined();
 	expect(dangerIn(stderr, own)).toBeUndefined();
 }
@@ -190,6 +150,21 @@ describe('commands on hostile files', () => {
 			expectHarmless({stdout, stderr: ''});
 			expect(stdout).toContain('owned');
 		}
+	});
+
+	it('a progress bar with a hostile label', () => {
+		let stderr = '';
+		let nowMs = 0;
+		const write = (text: string): boolean => {
+			stderr += text;
+			return true;
+		};
+		const bar = new ProgressBar({isTTY: true, write} as never, `Reading ${allAttacks}`, () => nowMs);
+		for (; nowMs < 3000; nowMs += 500) bar.show(nowMs / 3000);
+		bar.clear();
+		expect(stderr).toContain('50 %');
+		// Its own: back to the line's beginning, and EL.
+		expect(dangerIn(stderr, /\r|\u001b\[K/g)).toBeUndefined();
 	});
 
 	it('check of standard input', async () => {
