@@ -30,8 +30,8 @@ const preload = join(import.meta.dirname, 'break-on-signal.mjs');
 
 /** `ADDRESS` is filled in once the glove listens. */
 const cases = [
-	{breaks: 'a component of the view', where: 'Panels', args: ['attach', 'ADDRESS'], up: /thumb .*\d{3}/, keys: 'f'},
-	{breaks: 'what the view shows', where: 'screenPart', args: ['attach', 'ADDRESS'], up: /thumb .*\d{3}/, keys: 'l'},
+	{breaks: 'a component of the view', where: 'Panels', args: ['attach', 'ADDRESS'], up: /thumb .*\d{3}/, keys: 'fo'},
+	{breaks: 'what the view shows', where: 'screenPart', args: ['attach', 'ADDRESS'], up: /thumb .*\d{3}/, keys: ''},
 	{breaks: 'a timer', where: 'timer', args: ['attach', 'ADDRESS'], up: /thumb .*\d{3}/, keys: ''},
 	{breaks: 'a promise', where: 'promise', args: ['demo'], up: /thumb .*\d{3}/, keys: ''},
 	{breaks: 'a component of bringup', where: 'BringUpScreen', args: ['bringup', 'ADDRESS'], up: 'step 1', keys: ''},
