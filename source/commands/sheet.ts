@@ -1,4 +1,4 @@
-import {writeFile} from 'node:fs/promises';
+import {access, writeFile} from 'node:fs/promises';
 import {createInterface} from 'node:readline/promises';
 import {CannotError} from '../cannot-error.ts';
 import {closestNames} from '../closest-names.ts';
@@ -77,6 +77,8 @@ async function checkSheet({file, json}: SheetOptions, {stdout}: SheetIo): Promis
 }
 
 async function makeSheet(options: SheetOptions, io: SheetIo): Promise<number> {
+	// Before the questions: what is answered then is not lost.
+	if (options.file !== undefined && options.force !== true) await refuseToReplace(options.file);
 	const mayAsk = options.board === undefined && io.stdin.isTTY === true && io.stderr.isTTY === true;
 	const answers = mayAsk ? await askAnswers(options, io) : flagAnswers(options);
 	if (answers === 'interrupted') {
@@ -120,13 +122,24 @@ function muxNotes({channels}: Sheet): string[] {
 			];
 }
 
+async function refuseToReplace(file: string): Promise<void> {
+	const isThere = await access(file).then(
+		() => true,
+		() => false,
+	);
+	if (isThere) throw alreadyThere(file);
+}
+
+function alreadyThere(file: string): CannotError {
+	return new CannotError(`${file} is there already. Give --force to replace it, or another name.`);
+}
+
 async function save(file: string, text: string, force: boolean): Promise<void> {
 	try {
 		await writeFile(file, text, {flag: force ? 'w' : 'wx'});
 	} catch (error) {
 		const {code, message} = error as NodeJS.ErrnoException;
-		if (code === 'EEXIST')
-			throw new CannotError(`${file} is there already. Give --force to replace it, or another name.`);
+		if (code === 'EEXIST') throw alreadyThere(file);
 		if (code === 'ENOENT') throw new CannotError(`Cannot write ${file}: there is no such folder. Make it first.`);
 		throw new CannotError(`Cannot write ${file}: ${message}.`);
 	}
@@ -154,9 +167,13 @@ function flagAnswers(options: SheetOptions): NewSheetAnswers {
 }
 
 function notOneOf(option: string, given: string, words: readonly string[]): CannotError {
+	return new CannotError(`${option} must not be ${JSON.stringify(given)}: it takes one of ${hinted(words, given)}`);
+}
+
+/** The words that are taken, and which of them may have been meant, as sentences. */
+function hinted(words: readonly string[], given: string): string {
 	const near = closestNames(given, words)[0];
-	const hint = near ? ` Did you mean ${near}?` : '';
-	return new CannotError(`${option} must not be ${JSON.stringify(given)}: it takes one of ${words.join(', ')}.${hint}`);
+	return `${words.join(', ')}.${near ? ` Did you mean ${near}?` : ''}`;
 }
 
 function inRange(option: string, value: number, least: number, most: number): number {
@@ -181,21 +198,27 @@ async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetA
 	const ask = async <T>(
 		question: string,
 		usual: string,
-		takes: string,
+		takes: string | ((answer: string) => string),
 		read: (answer: string) => T | undefined,
 	): Promise<T> => {
 		for (;;) {
 			const answer = (await terminal.question(`${question} [${usual}] `, {signal})).trim();
 			const value = read(answer === '' ? usual : answer);
 			if (value !== undefined) return value;
-			io.stderr.write(`It takes ${takes}.\n`);
+			io.stderr.write(`It takes ${typeof takes === 'string' ? `${takes}.` : takes(answer)}\n`);
 		}
 	};
 	const word = (question: string, words: readonly string[], usual: string) =>
-		ask(question, usual, words.join(', '), answer => {
-			const wanted = answer.toLowerCase();
-			return words.find(candidate => candidate === wanted);
-		});
+		ask(
+			question,
+			usual,
+			given => hinted(words, given),
+			answer => {
+				const wanted = answer.toLowerCase();
+				const begun = words.filter(candidate => candidate.startsWith(wanted));
+				return words.find(candidate => candidate === wanted) ?? (begun.length === 1 ? begun[0] : undefined);
+			},
+		);
 	const number = (question: string, usual: number, least: number, most: number) =>
 		ask(question, String(usual), `a number from ${least} to ${most}`, answer => {
 			const value = Number(answer.replace(',', '.'));
@@ -211,13 +234,14 @@ async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetA
 		const spoolDiameterMm = await number('Spool diameter in mm?', options.spool ?? usualSpoolMm, 1, 200);
 		const link = await word(`How does it reach the computer? (${linkKinds.join(', ')})`, linkKinds, 'usb');
 		const battery = await number('Battery in mAh? (0: fed by USB)', options.battery ?? 0, 0, 1_000_000);
+		const name = options.name ?? (await ask('What is it called?', '', 'any text', answer => answer));
 		return {
 			board: findBoard(family) as NewSheetAnswers['board'],
 			stick,
 			buttons,
 			spoolDiameterMm,
 			link: link as NewSheetAnswers['link'],
-			name: options.name,
+			name: name === '' ? undefined : name,
 			baud: options.baud,
 			batteryMah: battery > 0 ? battery : undefined,
 		};

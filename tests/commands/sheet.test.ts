@@ -125,22 +125,42 @@ describe('sheet new with flags', () => {
 
 describe('sheet new with questions', () => {
 	it('takes what is usual for an empty answer', async () => {
-		const {status, text} = await run({action: 'new'}, ['', '', '', '', '', '']);
+		const {status, text} = await run({action: 'new'}, ['', '', '', '', '', '', '']);
 		expect(status).toBe(0);
 		expect(parseSheet(text).sheet).toMatchObject({board: {family: 'atmega328p'}, power: {source: 'usb'}});
 	});
 
 	it('asks again after an answer that cannot be, and says what it takes', async () => {
-		const {text, talk} = await run({action: 'new'}, ['esp', 'esp32', 'no', 'many', '1', '20,5', 'wifi', '1200']);
+		const {text, talk} = await run({action: 'new'}, [
+			'esp',
+			'esp23',
+			'esp32',
+			'n',
+			'many',
+			'1',
+			'20,5',
+			'wifi',
+			'1200',
+			'the fox, left',
+		]);
 		expect(talk).toContain('It takes atmega328p, esp32');
+		expect(talk).toContain(' Did you mean esp32?');
 		expect(talk).toContain('It takes a number from 0 to 16');
 		expect(parseSheet(text).sheet).toMatchObject({
+			name: 'the fox, left',
 			board: {family: 'esp32'},
 			channels: [{name: 'thumb'}, {}, {}, {}, {}, {name: 'button-1'}],
 			reel: {spoolDiameterMm: 20.5},
 			link: {kind: 'wifi'},
 			power: {batteryMah: 1200},
 		});
+	});
+
+	it('asks nothing where the file is there already', async () => {
+		const path = file('there.toml', '# mine\n');
+		const {message, talk} = await run({action: 'new', file: path}, []);
+		expect(message).toContain('is there already');
+		expect(talk).toBe('');
 	});
 
 	it('writes nothing when the input ends', async () => {
