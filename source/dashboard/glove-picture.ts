@@ -31,6 +31,8 @@ export type GlovePicture = {
 	readonly silentFor: number | null;
 	/** The port went away and has not come back: seconds since then. */
 	readonly lostFor: number | null;
+	/** Seconds by which frames come late, by the board's own clock; null where that cannot be told or is too little. */
+	readonly lateBy: number | null;
 	readonly recording: RecordingView | null;
 	/** The channel the assembly page shows; null until one has moved. */
 	readonly pulled: string | null;

@@ -3,6 +3,7 @@ import type {LinkView, Snapshot} from '../session/snapshot.ts';
 import {movingNow} from './assembly-rows.ts';
 import {findingKey, listedFindings} from './finding-rows.ts';
 import type {GlovePicture, TrendPicture} from './glove-picture.ts';
+import {LinkDelay} from './link-delay.ts';
 import type {LiveGlove} from './live-glove.ts';
 import type {Position} from './position-bar.ts';
 import type {ReplayPlayer} from './replay-player.ts';
@@ -38,6 +39,8 @@ export class GloveView {
 	/** The state being shown: of now, or of when the picture was held. */
 	snapshot: Snapshot;
 	#silentFor = 0;
+	readonly #delay = new LinkDelay();
+	#lateBy: number | null = null;
 	#live: Snapshot | undefined;
 	#steady: Snapshot | undefined;
 	#link: LinkView | undefined;
@@ -68,6 +71,9 @@ export class GloveView {
 	look(view: ViewState): boolean {
 		const now = this.#session.snapshot();
 		this.#silentFor = now.link.silentForSeconds;
+		// Shown in tenths of a second.
+		const late = this.#delay.take(now);
+		this.#lateBy = late === null ? null : Math.round(10 * late) / 10;
 		const held = view.mode === 'live' && view.held;
 		if (!held || !this.#held) this.snapshot = now;
 		this.#held = held;
@@ -113,6 +119,7 @@ export class GloveView {
 			steady,
 			silentFor: live && live.over === null ? Math.floor(this.#silentFor) : null,
 			lostFor: live?.lostFor == null ? null : Math.floor(live.lostFor),
+			lateBy: this.#lateBy,
 			recording: live?.recording ?? null,
 			pulled: this.#moving,
 			position: this.#position(view),

@@ -55,6 +55,7 @@ export function linkRow(picture: GlovePicture, width: number, glyphs: Glyphs): R
 		{text: '  bad '},
 		{text: String(link.badLines), tone: link.badLines > 0 ? 'strong' : 'plain'},
 		...(link.strayLines > 0 ? [{text: `  stray ${link.strayLines}`}] : []),
+		...(picture.lateBy === null ? [] : [{text: `  ${picture.lateBy.toFixed(1)} s late`, tone: 'strong' as const}]),
 		...(link.lineLoad === null ? [] : [{text: `  load ${formatPercent(link.lineLoad)}`}]),
 	];
 	const word = {pass: 'pass', attention: 'attention', fail: 'FAIL'}[verdict];

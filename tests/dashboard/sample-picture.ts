@@ -62,6 +62,7 @@ export function makePicture(snapshot: Snapshot, fields: Partial<GlovePicture> = 
 		steady: snapshot,
 		silentFor: 0,
 		lostFor: null,
+		lateBy: null,
 		recording: null,
 		pulled: null,
 		position: null,
