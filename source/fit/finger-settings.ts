@@ -5,6 +5,7 @@ import type {Bending} from './bending.ts';
 import type {FirmwareScaling} from './firmware-scaling.ts';
 import type {FingerSettings, Geometry, Refusal} from './fit-result.ts';
 import type {GatheredChannel, GatheredLayout} from './gather.ts';
+import {restsAtRail} from './rail-rest.ts';
 import {converterBits, distinctPositions, effectiveBits, noiseFreeBits} from './resolution.ts';
 import {confidenceOfVisits, type RobustRange} from './robust-range.ts';
 
@@ -48,10 +49,11 @@ export function fingerSettings(
 		};
 	}
 
-	const restNoise = analog.restNoise(place) ?? null;
+	const restNoise = restsAtRail(channel, range) ? null : (analog.restNoise(place) ?? null);
 	const isCounts = layout.unit === null && !scale.foreign;
 	const bits = converterBits(scale.fullScale);
-	const known = restNoise !== null && isCounts ? restNoise : null;
+	// What firmware has stretched is no reading of the converter any more.
+	const known = restNoise !== null && isCounts && !isScaled ? restNoise : null;
 	return {
 		name,
 		column,

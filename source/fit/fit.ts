@@ -7,6 +7,7 @@ import type {FingerSettings, FitResult, Refusal, Smoothing} from './fit-result.t
 import {followers} from './followers.ts';
 import type {GatheredLayout} from './gather.ts';
 import {oneEuro} from './one-euro.ts';
+import {restsAtRail} from './rail-rest.ts';
 import {robustRange} from './robust-range.ts';
 import {chooseRow, smoothingTable} from './smoothing.ts';
 import {stickSettings} from './stick-settings.ts';
@@ -66,9 +67,14 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 	const framesPerSecond = gathered.frames > 1 && duration > 0 ? (gathered.frames - 1) / duration : null;
 	const smoothing = smoothingOf(gathered, fingers, framesPerSecond);
 	if (smoothing === null) {
+		const isCutOff = channels.some(
+			channel => channel.role === 'finger' && restsAtRail(channel, ranges.get(channel.place)!),
+		);
 		refused.push({
 			name: 'smoothing',
-			reason: 'There is no finger with both a range and a rest: hold the hand still for two seconds.',
+			reason: isCutOff
+				? 'The fingers rest at a rail, where their noise is cut off: hold the hand half closed and still for three seconds, then go on.'
+				: 'There is no finger with both a range and a rest: hold the hand still for two seconds.',
 		});
 	}
 

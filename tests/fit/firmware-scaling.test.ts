@@ -66,6 +66,17 @@ describe('firmware that scales by itself', () => {
 		expect(result.firmware).toMatchObject({scales: 'yes', learning: 'incomplete'});
 	});
 
+	it('hides the noise of a hand that rests at a rail: none is made up, and no bits of the converter', () => {
+		const {fingers, smoothing, refused} = scaled(4, 'rest 3s, fist 8x, each 1x, rest 3s', (_, ranges) =>
+			ranges.map(({low, high}) => ({low: low + 0.08 * (high - low), high: high - 0.08 * (high - low)})),
+		);
+		expect(fingers.map(({restNoise, effectiveBits}) => [restNoise, effectiveBits])).toEqual(
+			new Array(5).fill([null, null]),
+		);
+		expect(smoothing).toBeNull();
+		expect(refused.find(({name}) => name === 'smoothing')!.reason).toContain('hold the hand half closed');
+	});
+
 	it('is not suspected where the readings end short of the rails', () => {
 		const {firmware} = scaled(3, 'rest 1s, fist 5x', (_, ranges) =>
 			// Stretched to 10…90 % of the scale.

@@ -33,7 +33,9 @@ export type ScreenState = {
 export type ScreenLine = {readonly text: string; readonly tone?: 'strong' | 'quiet' | 'alert'};
 
 const nameColumns = 10;
+/** Of a bar on 80 columns; it grows with them, so far. */
 const barColumns = 28;
+const mostBarColumns = 60;
 
 /** The screen as lines of at most `columns`, never more than `rows` of them: bars give way first. */
 export function screenLines(state: ScreenState, columns: number, rows: number): ScreenLine[] {
@@ -64,7 +66,8 @@ export function screenLines(state: ScreenState, columns: number, rows: number): 
 }
 
 function barLine({name, now, low, high, answer, isAsked}: ChannelBar, columns: number): ScreenLine {
-	const width = Math.max(8, Math.min(barColumns, columns - nameColumns - 8));
+	const wanted = Math.min(mostBarColumns, barColumns + Math.max(0, columns - 80));
+	const width = Math.max(8, Math.min(wanted, columns - nameColumns - 8));
 	const cell = (share: number) => Math.max(0, Math.min(width - 1, Math.floor(share * width)));
 	const cells = new Array<string>(width).fill('.');
 	if (low <= high) cells.fill('-', cell(low), cell(high) + 1);
