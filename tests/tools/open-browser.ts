@@ -15,6 +15,8 @@ export type Look = {
 	readonly heightPixels?: number;
 	readonly scheme?: 'light' | 'dark';
 	readonly isPhone?: boolean;
+	/** As somebody sees it who sees no colour, or no difference of red and green. */
+	readonly vision?: 'none' | 'achromatopsia' | 'deuteranopia';
 };
 
 type Message = {
@@ -68,7 +70,10 @@ export class Browser {
 	}
 
 	/** Opens a file and waits until it has been drawn. */
-	async open(file: string, {widthPixels = 1280, heightPixels = 900, scheme = 'light', isPhone = false}: Look = {}) {
+	async open(
+		file: string,
+		{widthPixels = 1280, heightPixels = 900, scheme = 'light', isPhone = false, vision = 'none'}: Look = {},
+	) {
 		const {targetId} = await this.send('Target.createTarget', {url: 'about:blank'});
 		const {sessionId} = (await this.send('Target.attachToTarget', {targetId, flatten: true})) as {sessionId: string};
 		const page = new BrowserPage(this, sessionId, String(targetId));
@@ -90,6 +95,7 @@ export class Browser {
 			{features: [{name: 'prefers-color-scheme', value: scheme}]},
 			sessionId,
 		);
+		await this.send('Emulation.setEmulatedVisionDeficiency', {type: vision}, sessionId);
 		await this.send('Page.navigate', {url: `file://${path.resolve(file)}`}, sessionId);
 		await loaded;
 		return page;

@@ -1,4 +1,4 @@
-// Pictures of pages for people to look at: phone and desktop, light and dark, in pieces of a height that can be read,
+// Pictures of pages for people to look at: phone and desktop, light and dark and without colour, in pieces of a height that can be read,
 // and the page as it is printed.
 // Usage: node tests/tools/run.mjs tests/tools/page-pictures.ts FOLDER PAGE.html…
 import {mkdirSync, writeFileSync} from 'node:fs';
@@ -9,6 +9,7 @@ const looks: Readonly<Record<string, Look & {readonly pieceHeight: number}>> = {
 	phone: {widthPixels: 390, heightPixels: 844, isPhone: false, pieceHeight: 1600},
 	'phone-dark': {widthPixels: 390, heightPixels: 844, isPhone: false, scheme: 'dark', pieceHeight: 1600},
 	desktop: {widthPixels: 1280, heightPixels: 900, pieceHeight: 1800},
+	'desktop-grey': {widthPixels: 1280, heightPixels: 900, vision: 'achromatopsia', pieceHeight: 1800},
 	'desktop-dark': {widthPixels: 1280, heightPixels: 900, scheme: 'dark', pieceHeight: 1800},
 };
 

@@ -64,5 +64,6 @@ const mostEnlarged = 1.4;
 
 /** The SVG element around a chart. `label` is what a screen reader says. */
 export function svg(height: number, label: string, content: Markup | readonly Markup[], width = chartWidth): Markup {
-	return html`<svg viewBox="0 0 ${width} ${height}" width="${Math.round(width * mostEnlarged)}" role="img" aria-label="${label}">${content}</svg>`;
+	const look = width === height ? html` class="square"` : null;
+	return html`<svg${look} viewBox="0 0 ${width} ${height}" width="${Math.round(width * mostEnlarged)}" role="img" aria-label="${label}">${content}</svg>`;
 }

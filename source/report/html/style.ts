@@ -59,7 +59,9 @@ h1{font-size:14pt}h2{font-size:11pt;margin:1rem 0 .3rem;break-after:avoid}h3{fon
 p,ol,ul,dl,table,figure,.finding{margin:.25rem 0}
 .grid2{grid-template-columns:repeat(2,minmax(0,1fr))}.charts{grid-template-columns:repeat(3,minmax(0,1fr))}
 h2+p{break-after:avoid}
-svg{max-width:min(100%,290px)}
+svg{max-width:min(100%,290px)}svg.square{max-width:min(100%,190px)}
+.wide{overflow:visible}
+th,td{padding:0 .3rem 0 0}
 table{break-inside:avoid}
 pre{white-space:pre-wrap;font-size:7.5pt}
 }
