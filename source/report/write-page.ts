@@ -14,6 +14,12 @@ const why: Readonly<Record<string, string>> = {
  * lost. Throws `CannotError` where it cannot be written.
  */
 export async function writePage(file: string, page: string): Promise<void> {
+	if (file === '-') {
+		throw new CannotError(
+			'A page goes into a file beside the report: name one. The page alone on standard output: glovebench report FILE -o -',
+		);
+	}
+
 	if (await holdsSomethingElse(file)) {
 		throw new CannotError(`${file} is there already and is no page: it is left as it is. Give the page another name.`);
 	}

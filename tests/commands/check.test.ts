@@ -98,6 +98,7 @@ describe('check', () => {
 			/Cannot write .*: there is no such folder/,
 		],
 		['a folder', () => folder, /Cannot write .*: it is a folder/],
+		['standard output', () => '-', /The page alone on standard output: glovebench report FILE -o -$/],
 		['a full disk', () => '/dev/full', /Cannot write \/dev\/full: the disk is full/],
 	])('says why the page could not be written into %s', async (_, html, words) => {
 		await expect(check({html: html()})).rejects.toThrow(words);
