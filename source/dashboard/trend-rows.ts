@@ -1,7 +1,7 @@
 import {escapeText} from '../escape-text.ts';
 import {listedFindings, subject} from './finding-rows.ts';
 import {formatSpan, formatTime} from './format-number.ts';
-import type {FreezeFrame, GlovePicture} from './glove-picture.ts';
+import type {FreezeFrame, GlovePicture, TrendPicture} from './glove-picture.ts';
 import type {Glyphs} from './look.ts';
 import {type Row, row} from './rows.ts';
 import {drawTrend, type TrendMark, type TrendSeries, trendBuckets, trendLegend} from './trend-chart.ts';
@@ -36,16 +36,25 @@ export function trendRows(picture: GlovePicture, width: number, height: number, 
 		foot.push(row(` ${[...texts, ...notes].join('  ')}`));
 	}
 
-	const chart = drawTrend({
-		series: trend.series,
-		from: trend.from,
-		to: trend.to,
-		marks,
-		width,
-		height: height - 1 - foot.length,
-		glyphs,
-	});
-	return [head, ...chart, ...foot];
+	return [head, ...chartOf(trend, marks, width, height - 1 - foot.length, glyphs), ...foot];
+}
+
+/** The chart drawn last of each trend: between two fetches of history the screen is drawn several times. */
+const drawn = new WeakMap<TrendPicture, {readonly asked: string; readonly chart: Row[]}>();
+
+function chartOf(
+	trend: TrendPicture,
+	marks: readonly TrendMark[],
+	width: number,
+	height: number,
+	glyphs: Glyphs,
+): Row[] {
+	const asked = [width, height, glyphs.axis, ...marks.map(mark => mark.kind + mark.t)].join(' ');
+	const known = drawn.get(trend);
+	if (known?.asked === asked) return known.chart;
+	const chart = drawTrend({...trend, marks, width, height, glyphs});
+	drawn.set(trend, {asked, chart});
+	return chart;
 }
 
 /** A finding's kept second as a chart. */
