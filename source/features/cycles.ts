@@ -213,8 +213,10 @@ function levelAt(history: FrameHistory, column: number, t: number, farthest: num
 		let frame = history.firstAt(t - turnSeconds);
 		frame < history.count && history.time(frame) <= t + turnSeconds;
 		frame++
-	)
-		readings.push(history.values[history.base(frame) + column]);
+	) {
+		const reading = history.values[history.base(frame) + column];
+		if (!Number.isNaN(reading)) readings.push(reading);
+	}
 	return readings.length < 3 ? farthest : medianOf(readings);
 }
 

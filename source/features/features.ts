@@ -11,6 +11,9 @@ import {Movements} from './movements.ts';
 import {Scale} from './scale.ts';
 import {StickFeatures} from './stick-features.ts';
 
+/** Converters give 24 bits at most (the sheet's limit). Squares of far larger numbers would drown all others in rounding. */
+const mostCounts = 2 ** 26;
+
 /** A reading this many full scales up is none: even 16-bit readings declared as 12-bit stay below it. */
 const impossibleScales = 20;
 
@@ -81,17 +84,18 @@ export class Features {
 	/**
 	 * Two numbers run together (`634,631` without its comma in a line that lost another digit elsewhere) are no reading:
 	 * a value far beyond full scale next to an ordinary one becomes NaN, and the line counts as damaged. A wrongly declared
-	 * scale shows in every reading, so there the one before is as large.
+	 * scale shows in every reading, so there the one before is as large. What no converter gives is none in any case.
 	 */
 	private dropImpossible(values: Float64Array): void {
 		const {history, scale} = this;
-		if (history.count === 0) return;
 		const limit = scale.railLow + impossibleScales * scale.fullScale;
-		const before = history.base(history.count - 1);
+		const ordinary = scale.railLow + 1.5 * scale.fullScale;
+		const before = history.count === 0 ? -1 : history.base(history.count - 1);
 		let damaged = false;
 		for (const column of this.analog.columns) {
-			if (values[column] <= limit || !(history.values[before + column] <= scale.railLow + 1.5 * scale.fullScale))
-				continue;
+			const value = values[column];
+			const isApart = before >= 0 && value > limit && history.values[before + column] <= ordinary;
+			if (!isApart && !(Math.abs(value) > mostCounts)) continue;
 			values[column] = Number.NaN;
 			damaged = true;
 		}

@@ -1,3 +1,5 @@
+import {readFileSync} from 'node:fs';
+import {Ajv2020} from 'ajv/dist/2020.js';
 import fc from 'fast-check';
 import {describe, expect, it} from 'vitest';
 import {checkJson} from '../../source/report/check-json.ts';
@@ -167,6 +169,45 @@ describe('a session', () => {
 		expect(
 			Math.max(...session.marks.map(({mark}) => mark.length), ...session.events.map(({detail}) => detail?.length ?? 0)),
 		).toBe(2000);
+	});
+
+	// Found by fuzzing: sums of squares of such numbers drowned the others, and a gap at a turn made its level no number.
+	it('gives numbers for evidence, whatever numbers and gaps are among the readings', () => {
+		const schema = JSON.parse(readFileSync(new URL('../../docs/check.schema.json', import.meta.url), 'utf8')) as object;
+		const validate = new Ajv2020({allowUnionTypes: true}).compile(schema);
+		const odd = [
+			'9'.repeat(40),
+			'1e300',
+			'-1e300',
+			'9007199254740993',
+			'1e15',
+			'-0',
+			'nan',
+			'',
+			'null',
+			'67108865',
+			'-99999',
+		];
+		for (const [which, value] of odd.entries()) {
+			const random = seeded(which);
+			const session = new Session({timing: 'measured', baud: 115_200});
+			for (let frame = 0; frame < 900; frame++) {
+				const hand = Math.round(500 + 450 * Math.sin(frame / 10));
+				const fields = Array.from({length: 7}, (_, column) =>
+					String(column < 5 ? hand + Math.floor(random() * 6) + column : 512),
+				);
+				for (let column = 0; column < 7; column++)
+					if (random() < (which % 3) * 0.05 || (column === 2 && frame % 50 === 7)) fields[column] = value;
+				session.push({t: frame / 100, bytes: Buffer.from(`${fields.join(',')}\n`)});
+			}
+
+			session.end();
+			const report = checkJson(session.snapshot(), info);
+			expect(validate(JSON.parse(JSON.stringify(report))), `${value}: ${JSON.stringify(validate.errors)}`).toBe(true);
+			expect(textReport(session.snapshot(), info, {color: false, ascii: false})).not.toMatch(
+				/NaN|Infinity|undefined|\de\+\d/,
+			);
+		}
 	});
 
 	it('bounds the findings of a stream whose buttons have new numbers all the time', () => {
