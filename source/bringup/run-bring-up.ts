@@ -20,6 +20,8 @@ export type RunBringUpOptions = Pick<RunOptions, 'session' | 'signal' | 'progres
 	readonly onEvent?: (event: BringUpEvent, bringUp: BringUp) => void;
 	/** Called ten times a second of stream time, once there is a layout: `bringUp` may be told to skip or repeat. */
 	readonly watch?: (bringUp: BringUp, session: Session) => void;
+	/** Called as often before any frame has come. */
+	readonly waiting?: (session: Session) => void;
 };
 
 export type BringUpRun = SessionRun & {
@@ -30,7 +32,7 @@ export type BringUpRun = SessionRun & {
 
 /** Runs the guided routine over a source: live with prompts, or on a recording of somebody doing it. */
 export async function runBringUp(source: Source, options: RunBringUpOptions): Promise<BringUpRun> {
-	const {sheet, isPrompted, earlier, onEvent, watch} = options;
+	const {sheet, isPrompted, earlier, onEvent, watch, waiting} = options;
 	let bringUp: BringUp | undefined;
 	let current: Session | undefined;
 	let marks = 0;
@@ -79,6 +81,7 @@ export async function runBringUp(source: Source, options: RunBringUpOptions): Pr
 		watch: running => {
 			current = running;
 			feed.drain(running);
+			if (running.features.history.count === 0) waiting?.(running);
 			if (bringUp === undefined) return;
 			bringUp.advance(running.t);
 			watch?.(bringUp, running);

@@ -15,6 +15,7 @@ import {escapeText} from '../escape-text.ts';
 import {cordCaution} from '../faults/cautions.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
+import {requireFrames} from '../report/require-frames.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
 import {isPlainFile} from '../sources/open-source.ts';
 
@@ -97,6 +98,7 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 						});
 				}
 			},
+			waiting: running => view?.show(running, undefined),
 			watch: (bringUp, running) => {
 				const message = view?.take();
 				if (message === 'skip') bringUp.skip();
@@ -140,9 +142,11 @@ async function report(
 	{output, progress, earlier}: {output?: string; progress?: string; earlier?: readonly StepRecord[]},
 ): Promise<number> {
 	const {result, bringUp, info} = run;
-	if (result === undefined || bringUp === undefined) {
+	requireFrames(run);
+	if (result === undefined || bringUp === undefined || run.snapshot.link.frames === 0) {
+		const name = escapeText(info.name, 200);
 		throw new CannotError(
-			`${info.name} had no frame in it: there is nothing to bring up. glovebench check ${info.name} tells what arrives.`,
+			`${name} had no frame in it: there is nothing to bring up. glovebench check ${name} tells what arrives.`,
 		);
 	}
 

@@ -1,4 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
+import {escapeText} from '../escape-text.ts';
+import {requireFrames} from '../report/require-frames.ts';
 import {type RunOptions, runSession, type SessionRun} from '../report/run-session.ts';
 import type {Source} from '../sources/source.ts';
 import {FrameFeed} from './frame-feed.ts';
@@ -15,13 +17,12 @@ export async function gatherSource(source: Source, options: RunOptions): Promise
 	const gatherer = new Gatherer();
 	const feed = new FrameFeed(gatherer);
 	const run = await runSession(source, {...options, watch: session => feed.drain(session)});
+	requireFrames(run);
 	const gathered = gatherer.main;
-	if (gathered === undefined) {
-		const {bytes} = run.snapshot.link;
+	if (gathered === undefined || run.snapshot.link.frames === 0) {
+		const [{code}] = run.snapshot.findings;
 		throw new CannotError(
-			bytes === 0
-				? `${run.info.name} had nothing in it: no byte came. Check the cable and that the board is sending.`
-				: `${run.info.name} had no frame in it (${bytes} bytes came). glovebench check ${run.info.name} tells what is wrong.`,
+			`${escapeText(run.info.name)} had no frame in it, and ${code} was found: glovebench explain ${code} tells what to measure.`,
 		);
 	}
 

@@ -97,6 +97,6 @@ describe('fit', () => {
 	it('says that an empty source has nothing in it', async () => {
 		const log = join(folder, 'empty.txt');
 		writeFileSync(log, 'hello\r\n');
-		await expect(runFit({source: log})).rejects.toThrow(/had no frame in it/);
+		await expect(runFit({source: log})).rejects.toThrow(/has no frame in it/);
 	});
 });

@@ -16,7 +16,7 @@ export type GuideScreen = {
 	/** The oldest key press that was not taken yet. */
 	take(): BringUpMessage | undefined;
 	/** What the next drawing shows. */
-	show(session: Session, bringUp: BringUp): void;
+	show(session: Session, bringUp: BringUp | undefined): void;
 	/** True after Ctrl-C. */
 	wasInterrupted(): boolean;
 	/** Gives the terminal back; what was drawn last stays on it. May be called twice. */

@@ -1,15 +1,20 @@
 import {cordCaution} from '../../faults/cautions.ts';
+import {figureText} from '../../report/figures-text.ts';
 import type {Session} from '../../session/session.ts';
 import {answerText, shortAnswer} from '../answer-text.ts';
 import type {BringUp} from '../bring-up.ts';
 import {promptOf, type Step} from '../steps.ts';
 import type {ScreenState} from './screen-lines.ts';
 
+/** A stream is understood within a second or two. */
+const patienceSeconds = 3;
+
 /** What the screen shows of a routine and its session; `bringUp` undefined before the first frame. */
 export function screenState(source: string, session: Session | undefined, bringUp: BringUp | undefined): ScreenState {
 	const common = {source, framesPerSecond: session?.features.framesPerSecond ?? null, caution: cordCaution};
-	if (bringUp === undefined) {
-		return {...common, stepNumber: 0, stepCount: 0, prompt: null, count: 0, need: 0, hint: null, last: null, bars: []};
+	if (bringUp === undefined || bringUp.features.history.count === 0) {
+		const hint = session === undefined ? null : waitingHint(session);
+		return {...common, stepNumber: 0, stepCount: 0, prompt: null, count: 0, need: 0, hint, last: null, bars: []};
 	}
 
 	const {features, records, steps, step} = bringUp;
@@ -51,6 +56,12 @@ export function screenState(source: string, session: Session | undefined, bringU
 		last: last ? `Before: ${answerText(last, channels, scale.fullScale)}` : null,
 		bars,
 	};
+}
+
+/** Bytes without a frame among them are another matter than none. */
+function waitingHint({link, t}: Session): string | null {
+	if (link.bytes === 0 || t < patienceSeconds) return null;
+	return `${figureText(link.bytes)} bytes came, but no frame among them: q, then glovebench check tells why.`;
 }
 
 function isAsked(step: Step | undefined, name: string): boolean {
