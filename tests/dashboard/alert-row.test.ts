@@ -35,6 +35,20 @@ describe('alertRow', () => {
 		);
 	});
 
+	it('names another program on the port before that, fit to be read', () => {
+		const events = [
+			{t: 0, event: 'dtr'},
+			{
+				t: 0,
+				event: 'shared',
+				detail: 'a\u001B[2Jb (process 7) has this port open too: bytes it reads are missing here.',
+			},
+		];
+		const text = rowText(alertRow(makePicture({...calm, t: 5, events}), glyphs));
+		expect(text).toMatch(/^ a\S+b \(process 7\) has this port open too/);
+		expect(text).not.toContain('\u001B');
+	});
+
 	it('explains the restart that opening a port causes, while it is news', () => {
 		const opened = {...calm, t: 5, events: [{t: 0, event: 'dtr'}]};
 		expect(rowText(alertRow(makePicture(opened), glyphs))).toContain('--no-reset');

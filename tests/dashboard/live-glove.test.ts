@@ -25,6 +25,39 @@ const queueSource = (queue: ItemQueue, now: () => number): Source => ({
 describe('LiveGlove', () => {
 	let folder: string;
 
+	it('passes a defect of the engine on, and has recorded what brought it about', async () => {
+		const glove = new LiveGlove(memorySource(playGlove({seconds: 1}), {}, 10), options);
+		const file = path.join(folder, 'defect.gbr');
+		await glove.startRecording(file, start);
+		const push = glove.session.push.bind(glove.session);
+		const broken = new TypeError('broken on purpose');
+		glove.session.push = item => {
+			if (item.t > 0.5) throw broken;
+			push(item);
+		};
+		await glove.run();
+		expect(glove.failure).toBe(broken);
+		await glove.close();
+		const read: SourceItem[] = [];
+		for await (const batch of (await openSource(file)).batches()) read.push(...batch);
+		expect(read.at(-1)!.t).toBeGreaterThan(0.5);
+		expect(read.some(item => 'event' in item)).toBe(false);
+	});
+
+	it('keeps in mind that a recording broke off', async () => {
+		const glove = new LiveGlove(memorySource([]), options);
+		let fail = (_: string): void => {};
+		await glove.startRecording(path.join(folder, 'broke.gbr'), (to, onError) => {
+			fail = onError;
+			return start(to, onError);
+		});
+		expect(glove.recordingFailed).toBe(false);
+		fail('The disk is full.');
+		expect(glove.recording?.error).toBe('The disk is full.');
+		await glove.close();
+		expect(glove.recordingFailed).toBe(true);
+	});
+
 	beforeAll(async () => {
 		folder = await mkdtemp(path.join(tmpdir(), 'glove-'));
 	});

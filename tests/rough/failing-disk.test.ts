@@ -65,6 +65,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 		['a.gbr.gz', 'size=16k'],
 	] as const)(
 		'that fills up ends record in one line and keeps what there was: %s',
+		{timeout: 120_000},
 		async ([name, size], context) => {
 			const disk = isRoot ? await smallDisk(size) : undefined;
 			if (disk === undefined) return context.skip('no disk may be mounted here');
@@ -82,7 +83,6 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 			expect(await readdir(disk)).toEqual([name]);
 			tally('disks that filled up', 2);
 		},
-		120_000,
 	);
 
 	it('that allows no larger file ends record in one line and keeps what there was', async () => {
