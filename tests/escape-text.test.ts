@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, test} from 'vitest';
-import {escapeText} from '../source/escape-text.ts';
+import {escapeText, spellHidden} from '../source/escape-text.ts';
 
 /** What no terminal must ever be sent: C0, DEL, C1 (facts E1, E2), and what hides or reorders text (facts E6). */
 const dangerous =
@@ -77,6 +77,20 @@ describe('escaped device text', () => {
 		expect(escapeText('ab\u001b[2J', 5)).toBe('ab…');
 		expect(escapeText('漢漢漢', 4)).toBe('漢…');
 		expect(escapeText('abc', 0)).toBe('');
+	});
+
+	test('spells for other languages what it would not show itself, and marks too', () => {
+		const spell = (codePoint: number) => `<${codePoint.toString(16)}>`;
+		expect(spellHidden('a\u009bb\u202ec\u{e0041}d\ud800e\u0301 é漢🧤\n\\', spell)).toBe(
+			'a<9b>b<202e>c<e0041>d<d800>e<301> é漢🧤\n\\',
+		);
+		fc.assert(
+			fc.property(fc.string({unit: 'binary'}), text => {
+				const plain = spellHidden(text, () => '');
+				// Only C0, which is the caller's, is left to be escaped.
+				expect(escapeText(plain.replace(/[\u0000-\u001f]/g, ''))).toBe(plain.replace(/[\u0000-\u001f]/g, ''));
+			}),
+		);
 	});
 
 	test('holds nothing dangerous and fits, whatever the bytes', () => {
