@@ -70,7 +70,7 @@ export class Checkpoint {
 			this.#arrays.push(packed);
 			return packed;
 		};
-		this.#state = renew(undefined, session, pack) as Session;
+		this.#state = renew(undefined, session, renewal(pack)) as Session;
 	}
 
 	/**
@@ -81,46 +81,60 @@ export class Checkpoint {
 		const {layoutNow} = this.#state;
 		// Lets the session make the objects that go with the layout.
 		if (layoutNow !== null) session.layout(0, layoutNow);
-		renew(session, this.#state, packed => packed);
+		const all = renewal(packed => packed);
+		all.done.set(this.#state, session);
+		for (const [key, value] of Object.entries(this.#state)) {
+			const fields = session as unknown as Fields;
+			fields[key] = renew(fields[key], value, {...all, plainToo: inner.has(key)});
+		}
 	}
 }
 
+/** Fields of a session of which no snapshot holds a part. */
+const inner: ReadonlySet<string> = new Set(['link', 'features', 'history', 'framer']);
+
+type Renewal = {
+	readonly pack: (view: View) => unknown;
+	/** What each object has become: references that occur twice are one again. */
+	readonly done: Map<unknown, unknown>;
+	/** Objects that have new contents already. */
+	readonly used: Set<unknown>;
+	/** Plain objects are kept too. */
+	readonly plainToo: boolean;
+};
+
+const renewal = (pack: Renewal['pack']): Renewal => ({pack, done: new Map(), used: new Set(), plainToo: false});
+
 /**
  * State equal to `next`, made in the objects of `was` where these are of the same class, else in new ones. Snapshots
- * hold on to plain objects, arrays and typed arrays of a session, so those are always new. References that occur twice
- * are one again.
+ * hold on to plain objects, arrays and typed arrays of a session, so those are new, but for plain objects where asked.
  */
-function renew(
-	was: unknown,
-	next: unknown,
-	pack: (view: View) => unknown,
-	done = new Map<unknown, unknown>(),
-	used = new Set<unknown>(),
-): unknown {
+function renew(was: unknown, next: unknown, how: Renewal): unknown {
+	const {pack, done, used, plainToo} = how;
 	if (typeof next !== 'object' || next === null) return next;
 	if (done.has(next)) return done.get(next);
 	const finish = <T>(made: T): T => {
 		done.set(next, made);
 		return made;
 	};
-	const inner = (before: unknown, after: unknown) => renew(before, after, pack, done, used);
 	if (next instanceof PagedArray) return finish(next.unpack());
 	if (ArrayBuffer.isView(next)) return finish(pack(next as View));
 	if (Array.isArray(next)) {
 		const list: unknown[] = finish([]);
-		for (const [index, value] of next.entries()) list.push(inner(Array.isArray(was) ? was[index] : undefined, value));
+		for (const [index, value] of next.entries())
+			list.push(renew(Array.isArray(was) ? was[index] : undefined, value, how));
 		return list;
 	}
 
 	if (next instanceof Map) {
 		const map = finish(new Map());
-		for (const [key, value] of next) map.set(inner(undefined, key), inner(undefined, value));
+		for (const [key, value] of next) map.set(renew(undefined, key, how), renew(undefined, value, how));
 		return map;
 	}
 
 	if (next instanceof Set) {
 		const set = finish(new Set());
-		for (const value of next) set.add(inner(undefined, value));
+		for (const value of next) set.add(renew(undefined, value, how));
 		return set;
 	}
 
@@ -128,12 +142,12 @@ function renew(
 	const keep =
 		typeof was === 'object' &&
 		was !== null &&
-		prototype !== Object.prototype &&
+		(plainToo || prototype !== Object.prototype) &&
 		Object.getPrototypeOf(was) === prototype &&
 		!used.has(was);
 	const target = finish((keep ? was : Object.setPrototypeOf({...next}, prototype)) as Fields);
 	used.add(target);
-	for (const key of Object.keys(next)) target[key] = inner(keep ? target[key] : undefined, (next as Fields)[key]);
+	for (const [key, value] of Object.entries(next)) target[key] = renew(keep ? target[key] : undefined, value, how);
 	if (keep) for (const key of Object.keys(target)) if (!(key in next)) delete target[key];
 	return target;
 }

@@ -89,6 +89,15 @@ export class ProgramOnScreen {
 		this.#pty.resize(columns, rows);
 	}
 
+	/** Stops taking what the program writes, as a terminal on a stalled line does. */
+	pause(): void {
+		this.#pty.pause();
+	}
+
+	resume(): void {
+		this.#pty.resume();
+	}
+
 	/** Sends a signal to the program. */
 	kill(signal: NodeJS.Signals): void {
 		process.kill(this.pid, signal);

@@ -1,0 +1,102 @@
+import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import path from 'node:path';
+import {afterAll, afterEach, beforeAll, describe, it} from 'vitest';
+import {floatingRing, playGlove, recordingText} from '../dashboard/play-glove.ts';
+import {glovebench, type ProgramOnScreen} from './program-on-screen.ts';
+
+let folder: string;
+let program: ProgramOnScreen;
+
+beforeAll(() => {
+	folder = mkdtempSync(path.join(tmpdir(), 'replay-keys-'));
+	const mark = {t: 20.001, mark: 'ring reel re-soldered'};
+	const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
+	writeFileSync(path.join(folder, 'left.gbr'), recordingText(items));
+	writeFileSync(path.join(folder, 'right.gbr'), recordingText(playGlove({seconds: 25})));
+});
+
+afterAll(() => rmSync(folder, {recursive: true}));
+afterEach(() => program.dispose());
+
+/** All read ahead, and held at a time. */
+const heldAt = (time: string) => new RegExp(`held \\S+x(?: loop)? +${time.replace('.', '\\.')} [^·.]+ \\d:\\d\\d`);
+
+/** Keys in turn, each with what the position line comes to. */
+async function press(steps: readonly (readonly [keys: string, time: string])[]) {
+	for (const [keys, time] of steps) {
+		program.send(keys);
+		await program.until(heldAt(time));
+	}
+}
+
+const [left, right, pageUp, pageDown, home, end] = ['D', 'C', '5~', '6~', 'H', 'F'].map(code => `\u001B[${code}`);
+
+describe('a replay', () => {
+	it('goes by its keys to findings, marks, typed times, by seconds, tenths, ends and single frames', async () => {
+		program = glovebench(['replay', 'left.gbr', '--hold'], {cwd: folder});
+		await program.until(heldAt('0:00.0'));
+		await press([
+			['n', '0:15.0'],
+			['k', '0:20.0'],
+			['b', '0:15.0'],
+			['w0:30\r', '0:30.0'],
+			['j', '0:20.0'],
+			[left, '0:15.0'],
+			[right, '0:20.0'],
+			[pageDown, '0:24.0'],
+			[pageUp, '0:20.0'],
+			[end, '0:39.9'],
+			[home, '0:00.0'],
+			['w12.5s\r', '0:12.5'],
+		]);
+		// A frame is 10 ms: the shown tenth changes with the tenth frame.
+		for (let frame = 0; frame < 10; frame++) program.send('>');
+		await program.until(heldAt('0:12.6'));
+		for (let frame = 0; frame < 10; frame++) program.send('<');
+		await program.until(heldAt('0:12.5'));
+		program.send('wsoon\r');
+		await program.until('"soon" is no time');
+	});
+
+	it('plays at the speed of the keys 1 to 9, holds, and cycles', async () => {
+		program = glovebench(['replay', 'left.gbr', '--hold'], {cwd: folder});
+		await program.until(heldAt('0:00.0'));
+		for (const [key, speed] of [...'123456789'].map(
+			(digit, index) => [digit, [0.1, 0.25, 0.5, 1, 2, 5, 10, 30, 100][index]] as const,
+		)) {
+			program.send(key);
+			await program.until(`held ${speed}x `);
+		}
+
+		program.send('y ');
+		// At 100x the forty seconds are over in less than one; cycling, it begins again by itself.
+		await program.until(/play 100x loop {2}0:3\d/);
+		await program.until(/play 100x loop {2}0:0\d/);
+		program.send(' ');
+		await program.until('held 100x loop');
+	});
+
+	it('plays two recordings together, side by side or one at a time', async () => {
+		program = glovebench(['replay', 'left.gbr', 'right.gbr', '--hold', '--at', '22s'], {cwd: folder});
+		await program.until(/left\.gbr .*glove 1\/2 recording 0:22/);
+		program.send('g');
+		await program.until(/right\.gbr .*glove 2\/2 recording 0:22/);
+		program.resize(140, 36);
+		await program.until(/left\.gbr .*glove 1\/2 recording 0:22 │ right\.gbr/);
+		program.send(left);
+		await program.until(/glove 1\/2 recording 0:17 │ .*glove 2\/2 recording 0:17/);
+	});
+
+	it('zooms and moves a held trend of several channels', async () => {
+		program = glovebench(['replay', 'left.gbr', '--hold', '--at', '28s', '--page', 'trend'], {cwd: folder});
+		await program.until(/ 20 s {2}── thumb/);
+		program.send('\r');
+		program.send('\u001B[B');
+		await program.until(/── index {2}━━ thumb/);
+		program.send('-');
+		await program.until(/^ (?!20 s)\d+ \S+ {2}──/m);
+		program.send('+');
+		await program.until(/ 20 s {2}──/);
+	});
+});
