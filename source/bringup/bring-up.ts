@@ -291,7 +291,8 @@ export class BringUp {
 	}
 }
 
-function waitingText({count, need}: StepWork): string {
+function waitingText({step, count, need}: StepWork): string {
+	if (step.kind === 'rest') return 'It does not lie still yet: put it down and let go of it.';
 	return count === 0
 		? 'Nothing has answered yet. Without an answer it goes on by itself soon.'
 		: `${count} of ${need} seen. Without more it goes on by itself soon.`;

@@ -237,6 +237,25 @@ describe('waiting', () => {
 	});
 });
 
+describe('a glove that is held in the hand', () => {
+	it('is asked to be put down, and the rest is given up in the end', async () => {
+		const hints: string[] = [];
+		const held = itemsOf(
+			Array.from({length: 2700}, (_, i) =>
+				[0, 1, 2, 3, 4].map(place => 500 + Math.round(60 * Math.sin(i / 9 + place))),
+			),
+			100,
+		);
+		const {bringUp} = await runItems(held, {
+			isPrompted: true,
+			session: {fullScale: 1023, layout: fingers.join(',')},
+			onEvent: event => event.kind === 'hint' && hints.push(event.text),
+		});
+		expect(hints[0]).toBe('It does not lie still yet: put it down and let go of it.');
+		expect(bringUp.records[0]).toMatchObject({id: 'rest', outcome: 'unanswered'});
+	});
+});
+
 describe('silence', () => {
 	it('is told while it lasts, and does not end the step', async () => {
 		const {items} = sampleSimulation(7);

@@ -47,8 +47,11 @@ export function openGuideScreen(io: CommandIo, color: boolean, source: string, o
 		if (!isOpen) return;
 		isOpen = false;
 		clearTimeout(timer);
-		view.draw(last);
-		view.close();
+		try {
+			view.draw(last);
+		} finally {
+			view.close();
+		}
 	};
 
 	return {
