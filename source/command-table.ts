@@ -100,7 +100,7 @@ const entries = {
 	output: {kind: 'file', value: 'FILE', short: 'o', help: 'The file to write.'},
 	note: {kind: 'text', value: 'TEXT', takes: 'a note', help: 'A note to keep in the recording.'},
 	force: {kind: 'switch', help: 'Replaces a file that is there.'},
-	reattach: {kind: 'switch', help: 'After the port is lost, waits for it to come back.'},
+	reattach: {kind: 'switch', help: 'After the port or the connection is lost, waits for it to come back.'},
 	record: {kind: 'file', value: 'FILE', help: 'Keeps everything received in this recording.'},
 	seed: {
 		kind: 'whole',

@@ -31,21 +31,11 @@ export async function attachCommand(options: AttachOptions, io: CommandIo): Prom
 	if (options.record !== undefined) await checkPlace(options.record, options.force === true);
 	const gloves: NamedSource[] = [];
 	try {
-		for (const port of ports) gloves.push(await openReattaching(port, options, io));
+		for (const port of ports) gloves.push(await openNamedSource(port, {...options, reattach: true}, io));
 		const {openLiveDesk} = await import('../dashboard/open-desk.ts');
 		const desk = await openLiveDesk(gloves, options);
 		return await showDesk(desk, options, io);
 	} finally {
 		await Promise.all(gloves.map(({source}) => source.close()));
 	}
-}
-
-/** Serial ports wait for their return by themselves; a network connection is opened anew. */
-async function openReattaching(port: string, options: SourceOptions, io: CommandIo): Promise<NamedSource> {
-	const open = () => openNamedSource(port, {...options, reattach: true}, io);
-	const named = await open();
-	if (named.source.info.kind !== 'tcp') return named;
-	const {reattachingSource} = await import('../dashboard/reattaching-source.ts');
-	const reopen = async () => (await open()).source;
-	return {...named, source: reattachingSource(named.source, {reopen, signal: io.signal})};
 }

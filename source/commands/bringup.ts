@@ -52,7 +52,9 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 	const stop = new AbortController();
 	const signal = AbortSignal.any([io.signal, stop.signal]);
 	// It draws before frames come: what it takes to load and to warm up would make them seem to come in clumps.
-	const view = isLive && io.stdin.isTTY && io.stdout.isTTY ? await openScreen(options, io, stop) : undefined;
+	// A terminal that can't place the cursor gets the prompts line by line, like none at all.
+	const canDraw = io.stdin.isTTY && io.stdout.isTTY && process.env.TERM !== 'dumb';
+	const view = isLive && canDraw ? await openScreen(options, io, stop) : undefined;
 	const opened = await openNamedSource(options.port, options, {...io, signal}).catch((error: Error) => {
 		view?.dismiss();
 		if (stop.signal.aborted) return undefined;

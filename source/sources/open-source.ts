@@ -12,7 +12,7 @@ export type OpenSourceOptions = {
 	readonly rate?: number;
 	/** Try not to restart the board when its port is opened. */
 	readonly noReset?: boolean;
-	/** After the port is lost, wait for it to come back instead of ending. */
+	/** After the port or the connection is lost, wait for it to come back instead of ending. */
 	readonly reattach?: boolean;
 	/** Ends the source. */
 	readonly signal?: AbortSignal;
@@ -40,7 +40,15 @@ export async function openSource(spec: string, wanted: OpenSourceOptions = {}): 
 
 		case 'tcp': {
 			const {openTcp} = await import('./tcp.ts');
-			return openTcp(parsed.host, parsed.port, options);
+			if (!options.reattach) return openTcp(parsed.host, parsed.port, options);
+			const {reattachingSource} = await import('./reattaching-source.ts');
+			const {forSeconds, ...rest} = options;
+			const first = await openTcp(parsed.host, parsed.port, rest);
+			return reattachingSource(first, {
+				reopen: signal => openTcp(parsed.host, parsed.port, {...rest, signal}),
+				...(rest.signal && {signal: rest.signal}),
+				...(forSeconds !== undefined && {forSeconds}),
+			});
 		}
 
 		case 'serial': {

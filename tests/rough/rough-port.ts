@@ -41,6 +41,11 @@ export class RoughPort {
 		this.#timer = setInterval(() => this.send(numberedLine(this.#n++)), everyMs);
 	}
 
+	/** The counter begins anew, as after a reset. */
+	restart(): void {
+		this.#n = 0;
+	}
+
 	hush(): void {
 		clearInterval(this.#timer);
 	}

@@ -3,6 +3,7 @@ import {closeSync, openSync, readFileSync} from 'node:fs';
 import {mkdtemp, rm, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
+import {createInterface} from 'node:readline';
 import {setTimeout as wait} from 'node:timers/promises';
 import {afterAll, describe, expect, it} from 'vitest';
 import {openSource} from '../../source/sources/open-source.ts';
@@ -177,24 +178,27 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 
 	it('that restarts while it is attached to, as a second program raising DTR makes it, is said to have', async () => {
 		const port = await plugIn();
-		const child = startCli(['check', port.path, '--for', '4s', '--json'], {stdio: ['ignore', 'pipe', 'pipe']});
-		let out = '';
-		child.stdout!.on('data', text => {
-			out += text;
-		});
-		await wait(700);
+		const child = startCli(['check', port.path, '--follow', '--json'], {stdio: ['ignore', 'pipe', 'inherit']});
+		const events = createInterface(child.stdout!)[Symbol.asyncIterator]();
+		const until = async (wanted: (event: {event: string; finding?: {code: string}}) => boolean): Promise<void> => {
+			for (;;) {
+				const {value, done} = await events.next();
+				if (done) throw new Error('It ended first.');
+				if (wanted(JSON.parse(value))) return;
+			}
+		};
+		await until(({event}) => event === 'start');
 		port.stream(10);
-		await wait(1200);
-		// Some boot text after a pause, and the counter begins anew (RoughPort counts on, so the lines are written here).
+		await until(({event}) => event === 'link');
 		port.hush();
 		await wait(600);
+		// Some boot text after a pause, and the counter begins anew.
 		port.send('ets Jun  8 2016 00:22:57\r\nrst:0x1 (POWERON_RESET),boot:0x13 (SPI_FAST_FLASH_BOOT)\r\nready\r\n');
-		let n = 0;
-		const timer = setInterval(() => port.send(numberedLine(n++)), 10);
-		expect(await new Promise(resolve => child.on('close', resolve))).toBeLessThan(2);
-		clearInterval(timer);
-		const codes = JSON.parse(out).findings.map(({code}: {code: string}) => code);
-		expect(codes).toContain('device-restart');
+		port.restart();
+		port.stream(10);
+		await until(({event, finding}) => event === 'finding-opened' && finding!.code === 'device-restart');
+		child.kill('SIGINT');
+		expect(await new Promise(resolve => child.on('exit', resolve))).toBe(130);
 		tally('restarts while attached');
 	}, 120_000);
 });

@@ -1,6 +1,7 @@
 import {describe, expect, it} from 'vitest';
-import {reattachingSource} from '../../source/dashboard/reattaching-source.ts';
+import {ItemQueue} from '../../source/sources/item-queue.ts';
 import {memorySource} from '../../source/sources/memory.ts';
+import {reattachingSource} from '../../source/sources/reattaching-source.ts';
 import type {Source, SourceItem} from '../../source/sources/source.ts';
 
 const bytes = new Uint8Array([49, 10]);
@@ -17,6 +18,13 @@ function connection(items: readonly SourceItem[]): Source {
 			clock += 10;
 		},
 	};
+}
+
+/** A connection that says one thing and then nothing, until it is closed. */
+function endless(): Source {
+	const queue = new ItemQueue();
+	queue.push({t: 0, bytes});
+	return {...memorySource([]), now: () => 0, batches: () => queue.batches(), close: async () => queue.end()};
 }
 
 async function collect(source: Source, count: number): Promise<SourceItem[]> {
@@ -63,6 +71,33 @@ describe('reattachingSource', () => {
 		});
 		const items = await collect(source, 2);
 		expect(items.map(item => ('event' in item ? item.event : ''))).toEqual(['port-lost', 'reattached']);
+	});
+
+	it('ends when its time is up, connected or not', async () => {
+		for (const reopen of [() => Promise.reject(new Error('refused')), async () => endless()]) {
+			const source = reattachingSource(endless(), {reopen, forSeconds: 0.02, pause: async () => {}});
+			const items: SourceItem[] = [];
+			for await (const batch of source.batches()) items.push(...batch);
+			expect(items).toEqual([{t: 0, bytes}]);
+		}
+	});
+
+	it('does not take up a connection that came back too late', async () => {
+		let closed = 0;
+		const source = reattachingSource(connection([{t: 1, bytes}]), {
+			pause: async () => {},
+			reopen: async () => {
+				await source.close();
+				return {
+					...connection([{t: 5, bytes}]),
+					async close() {
+						closed++;
+					},
+				};
+			},
+		});
+		expect(await collect(source, 99)).toHaveLength(2);
+		expect(closed).toBe(1);
 	});
 
 	it('stops waiting when it is closed, and when everything ends', async () => {
