@@ -57,7 +57,8 @@ function isSwapped({isKnown, column, ownColumn}: Assignment): boolean {
 
 /** Against what the sheet says, or, where it says nothing, against most of the other fingers. */
 function reversedReel(reel: ReelFigures, all: readonly ReelFigures[], inverted: boolean | undefined): BringUpFinding[] {
-	if (reel.direction === 0) return [];
+	// What never answered by itself may be no finger's reading at all.
+	if (reel.direction === 0 || !reel.isKnown) return [];
 	const word = reel.direction > 0 ? 'rises' : 'falls';
 	if (inverted !== undefined) {
 		if (inverted === reel.direction < 0) return [];

@@ -277,7 +277,7 @@ export class BringUp {
 		const asked = this.steps.filter((each): each is FingerStep => each.kind === step.kind);
 		const first = this.steps.indexOf(asked[0]);
 		const from = this.records[first]?.from ?? work.startedAt;
-		const kept = phaseRecords(asked, phase, this.known, from, this.t);
+		const kept = phaseRecords(asked, phase, this.known, from);
 		this.records.length = first;
 		this.index = first + asked.length;
 		for (const record of kept) this.keep(record);

@@ -13,26 +13,22 @@ export function isFingerStep(step: Step): step is FingerStep {
 
 /**
  * The records of all reels, or of all fingers by themselves, with their pulls told apart by order alone. A step that no
- * pull was left for is unanswered, and lasts from `from` to `to`, stream seconds.
+ * pull was left for is unanswered, and stands where the one before ended. `from` is where the first one began, stream
+ * seconds.
  */
 export function phaseRecords(
 	steps: readonly FingerStep[],
 	phase: Phase,
 	known: KnownSoFar,
 	from: number,
-	to: number,
 ): StepRecord[] {
 	const own = steps.map(({kind, channel}) => known.expectedOn(kind, channel));
 	const answers = phase.align(own, column => known.mayAnswer(column));
-	return steps.map(({id}, i) => {
+	let until = from;
+	return steps.map(({id}, i): StepRecord => {
 		const pulls = answers[i];
-		return {
-			id,
-			outcome: pulls.length > 0 ? 'done' : 'unanswered',
-			from: pulls[0]?.from ?? from,
-			to: pulls[pulls.length - 1]?.to ?? to,
-			column: pulls[0]?.column ?? null,
-			pulls: pulls.map(keptPull),
-		};
+		if (pulls.length === 0) return {id, outcome: 'unanswered', from: until, to: until, column: null, pulls: []};
+		until = pulls[pulls.length - 1].to;
+		return {id, outcome: 'done', from: pulls[0].from, to: until, column: pulls[0].column, pulls: pulls.map(keptPull)};
 	});
 }

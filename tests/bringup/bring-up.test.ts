@@ -208,7 +208,17 @@ describe('bring-up with a dead channel', () => {
 		]);
 		expect(result.fingers.map(({column}) => truth.columns[column])).toEqual(fingers);
 		expect(result.findings.map(({code: found, channel}) => `${found} ${channel}`)).toContain(`${code} middle`);
+		// The one that nothing answered stands in its place in time.
+		const times = result.records.map(({from}) => from);
+		expect(times).toEqual([...times].sort((one, other) => one - other));
 		expect(result.verdict).toBe('fail');
+	});
+
+	it('finds one cause only where an input is open: which way it goes says nothing', async () => {
+		const {items} = changedSimulation(4, {faults: [{code: 'floating-input', channel: 'ring'}]});
+		const {result} = await runItems(items);
+		expect(result.findings.map(({code, channel}) => `${code} ${channel}`)).toEqual(['floating-input ring']);
+		expect(result.acceptance.find(({name}) => name === 'ring')!.verdict).toBe('fail');
 	});
 
 	it('gives up a step that nothing answers where somebody is prompted, and goes on', async () => {
