@@ -9,13 +9,20 @@ import {openBytes} from '../../source/sources/open-file.ts';
 import {hostileStreams, randomBytes, seeded} from './hostile-streams.ts';
 import {chunked, mutate, stream} from './mutate.ts';
 
-const {values} = parseArgs({options: {seed: {type: 'string', default: '1'}, tries: {type: 'string', default: '5000'}}});
+const {values} = parseArgs({
+	options: {
+		seed: {type: 'string', default: '1'},
+		tries: {type: 'string', default: '5000'},
+		only: {type: 'string', default: ''},
+	},
+});
 const seed = Number(values.seed);
 const tries = Number(values.tries);
 
 let mostMegabytes = 0;
 
 async function job(name: string, work: () => Promise<string> | string): Promise<void> {
+	if (!name.includes(values.only)) return;
 	const before = process.cpuUsage();
 	const result = await work();
 	const {user, system} = process.cpuUsage(before);

@@ -80,7 +80,7 @@ describe('the dashboard on hostile input sends its own few sequences only', pati
 	});
 
 	it('live: messages of the board, a mark that is typed and pasted, the port’s name', async () => {
-		program = glovebench(['attach', address], {columns: 100, rows: 40});
+		program = glovebench(['attach', address, '--record', at(`live${hostileName}.gbr`)], {columns: 100, rows: 40});
 		await program.until('frames/s');
 		await press([['m', 'enter keeps it']]);
 		// A paste in brackets and raw controls, as a terminal would send them.
@@ -95,6 +95,7 @@ describe('the dashboard on hostile input sends its own few sequences only', pati
 		]);
 		program.send('q');
 		await program.exited;
+		expect(program.raw).toContain('Recorded to');
 		expect(written(ownSequences.screen)).toBeUndefined();
 	});
 
