@@ -42,7 +42,7 @@ export class FrameStream extends EventEmitter {
 	/** A frame, as Ink renders it. */
 	write(frame: string): boolean {
 		// Ink ends with an empty write to learn that everything is out.
-		if (this.#closed || frame === '') return true;
+		if (frame === '') return true;
 		this.#frame = frame;
 		this.refresh();
 		return true;
@@ -50,6 +50,7 @@ export class FrameStream extends EventEmitter {
 
 	/** Paints the frame with the lines that are in the book now. */
 	refresh(): void {
+		if (this.#closed) return;
 		if (this.#behind) {
 			if (this.#waiting) this.skipped++;
 			this.#waiting = true;

@@ -72,6 +72,7 @@ describe('FrameStream', () => {
 		expect(stream.bytes).toBe(Buffer.byteLength(terminal.taken));
 		stream.close();
 		stream.write('more');
+		stream.refresh();
 		stream.ring();
 		expect(terminal.writableLength).toBe(0);
 	});
