@@ -20,7 +20,7 @@ export type Visit = {
 	readonly level: number;
 	/** Seconds spent within 2 % of full scale of it. */
 	readonly dwellSeconds: number;
-	/** True where it was come to by a jump from one reading to the next, as a lost contact does. */
+	/** True where a jump from one reading to the next led right to it, as a lost contact does. */
 	readonly isByJump: boolean;
 };
 
@@ -47,18 +47,18 @@ export class EndVisits {
 
 	/** Takes the next reading. `fullScale` in the unit of the readings. */
 	push(t: number, reading: number, fullScale: number): void {
-		const isJump = Math.abs(reading - this.last) >= jumpShare * fullScale;
+		const band = dwellShare * fullScale;
+		const step = reading - this.last;
 		this.last = reading;
-		if (isJump) {
-			this.top.jump();
-			this.bottom.jump();
-		}
+		if (step >= jumpShare * fullScale) this.top.jump(reading);
+		else this.top.moveOn(reading, band);
+		if (-step >= jumpShare * fullScale) this.bottom.jump(reading);
+		else this.bottom.moveOn(reading, band);
 
 		const level = this.average(t, reading);
 		if (Number.isNaN(level)) return;
 		if (level < this.lowest) this.lowest = level;
 		if (level > this.highest) this.highest = level;
-		const band = dwellShare * fullScale;
 		const turn = turnAfter(this.highest - this.lowest, fullScale);
 		if (this.direction >= 0) this.top.take(t, level, band);
 		if (this.direction <= 0) this.bottom.take(t, level, band);
@@ -121,6 +121,7 @@ class Candidate {
 	level: number;
 	private dwell = 0;
 	private isByJump = false;
+	private landedAt = 0;
 	private lastT = Number.NaN;
 
 	constructor(sign: -1 | 1) {
@@ -135,8 +136,14 @@ class Candidate {
 		this.lastT = t;
 	}
 
-	jump(): void {
+	jump(reading: number): void {
 		this.isByJump = true;
+		this.landedAt = reading;
+	}
+
+	/** A fast finger goes on after the jump and brakes; a lost contact stays where it has landed. */
+	moveOn(reading: number, band: number): void {
+		if (this.isByJump && this.sign * (reading - this.landedAt) > 2 * band) this.isByJump = false;
 	}
 
 	take(t: number, level: number, band: number): void {

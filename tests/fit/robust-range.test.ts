@@ -57,6 +57,28 @@ describe('robustRange', () => {
 		expect(high!.visits).toBe(1);
 	});
 
+	// At 30 frames/s a full opening in a quarter of a second steps by more than a fifth of full scale.
+	it('believes a lone visit that a fast finger came to, or left, in large steps', () => {
+		const visits = new EndVisits();
+		let t = 0;
+		const move = (...levels: number[]) => {
+			for (const level of levels) visits.push((t += 1 / 30), level, 1000);
+		};
+		const stay = (level: number) => move(...new Array(12).fill(level));
+		for (const low of [200, 205, 60, 200]) {
+			stay(low);
+			// Closes at once, opens the fast way, and brakes before it comes to rest.
+			move(low + 300, 700);
+			stay(800);
+			move(790, 560, 340, 250, 215);
+		}
+
+		stay(200);
+		const {low} = robustRange(visits, 0, 1000);
+		expect(low!.level).toBeCloseTo(60, 6);
+		expect(low!.visits).toBe(1);
+	});
+
 	it('gives no end that was never reached', () => {
 		expect(robustRange(visiting([200, 200, 200]), 0, 1000)).toEqual({low: undefined, high: undefined});
 	});
