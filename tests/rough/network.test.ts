@@ -166,7 +166,7 @@ describe.concurrent('a glove on the network', () => {
 		const server = createServer(() => {}).listen(0, '127.0.0.1');
 		await once(server, 'listening');
 		const address = `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`;
-		const {status, stdout} = await runCli(['check', address, '--for', '3500ms', '--json']);
+		const {status, stdout} = await runCli(['check', address, '--for', '3200ms', '--json']);
 		expect(status).toBe(1);
 		expect(JSON.parse(stdout).findings.map(({code}: {code: string}) => code)).toEqual(['silent']);
 		server.close();

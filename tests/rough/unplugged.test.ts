@@ -167,7 +167,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a cable that slips out
 		expect(once.text).toMatch(/is gone.*Recorded [\d.]+ s and [\d,]+ bytes into once\.gbr\./s);
 
 		await port.plugIn();
-		const rounds = tries(2, 20);
+		const rounds = tries(1, 20);
 		const again = start(['record', port.path, '-o', 'again.gbr', '--reattach'], port.folder);
 		await again.until('restarts');
 		for (let round = 0; round < rounds; round++) {
