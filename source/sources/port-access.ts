@@ -45,6 +45,7 @@ async function readGroups(root: string): Promise<{name: string; gid: number}[]> 
  */
 export async function findPortHolders(paths: readonly string[], root = '/'): Promise<Map<string, PortHolder>> {
 	const holders = new Map<string, PortHolder>();
+	if (paths.length === 0) return holders;
 	const wanted = new Set(paths);
 	const processes = join(root, 'proc');
 	const names = await readdir(processes).catch(() => []);
