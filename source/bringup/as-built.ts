@@ -1,5 +1,5 @@
 import type {Channel} from '../framing/layout.ts';
-import type {Sheet, SheetChannel} from '../sheet/sheet.ts';
+import {channelKind, type Sheet, type SheetChannel} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
 import type {ReelFigures} from './reel-figures.ts';
 import type {StickFigures} from './stick-figures.ts';
@@ -29,7 +29,10 @@ export function asBuiltSheet(
 	return {
 		...designed,
 		...(parts.fullScale !== null && {board: {fullScale: parts.fullScale, ...designed?.board}}),
-		channels: unique(names, channels).map((name, column) => channelAsBuilt(name, column, designed, parts)),
+		channels: unique(names, channels)
+			// A sheet is of one glove, and has no name for the channels of a second one on the line.
+			.map(name => (channelKind(name) === undefined ? '-' : name))
+			.map((name, column) => channelAsBuilt(name, column, designed, parts)),
 	};
 }
 

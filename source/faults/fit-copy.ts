@@ -20,7 +20,7 @@ const [x, v, y, speeds] = Array.from({length: 4}, () => new Float64Array(2 * mos
 
 /**
  * Fits one column as a scaled copy of another, with a lag: copy = offset + gain · (source − lag · speed of source), by
- * least squares over all frames since `from`. Undefined with fewer than 30 frames, or where the source stands still.
+ * least squares over all frames since `from`. Undefined with fewer than 30 whole frames, or where the source stands still.
  */
 export function fitCopy(history: FrameHistory, source: number, copy: number, from: number): Copy | undefined {
 	const first = Math.max(history.oldest + 1, history.firstAt(from) + 1);
@@ -29,21 +29,26 @@ export function fitCopy(history: FrameHistory, source: number, copy: number, fro
 	if (whole < 30) return undefined;
 	// Every so many frames will do: what is asked is one line through hundreds of points.
 	const stride = Math.max(1, Math.floor(whole / mostPoints));
-	const count = Math.floor(whole / stride);
+	const frames = Math.floor(whole / stride);
 	const {values} = history;
 	const spacing = (history.time(last) - history.time(first)) / whole;
 	if (!(spacing > 0)) return undefined;
 	let [mx, mv, my] = [0, 0, 0];
-	for (let i = 0; i < count; i++) {
+	let count = 0;
+	for (let i = 0; i < frames; i++) {
 		const frame = first + i * stride;
 		const base = history.base(frame);
-		x[i] = values[base + source];
-		v[i] = (values[history.base(frame + 1) + source] - values[history.base(frame - 1) + source]) / (2 * spacing);
-		y[i] = values[base + copy];
-		mx += x[i];
-		mv += v[i];
-		my += y[i];
+		x[count] = values[base + source];
+		v[count] = (values[history.base(frame + 1) + source] - values[history.base(frame - 1) + source]) / (2 * spacing);
+		y[count] = values[base + copy];
+		// Where a reading is missing there is no point.
+		if (Number.isNaN(x[count] + v[count] + y[count])) continue;
+		mx += x[count];
+		mv += v[count];
+		my += y[count];
+		count++;
 	}
+	if (count < 30) return undefined;
 	mx /= count;
 	mv /= count;
 	my /= count;
