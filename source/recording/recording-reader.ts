@@ -57,10 +57,7 @@ export function readRecordingHeader(name: string, line: string): RecordingHeader
 		glovebench: version,
 		startedAt: typeof header.startedAt === 'string' ? header.startedAt : '',
 		source: typeof header.source === 'object' && header.source !== null ? header.source : {},
-		link:
-			typeof header.link?.baud === 'number' && Number.isFinite(header.link.baud) && header.link.baud > 0
-				? {baud: header.link.baud}
-				: null,
+		link: isBaud(header.link?.baud) ? {baud: header.link.baud} : null,
 		sheet: header.sheet ?? null,
 		note: typeof header.note === 'string' ? header.note : '',
 	};
@@ -206,6 +203,11 @@ function isJson(text: string): boolean {
 	} catch {
 		return false;
 	}
+}
+
+/** Between the slowest and the fastest rates that a sheet takes; what is beyond is damage, and then none is known. */
+function isBaud(value: unknown): value is number {
+	return typeof value === 'number' && value >= 50 && value <= 12_000_000;
 }
 
 function isTiming(value: unknown): value is Timing {

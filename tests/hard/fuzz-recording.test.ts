@@ -169,6 +169,22 @@ describe('reading recordings', () => {
 		);
 	});
 
+	// Found by fuzzing: a rate of 5e-324 baud was Infinity % full.
+	it('takes no rate for one that no line has', async () => {
+		for (const [written, baud] of [
+			['5e-324', null],
+			['1e308', null],
+			['1e999', null],
+			['-9600', null],
+			['"9600"', null],
+			['[9600]', null],
+			['9600', 9600],
+		] as const) {
+			const source = await openBytes('x.gbr', stream([Buffer.from(header.replace('9600', written) + item(0))]), {});
+			expect(source.info.baud, written).toBe(baud);
+		}
+	});
+
 	it('drops a line of 40 MB and reads the next one', async () => {
 		async function* chunks(): AsyncGenerator<Uint8Array> {
 			yield Buffer.from(header);
