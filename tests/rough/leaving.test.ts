@@ -150,6 +150,18 @@ describe.skipIf(process.platform !== 'linux').concurrent('a command that is ende
 		});
 	}, 120_000);
 
+	it('takes a Ctrl-C that reaches it twice, through npm and by itself, for one', async () => {
+		const recording = join(folder, `run-${runs}.gbr`);
+		const run = new Run(['record', address, '-o', recording]);
+		await run.program.until(/[1-9]\d* bytes/, 20_000);
+		const {pid} = run;
+		process.kill(pid, 'SIGINT');
+		process.kill(pid, 'SIGINT');
+		expect(await run.end()).toBe(130);
+		await expectClosed(recording);
+		tally('SIGINT twice at once');
+	}, 120_000);
+
 	it('takes no notice of SIGPIPE, and is brought back as it was after SIGTSTP and SIGCONT', async () => {
 		const chosen = commands.filter(({takesTerminal}) => takesTerminal).slice(0, tries(3, 9));
 		await inTurns(chosen.length, 3, async index => {
@@ -165,7 +177,8 @@ describe.skipIf(process.platform !== 'linux').concurrent('a command that is ende
 			program.send('\r');
 			await poll(async () => / -icanon\b/.test(settingsOf(pid)));
 			program.send('q');
-			expect([0, 1], command.name).toContain(await run.end());
+			const status = await run.end();
+			expect([0, 1], `${command.name}: ${program.raw.slice(-500)}`).toContain(status);
 			if (command.records) await expectClosed(run.recording);
 			tally('stopped and taken up again');
 		});
