@@ -11,6 +11,8 @@ const simulatedRate = 100;
 /** By the clock on the wall: longer than it takes the screen to ask for the next thing. */
 const againSeconds = 2;
 
+const lookEveryMs = 40;
+
 /** Longer than a whole routine at an easy pace. */
 const portSeconds = 180;
 
@@ -73,8 +75,15 @@ export async function playBringUp(options: PlayOptions): Promise<BringUpPlayed> 
 	});
 	let startedAt: number | undefined;
 	let sent = 0;
+	let text = '';
+	let lookAt = 0;
 	const timer = setInterval(() => {
-		const {text} = program;
+		// Reading the screen takes longer than sending a frame, and would hold it up.
+		if (performance.now() >= lookAt) {
+			text = program.text;
+			lookAt = performance.now() + lookEveryMs;
+		}
+
 		// Until the port is open its line discipline would echo.
 		if (!text.includes('Bring-up of')) return;
 		startedAt ??= performance.now();

@@ -37,10 +37,13 @@ export function openGuideScreen(io: CommandIo, color: boolean, source: string, o
 		if (message === 'quit' || message === 'interrupt') onLeave();
 	});
 	let timer: NodeJS.Timeout;
+	let drawnAt = Number.NEGATIVE_INFINITY;
 	const redraw = (): void => {
+		clearTimeout(timer);
 		const from = performance.now();
 		view.draw(state);
-		timer = setTimeout(redraw, Math.max(leastRedrawMs, (performance.now() - from) / redrawShare));
+		drawnAt = performance.now();
+		timer = setTimeout(redraw, Math.max(leastRedrawMs, (drawnAt - from) / redrawShare));
 	};
 	redraw();
 	const close = (last: typeof state | undefined): void => {
@@ -57,7 +60,13 @@ export function openGuideScreen(io: CommandIo, color: boolean, source: string, o
 	return {
 		take: () => pressed.shift(),
 		show: (session, bringUp) => {
+			const before = state;
 			state = screenState(source, session, bringUp);
+			// Bars may wait, not what somebody is waiting for.
+			const isNews = (['prompt', 'count', 'hint'] as const).some(key => before[key] !== state[key]);
+			if (!isNews || !isOpen) return;
+			clearTimeout(timer);
+			timer = setTimeout(redraw, Math.max(0, drawnAt + leastRedrawMs - performance.now()));
 		},
 		wasInterrupted: () => isInterrupted,
 		close: () => close(state),
