@@ -132,7 +132,9 @@ export async function openSerial(
 		clearTimeout(timer);
 		const t = clock();
 		const soon = t - openedAt < soonSeconds;
-		const why = error?.message ? ` (${error.message.replaceAll(/\s+/g, ' ')})` : '';
+		// What the system says of a descriptor whose device has gone helps nobody.
+		const words = error?.message.replaceAll(/\s+/g, ' ') ?? '';
+		const why = words === '' || /bad file descriptor/i.test(words) ? '' : ` (${words})`;
 		const hint = soon
 			? ' It went right after it was opened: another service may have taken it, such as one that looks for modems or braille displays, or the board restarts or draws too much.'
 			: ' Check the cable and its plugs.';
