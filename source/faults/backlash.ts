@@ -61,7 +61,7 @@ function detect(features: Features, a: number): Verdict {
 	if (leap !== undefined) return leap;
 	// Told anew only after another movement.
 	if (!(movements.measuredAt >= features.now - 2)) return undefined;
-	const play = movements.play(a);
+	const play = movements.plays.play(a);
 	if (play === undefined) return undefined;
 	if (play.play < gonePlay) return 'gone';
 	// A reading stopped dead at an end starts late and ends early by itself.
@@ -112,7 +112,7 @@ function leaps(features: Features, a: number): Verdict {
 function othersPlay(features: Features, a: number): number {
 	const known: number[] = [];
 	for (const other of features.hand.fingers) {
-		const play = other === a ? undefined : features.movements.play(other);
+		const play = other === a ? undefined : features.movements.plays.play(other);
 		if (play !== undefined) known.push(play.play);
 	}
 	known.sort((one, other) => one - other);

@@ -111,7 +111,7 @@ function driftIn(features: Features, a: number): Drift | undefined {
 	// A cord that gave way in the very first movement: the rest before it is the only baseline.
 	const first = features.cycles.firstRest(a);
 	// Play looks alike there: the first fist takes it up and the open hand does not give it back.
-	const play = features.movements.play(a)?.play ?? 1;
+	const play = features.movements.plays.play(a)?.play ?? 1;
 	const near = Math.abs(first - end.latest) <= 0.5 * span && play < (0.5 * Math.abs(first - end.latest)) / span;
 	if (
 		near &&

@@ -328,12 +328,20 @@ function wanders(features: Features, a: number): Verdict {
 	// A posture sinks one way; a pin wanders to and fro.
 	if (turnsOfMeans(features, a, 12, rms) < 5) return undefined;
 	if (followsFinger(features, a, rest.since)) return undefined;
+	// A finger that is worked alone takes its neighbours along a little, again and again.
+	if (analog.columns.some((_, b) => b !== a && works(features, b, rest.since))) return undefined;
 	return {
 		from: rest.since,
 		confidence: 0.55,
 		summary: `${features.analogName(a)} creeps about by ${percentFs(features, rms)} % FS rms without a pause while the hand rests.`,
 		evidence: {rmsPercentFs: percentFs(features, rms), settledSharePercent: figure(rest.settled * 100)},
 	};
+}
+
+/** Whether a channel goes to and fro by far more than wander. */
+function works(features: Features, b: number, since: number): boolean {
+	const {trips, scale} = features.analog;
+	return trips.turnsSince(b, since) >= 4 && trips.longestSince(b, since) >= 0.2 * scale.fullScale;
 }
 
 /** Turns of the block means by more than `least` counts within the last `seconds`. */
@@ -368,13 +376,19 @@ function ignoresHand(features: Features, a: number): Verdict {
 	// Its quietest block tells noise from movement: a finger that plays its own part is smooth, and rests in between.
 	const slow = (features.framesPerSecond ?? 0) < 60;
 	let quietest = Number.POSITIVE_INFINITY;
+	let roughness = 0;
+	let noise = 0;
 	let seen = 0;
 	for (let number = blocks.firstSince(features.now - (slow ? 8 : 4)); number < blocks.count; number++) {
 		const at = blocks.at(number, a);
 		quietest = Math.min(quietest, slow ? blocks.noise[at] : blocks.rough[at]);
+		roughness += blocks.rough[at];
+		noise += blocks.noise[at];
 		seen++;
 	}
 	if (seen < (slow ? 12 : 8) || quietest < 0.004 * full) return undefined;
+	// Tapping without a pause is rough as well where the frames are few.
+	if (!slow && roughness < beyondTaps(features) * noise) return undefined;
 	return {
 		from: before(features, 6),
 		confidence: 0.8,

@@ -1,3 +1,4 @@
+import {BlockHistory} from '../features/block-history.ts';
 import type {Features} from '../features/features.ts';
 import {recentSeconds} from '../features/hand.ts';
 
@@ -89,8 +90,8 @@ export function othersRest(features: Features, a: number): boolean {
  */
 export function followsFinger(features: Features, a: number, since: number): boolean {
 	const {analog, hand} = features;
-	// The hand's recent window must lie wholly after `since`.
-	if (hand.followedAt[a] >= since + recentSeconds) return true;
+	// The hand's recent window must lie wholly after the block in which `since` is; nothing lies before the stream.
+	if (hand.followedAt[a] >= (since > 0 ? since + recentSeconds + BlockHistory.seconds : 0)) return true;
 	const turns = analog.trips.turnsSince(a, since);
 	// Noise makes ways of its own: up to eight of its rms.
 	const {blocks} = analog;
