@@ -1,5 +1,5 @@
 // The tests of this folder with all their tries, and a table of how many there were: `node tests/rough/long.mjs [FILE]`,
-// after `npm run build`. Takes about a quarter of an hour. As root on Linux nothing is left out (small disks, a network
+// after `npm run build`. Takes about ten minutes. As root on Linux nothing is left out (small disks, a network
 // of its own). The table also goes to FILE.
 import {spawnSync} from 'node:child_process';
 import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
