@@ -20,7 +20,7 @@ import {mutate} from './mutate.ts';
 /** A hand at play in so many columns, now and then without a reading, or with one that is none. */
 function gappy(columns: number): Uint8Array {
 	const random = seeded(columns);
-	const lines = Array.from({length: 700}, (_, frame) =>
+	const lines = Array.from({length: 500}, (_, frame) =>
 		Array.from({length: columns}, (_column, column) =>
 			random() < 0.03
 				? ['nan', '', '9'.repeat(30), '-5', '0x1F'][column % 5]
@@ -49,7 +49,7 @@ const streams: readonly (readonly [name: string, bytes: Uint8Array])[] = [
 		'inherited names as labels',
 		'labels that are new every second',
 		'random digits and separators',
-	].map(name => [name, hostileStreams[name]!(30_000, 5)] as const),
+	].map(name => [name, hostileStreams[name]!(15_000, 5)] as const),
 	...[1, 2, 5, 8, 12, 40].map(columns => [`${columns} columns with gaps`, gappy(columns)] as const),
 	...[1, 2, 3].map(seed => [`damaged play ${seed}`, mutate(received('healthy'), seed, 60)] as const),
 ];

@@ -58,7 +58,7 @@ describe('a session', () => {
 	it('takes every hostile stream, holds bounded state, and can be reported on', () => {
 		for (const [name, make] of Object.entries(hostileStreams)) {
 			if (name.startsWith('runs of') || name.startsWith('long runs')) continue;
-			const session = play(make(6000, 23));
+			const session = play(make(4000, 23));
 			expectBounded(session);
 			expectReports(session);
 		}
