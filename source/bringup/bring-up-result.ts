@@ -34,19 +34,26 @@ export type BringUpResult = {
 /** Findings of the session that a guided routine brings about by itself, and which say nothing about the glove. */
 const notTheGlove = new Set(['silent', 'port-lost', 'stray-text']);
 
+/** Findings that drawing the prompts can bring about: frames wait meanwhile. `check` tells them of the glove alone. */
+const notWhileDrawing = new Set(['uneven-frames', 'bursty-delivery']);
+
 /**
  * Findings that a channel disproves by answering its prompts: it follows its own finger. While one reel after the
  * other is pulled the others lie still, which elsewhere would be odd.
  */
 const disproved = new Set(['stuck-low', 'stuck-high', 'stuck-mid', 'floating-input']);
 
-/** Puts together what the steps have recorded. `sessionFindings` are the engine's over the same stream. */
+/**
+ * Puts together what the steps have recorded. `sessionFindings` are the engine's over the same stream; `isPrompted` where
+ * somebody read the prompts while it came.
+ */
 export function bringUpResult(
 	features: Features,
 	steps: readonly Step[],
 	records: readonly StepRecord[],
 	sessionFindings: readonly Finding[],
 	sheet: Sheet | undefined,
+	isPrompted = false,
 ): BringUpResult {
 	const {layout, scale} = features;
 	const {channels} = layout;
@@ -56,7 +63,14 @@ export function bringUpResult(
 	const stick = stickFigures(channels, records, scale.railLow, scale.fullScale);
 	const own = bringUpFindings(channels, fingers, buttons, reels, stick, sheet);
 	const axes = stick ? [stick.x, stick.y] : [];
-	const others = engineFindings(sessionFindings, own, [...fingers, ...buttons, ...axes], channels, reels, sheet);
+	const others = engineFindings(
+		sessionFindings.filter(({code}) => !(isPrompted && notWhileDrawing.has(code))),
+		own,
+		[...fingers, ...buttons, ...axes],
+		channels,
+		reels,
+		sheet,
+	);
 	const findings = [...own, ...others];
 	const missing = steps.filter(({id}) => !records.some(record => record.id === id)).map(({id}) => id);
 	const acceptance = [

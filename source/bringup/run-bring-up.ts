@@ -89,6 +89,7 @@ export async function runBringUp(source: Source, options: RunBringUpOptions): Pr
 	});
 	bringUp?.end();
 	const result =
-		bringUp && bringUpResult(bringUp.features, bringUp.steps, bringUp.records, run.snapshot.findings, sheet);
+		bringUp &&
+		bringUpResult(bringUp.features, bringUp.steps, bringUp.records, run.snapshot.findings, sheet, isPrompted);
 	return {...run, bringUp, result};
 }

@@ -351,6 +351,17 @@ describe('keys', () => {
 	});
 });
 
+describe('frames that come unevenly', () => {
+	it('are found in a recording, and not judged while prompts are drawn', async () => {
+		// Every other frame is held up, almost until the one after it.
+		const items = sampleSimulation(7).items.map((item, i) => (i % 2 === 0 ? {...item, t: item.t + 0.008} : item));
+		const codes = async (isPrompted: boolean) =>
+			(await runItems(items, {isPrompted})).result.findings.map(({code}) => code);
+		expect(await codes(false)).toContain('uneven-frames');
+		expect(await codes(true)).toEqual([]);
+	});
+});
+
 describe('an answer that comes twice', () => {
 	it('does not answer the next prompt: a side pushed again, a button pressed again', async () => {
 		const {items} = sampleSimulation(7);
