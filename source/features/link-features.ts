@@ -14,6 +14,9 @@ const pauseSeconds = 0.5;
 /** Differences beyond this many nominal intervals are pauses, not jitter. */
 const pauseShare = 5;
 
+/** A column without a name that rises so long is a clock; the slowest sweep of a finger takes less. */
+const doubtSeconds = 4;
+
 export type Pause = {readonly from: number; readonly to: number; readonly nominal: number};
 export type Restart = {
 	readonly t: number /** When the line that tells of it was told: it may have waited to be understood. */;
@@ -61,6 +64,7 @@ export class LinkFeatures {
 	sampled = 0;
 	private counter = new CounterWatch();
 	private clock: ClockWatch | null = null;
+	private clockDoubtfulUntil = Number.NEGATIVE_INFINITY;
 	private nonTextSeen = 0;
 	private current = {
 		bytes: 0,
@@ -82,9 +86,10 @@ export class LinkFeatures {
 		this.targetRate = targetRate;
 	}
 
-	/** A new layout: its counter and clock start afresh. */
-	relayout(clockUnitSeconds: number | undefined): void {
+	/** A new layout: its counter and clock start afresh. `named`: the clock is called one, not only taken for one. */
+	relayout(clockUnitSeconds: number | undefined, named = true): void {
 		this.counter = new CounterWatch();
+		this.clockDoubtfulUntil = named ? Number.NEGATIVE_INFINITY : this.now + doubtSeconds;
 		this.clock = clockUnitSeconds === undefined ? null : new ClockWatch(clockUnitSeconds);
 		this.jitter.restart();
 	}
@@ -147,7 +152,7 @@ export class LinkFeatures {
 			const step = this.clock.take(clock);
 			if (step === 'odd') return;
 			if (step === 'restart') {
-				this.restarted(t, 'clock', `board clock fell back to ${clock}`);
+				if (t >= this.clockDoubtfulUntil) this.restarted(t, 'clock', `board clock fell back to ${clock}`);
 				jitter.restart();
 			} else if (!first) difference = interval - (this.clock.seconds - before);
 			jitter.add(t, this.clock.seconds);

@@ -133,7 +133,7 @@ export class Session implements FrameSink {
 		this.features = new Features(layout, this.link, this.options.fullScale ?? null);
 		this.features.now = this.t;
 		this.history = new TrendHistory(layout.channels.length);
-		this.link.relayout(layout.channels.find(channel => channel.role === 'clock')?.clockUnitSeconds);
+		this.link.relayout(layout.channels.find(({role}) => role === 'clock')?.clockUnitSeconds, layout.labelled);
 	}
 
 	frame(t: number, values: Float64Array, lineBytes: number): void {
