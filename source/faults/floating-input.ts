@@ -4,7 +4,7 @@ import {countTurns} from './count-turns.ts';
 import type {Fault, Verdict} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
 import {fitCopy} from './fit-copy.ts';
-import {calmestRoughness, followsFinger, othersRest, restWatch, typicalNoise} from './rest-watch.ts';
+import {calmestRoughness, followsFinger, isWorked, othersRest, restWatch, typicalNoise} from './rest-watch.ts';
 
 /** failure: the reading no longer belongs to the finger. */
 export const floatingInput: Fault = {
@@ -329,19 +329,13 @@ function wanders(features: Features, a: number): Verdict {
 	if (turnsOfMeans(features, a, 12, rms) < 5) return undefined;
 	if (followsFinger(features, a, rest.since)) return undefined;
 	// A finger that is worked alone takes its neighbours along a little, again and again.
-	if (analog.columns.some((_, b) => b !== a && works(features, b, rest.since))) return undefined;
+	if (analog.columns.some((_, b) => b !== a && isWorked(features, b, rest.since))) return undefined;
 	return {
 		from: rest.since,
 		confidence: 0.55,
 		summary: `${features.analogName(a)} creeps about by ${percentFs(features, rms)} % FS rms without a pause while the hand rests.`,
 		evidence: {rmsPercentFs: percentFs(features, rms), settledSharePercent: figure(rest.settled * 100)},
 	};
-}
-
-/** Whether a channel goes to and fro by far more than wander. */
-function works(features: Features, b: number, since: number): boolean {
-	const {trips, scale} = features.analog;
-	return trips.turnsSince(b, since) >= 4 && trips.longestSince(b, since) >= 0.2 * scale.fullScale;
 }
 
 /** Turns of the block means by more than `least` counts within the last `seconds`. */

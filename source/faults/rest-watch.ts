@@ -23,6 +23,12 @@ export type Rest = {
 /** Noise (rms, share of full scale) from which a channel is no witness either: most of what excess noise begins with. */
 const unreliableNoise = 0.012;
 
+/** Four turns of a finger that taps, be it twice a second. */
+const workedSeconds = 2;
+
+/** A way is a movement's from so many rms of the channel's own noise on: noise spans six to seven. */
+const noiseFactor = 9;
+
 /** A channel this restless (share of recent blocks) is no witness of a resting hand. */
 const unreliable = 0.6;
 
@@ -33,21 +39,24 @@ const unreliable = 0.6;
 export function restWatch(features: Features, a: number, seconds: number, least: number): Rest | undefined {
 	const {analog, hand} = features;
 	const {blocks} = analog;
-	const witnesses = hand.fingers.filter(other => other !== a && isWitness(features, other));
+	const since = features.now - seconds;
+	const witnesses = hand.fingers.filter(
+		other => other !== a && (isWitness(features, other) || isWorked(features, other, since)),
+	);
 	if (witnesses.length === 0) return undefined;
 	const noises: number[] = [];
 	const shares: number[] = [];
 	const means: number[] = [];
 	let settled = 0;
-	let since = Number.NaN;
-	for (let number = blocks.firstSince(features.now - seconds); number < blocks.count; number++) {
+	let from = Number.NaN;
+	for (let number = blocks.firstSince(since); number < blocks.count; number++) {
 		let moving = 0;
 		for (const other of witnesses) moving += blocks.moving[blocks.at(number, other)];
 		if (moving > 0) continue;
 		const at = blocks.at(number, a);
 		const noise = blocks.noise[at];
 		if (Number.isNaN(noise)) continue;
-		if (Number.isNaN(since)) since = blocks.start[blocks.slot(number)];
+		if (Number.isNaN(from)) from = blocks.start[blocks.slot(number)];
 		noises.push(noise);
 		means.push(blocks.mean[at]);
 		shares.push(noise > 0 ? blocks.rough[at] / noise : 1);
@@ -63,7 +72,7 @@ export function restWatch(features: Features, a: number, seconds: number, least:
 		quietest: noises[0],
 		roughShare: shares[shares.length >> 1],
 		settled: settled / noises.length,
-		since,
+		since: from,
 	};
 }
 
@@ -73,15 +82,26 @@ function rmsOf(noises: readonly number[], means: readonly number[]): number {
 	return Math.sqrt(noises.reduce((sum, noise, i) => sum + noise * noise + (means[i] - mean) ** 2, 0) / noises.length);
 }
 
-/** Whether no other finger that can be believed moved during the newest block. */
+/** Whether no other finger that can be believed moved during the newest block, and none is being worked without a pause. */
 export function othersRest(features: Features, a: number): boolean {
 	const {analog, hand} = features;
 	const {blocks} = analog;
 	for (const other of hand.fingers) {
-		if (other !== a && blocks.moving[blocks.at(blocks.count - 1, other)] === 1 && isWitness(features, other))
-			return false;
+		if (other === a || blocks.moving[blocks.at(blocks.count - 1, other)] === 0) continue;
+		if (isWitness(features, other) || isWorked(features, other, features.now - workedSeconds)) return false;
 	}
 	return true;
+}
+
+/**
+ * Whether a channel has gone to and fro by far more than its noise since `since`: its finger is worked, if need be without
+ * a rest in between, and takes its neighbours along.
+ */
+export function isWorked(features: Features, b: number, since: number): boolean {
+	const {trips, scale} = features.analog;
+	if (trips.turnsSince(b, since) < 4) return false;
+	const way = trips.longestSince(b, since);
+	return way >= 0.2 * scale.fullScale && way >= noiseFactor * calmestRoughness(features, b);
 }
 
 /**
