@@ -14,7 +14,7 @@ const pauseSeconds = 0.5;
 /** Differences beyond this many nominal intervals are pauses, not jitter. */
 const pauseShare = 5;
 
-/** A column without a name that rises so long is a clock; the slowest sweep of a finger takes less. */
+/** A column without a name that rises for so many seconds is a clock; the slowest sweep of a finger takes less. */
 const doubtSeconds = 4;
 
 export type Pause = {readonly from: number; readonly to: number; readonly nominal: number};
@@ -155,6 +155,7 @@ export class LinkFeatures {
 				if (t >= this.clockDoubtfulUntil) this.restarted(t, 'clock', `board clock fell back to ${clock}`);
 				jitter.restart();
 			} else if (!first) difference = interval - (this.clock.seconds - before);
+			if (t < this.clockDoubtfulUntil) return;
 			jitter.add(t, this.clock.seconds);
 		} else if (!first && nominal > 0) {
 			difference = interval - nominal;
