@@ -139,6 +139,12 @@ const entries = {
 		takes: 'a port number, 0 for any free one',
 		help: 'Serves the stream on this port of this machine, 0 for any free one.',
 	},
+	host: {
+		kind: 'text',
+		value: 'ADDRESS',
+		takes: 'an address of this machine, such as 0.0.0.0 or ::',
+		help: 'With --listen: the address to listen on, so that other machines can connect. Default: 127.0.0.1, which only this machine reaches.',
+	},
 	bell: {kind: 'switch', help: 'Rings when a finding is new.'},
 	page: {
 		kind: 'choice',
@@ -406,6 +412,7 @@ export const commandTable: readonly CommandEntry[] = [
 			'output',
 			'force',
 			'listen',
+			'host',
 			'for',
 			'fault',
 			'script',

@@ -23,10 +23,15 @@ export type SimulateOptions = SimulationOptions & {
 	readonly stamp?: boolean;
 	/** Serves the stream on this loopback port, 0 for any free one. */
 	readonly listen?: number;
+	/** Address to listen on; only this machine reaches the default, 127.0.0.1. */
+	readonly host?: string;
 };
 
 /** How long a simulation lasts that has to end and was not told when, seconds. */
 const usualSeconds = 30;
+
+/** A simulated glove is nobody else's business unless told. */
+const loopback = '127.0.0.1';
 
 /** Recordings of simulations carry one date, so that the same command makes the same file. */
 const simulatedStart = new Date('2001-01-01T00:00:00Z');
@@ -63,9 +68,11 @@ export async function simulateCommand(
 	if (options.stamp && (spec.stream.framing === 'slip' || spec.stream.framing === 'cobs')) {
 		throw new CannotError('--stamp stamps lines of text: leave it out with slip and cobs.');
 	}
+	if (options.host !== undefined && options.listen === undefined)
+		throw new CannotError('--host says where to listen: give --listen and a port with it.');
 	if (options.listen !== undefined) {
 		if (options.stamp) throw new CannotError('--stamp is for files and standard output: leave it out with --listen.');
-		await serve(spec, options.listen, io);
+		await serve(spec, options.listen, options.host ?? loopback, io);
 	} else if (options.output !== undefined && /\.gbr(\.gz)?$/i.test(options.output)) {
 		await writeRecording(spec, settled, options.output, io);
 	} else if (options.output !== undefined) {
@@ -168,26 +175,24 @@ async function writeLog(
 }
 
 /** Plays the glove in real time to every client; one that comes later joins in the middle, as at a real glove. */
-async function serve(spec: SimulationSpec, port: number, io: Pick<CommandIo, 'stderr' | 'signal'>): Promise<void> {
-	const {createServer} = await import('node:net');
+async function serve(
+	spec: SimulationSpec,
+	port: number,
+	host: string,
+	io: Pick<CommandIo, 'stderr' | 'signal'>,
+): Promise<void> {
+	const {createServer, isIPv6} = await import('node:net');
 	const readers = new Broadcast(line => void io.stderr.write(`${line}\n`));
 	const server = createServer(socket => readers.add(socket));
 	await new Promise<void>((resolve, reject) => {
-		server.once('error', (error: NodeJS.ErrnoException) => {
-			const why =
-				error.code === 'EADDRINUSE'
-					? 'another program uses it'
-					: error.code === 'EACCES'
-						? 'permission denied'
-						: error.message;
-			reject(new CannotError(`Cannot listen on port ${port}: ${why}. Try another, or 0 for any free one.`));
-		});
-		server.listen(port, '127.0.0.1', resolve);
+		server.once('error', (error: NodeJS.ErrnoException) => reject(new CannotError(whyNotListening(error, host, port))));
+		server.listen(port, host, resolve);
 	});
 	// One connection that cannot be taken is no reason to end the others.
 	server.on('error', () => {});
-	const address = server.address() as AddressInfo;
-	io.stderr.write(`Serving a simulated glove at tcp://127.0.0.1:${address.port} until Ctrl-C.\n`);
+	const {address, port: taken} = server.address() as AddressInfo;
+	const at = isIPv6(address) ? `[${address}]` : address;
+	io.stderr.write(`Serving a simulated glove at tcp://${at}:${taken} until Ctrl-C.\n`);
 	const source = simulatorSource(spec, {paced: true, signal: io.signal});
 	for await (const batch of source.batches()) {
 		for (const item of batch) if ('bytes' in item) readers.send(item.bytes);
@@ -196,4 +201,16 @@ async function serve(spec: SimulationSpec, port: number, io: Pick<CommandIo, 'st
 	await new Promise<void>(resolve => {
 		server.close(() => resolve());
 	});
+}
+
+function whyNotListening(error: NodeJS.ErrnoException, host: string, port: number): string {
+	if (error.code === 'EADDRNOTAVAIL' || error.code === 'ENOTFOUND' || error.code === 'EAI_AGAIN')
+		return `Cannot listen on ${escapeText(host)}: that is no address of this machine. Leave out --host to serve this machine only.`;
+	const why =
+		error.code === 'EADDRINUSE'
+			? 'another program uses it'
+			: error.code === 'EACCES'
+				? 'permission denied'
+				: error.message;
+	return `Cannot listen on port ${port}: ${why}. Try another, or 0 for any free one.`;
 }

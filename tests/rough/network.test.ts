@@ -50,8 +50,8 @@ async function simulator(...options: readonly string[]) {
 	child.stderr!.on('data', text => {
 		talk += text;
 	});
-	while (!/tcp:\/\/127\.0\.0\.1:\d+/.test(talk)) await once(child.stderr!, 'data');
-	return {child, port: Number(/127\.0\.0\.1:(\d+)/.exec(talk)![1]), talk: () => talk};
+	while (!/tcp:\/\/\S+:\d+/.test(talk)) await once(child.stderr!, 'data');
+	return {child, port: Number(/tcp:\/\/\S+:(\d+)/.exec(talk)![1]), talk: () => talk};
 }
 
 /** The addresses a port is listened on, from the system itself (Linux). */
@@ -76,6 +76,23 @@ describe.concurrent('simulate --listen', () => {
 		// 127.0.0.1, as the table writes it (proc_pid_net(5): little-endian hexadecimal).
 		expect(listeners(port)).toEqual(['0100007F']);
 		tally('listeners looked up');
+	});
+	it.skipIf(process.platform !== 'linux')('can be reached from others only where it is told', async () => {
+		const {port, talk} = await simulator('--host', '0.0.0.0');
+		expect(listeners(port)).toEqual(['00000000']);
+		expect(talk()).toContain(`tcp://0.0.0.0:${port}`);
+		tally('listeners looked up');
+	});
+	it('says what is no address of this machine, and that --host wants --listen', async () => {
+		// 192.0.2.0/24 is for documentation (RFC 5737): no machine has it.
+		const there = await runCli(['simulate', '--listen', '0', '--host', '192.0.2.7']);
+		expect(there.status).toBe(2);
+		expect(there.stderr).toBe(
+			'glovebench: Cannot listen on 192.0.2.7: that is no address of this machine. Leave out --host to serve this machine only.\n',
+		);
+		const alone = await runCli(['simulate', '--host', '::1']);
+		expect(alone.status).toBe(2);
+		expect(alone.stderr).toContain('--host says where to listen');
 	});
 
 	it('serves one reader at full pace while others read nothing, leave or talk back', async () => {
