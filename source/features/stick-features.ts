@@ -8,7 +8,7 @@ const kept = 64;
 const restSeconds = 0.5;
 
 /** Smallest reach of a side, share of half scale: what a rest away from the middle and noise come to. */
-const leastReach = 0.1;
+const leastReach = 0.04;
 
 /** A block of more than this is one of a slow stream. */
 const longBlockSeconds = 0.3;
