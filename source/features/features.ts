@@ -28,7 +28,8 @@ export class Features {
 	readonly movements: Movements;
 	readonly cycles: Cycles;
 	readonly hum: HumSearch;
-	readonly stick: StickFeatures | null;
+	/** Begun anew where the scale turns out to be another: positions are taken from its middle. */
+	stick: StickFeatures | null;
 	readonly buttons: readonly ButtonFeatures[];
 	/** Stream time of the evaluation under way, seconds. */
 	now = 0;
@@ -147,9 +148,13 @@ export class Features {
 	}
 
 	private settleScale(): void {
+		if (this.scale.sure) return;
 		let near = 0;
 		const {high} = this.analog.ends;
 		for (let a = 0; a < high.length; a++) if (high[a] >= 250 && high[a] <= 255) near++;
-		this.scale.settleSmall(near);
+		const {stick, scale} = this;
+		const before = scale.fullScale;
+		scale.settleSmall(near, stick?.restPoint('x'), stick?.restPoint('y'));
+		if (stick !== null && scale.fullScale !== before) this.stick = new StickFeatures(stick.x, stick.y);
 	}
 }
