@@ -1,58 +1,32 @@
-import {parse} from 'csv-parse/sync';
 import type {SampleLines} from './log-lines.ts';
 import type {StampShape} from './log-shape.ts';
 import {ClockStamp, FieldStamp, NumberStamp, type StampReader} from './stamp-reader.ts';
 import {goesLikeClock, judgeSteps, lineSpacing} from './steps.ts';
+import {fieldsOf, mostColumns, possibleHeaders} from './table.ts';
 import {divisorFor, isNumeric, timeNameDivisor} from './time-unit.ts';
 
-/** A header comes first, but perhaps behind a few lines of comment or boot text. */
-const headerWithinLines = 20;
-
-const separators = [',', ';', '\t', '|'];
-
-/** More than any glove's table has; and the columns of it that could be a time. Each is tried on every line. */
-const mostColumns = 300;
+/** Columns of a table that could be a time; each is tried on every line. */
 const mostTimeColumns = 8;
-const longestHeader = 64 * mostColumns;
 
 /**
  * A header line whose field names say which column is the time. The column may be anywhere and stays in the bytes,
  * except for a clock time in the first one, which no framer could take for a channel.
  */
 export function findCsvStamp(sample: SampleLines): StampShape | undefined {
-	const {bytes, starts, ends} = sample;
-	for (let line = 0; line < Math.min(starts.length - 1, headerWithinLines); line++) {
-		if (ends[line]! - starts[line]! > longestHeader) continue;
-		const text = bytes
-			.toString('utf8', starts[line]!, ends[line]!)
-			.replace(/^\uFEFF/, '')
-			.replace(/^\s*#\s*/, '');
-		// Names have letters, and a table has more than one column.
-		if (!/\p{L}/u.test(text)) continue;
-		for (const separator of separators.filter(mark => text.includes(mark))) {
-			const names = fieldsOf(text, separator);
-			if (names.length < 2 || names.length > mostColumns || names.some(isNumeric)) continue;
-			const timeColumns = names.flatMap((name, index) => {
-				const divisor = timeNameDivisor(name);
-				return divisor === undefined ? [] : [{index, name, separator, divisor}];
-			});
-			const candidates = timeColumns.slice(0, mostTimeColumns).map(column => tryColumn(sample, line, column));
-			// Of a date and a time, or of two clocks, the one that changes most often tells lines apart best.
-			const best = candidates.filter(candidate => candidate !== undefined).sort((a, b) => b.distinct - a.distinct)[0];
-			if (best) return best.shape;
-		}
+	for (const {line, text, separator} of possibleHeaders(sample)) {
+		const names = fieldsOf(text.replace(/^\s*#\s*/, ''), separator);
+		if (names.length < 2 || names.length > mostColumns || names.some(isNumeric)) continue;
+		const timeColumns = names.flatMap((name, index) => {
+			const divisor = timeNameDivisor(name);
+			return divisor === undefined ? [] : [{index, name, separator, divisor}];
+		});
+		const candidates = timeColumns.slice(0, mostTimeColumns).map(column => tryColumn(sample, line, column));
+		// Of a date and a time, or of two clocks, the one that changes most often tells lines apart best.
+		const best = candidates.filter(candidate => candidate !== undefined).sort((a, b) => b.distinct - a.distinct)[0];
+		if (best) return best.shape;
 	}
 
 	return undefined;
-}
-
-function fieldsOf(line: string, separator: string): string[] {
-	try {
-		const [fields = []] = parse(line, {delimiter: separator, relax_column_count: true}) as string[][];
-		return fields;
-	} catch {
-		return [];
-	}
 }
 
 type NamedColumn = {

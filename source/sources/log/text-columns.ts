@@ -1,5 +1,5 @@
-import {parse} from 'csv-parse/sync';
 import {endOfField, type SampleLines, textEnd} from './log-lines.ts';
+import {fieldsOf, mostColumns, possibleHeaders, rowText} from './table.ts';
 import {isNumeric} from './time-unit.ts';
 
 /** Columns of a table that hold words: a note, a gesture's name, a date. */
@@ -8,11 +8,6 @@ export type TextColumns = {
 	/** True for each column that is left out; one per field of a row. */
 	readonly isText: readonly boolean[];
 };
-
-const headerWithinLines = 20;
-const separators = [',', ';', '\t', '|'];
-const mostColumns = 300;
-const longestRow = 64 * mostColumns;
 
 const longestReading = 100;
 
@@ -30,35 +25,26 @@ const nothing = /^(?:|-+|nan|null|none|n\/a|true|false)$/i;
  * Finds the columns of words in a table: a header of names, and rows with as many fields (RFC 4180). Undefined where
  * there is no such table, where no column holds words, or where fewer than two others would be left.
  */
-export function findTextColumns({bytes, starts, ends}: SampleLines): TextColumns | undefined {
-	const lineText = (line: number) =>
-		ends[line]! - starts[line]! > longestRow ? '' : bytes.toString('utf8', starts[line]!, ends[line]!);
-	for (let line = 0; line < Math.min(starts.length - 1, headerWithinLines); line++) {
-		for (const separator of separators) {
-			const names = fieldsOf(lineText(line), separator);
-			if (names.length < 3 || names.length > mostColumns) continue;
-			if (names.some(name => isNumeric(name) || !/\p{L}/u.test(name))) continue;
-			const found = judgeColumns(names.length, separator, lineText, line + 1, starts.length);
-			if (found) return found;
-		}
+export function findTextColumns(sample: SampleLines): TextColumns | undefined {
+	for (const {line, text, separator} of possibleHeaders(sample)) {
+		const names = fieldsOf(text, separator, {relaxQuotes: true});
+		if (names.length < 3 || names.length > mostColumns) continue;
+		if (names.some(name => isNumeric(name) || !/\p{L}/u.test(name))) continue;
+		const found = judgeColumns(names.length, separator, sample, line + 1);
+		if (found) return found;
 	}
 
 	return undefined;
 }
 
-function judgeColumns(
-	width: number,
-	separator: string,
-	lineText: (line: number) => string,
-	first: number,
-	end: number,
-): TextColumns | undefined {
+/** Looks at the rows from line `first` on. */
+function judgeColumns(width: number, separator: string, sample: SampleLines, first: number): TextColumns | undefined {
 	const words = new Array<number>(width).fill(0);
 	const numbers = new Array<number>(width).fill(0);
 	let rows = 0;
-	const last = Math.min(end, first + mostRows);
+	const last = Math.min(sample.starts.length, first + mostRows);
 	for (let line = first; line < last; line++) {
-		const fields = fieldsOf(lineText(line), separator);
+		const fields = fieldsOf(rowText(sample, line), separator, {relaxQuotes: true});
 		if (fields.length !== width) continue;
 		rows++;
 		for (const [column, field] of fields.entries()) {
@@ -75,16 +61,7 @@ function judgeColumns(
 	return isText.includes(true) && left >= 2 ? {separator: separator.charCodeAt(0), isText} : undefined;
 }
 
-function fieldsOf(line: string, separator: string): string[] {
-	try {
-		const [fields = []] = parse(line.replace(/^\uFEFF/, ''), {delimiter: separator, relax_quotes: true}) as string[][];
-		return fields;
-	} catch {
-		return [];
-	}
-}
-
-/** The bytes from `from` to `to` without the columns of words; untouched where they are no row of the table. */
+/** A line without the columns of words; untouched where it is no row of the table. */
 export function withoutTextColumns(line: Uint8Array, {separator, isText}: TextColumns): Uint8Array {
 	const end = textEnd(line, 0, line.byteLength);
 	const kept: Uint8Array[] = [];
