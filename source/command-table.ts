@@ -1,3 +1,4 @@
+import {baudRange} from './baud-range.ts';
 /**
  * How an option's value is read.
  *
@@ -59,8 +60,7 @@ const entries = {
 	baud: {
 		kind: 'whole',
 		value: 'RATE',
-		least: 50,
-		most: 12_000_000,
+		...baudRange,
 		words: ['auto'],
 		takes: 'a whole number such as 115200, or auto',
 		help: "Speed of the serial line; auto tries the usual ones on a port. Default: the sheet's, else 115200.",

@@ -1,7 +1,8 @@
-import {access, writeFile} from 'node:fs/promises';
+import {writeFile} from 'node:fs/promises';
 import {asciiText} from '../ascii-text.ts';
 import {asBuiltNotes} from '../bringup/as-built-notes.ts';
 import {bringUpText, transcriptText} from '../bringup/bring-up-text.ts';
+import {requireResult} from '../bringup/finished-bring-up.ts';
 import {progressPath, readProgress, removeProgress, writeProgress} from '../bringup/progress-file.ts';
 import {recordedSource} from '../bringup/recorded-source.ts';
 import {type BringUpRun, markPrefix, runBringUp} from '../bringup/run-bring-up.ts';
@@ -13,9 +14,9 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import {escapeText} from '../escape-text.ts';
 import {cordCaution} from '../faults/cautions.ts';
+import {isThere} from '../is-there.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
-import {requireFrames} from '../report/require-frames.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
 import {isPlainFile} from '../sources/open-source.ts';
 
@@ -143,19 +144,12 @@ async function report(
 	{stdout, stderr}: CommandIo,
 	{output, progress, earlier}: {output?: string; progress?: string; earlier?: readonly StepRecord[]},
 ): Promise<number> {
-	const {result, bringUp, info} = run;
-	requireFrames(run);
-	if (result === undefined || bringUp === undefined || run.snapshot.link.frames === 0) {
-		const name = escapeText(info.name, 200);
-		throw new CannotError(
-			`${name} had no frame in it: there is nothing to bring up. glovebench check ${name} tells what arrives.`,
-		);
-	}
-
+	const finished = requireResult(run);
+	const {result, bringUp, info} = finished;
 	if (options.html !== undefined) {
 		const {writePage} = await import('../report/write-page.ts');
 		const {bringUpPage} = await import('../report/html/bring-up-page.ts');
-		await writePage(options.html, bringUpPage({...run, result, bringUp}));
+		await writePage(options.html, bringUpPage(finished));
 	}
 
 	if (options.json) {
@@ -192,11 +186,7 @@ function asBuiltPath(sheet: string | undefined): string {
 }
 
 async function refuseToReplace(path: string): Promise<void> {
-	const isThere = await access(path).then(
-		() => true,
-		() => false,
-	);
-	if (isThere)
+	if (await isThere(path))
 		throw new CannotError(
 			`${escapeText(path)} is there already: name another file with -o, or give --force to replace it.`,
 		);

@@ -2,7 +2,7 @@ import {asciiText} from '../ascii-text.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
-import {compareRuns} from '../compare/comparison.ts';
+import {type Comparison, compareRuns} from '../compare/comparison.ts';
 import {escapeText} from '../escape-text.ts';
 import {type GatheredRun, gatherSource} from '../fit/gather-source.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
@@ -49,7 +49,12 @@ export async function compareCommand(options: CompareOptions, io: CompareIo): Pr
 		io.stdout.write(options.ascii ? asciiText(text) : text);
 	}
 
-	const found = [...comparison.findings.appeared, ...comparison.findings.remaining];
+	return statusOf(comparison);
+}
+
+/** 1 where B has anything at failure or out-of-spec, else 0. */
+export function statusOf({findings}: Comparison): number {
+	const found = [...findings.appeared, ...findings.remaining];
 	return found.some(({status}) => status === 'failure' || status === 'out-of-spec') ? 1 : 0;
 }
 

@@ -77,28 +77,27 @@ async function reportOne(name: string, options: ReportOptions, io: ReportIo): Pr
 }
 
 async function reportBringUp(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
-	const [{runBringUp}, {bringUpPage}, {verdictSentence}] = await Promise.all([
+	const [{runBringUp}, {requireResult}, {bringUpPage}, {verdictSentence}] = await Promise.all([
 		import('../bringup/run-bring-up.ts'),
+		import('../bringup/finished-bring-up.ts'),
 		import('../report/html/bring-up-page.ts'),
 		import('../bringup/bring-up-text.ts'),
 	]);
 	const run = await reading(name, options, io, (source, given, sheet) =>
 		runBringUp(source, {...given, sheet, isPrompted: false}),
 	);
-	const {result, bringUp} = run;
-	if (!result || !bringUp) {
-		throw new CannotError(`${name} had no frame in it. glovebench check ${name} tells what arrives.`);
-	}
-
+	const finished = requireResult(run);
+	const {result} = finished;
 	return {
-		page: bringUpPage({...run, result, bringUp}),
+		page: bringUpPage(finished),
 		sentence: `${result.verdict.toUpperCase()}: ${verdictSentence(result)}`,
 		status: result.verdict === 'pass' ? 0 : 1,
 	};
 }
 
 async function reportTwo(first: string, second: string, options: ReportOptions, io: ReportIo): Promise<Report> {
-	const [{compareRuns}, {gatherSource}, {comparisonPage}] = await Promise.all([
+	const [{statusOf}, {compareRuns}, {gatherSource}, {comparisonPage}] = await Promise.all([
+		import('./compare.ts'),
 		import('../compare/comparison.ts'),
 		import('../fit/gather-source.ts'),
 		import('../report/html/comparison-page.ts'),
@@ -106,12 +105,11 @@ async function reportTwo(first: string, second: string, options: ReportOptions, 
 	const a = await reading(first, options, io, gatherSource);
 	const b = await reading(second, options, io, gatherSource);
 	const comparison = compareRuns(a, b);
-	const {verdict, findings} = comparison;
-	const left = [...findings.appeared, ...findings.remaining];
+	const {verdict} = comparison;
 	return {
 		page: comparisonPage(comparison, a, b),
 		sentence: `${verdict.word.toUpperCase()}: ${verdict.sentence}`,
-		status: left.some(({status}) => status === 'failure' || status === 'out-of-spec') ? 1 : 0,
+		status: statusOf(comparison),
 	};
 }
 

@@ -1,9 +1,11 @@
-import {access, writeFile} from 'node:fs/promises';
+import {writeFile} from 'node:fs/promises';
 import {createInterface} from 'node:readline/promises';
+import {baudRange} from '../baud-range.ts';
 import {CannotError} from '../cannot-error.ts';
 import {closestNames} from '../closest-names.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {escapeText} from '../escape-text.ts';
+import {isThere} from '../is-there.ts';
 import {boards, findBoard} from '../sheet/boards/all.ts';
 import {checkSheetFile} from '../sheet/load-sheet.ts';
 import {type NewSheetAnswers, newSheet} from '../sheet/new-sheet.ts';
@@ -78,7 +80,8 @@ async function checkSheet({file, json}: SheetOptions, {stdout}: SheetIo): Promis
 
 async function makeSheet(options: SheetOptions, io: SheetIo): Promise<number> {
 	// Before the questions: what is answered then is not lost.
-	if (options.file !== undefined && options.force !== true) await refuseToReplace(options.file);
+	if (options.file !== undefined && options.force !== true && (await isThere(options.file)))
+		throw alreadyThere(options.file);
 	const mayAsk = options.board === undefined && io.stdin.isTTY === true && io.stderr.isTTY === true;
 	const answers = mayAsk ? await askAnswers(options, io) : flagAnswers(options);
 	if (answers === 'interrupted') {
@@ -122,14 +125,6 @@ function muxNotes({channels}: Sheet): string[] {
 			];
 }
 
-async function refuseToReplace(file: string): Promise<void> {
-	const isThere = await access(file).then(
-		() => true,
-		() => false,
-	);
-	if (isThere) throw alreadyThere(file);
-}
-
 function alreadyThere(file: string): CannotError {
 	return new CannotError(`${file} is there already. Give --force to replace it, or another name.`);
 }
@@ -160,7 +155,7 @@ function flagAnswers(options: SheetOptions): NewSheetAnswers {
 		name: options.name,
 		stick: options.stick !== false,
 		buttons: inRange('--buttons', options.buttons ?? 2, 0, 16),
-		baud: options.baud === undefined ? undefined : inRange('--baud', options.baud, 50, 12_000_000),
+		baud: options.baud === undefined ? undefined : inRange('--baud', options.baud, baudRange.least, baudRange.most),
 		spoolDiameterMm: inRange('--spool', options.spool ?? usualSpoolMm, 1, 200),
 		batteryMah: options.battery === undefined ? undefined : inRange('--battery', options.battery, 1, 1_000_000),
 	};

@@ -1,3 +1,4 @@
+import {baudRange} from '../baud-range.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {LinkEvent, Source, SourceItem, Timing} from '../sources/source.ts';
 import {ItemLine} from './item-line.ts';
@@ -205,9 +206,9 @@ function isJson(text: string): boolean {
 	}
 }
 
-/** Between the slowest and the fastest rates that a sheet takes; what is beyond is damage, and then none is known. */
+/** What is beyond the rates that there are is damage, and then none is known. */
 function isBaud(value: unknown): value is number {
-	return typeof value === 'number' && value >= 50 && value <= 12_000_000;
+	return typeof value === 'number' && value >= baudRange.least && value <= baudRange.most;
 }
 
 function isTiming(value: unknown): value is Timing {

@@ -1,3 +1,4 @@
+import {baudRange} from '../baud-range.ts';
 import {boards} from './boards/all.ts';
 import {framings, linkKinds, powerSources, servoSupplies} from './sheet.ts';
 
@@ -123,7 +124,7 @@ export const sheetSchema: Readonly<Record<string, TableRule>> = {
 		meaning: 'The way to the computer.',
 		keys: {
 			kind: {kind: 'choice', words: linkKinds, meaning: 'usb, serial, bluetooth or wifi', example: '"usb"'},
-			baud: {kind: 'whole', least: 50, most: 12_000_000, meaning: 'speed of the serial line', example: '115_200'},
+			baud: {kind: 'whole', ...baudRange, meaning: 'speed of the serial line', example: '115_200'},
 			target_rate: {
 				kind: 'number',
 				least: 0.1,

@@ -2,8 +2,8 @@ import {answerText} from '../../bringup/answer-text.ts';
 import type {BringUpFinding} from '../../bringup/bring-up-findings.ts';
 import type {BringUpResult} from '../../bringup/bring-up-result.ts';
 import {clock, verdictSentence} from '../../bringup/bring-up-text.ts';
+import type {FinishedBringUp} from '../../bringup/finished-bring-up.ts';
 import {limitsFor} from '../../bringup/reel-figures.ts';
-import type {BringUpRun} from '../../bringup/run-bring-up.ts';
 import {promptOf, type Step} from '../../bringup/steps.ts';
 import {cordCaution} from '../../faults/cautions.ts';
 import type {ChannelView} from '../../session/snapshot.ts';
@@ -26,12 +26,6 @@ import {settingsPart} from './settings-part.ts';
 import {stickFigure} from './stick-figure.ts';
 
 const looks = {pass: 'pass', incomplete: 'attention', fail: 'fail'} as const;
-
-/** A run that had frames in it. */
-export type FinishedBringUp = BringUpRun & {
-	readonly bringUp: NonNullable<BringUpRun['bringUp']>;
-	readonly result: BringUpResult;
-};
 
 /** The pass/fail record of a guided routine as one self-contained page. */
 export function bringUpPage(run: FinishedBringUp): string {

@@ -1,5 +1,6 @@
 import {beforeAll, describe, expect, it} from 'vitest';
-import {bringUpPage, type FinishedBringUp} from '../../../source/report/html/bring-up-page.ts';
+import type {FinishedBringUp} from '../../../source/bringup/finished-bring-up.ts';
+import {bringUpPage} from '../../../source/report/html/bring-up-page.ts';
 import {fingerView, sampleFinding, sampleInfo, sampleRun, sampleSnapshot} from '../sample-run.ts';
 import {finishedBringUp, hostile} from './sample-pages.ts';
 

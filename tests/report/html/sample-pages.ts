@@ -1,7 +1,7 @@
+import type {FinishedBringUp} from '../../../source/bringup/finished-bring-up.ts';
 import {runBringUp} from '../../../source/bringup/run-bring-up.ts';
 import {compareRuns} from '../../../source/compare/comparison.ts';
 import {gatherSource} from '../../../source/fit/gather-source.ts';
-import type {FinishedBringUp} from '../../../source/report/html/bring-up-page.ts';
 import {openSource} from '../../../source/sources/open-source.ts';
 
 const recording = (name: string) => new URL(`../../../recordings/${name}.gbr`, import.meta.url).pathname;
