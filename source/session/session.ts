@@ -12,7 +12,6 @@ import type {BadLineKind, FrameSink} from '../framing/frame-sink.ts';
 import {Framer} from '../framing/framer.ts';
 import type {Layout} from '../framing/layout.ts';
 import {latestSeconds, type SourceItem} from '../sources/source.ts';
-import {deepCopy} from './deep-copy.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
 import type {SessionOptions} from './session-options.ts';
@@ -113,11 +112,6 @@ export class Session implements FrameSink {
 	/** Forgets the seen ranges (after a repair), not the findings. */
 	resetRanges(): void {
 		this.features.analog.resetRanges();
-	}
-
-	/** An independent copy, for replay's checkpoints. */
-	clone(): Session {
-		return deepCopy(this);
 	}
 
 	get findings(): Finding[] {

@@ -1,6 +1,7 @@
 import {isDeepStrictEqual} from 'node:util';
 import {beforeAll, describe, expect, it} from 'vitest';
 import {Checkpoint} from '../../source/dashboard/checkpoint.ts';
+import {Features} from '../../source/features/features.ts';
 import {Session} from '../../source/session/session.ts';
 import type {SourceItem} from '../../source/sources/source.ts';
 import {floatingRing, playGlove} from './play-glove.ts';
@@ -51,6 +52,15 @@ describe('Checkpoint', () => {
 		const after = new Session(options);
 		checkpoints[3].restoreInto(after);
 		expect(isDeepStrictEqual(after, playOn(new Session(options), 0, 20))).toBe(true);
+	});
+
+	it('keeps classes, shares nothing, and a reference that occurs twice stays one', () => {
+		const restored = new Session(options);
+		checkpoints[3].restoreInto(restored);
+		expect(restored.features).toBeInstanceOf(Features);
+		expect(restored.features.history.values).not.toBe(original.features.history.values);
+		expect(restored.features.link).toBe(restored.link);
+		expect(restored.link).not.toBe(original.link);
 	});
 
 	it('leaves snapshots of before as they were', () => {
