@@ -1,4 +1,4 @@
-import stringWidth from 'string-width';
+import {textWidth} from './text-width.ts';
 
 /**
  * Characters that hide, reorder or are nobody's: format characters (zero width, marks of direction, byte-order mark, soft
@@ -114,14 +114,9 @@ function cut(pieces: readonly string[], maxColumns: number): string {
 	let width = 0;
 	let fits = '';
 	for (const piece of pieces) {
-		width += columnsOf(piece);
+		width += textWidth(piece);
 		if (width > maxColumns) return maxColumns >= 1 ? `${fits}…` : '';
 		if (width <= maxColumns - 1) fits += piece;
 	}
 	return whole;
-}
-
-/** Unicode's tables are slow to ask, and what a device says is nearly all ASCII. */
-function columnsOf(text: string): number {
-	return /^[ -~]*$/.test(text) ? text.length : stringWidth(text);
 }

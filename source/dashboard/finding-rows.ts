@@ -1,11 +1,11 @@
 import {escapeText} from '../escape-text.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
+import {textWidth} from '../text-width.ts';
 import {statusLetters} from './channel-rows.ts';
 import {fitLeft, shorten, wrapText} from './fit-text.ts';
 import {formatEvidence, formatPercent, formatTime} from './format-number.ts';
 import type {Glyphs} from './look.ts';
 import type {Row} from './rows.ts';
-import {textWidth} from './text-width.ts';
 
 /** Names one finding of a session. */
 export function findingKey(finding: Pick<Finding, 'code' | 'channel'>): string {

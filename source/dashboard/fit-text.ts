@@ -1,7 +1,4 @@
-import {plainText, textWidth} from './text-width.ts';
-
-/** Made when the first text needs it, which takes ten milliseconds. */
-let segmenter: Intl.Segmenter | undefined;
+import {charactersOf, plainText, textWidth} from '../text-width.ts';
 
 /** The first `width` columns of a text; a wide character that would be halved is left out. */
 export function cutText(text: string, width: number): string {
@@ -9,11 +6,10 @@ export function cutText(text: string, width: number): string {
 	if (plainText.test(text)) return text.slice(0, width);
 	let cut = '';
 	let used = 0;
-	segmenter ??= new Intl.Segmenter();
-	for (const {segment} of segmenter.segment(text)) {
-		used += textWidth(segment);
+	for (const character of charactersOf(text)) {
+		used += textWidth(character);
 		if (used > width) break;
-		cut += segment;
+		cut += character;
 	}
 
 	return cut;

@@ -1,5 +1,5 @@
 import {escapeText} from '../escape-text.ts';
-import {plainText, textWidth} from './text-width.ts';
+import {charactersOf, plainText, textWidth} from '../text-width.ts';
 
 /** One character: its text, the SGR parameters it stands in, its columns, and whether every terminal agrees on those. */
 type Cell = {readonly text: string; readonly style: string; readonly width: number; readonly sure: boolean};
@@ -8,9 +8,6 @@ const csi = '\u001B[';
 
 /** Unchanged cells between two changes that are cheaper to write again than to step over (a step is 6 to 9 bytes). */
 const gapColumns = 5;
-
-/** Made when the first text needs it, which takes ten milliseconds. */
-let segmenter: Intl.Segmenter | undefined;
 
 /**
  * Turns whole frames into the fewest bytes that make a terminal show them. Works on cells, not on lines: a number that
@@ -147,8 +144,7 @@ function pushText(cells: Cell[], text: string, style: string): void {
 		return;
 	}
 
-	segmenter ??= new Intl.Segmenter();
-	for (const {segment} of segmenter.segment(text)) {
+	for (const segment of charactersOf(text)) {
 		const width = widthOf(segment);
 		if (width < 0) cells.push({text: '?', style, width: 1, sure: true});
 		else if (width > 0) cells.push({text: segment, style, width, sure: width === 1 && [...segment].length === 1});
