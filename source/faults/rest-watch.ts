@@ -27,7 +27,7 @@ const unreliableNoise = 0.012;
 const workedSeconds = 2;
 
 /** A way is a movement's from so many rms of the channel's own noise on: noise spans six to seven. */
-const noiseFactor = 9;
+export const noiseFactor = 9;
 
 /** A channel this restless (share of recent blocks) is no witness of a resting hand. */
 const unreliable = 0.6;

@@ -3,7 +3,7 @@ import {BlockHistory} from '../features/block-history.ts';
 import type {Features} from '../features/features.ts';
 import type {Verdict} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
-import {calmestRoughness} from './rest-watch.ts';
+import {calmestRoughness, noiseFactor} from './rest-watch.ts';
 
 export type Level = 'low' | 'high' | 'mid';
 
@@ -30,9 +30,6 @@ const outsideShare = 0.03;
  * span) are no workers, a thumb with half the others' travel is.
  */
 const workerShare = 0.45;
-
-/** A way is a movement's from so many rms of the channel's own noise on: noise spans six to seven. */
-const noiseFactor = 9;
 
 /**
  * Where only two work, the second must go this much of the first's way: a neighbour follows by up to 40 %, which on a

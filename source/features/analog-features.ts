@@ -25,8 +25,9 @@ const roughShare = 0.0035;
 /** Rest-noise values remembered per channel; their median is the channel's rest noise. */
 const restKept = 32;
 
-/** Used within one call of `close` only, so that a session's copies need not carry it. */
+/** Used within one call of `close` only, so that a session's copies need not carry them. */
 const run = new Run();
+const arriving = {band: 0, way: 0, lag: 1, slice: 2};
 
 /**
  * Everything that is measured on each analog channel (fingers and stick axes) by itself. Work is done when a block
@@ -62,7 +63,6 @@ export class AnalogFeatures {
 	readonly roughSince: Float64Array;
 	/** The last readings of each channel before the block, `lead` of them. */
 	private readonly before: Float64Array;
-	private readonly arriving = {band: 0, way: 0, lag: 1, slice: 2};
 	private readonly pivot: Float64Array;
 	private readonly rest: Float64Array;
 	private readonly restCount: Int32Array;
@@ -224,7 +224,6 @@ export class AnalogFeatures {
 		if (longest >= leap) leaps.take(a, run, leap);
 		// Below 40 frames/s a tap may be a single reading: the median of three would swallow it.
 		trips.take(a, run, Math.max(0.4 * span, 0.06 * full), rate >= 40);
-		const {arriving} = this;
 		arriving.band = Math.max(1.5 * stepOf(full), 0.005 * full);
 		arriving.way = Math.max(0.3 * span, 0.1 * full);
 		arriving.lag = Math.max(1, Math.round(lagSeconds * rate));

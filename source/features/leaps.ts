@@ -29,9 +29,7 @@ export class Leaps {
 		const {readings, kept} = run;
 		for (let k = 0; k < run.keptCount; k++) {
 			const at = lead + kept[k];
-			const leap = readings[at - 1] - readings[at - 2];
-			if (leap >= least || leap <= -least)
-				this.step(a, readings[at - 3], readings[at - 2], readings[at - 1], readings[at], run.time(kept[k]), least);
+			this.step(a, readings[at - 3], readings[at - 2], readings[at - 1], readings[at], run.time(kept[k]), least);
 		}
 	}
 
