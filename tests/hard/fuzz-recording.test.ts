@@ -7,23 +7,14 @@ import {runSession, type SessionRun} from '../../source/report/run-session.ts';
 import {openBytes} from '../../source/sources/open-file.ts';
 import type {SourceItem} from '../../source/sources/source.ts';
 import {inheritedNames} from './hostile-streams.ts';
-import {chunked, mutate, stream} from './mutate.ts';
+import {chunked, mutate, recordingKinds, stream} from './mutate.ts';
 import {growth} from './work.ts';
 
 const header =
 	'{"glovebench":1,"startedAt":"","source":{"kind":"serial","name":"p"},"link":{"baud":9600},"sheet":null,"note":""}\n';
 
 /** The first lines of real recordings, one of each kind of framing and some with events. */
-const originals = [
-	'healthy',
-	'healthy-json',
-	'healthy-slip',
-	'healthy-cobs',
-	'healthy-labels',
-	'device-restart',
-	'port-lost',
-	'wrong-baud',
-].map(name => {
+const originals = recordingKinds.map(name => {
 	const text = readFileSync(new URL(`../../recordings/${name}.gbr`, import.meta.url), 'utf8').split('\n');
 	return Buffer.from(`${[...text.slice(0, 120), ...text.slice(-3)].join('\n')}`);
 });

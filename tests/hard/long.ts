@@ -7,7 +7,7 @@ import {Session} from '../../source/session/session.ts';
 import {parseSheet} from '../../source/sheet/parse-sheet.ts';
 import {openBytes} from '../../source/sources/open-file.ts';
 import {hostileStreams, randomBytes, seeded} from './hostile-streams.ts';
-import {chunked, mutate, stream} from './mutate.ts';
+import {chunked, mutate, recordingKinds, stream} from './mutate.ts';
 
 const {values} = parseArgs({
 	options: {
@@ -99,17 +99,7 @@ async function sessions(name: string, originals: readonly Uint8Array[], count: n
 
 const sample = (name: string, lines: number): Buffer =>
 	Buffer.from(readFileSync(`recordings/${name}.gbr`, 'utf8').split('\n').slice(0, lines).join('\n'));
-const names = [
-	'healthy',
-	'healthy-json',
-	'healthy-slip',
-	'healthy-cobs',
-	'healthy-labels',
-	'device-restart',
-	'port-lost',
-	'wrong-baud',
-];
-const recordings = names.map(name => sample(name, 200));
+const recordings = recordingKinds.map(name => sample(name, 200));
 await job('damaged recordings', () => sessions('x.gbr', recordings, tries));
 await job('damaged compressed recordings', () =>
 	sessions(

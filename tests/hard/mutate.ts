@@ -24,6 +24,18 @@ const splices = [
 	...oddNumbers,
 ].map(text => Buffer.from(text, 'utf8'));
 
+/** Recordings to damage: one of each kind of framing, and some with events. */
+export const recordingKinds = [
+	'healthy',
+	'healthy-json',
+	'healthy-slip',
+	'healthy-cobs',
+	'healthy-labels',
+	'device-restart',
+	'port-lost',
+	'wrong-baud',
+];
+
 /** A damaged copy of a file: `count` times bytes flipped, dropped, doubled, moved, overwritten, cut off or spliced in. */
 export function mutate(original: Uint8Array, seed: number, count: number): Buffer {
 	const random = seeded(seed);
