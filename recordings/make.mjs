@@ -23,7 +23,7 @@ const folder = mkdtempSync(join(tmpdir(), 'samples-'));
 async function bundled(path) {
 	const outfile = join(folder, `${path.split('/').pop()}.mjs`);
 	await build({
-		entryPoints: [join(here, '../source', `${path}.ts`)],
+		entryPoints: [join(here, '..', `${path}.ts`)],
 		outfile,
 		bundle: true,
 		format: 'esm',
@@ -38,7 +38,7 @@ async function bundled(path) {
 }
 
 try {
-	const {simulateCommand} = await bundled('commands/simulate');
+	const {simulateCommand} = await bundled('source/commands/simulate');
 	for (const [name, options] of Object.entries(samples)) {
 		if (!isWanted(name)) continue;
 		const settled = {rate: 50, for: 25, ...options, output: join(here, `${name}.gbr`), force: true};
@@ -48,7 +48,7 @@ try {
 			signal: new AbortController().signal,
 		});
 	}
-	const {recordSample} = await bundled('bringup/record-sample');
+	const {recordSample} = await bundled('tests/gloves/record-sample');
 	for (const [name, sample] of Object.entries(bringUpSamples)) {
 		if (!isWanted(name)) continue;
 		await recordSample(name, sample, join(here, `${name}.gbr`));

@@ -43,7 +43,7 @@ stderr.on('error', () => {});
 
 /** Says on stderr, in one line, why it did not work, and gives the exit status for it. */
 async function statusFor(error: unknown): Promise<number> {
-	const {escapeText} = await import('./escape-text.ts');
+	const {escapeText} = await import('./text/escape-text.ts');
 	// Names of files and words of other programs may be in it.
 	const oneLine = (text: string) => escapeText(text.replace(/\s*\n\s*/g, ' '));
 	if (error instanceof CannotError) {

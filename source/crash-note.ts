@@ -1,5 +1,5 @@
 import {basename} from 'node:path';
-import {escapeText} from './escape-text.ts';
+import {escapeText} from './text/escape-text.ts';
 import {tool} from './version.ts';
 
 /**

@@ -1,10 +1,10 @@
-import {escapeText} from '../escape-text.ts';
 import type {Channel} from '../framing/layout.ts';
-import {listText} from '../list-text.ts';
 import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
 import {statusText} from '../report/verdict-text.ts';
-import {wrapText} from '../wrap-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {listText} from '../text/list-text.ts';
+import {wrapText} from '../text/wrap-text.ts';
 import {type Acceptance, notAsked} from './acceptance.ts';
 import {answerText} from './answer-text.ts';
 import type {BringUpResult} from './bring-up-result.ts';

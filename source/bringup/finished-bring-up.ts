@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
-import {escapeText} from '../escape-text.ts';
 import {requireFrames} from '../report/require-frames.ts';
+import {escapeText} from '../text/escape-text.ts';
 import type {BringUpResult} from './bring-up-result.ts';
 import type {BringUpRun} from './run-bring-up.ts';
 

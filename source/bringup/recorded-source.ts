@@ -1,5 +1,6 @@
 import type {RecordingWriter} from '../recording/recording-writer.ts';
-import type {Source, SourceItem} from '../sources/source.ts';
+import type {Source} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 /** A source whose items are kept as they are delivered, and marks between them. */
 export type RecordedSource = {

@@ -1,9 +1,9 @@
 import type {Features} from '../features/features.ts';
 import {FrameFeed} from '../fit/frame-feed.ts';
-import {type RunOptions, runSession, type SessionRun} from '../report/run-session.ts';
+import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
 import type {Session} from '../session/session.ts';
 import type {Sheet} from '../sheet/sheet.ts';
-import type {Source} from '../sources/source.ts';
+import type {Source} from '../stream/source.ts';
 import {BringUp, type BringUpEvent} from './bring-up.ts';
 import {type BringUpResult, bringUpResult} from './bring-up-result.ts';
 import type {StepRecord} from './step-record.ts';

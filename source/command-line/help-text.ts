@@ -6,7 +6,7 @@ import {
 	type OptionName,
 	optionTable,
 } from '../command-table.ts';
-import {wrapText} from '../wrap-text.ts';
+import {wrapText} from '../text/wrap-text.ts';
 
 const widthColumns = 80;
 

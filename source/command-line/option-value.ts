@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
 import type {OptionEntry} from '../command-table.ts';
-import {parseDuration} from '../parse-duration.ts';
+import {parseDuration} from '../text/parse-duration.ts';
 
 /** What a command receives for an option. */
 export type OptionValue = boolean | number | string | readonly string[];

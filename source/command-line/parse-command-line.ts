@@ -1,6 +1,5 @@
 import meow from 'meow';
 import {CannotError} from '../cannot-error.ts';
-import {closestNames} from '../closest-names.ts';
 import {
 	type CommandEntry,
 	commandTable,
@@ -10,6 +9,7 @@ import {
 	type OptionName,
 	optionTable,
 } from '../command-table.ts';
+import {closestNames} from '../text/closest-names.ts';
 import {badValue, type OptionValue, readOptionValue} from './option-value.ts';
 
 /** Options as a command gets them: camelCase names, checked values, defaults filled in. */

@@ -2,7 +2,7 @@ import {CannotError} from '../cannot-error.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {openSource} from '../sources/open-source.ts';
-import type {Source} from '../sources/source.ts';
+import type {Source} from '../stream/source.ts';
 import type {CommandIo} from './command-io.ts';
 
 /** The common options of every command that reads a glove, as the command line gives them. */

@@ -1,5 +1,4 @@
 import {writeFile} from 'node:fs/promises';
-import {asciiText} from '../ascii-text.ts';
 import {asBuiltNotes} from '../bringup/as-built-notes.ts';
 import {bringUpText, transcriptText} from '../bringup/bring-up-text.ts';
 import {requireResult} from '../bringup/finished-bring-up.ts';
@@ -12,13 +11,14 @@ import type {GuideScreen} from '../bringup/view/guide-screen.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
-import {escapeText} from '../escape-text.ts';
 import {cordCaution} from '../faults/cautions.ts';
 import {isThere} from '../is-there.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
 import {isPlainFile} from '../sources/open-source.ts';
+import {asciiText} from '../text/ascii-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type BringUpCommandOptions = SourceOptions & {
 	/** The port, or a recording of somebody doing the routine. */

@@ -1,14 +1,14 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import type {SourceOptions} from '../command-line/source-options.ts';
-import {escapeText} from '../escape-text.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
 import {FollowEvents} from '../report/follow-events.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {requireFrames} from '../report/require-frames.ts';
-import {type RunOptions, runSession, type SessionRun} from '../report/run-session.ts';
+import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
 import type {Snapshot} from '../session/snapshot.ts';
-import type {Source} from '../sources/source.ts';
+import type {Source} from '../stream/source.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type ReportFormat = {
 	readonly json?: boolean;

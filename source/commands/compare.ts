@@ -1,11 +1,11 @@
-import {asciiText} from '../ascii-text.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import {type Comparison, compareRuns} from '../compare/comparison.ts';
-import {escapeText} from '../escape-text.ts';
 import {type GatheredRun, gatherSource} from '../fit/gather-source.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
+import {asciiText} from '../text/ascii-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type CompareOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' | 'layout' | 'rate'> & {
 	/** The two recordings or logs: before and after, left and right, a user's and a good one. */

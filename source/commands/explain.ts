@@ -1,4 +1,3 @@
-import {asciiText} from '../ascii-text.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {adviceFor} from '../faults/advice.ts';
@@ -6,6 +5,7 @@ import {explainText, faultList} from '../faults/explain-text.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faultsPage} from '../faults/faults-page.ts';
 import {closestCodes, faults, findFault} from '../faults/registry.ts';
+import {asciiText} from '../text/ascii-text.ts';
 
 export type ExplainOptions = {
 	/** A finding's code; every code is listed without it. */

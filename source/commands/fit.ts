@@ -1,11 +1,11 @@
-import {asciiText} from '../ascii-text.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
-import {escapeText} from '../escape-text.ts';
 import {fitSettings} from '../fit/fit.ts';
 import {gatherSource} from '../fit/gather-source.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
+import {asciiText} from '../text/ascii-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type FitOptions = SourceOptions & {
 	readonly source: string;

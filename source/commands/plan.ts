@@ -1,8 +1,8 @@
-import {asciiText} from '../ascii-text.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {makePlan} from '../plan/make-plan.ts';
 import {planText} from '../plan/plan-text.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
+import {asciiText} from '../text/ascii-text.ts';
 
 export type PlanOptions = {
 	/** The sheet file. */

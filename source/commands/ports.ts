@@ -1,7 +1,7 @@
 import stringWidth from 'string-width';
 import type {CommandIo} from '../command-line/command-io.ts';
-import {escapeText} from '../escape-text.ts';
 import {listPorts, type PortDescription} from '../sources/port-list.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type PortsOptions = {
 	readonly json?: boolean;

@@ -1,10 +1,11 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import {openNamedSource} from '../command-line/source-options.ts';
-import {escapeText} from '../escape-text.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
-import type {Source, SourceItem} from '../sources/source.ts';
+import type {Source} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type RecordOptions = {
 	/** The port, or any other source. */

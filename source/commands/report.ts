@@ -2,9 +2,9 @@ import path from 'node:path';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
-import {escapeText} from '../escape-text.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {isLiveSpec} from '../sources/source-spec.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type ReportOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' | 'layout' | 'rate'> & {
 	readonly recording: string;
@@ -53,7 +53,7 @@ export async function reportCommand(options: ReportOptions, io: ReportIo): Promi
 
 async function reportOne(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
 	const [{runSession}, {markPrefix}] = await Promise.all([
-		import('../report/run-session.ts'),
+		import('../session/run-session.ts'),
 		import('../bringup/run-bring-up.ts'),
 	]);
 	const run = await reading(name, options, io, (source, given) => runSession(source, given));

@@ -2,7 +2,6 @@ import {stat} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
-import {escapeText} from '../escape-text.ts';
 import {whyNotCreated} from '../recording/recording-errors.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
@@ -13,8 +12,10 @@ import {receivedText} from '../share/received-text.ts';
 import {removedLines, sharedName, sheetToShare} from '../share/removed.ts';
 import {replayItems} from '../share/replay.ts';
 import {shareReportLines} from '../share/share-report.ts';
-import type {Source, SourceInfo, SourceItem} from '../sources/source.ts';
 import {parseSourceSpec} from '../sources/source-spec.ts';
+import type {Source, SourceInfo} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 export type ShareOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'rate'> & {
 	/** The recording or plain log to copy. */

@@ -2,9 +2,7 @@ import {writeFile} from 'node:fs/promises';
 import {createInterface} from 'node:readline/promises';
 import {baudRange} from '../baud-range.ts';
 import {CannotError} from '../cannot-error.ts';
-import {closestNames} from '../closest-names.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
-import {escapeText} from '../escape-text.ts';
 import {isThere} from '../is-there.ts';
 import {boards, findBoard} from '../sheet/boards/all.ts';
 import {checkSheetFile} from '../sheet/load-sheet.ts';
@@ -12,6 +10,8 @@ import {type NewSheetAnswers, newSheet} from '../sheet/new-sheet.ts';
 import {linkKinds, type Sheet} from '../sheet/sheet.ts';
 import {sheetPage} from '../sheet/sheet-page.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
+import {closestNames} from '../text/closest-names.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 /** Uses about 80 % of a 270° track for a cord travel of 38 mm (docs/plan.md). */
 const usualSpoolMm = 20;

@@ -4,13 +4,13 @@ import type {AddressInfo} from 'node:net';
 import type {Writable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
-import {escapeText} from '../escape-text.ts';
 import {whyNotCreated, whyNotWritten} from '../recording/recording-errors.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {type SimulationSpec, truthOf} from '../simulator/simulate.ts';
 import {type SimulationOptions, simulationFromOptions} from '../simulator/simulation-from-options.ts';
 import {StampedLines} from '../simulator/stamped-lines.ts';
 import {simulatorSource} from '../sources/simulator-source.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {Broadcast} from './broadcast.ts';
 
 export type SimulateOptions = SimulationOptions & {

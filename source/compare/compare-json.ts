@@ -1,4 +1,4 @@
-import {roundFigures} from '../fit/round-figures.ts';
+import {roundFigures} from '../text/round-figures.ts';
 import {tool} from '../version.ts';
 import type {Comparison} from './comparison.ts';
 

@@ -1,7 +1,7 @@
-import {escapeText} from '../escape-text.ts';
 import {figureText, secondsText} from '../report/figures-text.ts';
 import {statusText} from '../report/verdict-text.ts';
-import {wrapText} from '../wrap-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {wrapText} from '../text/wrap-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
 import type {Comparison, Side} from './comparison.ts';
 import {channelTable, linkTable, type Table} from './comparison-rows.ts';

@@ -1,5 +1,5 @@
 import type {GatheredRun} from '../fit/gather-source.ts';
-import type {SourceInfo} from '../sources/source.ts';
+import type {SourceInfo} from '../stream/source.ts';
 import {channelChanges} from './channel-changes.ts';
 import {type ChannelFigures, channelFigures} from './channel-figures.ts';
 import {type ComparedFindings, compareFindings} from './compare-findings.ts';

@@ -1,4 +1,4 @@
-import {listText} from '../list-text.ts';
+import {listText} from '../text/list-text.ts';
 import type {ComparedFinding, ComparedFindings} from './compare-findings.ts';
 import type {ComparedChannel} from './comparison.ts';
 

@@ -1,5 +1,5 @@
 import {Static, Text} from 'ink';
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 /** Lines that are written once, one after the other, and never changed: what a screen reader reads out. */
 export function SpokenLines({lines}: {readonly lines: readonly string[]}) {

@@ -1,4 +1,4 @@
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {changedLast} from './channel-rows.ts';
 import {findingTime, subject} from './finding-rows.ts';
 import {formatTime} from './format-number.ts';

@@ -1,7 +1,7 @@
 import type {ChannelView, Snapshot} from '../session/snapshot.ts';
+import {fitLeft, fitRight} from '../text/fit-text.ts';
 import {blockLetters} from './block-letters.ts';
 import {changedLast, handChannels, worstOpen} from './channel-rows.ts';
-import {fitLeft, fitRight} from './fit-text.ts';
 import {barReading, formatBar} from './format-bar.ts';
 import {formatCounts, formatNoise} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';

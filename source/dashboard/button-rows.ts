@@ -1,5 +1,5 @@
 import type {ChannelView} from '../session/snapshot.ts';
-import {fitLeft, fitRight} from './fit-text.ts';
+import {fitLeft, fitRight} from '../text/fit-text.ts';
 import {formatMilliseconds} from './format-number.ts';
 import type {Glyphs} from './look.ts';
 import {type Row, row} from './rows.ts';

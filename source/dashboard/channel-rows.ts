@@ -1,5 +1,5 @@
 import type {ChannelView, Finding, Snapshot} from '../session/snapshot.ts';
-import {fitLeft, fitRight} from './fit-text.ts';
+import {fitLeft, fitRight} from '../text/fit-text.ts';
 import {barReading, barScale, formatBar} from './format-bar.ts';
 import {formatCounts, formatNoise} from './format-number.ts';
 import type {Glyphs} from './look.ts';

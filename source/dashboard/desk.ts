@@ -1,10 +1,10 @@
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {parseTime} from '../text/parse-time.ts';
 import {handChannels} from './channel-rows.ts';
 import {findingKey, listedFindings} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {GloveView, type Station} from './glove-view.ts';
 import type {LiveGlove, StartRecording} from './live-glove.ts';
-import {parseTime} from './parse-time.ts';
 import type {ReplayPlayer} from './replay-player.ts';
 import type {ScreenSize} from './trend-window.ts';
 import {initialViewState, type Message, type Page, reduceView, type ViewState} from './view-state.ts';

@@ -1,8 +1,8 @@
-import {escapeText} from '../escape-text.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
-import {textWidth} from '../text-width.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {fitLeft, shorten, wrapText} from '../text/fit-text.ts';
+import {textWidth} from '../text/text-width.ts';
 import {statusLetters} from './channel-rows.ts';
-import {fitLeft, shorten, wrapText} from './fit-text.ts';
 import {formatEvidence, formatPercent, formatTime} from './format-number.ts';
 import type {Glyphs} from './look.ts';
 import type {Row} from './rows.ts';

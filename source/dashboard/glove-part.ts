@@ -1,8 +1,8 @@
+import {shorten} from '../text/fit-text.ts';
 import {alertRow} from './alert-row.ts';
 import {assemblyRows} from './assembly-rows.ts';
 import type {CatalogueEntry} from './finding-rows.ts';
 import {findingsPage} from './findings-page.ts';
-import {shorten} from './fit-text.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {linkRows} from './link-rows.ts';
 import type {Look} from './look.ts';

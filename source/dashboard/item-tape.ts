@@ -1,4 +1,4 @@
-import type {SourceItem} from '../sources/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 /** Bytes are kept in blocks of this size. */
 const blockBytes = 1 << 20;

@@ -1,4 +1,4 @@
-import {fitLeft} from './fit-text.ts';
+import {fitLeft} from '../text/fit-text.ts';
 import {entriesFor, type KeyEntry} from './keys.ts';
 import type {Piece, Row} from './rows.ts';
 import type {ViewState} from './view-state.ts';

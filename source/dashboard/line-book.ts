@@ -1,4 +1,4 @@
-import {asciiText} from '../ascii-text.ts';
+import {asciiText} from '../text/ascii-text.ts';
 import type {Look} from './look.ts';
 import {type Part, panelsOf} from './part.ts';
 import {fitRow, type Row, sameRow, trimRow} from './rows.ts';

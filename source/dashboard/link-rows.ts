@@ -1,6 +1,6 @@
-import {escapeText} from '../escape-text.ts';
 import type {Snapshot} from '../session/snapshot.ts';
-import {wrapText} from './fit-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {wrapText} from '../text/fit-text.ts';
 import {formatBytes, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
 import {drawHistogram} from './interval-histogram.ts';
 import type {Glyphs} from './look.ts';

@@ -3,7 +3,8 @@ import {CannotError} from '../cannot-error.ts';
 import type {RecordingWriter} from '../recording/recording-writer.ts';
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
-import type {Source, SourceItem} from '../sources/source.ts';
+import type {Source} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 import {formatBytes} from './format-number.ts';
 import type {RecordingView} from './glove-picture.ts';
 

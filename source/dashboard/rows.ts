@@ -1,6 +1,6 @@
 import type {Status} from '../faults/fault-code.ts';
-import {textWidth} from '../text-width.ts';
-import {cutText} from './fit-text.ts';
+import {cutText} from '../text/fit-text.ts';
+import {textWidth} from '../text/text-width.ts';
 
 /** What a piece of text is, from which its colour and weight follow. Never the only carrier of what it says. */
 export type Tone = 'plain' | 'strong' | 'quiet' | 'good' | 'alert' | 'chosen' | Status;

@@ -1,5 +1,5 @@
-import {escapeText} from '../escape-text.ts';
-import {charactersOf, plainText, textWidth} from '../text-width.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {charactersOf, plainText, textWidth} from '../text/text-width.ts';
 
 /** One character: its text, the SGR parameters it stands in, its columns, and whether every terminal agrees on those. */
 type Cell = {readonly text: string; readonly style: string; readonly width: number; readonly sure: boolean};

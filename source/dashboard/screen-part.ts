@@ -1,6 +1,6 @@
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {wrapText} from '../text/fit-text.ts';
 import type {CatalogueEntry} from './finding-rows.ts';
-import {wrapText} from './fit-text.ts';
 import {glovePart} from './glove-part.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {keyLine, keyPage} from './key-line.ts';

@@ -1,7 +1,7 @@
 import process from 'node:process';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 import type {Desk} from './desk.ts';
 import {type ColorDepth, makeLook, wantsAscii} from './look.ts';
 import {openKeys} from './open-desk.ts';

@@ -1,5 +1,5 @@
-import {escapeText} from '../escape-text.ts';
 import type {ChannelView, Finding, Snapshot} from '../session/snapshot.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {silenceSeconds} from './alert-row.ts';
 import {movingNow} from './assembly-rows.ts';
 import {listedFindings, subject} from './finding-rows.ts';

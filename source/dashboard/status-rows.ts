@@ -1,5 +1,5 @@
-import {escapeText} from '../escape-text.ts';
-import {shorten} from './fit-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {shorten} from '../text/fit-text.ts';
 import {formatBytes, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Glyphs} from './look.ts';

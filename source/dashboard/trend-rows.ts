@@ -1,4 +1,4 @@
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {listedFindings, subject} from './finding-rows.ts';
 import {formatSpan, formatTime} from './format-number.ts';
 import type {FreezeFrame, GlovePicture, TrendPicture} from './glove-picture.ts';

@@ -1,4 +1,4 @@
-import {wrapText} from '../wrap-text.ts';
+import {wrapText} from '../text/wrap-text.ts';
 import type {Fault} from './fault.ts';
 import {scopeMeanings, statusMeanings} from './status-meanings.ts';
 

@@ -1,4 +1,4 @@
-import {closestNames} from '../closest-names.ts';
+import {closestNames} from '../text/closest-names.ts';
 import {backlash} from './backlash.ts';
 import {baselineDrift} from './baseline-drift.ts';
 import {brokenFrames} from './broken-frames.ts';

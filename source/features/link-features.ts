@@ -1,4 +1,4 @@
-import type {Timing} from '../sources/source.ts';
+import type {Timing} from '../stream/source-item.ts';
 import {ClockWatch} from './clock-watch.ts';
 import {CounterWatch} from './counter-watch.ts';
 import {InterarrivalJitter} from './interarrival-jitter.ts';

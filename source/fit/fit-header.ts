@@ -1,4 +1,4 @@
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 import type {FingerSettings, FitResult} from './fit-result.ts';
 import type {StickAxis} from './stick-settings.ts';
 

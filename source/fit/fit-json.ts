@@ -1,6 +1,6 @@
+import {roundFigures} from '../text/round-figures.ts';
 import {tool} from '../version.ts';
 import type {FitResult} from './fit-result.ts';
-import {roundFigures} from './round-figures.ts';
 
 /** What `fit --json` prints (schema 1): the result with its numbers rounded to six figures. */
 export function fitJson(result: FitResult, {kind, name}: {readonly kind: string; readonly name: string}): unknown {

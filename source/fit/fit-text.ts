@@ -1,5 +1,5 @@
 import {figureText, secondsText} from '../report/figures-text.ts';
-import {wrapText} from '../wrap-text.ts';
+import {wrapText} from '../text/wrap-text.ts';
 import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
 import type {StickSettings} from './stick-settings.ts';
 

@@ -1,8 +1,8 @@
 import {CannotError} from '../cannot-error.ts';
-import {escapeText} from '../escape-text.ts';
 import {requireFrames} from '../report/require-frames.ts';
-import {type RunOptions, runSession, type SessionRun} from '../report/run-session.ts';
-import type {Source} from '../sources/source.ts';
+import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
+import type {Source} from '../stream/source.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {FrameFeed} from './frame-feed.ts';
 import {type GatheredLayout, Gatherer} from './gather.ts';
 

@@ -1,5 +1,5 @@
 import {CannotError} from '../cannot-error.ts';
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 import type {Channel, ChannelRole, Framing} from './layout.ts';
 import {readLabel} from './read-label.ts';
 

@@ -1,6 +1,6 @@
-import {escapeText} from '../escape-text.ts';
-import {listText} from '../list-text.ts';
-import {wrapText} from '../wrap-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {listText} from '../text/list-text.ts';
+import {wrapText} from '../text/wrap-text.ts';
 import type {Plan} from './make-plan.ts';
 import type {ConverterPlan} from './plan-converter.ts';
 import type {PlanFinding} from './plan-finding.ts';

@@ -1,4 +1,4 @@
-import {latestSeconds, linkEvents} from '../sources/source.ts';
+import {latestSeconds, linkEvents} from '../stream/source-item.ts';
 
 const quote = 0x22;
 const backslash = 0x5c;

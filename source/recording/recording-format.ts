@@ -1,5 +1,5 @@
 import {isUtf8} from 'node:buffer';
-import type {SourceItem} from '../sources/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 /** The version this program writes, and the newest it reads. */
 export const recordingVersion = 1;

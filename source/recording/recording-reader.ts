@@ -1,6 +1,7 @@
 import {baudRange} from '../baud-range.ts';
 import {CannotError} from '../cannot-error.ts';
-import type {LinkEvent, Source, SourceItem, Timing} from '../sources/source.ts';
+import type {Source} from '../stream/source.ts';
+import type {LinkEvent, SourceItem, Timing} from '../stream/source-item.ts';
 import {ItemLine} from './item-line.ts';
 import {type RecordingHeader, recordingVersion} from './recording-format.ts';
 

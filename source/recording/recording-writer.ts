@@ -2,7 +2,8 @@ import {once} from 'node:events';
 import {open, readlink, stat, unlink} from 'node:fs/promises';
 import {constants, createGzip, type Gzip} from 'node:zlib';
 import {CannotError} from '../cannot-error.ts';
-import type {SourceInfo, SourceItem} from '../sources/source.ts';
+import type {SourceInfo} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 import {whyNotCreated, whyNotWritten} from './recording-errors.ts';
 import {encodeEnd, encodeHeader, encodeItem, recordingVersion} from './recording-format.ts';
 

@@ -1,7 +1,8 @@
-import {spellHidden} from '../escape-text.ts';
 import type {ChannelRole, Framing} from '../framing/layout.ts';
 import type {ChannelView, Finding, LinkView, Quantiles, Snapshot} from '../session/snapshot.ts';
-import type {SourceInfo, SourceKind, Timing} from '../sources/source.ts';
+import type {SourceInfo, SourceKind} from '../stream/source.ts';
+import type {Timing} from '../stream/source-item.ts';
+import {spellHidden} from '../text/escape-text.ts';
 import {tool} from '../version.ts';
 import {significant} from './figures-text.ts';
 

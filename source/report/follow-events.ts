@@ -1,6 +1,6 @@
 import type {Session} from '../session/session.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
-import type {SourceInfo} from '../sources/source.ts';
+import type {SourceInfo} from '../stream/source.ts';
 import {tool} from '../version.ts';
 import {type CheckJson, type FindingJson, findingJson, type LinkJson, layoutJson, linkJson} from './check-json.ts';
 

@@ -1,5 +1,5 @@
-import {asciiText} from '../ascii-text.ts';
-import {escapeText} from '../escape-text.ts';
+import {asciiText} from '../text/ascii-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {figureText} from './figures-text.ts';
 import type {FollowEvent} from './follow-events.ts';
 

@@ -1,5 +1,7 @@
-import {asciiText} from '../ascii-text.ts';
+import type {SessionRun} from '../session/run-session.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
+import {asciiText} from '../text/ascii-text.ts';
+import {codeText, literal} from '../text/markdown-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
 import {
 	cautions,
@@ -11,9 +13,7 @@ import {
 	sentences,
 	whenText,
 } from './finding-text.ts';
-import {codeText, literal} from './markdown-text.ts';
 import {publicName} from './public-name.ts';
-import type {SessionRun} from './run-session.ts';
 import {sparkline} from './text-chart.ts';
 import {linkLines, sourceKindText} from './text-report.ts';
 import {statusText, unproven, verdictSentence, verdictWord, worstFirst} from './verdict-text.ts';

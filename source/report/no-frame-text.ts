@@ -1,8 +1,8 @@
-import {escapeText} from '../escape-text.ts';
+import type {SessionRun} from '../session/run-session.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {countText} from './figures-text.ts';
 import {rawLines} from './html/raw-lines.ts';
 import {publicName} from './public-name.ts';
-import type {SessionRun} from './run-session.ts';
 
 /** Why a session has no frame, and what to try: the bytes that came, how they begin, and what was declared about them. */
 export function noFrameText({session, snapshot, info, sample}: SessionRun): string {

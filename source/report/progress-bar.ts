@@ -1,5 +1,5 @@
 import type {Output} from '../command-line/command-io.ts';
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 const cells = 30;
 const quietMs = 1000;

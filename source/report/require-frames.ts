@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
+import type {SessionRun} from '../session/run-session.ts';
 import {noFrameText} from './no-frame-text.ts';
-import type {SessionRun} from './run-session.ts';
 
 /**
  * Throws `CannotError` where nothing in a session looked like a frame and nothing says why: a letter, a picture, a table

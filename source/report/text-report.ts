@@ -1,9 +1,9 @@
 import {styleText} from 'node:util';
-import {asciiText} from '../ascii-text.ts';
-import {escapeText} from '../escape-text.ts';
 import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot.ts';
-import type {SourceInfo} from '../sources/source.ts';
-import {wrapText} from '../wrap-text.ts';
+import type {SourceInfo} from '../stream/source.ts';
+import {asciiText} from '../text/ascii-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+import {wrapText} from '../text/wrap-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
 import {cautions, endState, evidenceLine, findingHeading, nextMeasurement, seenRange} from './finding-text.ts';
 import {rangeBar} from './text-chart.ts';

@@ -1,4 +1,4 @@
-import type {Timing} from '../sources/source.ts';
+import type {Timing} from '../stream/source-item.ts';
 
 /** What the user or a sheet declares about the glove; everything left out is found out from the stream. */
 export type SessionOptions = {

@@ -1,4 +1,3 @@
-import {escapeText} from '../escape-text.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faults} from '../faults/registry.ts';
 import {isStartUpText} from '../faults/start-up-text.ts';
@@ -11,7 +10,8 @@ import {TrendHistory} from '../features/trend-history.ts';
 import type {BadLineKind, FrameSink} from '../framing/frame-sink.ts';
 import {Framer} from '../framing/framer.ts';
 import type {Layout} from '../framing/layout.ts';
-import {latestSeconds, type SourceItem} from '../sources/source.ts';
+import {latestSeconds, type SourceItem} from '../stream/source-item.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
 import type {SessionOptions} from './session-options.ts';

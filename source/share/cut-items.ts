@@ -1,4 +1,4 @@
-import type {SourceItem} from '../sources/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 /** A stretch of a recording, in seconds of its own time. */
 export type Span = {readonly from: number; readonly to: number};

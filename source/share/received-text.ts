@@ -1,5 +1,5 @@
-import {escapeText} from '../escape-text.ts';
-import type {SourceItem} from '../sources/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
+import {escapeText} from '../text/escape-text.ts';
 
 /** Kinds of lines kept; a person reads no more. */
 const maxKinds = 200;

@@ -1,6 +1,7 @@
-import {escapeText} from '../escape-text.ts';
 import type {Sheet} from '../sheet/sheet.ts';
-import type {SourceInfo, SourceItem} from '../sources/source.ts';
+import type {SourceInfo} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
+import {escapeText} from '../text/escape-text.ts';
 import type {HeaderFacts} from './header-facts.ts';
 
 /** What stands in the copy where the source's name was. */

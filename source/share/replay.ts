@@ -1,7 +1,7 @@
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Finding} from '../session/snapshot.ts';
-import type {SourceItem} from '../sources/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 /** The findings of items that are in memory. `endsAt`: seconds at which the stream ends. */
 export function replayItems(

@@ -1,5 +1,5 @@
-import {closestNames} from '../closest-names.ts';
-import {spellHidden} from '../escape-text.ts';
+import {closestNames} from '../text/closest-names.ts';
+import {spellHidden} from '../text/escape-text.ts';
 import {channelKind, channelNames, type Sheet} from './sheet.ts';
 import {type KeyRule, sheetSchema, type TableRule, takes, topKeys} from './sheet-schema.ts';
 import {tomlEscape} from './toml-escape.ts';

@@ -1,4 +1,4 @@
-import {spellHidden} from '../escape-text.ts';
+import {spellHidden} from '../text/escape-text.ts';
 import type {Sheet} from './sheet.ts';
 import {type KeyRule, sheetSchema, topKeys} from './sheet-schema.ts';
 import {tomlEscape} from './toml-escape.ts';

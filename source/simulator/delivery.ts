@@ -1,4 +1,4 @@
-import type {SourceItem} from '../sources/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 import type {Random} from './random.ts';
 import type {LinkSpec} from './stream-spec.ts';
 

@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
-import {closestNames} from '../closest-names.ts';
-import {parseDuration} from '../parse-duration.ts';
+import {closestNames} from '../text/closest-names.ts';
+import {parseDuration} from '../text/parse-duration.ts';
 import type {FaultSpec} from './fault-model.ts';
 import {faultModels} from './faults/catalogue.ts';
 import {analogNames, type GloveSpec} from './glove.ts';

@@ -1,4 +1,4 @@
-import type {SourceItem} from '../sources/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 import {bootText} from './boot-text.ts';
 import {Converter} from './converter.ts';
 import {Delivery} from './delivery.ts';

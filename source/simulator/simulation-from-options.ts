@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
-import {closestNames} from '../closest-names.ts';
 import {parseLayoutOption} from '../framing/parse-layout-option.ts';
+import {closestNames} from '../text/closest-names.ts';
 import {boards} from './boards.ts';
 import {parseFault} from './fault-text.ts';
 import {converterFullScale, type GloveSpec} from './glove.ts';

@@ -1,4 +1,4 @@
-import type {SourceItem} from './source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 /**
  * Between a live source, which pushes when bytes arrive, and its reader, which asks. Whatever arrived since the last

@@ -1,6 +1,6 @@
+import type {Source, SourceInfo} from '../stream/source.ts';
 import type {ItemQueue} from './item-queue.ts';
 import type {LiveClock} from './live-clock.ts';
-import type {Source, SourceInfo} from './source.ts';
 
 export type LiveOptions = {
 	readonly signal?: AbortSignal;

@@ -1,10 +1,10 @@
 import {basename} from 'node:path';
 import {CannotError} from '../cannot-error.ts';
 import {looksLikeRecording, openRecording} from '../recording/recording-reader.ts';
+import type {Source, SourceKind} from '../stream/source.ts';
 import {GunzippedStream, isGzip, PeekedStream, readFileChunks} from './byte-stream.ts';
 import {foreignFileKind} from './foreign-file.ts';
 import {type LogOptions, openLog} from './log/log-source.ts';
-import type {Source, SourceKind} from './source.ts';
 
 /**
  * Opens a recording or a plain log, compressed or not. What it is, the content decides.

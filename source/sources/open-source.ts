@@ -1,8 +1,8 @@
 import {access, constants, stat} from 'node:fs/promises';
 import type {Readable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
+import type {Source} from '../stream/source.ts';
 import {openFile} from './open-file.ts';
-import type {Source} from './source.ts';
 import {parseSourceSpec} from './source-spec.ts';
 
 export type OpenSourceOptions = {

@@ -1,5 +1,6 @@
 import {setTimeout as wait} from 'node:timers/promises';
-import type {Source, SourceItem} from './source.ts';
+import type {Source} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 /** Seconds between attempts: a glove that restarts is back in two or three. */
 const pauseSeconds = 1;

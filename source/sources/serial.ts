@@ -1,6 +1,7 @@
 import {stat} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
-import {escapeText} from '../escape-text.ts';
+import type {Source} from '../stream/source.ts';
+import {escapeText} from '../text/escape-text.ts';
 import {findBaud} from './find-baud.ts';
 import {ItemQueue} from './item-queue.ts';
 import {startClock} from './live-clock.ts';
@@ -8,7 +9,6 @@ import {type LiveOptions, liveSource} from './live-source.ts';
 import {findPortHolder, type PortHolder} from './port-access.ts';
 import {listPorts, type PortDescription} from './port-list.ts';
 import {explainOpenError, type SerialSurroundings} from './serial-errors.ts';
-import type {Source} from './source.ts';
 
 /** How often a silent port is looked for, and a lost one. */
 const lookEveryMs = 250;

@@ -1,6 +1,7 @@
 import {setTimeout as wait} from 'node:timers/promises';
 import {playSimulation, type SimulationSpec} from '../simulator/simulate.ts';
-import type {Source, SourceItem} from './source.ts';
+import type {Source} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 
 export type SimulatorSourceOptions = {
 	/** Hands items out at the times they carry, as a port would; otherwise as fast as they are taken. */

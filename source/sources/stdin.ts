@@ -1,6 +1,8 @@
 import type {Readable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import {looksLikeRecording} from '../recording/recording-reader.ts';
+import type {Source} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 import {isGzip} from './byte-stream.ts';
 import {ItemQueue} from './item-queue.ts';
 import {startClock} from './live-clock.ts';
@@ -8,7 +10,6 @@ import {type LiveOptions, liveSource} from './live-source.ts';
 import {findLogShape} from './log/find-shape.ts';
 import {type LogOptions, sampleBytes} from './log/log-source.ts';
 import {openBytes} from './open-file.ts';
-import type {Source, SourceItem} from './source.ts';
 
 /** How long the first bytes may take before the stream counts as live and silent. */
 const firstBytesWithinMs = 2000;

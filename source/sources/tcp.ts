@@ -1,9 +1,9 @@
 import {connect, type Socket} from 'node:net';
 import {CannotError} from '../cannot-error.ts';
+import type {Source} from '../stream/source.ts';
 import {ItemQueue} from './item-queue.ts';
 import {startClock} from './live-clock.ts';
 import {type LiveOptions, liveSource} from './live-source.ts';
-import type {Source} from './source.ts';
 
 const connectWithinMs = 10_000;
 

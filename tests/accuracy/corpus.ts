@@ -1,7 +1,7 @@
-import {healthyCases, randomHealthy} from '../../source/simulator/healthy.ts';
 import {Random} from '../../source/simulator/random.ts';
-import {layoutNeeded, randomScenario, type Scenario, scenarioCodes} from '../../source/simulator/scenario.ts';
 import {truthOf} from '../../source/simulator/simulate.ts';
+import {healthyCases, randomHealthy} from '../gloves/healthy.ts';
+import {layoutNeeded, randomScenario, type Scenario, scenarioCodes} from '../gloves/scenario.ts';
 
 /** Seeds of the corpus; tests use small seeds, so that nothing is measured on what it was tested with. */
 export const firstSeed = 710_000;

@@ -4,7 +4,7 @@ import {join} from 'node:path';
 import {encodeEnd, encodeHeader, encodeItem, recordingVersion} from '../../source/recording/recording-format.ts';
 import {Session} from '../../source/session/session.ts';
 import type {Truth} from '../../source/simulator/simulate.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 import type {Found} from './score.ts';
 
 type Run = {readonly items: readonly SourceItem[]; readonly truth: Truth};

@@ -1,5 +1,5 @@
 import {Session} from '../../source/session/session.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 import {type Columns, framesPerSecond, gloveLines} from './hour-log.ts';
 import {median, rounds} from './timed.ts';
 

@@ -1,9 +1,9 @@
 import {describe, expect, it} from 'vitest';
 import {acceptReel, acceptStick} from '../../source/bringup/acceptance.ts';
 import type {ReelFigures} from '../../source/bringup/reel-figures.ts';
-import {bringUpSample} from '../../source/bringup/sample-script.ts';
 import type {StickFigures} from '../../source/bringup/stick-figures.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
+import {bringUpSample} from '../gloves/sample-script.ts';
 import {changedSimulation, runItems} from './sample-run.ts';
 
 const sound: ReelFigures = {

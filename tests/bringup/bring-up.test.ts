@@ -1,9 +1,9 @@
 import {describe, expect, it} from 'vitest';
-import {bringUpSample} from '../../source/bringup/sample-script.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {drawGlove} from '../../source/simulator/random-glove.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
 import {itemsOf, quietRanges, rowsOf} from '../fit/simulated.ts';
+import {bringUpSample} from '../gloves/sample-script.ts';
 import {changedSimulation, runItems, sampleSimulation} from './sample-run.ts';
 
 const swappedReversed = {swapped: ['index', 'ring'], reversed: ['little']} as const;

@@ -1,5 +1,5 @@
-import type {SampleFaults} from '../../source/bringup/sample-script.ts';
 import {rowsOf} from '../fit/simulated.ts';
+import type {SampleFaults} from '../gloves/sample-script.ts';
 import {glovebench, type ProgramOnScreen} from '../screen/program-on-screen.ts';
 import {openPseudoPort} from '../sources/pseudo-port.ts';
 import {PromptedHand} from './prompted-hand.ts';

@@ -1,8 +1,8 @@
 import {type BringUpRun, type RunBringUpOptions, runBringUp} from '../../source/bringup/run-bring-up.ts';
-import {bringUpSample, type SampleFaults} from '../../source/bringup/sample-script.ts';
 import {type Simulation, type SimulationSpec, simulate} from '../../source/simulator/simulate.ts';
-import {memorySource} from '../../source/sources/memory.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {memorySource} from '../gloves/memory-source.ts';
+import {bringUpSample, type SampleFaults} from '../gloves/sample-script.ts';
 
 const made = new Map<string, Simulation>();
 

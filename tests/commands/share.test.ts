@@ -7,7 +7,7 @@ import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import {type ShareOptions, shareCommand} from '../../source/commands/share.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
-import {runSession} from '../../source/report/run-session.ts';
+import {runSession} from '../../source/session/run-session.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import {bytesOf, readAll} from '../sources/reading.ts';
 

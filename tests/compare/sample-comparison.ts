@@ -2,8 +2,8 @@ import {gatherSource} from '../../source/fit/gather-source.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {drawGlove} from '../../source/simulator/random-glove.ts';
 import {type SimulationSpec, simulate} from '../../source/simulator/simulate.ts';
-import {memorySource} from '../../source/sources/memory.ts';
 import {declaredBy, simulation} from '../fit/simulated.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 
 const script = 'rest 2s, fist 5x, each 1x, stick around 2x, stick sides 1x, press 2x, rest 1s';
 

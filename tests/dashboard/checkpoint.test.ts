@@ -3,7 +3,7 @@ import {beforeAll, describe, expect, it} from 'vitest';
 import {Checkpoint} from '../../source/dashboard/checkpoint.ts';
 import {Features} from '../../source/features/features.ts';
 import {Session} from '../../source/session/session.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 import {floatingRing, playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: 115200} as const;

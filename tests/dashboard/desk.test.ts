@@ -4,8 +4,8 @@ import type {Station} from '../../source/dashboard/glove-view.ts';
 import {ItemTape} from '../../source/dashboard/item-tape.ts';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
-import {memorySource} from '../../source/sources/memory.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 import {floatingRing, type PlayGlove, playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: 115200} as const;

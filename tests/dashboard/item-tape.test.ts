@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import {describe, expect, it} from 'vitest';
 import {ItemTape} from '../../source/dashboard/item-tape.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 const text = (item: SourceItem) => ('bytes' in item ? Buffer.from(item.bytes).toString('latin1') : item);
 const bytes = (words: string) => Buffer.from(words, 'latin1');

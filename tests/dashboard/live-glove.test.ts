@@ -6,9 +6,10 @@ import {CannotError} from '../../source/cannot-error.ts';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {ItemQueue} from '../../source/sources/item-queue.ts';
-import {memorySource} from '../../source/sources/memory.ts';
 import {openSource} from '../../source/sources/open-source.ts';
-import type {Source, SourceItem} from '../../source/sources/source.ts';
+import type {Source} from '../../source/stream/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 import {floatingRing, playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: null} as const;

@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {numberedPath, openReplayDesk, recordingName} from '../../source/dashboard/open-desk.ts';
-import {memorySource} from '../../source/sources/memory.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 import {playGlove} from './play-glove.ts';
 
 const {signal} = new AbortController();

@@ -1,4 +1,4 @@
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 /** A small glove of our own for the dashboard's tests: cheap, the same every time, and told what to do per finger. */
 export type PlayGlove = {

@@ -3,7 +3,7 @@ import {beforeAll, describe, expect, it} from 'vitest';
 import {ItemTape} from '../../source/dashboard/item-tape.ts';
 import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
 import {Session} from '../../source/session/session.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 import {floatingRing, playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: 115200} as const;

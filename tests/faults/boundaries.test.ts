@@ -2,8 +2,8 @@ import {describe, expect, it} from 'vitest';
 import {Session} from '../../source/session/session.ts';
 import type {Finding} from '../../source/session/snapshot.ts';
 import {Random} from '../../source/simulator/random.ts';
-import {randomScenario, scenarioCodes} from '../../source/simulator/scenario.ts';
 import {simulate, type Truth} from '../../source/simulator/simulate.ts';
+import {randomScenario, scenarioCodes} from '../gloves/scenario.ts';
 
 // Both limits of every definition, with the glove, the stream and the physical cause drawn at random: just inside the
 // must (severity 0 is its limit) and just inside the must not (severity −1). What lies between may be answered either way.

@@ -1,8 +1,8 @@
 import {describe, expect, it} from 'vitest';
 import {Session} from '../../source/session/session.ts';
-import {healthyCases, randomHealthy} from '../../source/simulator/healthy.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
+import {healthyCases, randomHealthy} from '../gloves/healthy.ts';
 
 // Gloves with nothing wrong that a careless detector may think so of: rest, one finger, tapping, tremor, followers, short
 // thumbs, scaling and filtering firmware, any number of fingers, bits and frames. A finding here is a false alarm.

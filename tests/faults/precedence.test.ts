@@ -3,8 +3,8 @@ import {precedences, winnersOver} from '../../source/faults/precedence.ts';
 import {findFault} from '../../source/faults/registry.ts';
 import {Session} from '../../source/session/session.ts';
 import {Random} from '../../source/simulator/random.ts';
-import {randomScenario} from '../../source/simulator/scenario.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
+import {randomScenario} from '../gloves/scenario.ts';
 
 function codesOf(code: string, variant: string, seed: number): {codes: string[]; channels: (string | null)[]} {
 	const {spec} = randomScenario(new Random(seed), {code, variant, severity: 0.6});

@@ -6,7 +6,7 @@ import type {GloveSpec} from '../../source/simulator/glove.ts';
 import {parseScript} from '../../source/simulator/script-text.ts';
 import {type SimulationSpec, simulate, type Truth} from '../../source/simulator/simulate.ts';
 import {plainLink, plainStream} from '../../source/simulator/stream-spec.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 /** A plain text stream of this glove, fast enough a line for any rate. */
 export function simulation(

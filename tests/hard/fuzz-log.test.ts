@@ -2,7 +2,7 @@ import {gzipSync} from 'node:zlib';
 import fc from 'fast-check';
 import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
-import {runSession} from '../../source/report/run-session.ts';
+import {runSession} from '../../source/session/run-session.ts';
 import {findLogShape} from '../../source/sources/log/find-shape.ts';
 import {openBytes} from '../../source/sources/open-file.ts';
 import {hostileStreams, oddNumbers} from './hostile-streams.ts';

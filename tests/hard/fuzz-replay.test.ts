@@ -3,7 +3,7 @@ import {describe, expect, it} from 'vitest';
 import {ItemTape} from '../../source/dashboard/item-tape.ts';
 import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
 import {Session} from '../../source/session/session.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 import {hostileStreams} from './hostile-streams.ts';
 
 const options = {timing: 'measured', baud: 115_200} as const;

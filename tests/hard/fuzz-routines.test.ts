@@ -12,8 +12,8 @@ import {type GatheredRun, gatherSource} from '../../source/fit/gather-source.ts'
 import {Session} from '../../source/session/session.ts';
 import {parseSheet} from '../../source/sheet/parse-sheet.ts';
 import {writeSheet} from '../../source/sheet/write-sheet.ts';
-import {memorySource} from '../../source/sources/memory.ts';
-import type {Source} from '../../source/sources/source.ts';
+import type {Source} from '../../source/stream/source.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 import {hostileStreams, seeded} from './hostile-streams.ts';
 import {mutate} from './mutate.ts';
 

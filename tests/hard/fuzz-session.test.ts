@@ -6,12 +6,12 @@ import {findFault} from '../../source/faults/registry.ts';
 import {checkJson} from '../../source/report/check-json.ts';
 import {htmlReport} from '../../source/report/html/page.ts';
 import {markdownReport} from '../../source/report/markdown-report.ts';
-import {runSession} from '../../source/report/run-session.ts';
 import {textReport} from '../../source/report/text-report.ts';
 import {FindingBook} from '../../source/session/finding-book.ts';
+import {runSession} from '../../source/session/run-session.ts';
 import {Session} from '../../source/session/session.ts';
-import {memorySource} from '../../source/sources/memory.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 import {hostileStreams, randomBytes, seeded} from './hostile-streams.ts';
 import {growth} from './work.ts';
 

@@ -2,7 +2,7 @@ import {readFileSync} from 'node:fs';
 import {parseArgs} from 'node:util';
 import {gzipSync} from 'node:zlib';
 import {CannotError} from '../../source/cannot-error.ts';
-import {runSession} from '../../source/report/run-session.ts';
+import {runSession} from '../../source/session/run-session.ts';
 import {Session} from '../../source/session/session.ts';
 import {parseSheet} from '../../source/sheet/parse-sheet.ts';
 import {openBytes} from '../../source/sources/open-file.ts';

@@ -10,7 +10,8 @@ import {CannotError} from '../../source/cannot-error.ts';
 import {openRecording, readRecordingHeader} from '../../source/recording/recording-reader.ts';
 import {type RecordingFile, RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {openSource} from '../../source/sources/open-source.ts';
-import {linkEvents, type SourceInfo, type SourceItem} from '../../source/sources/source.ts';
+import type {SourceInfo} from '../../source/stream/source.ts';
+import {linkEvents, type SourceItem} from '../../source/stream/source-item.ts';
 import {bytesOf, eventsOf, readAll, textsOf} from '../sources/reading.ts';
 
 const info: SourceInfo = {kind: 'serial', name: '/dev/ttyUSB0', timing: 'measured', baud: 115_200};

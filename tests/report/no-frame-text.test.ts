@@ -1,7 +1,7 @@
 import {expect, it} from 'vitest';
 import {noFrameText} from '../../source/report/no-frame-text.ts';
-import {runSession} from '../../source/report/run-session.ts';
-import {memorySource} from '../../source/sources/memory.ts';
+import {runSession} from '../../source/session/run-session.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 
 async function text(lines: string, layout?: string): Promise<string> {
 	const source = memorySource([{t: 0, bytes: new TextEncoder().encode(lines)}], {name: 'fox.txt', kind: 'log'});

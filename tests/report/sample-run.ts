@@ -1,6 +1,6 @@
 import type {Session} from '../../source/session/session.ts';
 import type {ChannelView, Finding, Snapshot} from '../../source/session/snapshot.ts';
-import type {SourceInfo} from '../../source/sources/source.ts';
+import type {SourceInfo} from '../../source/stream/source.ts';
 
 /** A finger that has travelled; a test changes what it is about. */
 export function fingerView(index: number, name: string, changes: Partial<ChannelView> = {}): ChannelView {

@@ -2,7 +2,7 @@ import {existsSync, readdirSync} from 'node:fs';
 import {describe, expect, test} from 'vitest';
 import {openNamedSource} from '../../source/command-line/source-options.ts';
 import {faults} from '../../source/faults/registry.ts';
-import {runSession} from '../../source/report/run-session.ts';
+import {runSession} from '../../source/session/run-session.ts';
 
 const folder = new URL('../../recordings/', import.meta.url);
 const detected = faults.filter(fault => fault.detect !== undefined).map(fault => fault.code);

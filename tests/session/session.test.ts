@@ -3,9 +3,9 @@ import {describe, expect, test} from 'vitest';
 import {Checkpoint} from '../../source/dashboard/checkpoint.ts';
 import {Session} from '../../source/session/session.ts';
 import {Random} from '../../source/simulator/random.ts';
-import {randomScenario} from '../../source/simulator/scenario.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {randomScenario} from '../gloves/scenario.ts';
 
 /** A stream with a fault in it; the same for all tests of this file. */
 function stream(

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import {describe, expect, it} from 'vitest';
 import {cutItems, onGrid} from '../../source/share/cut-items.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 const bytes = (text: string) => new TextEncoder().encode(text);
 

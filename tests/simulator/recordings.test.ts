@@ -3,11 +3,11 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {PassThrough} from 'node:stream';
 import {afterAll, beforeAll, describe, expect, test} from 'vitest';
-import {type RecordedSample, recordSample} from '../../source/bringup/record-sample.ts';
 import {commandFor, simulateCommand} from '../../source/commands/simulate.ts';
 import {faultModels} from '../../source/simulator/faults/catalogue.ts';
 import {truthOf} from '../../source/simulator/simulate.ts';
 import {type SimulationOptions, simulationFromOptions} from '../../source/simulator/simulation-from-options.ts';
+import {type RecordedSample, recordSample} from '../gloves/record-sample.ts';
 
 const home = new URL('../../recordings/', import.meta.url).pathname;
 const plain = {rate: 50, for: 25};

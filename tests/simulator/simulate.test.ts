@@ -3,8 +3,8 @@ import {mean, standardDeviation} from 'simple-statistics';
 import {describe, expect, test} from 'vitest';
 import {aliasOf, humShows} from '../../source/simulator/faults/alias.ts';
 import {Random} from '../../source/simulator/random.ts';
-import {randomScenario} from '../../source/simulator/scenario.ts';
 import {playSimulation, simulate} from '../../source/simulator/simulate.ts';
+import {randomScenario} from '../gloves/scenario.ts';
 import {benchSpec, between, fullScale, range, read} from './bench.ts';
 
 describe('simulate', () => {

@@ -1,5 +1,5 @@
 import {readFileSync} from 'node:fs';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 /** An example of a page in docs/: an input and what the page says of it. */
 export type DocumentedExample = {

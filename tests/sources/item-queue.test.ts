@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {ItemQueue} from '../../source/sources/item-queue.ts';
-import {memorySource} from '../../source/sources/memory.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 import {readAll} from './reading.ts';
 
 const item = (t: number) => ({t, mark: String(t)});

@@ -1,4 +1,5 @@
-import type {Source, SourceItem} from '../../source/sources/source.ts';
+import type {Source} from '../../source/stream/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 /** Everything a source delivers, to its end. */
 export async function readAll(source: Source): Promise<SourceItem[]> {

@@ -1,8 +1,9 @@
 import {describe, expect, it} from 'vitest';
 import {ItemQueue} from '../../source/sources/item-queue.ts';
-import {memorySource} from '../../source/sources/memory.ts';
 import {reattachingSource} from '../../source/sources/reattaching-source.ts';
-import type {Source, SourceItem} from '../../source/sources/source.ts';
+import type {Source} from '../../source/stream/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 
 const bytes = new Uint8Array([49, 10]);
 let clock = 0;

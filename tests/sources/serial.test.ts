@@ -6,7 +6,7 @@ import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import type {PortDescription} from '../../source/sources/port-list.ts';
 import {type OpenPort, openSerial, type SerialHost} from '../../source/sources/serial.ts';
-import type {Source} from '../../source/sources/source.ts';
+import type {Source} from '../../source/stream/source.ts';
 import {eventsOnOpening, openPseudoPort, type PseudoPort} from './pseudo-port.ts';
 import {bytesOf, eventsOf, ItemReader, readAll} from './reading.ts';
 

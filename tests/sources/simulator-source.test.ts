@@ -1,7 +1,7 @@
 import {describe, expect, test} from 'vitest';
 import {simulate} from '../../source/simulator/simulate.ts';
 import {simulatorSource} from '../../source/sources/simulator-source.ts';
-import type {SourceItem} from '../../source/sources/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 import {benchSpec} from '../simulator/bench.ts';
 
 async function collect(batches: AsyncIterable<readonly SourceItem[]>): Promise<SourceItem[]> {

@@ -17,12 +17,13 @@ import {gatherSource} from '../../source/fit/gather-source.ts';
 import {bringUpPage} from '../../source/report/html/bring-up-page.ts';
 import {comparisonPage} from '../../source/report/html/comparison-page.ts';
 import {htmlReport} from '../../source/report/html/page.ts';
-import {runSession} from '../../source/report/run-session.ts';
+import {runSession} from '../../source/session/run-session.ts';
 import {demoSpec} from '../../source/simulator/demo.ts';
 import {openLog} from '../../source/sources/log/log-source.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import {simulatorSource} from '../../source/sources/simulator-source.ts';
-import type {Source, SourceItem} from '../../source/sources/source.ts';
+import type {Source} from '../../source/stream/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 const words = process.argv.slice(2);
 const cutBytes = words[0] === '--cut' ? Number(words[1]) : Number.POSITIVE_INFINITY;

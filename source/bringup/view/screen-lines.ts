@@ -1,4 +1,4 @@
-import {escapeText} from '../../escape-text.ts';
+import {escapeText} from '../../text/escape-text.ts';
 import {bringUpKeys} from './keys.ts';
 
 /** One channel's bar: shares of full scale, 0…1; NaN while there is no reading. */

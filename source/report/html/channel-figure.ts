@@ -1,7 +1,7 @@
+import type {SessionRun} from '../../session/run-session.ts';
 import type {ChannelView} from '../../session/snapshot.ts';
 import {countText, figureText} from '../figures-text.ts';
 import {endState, seenRange} from '../finding-text.ts';
-import type {SessionRun} from '../run-session.ts';
 import {html, type Markup} from './markup.ts';
 import {type NumberedFinding, trendChart} from './trend-chart.ts';
 

@@ -2,11 +2,11 @@ import type {ComparedFinding, ComparedFindings} from '../../compare/compare-find
 import type {Comparison, Side} from '../../compare/comparison.ts';
 import {channelTable, linkTable} from '../../compare/comparison-rows.ts';
 import {findingName} from '../../compare/judge.ts';
+import type {SessionRun} from '../../session/run-session.ts';
 import {tool} from '../../version.ts';
 import {figureText, secondsText} from '../figures-text.ts';
 import {cautions, endState} from '../finding-text.ts';
 import {publicName} from '../public-name.ts';
-import type {SessionRun} from '../run-session.ts';
 import {linkLines} from '../text-report.ts';
 import {statusText, verdictWord, worstFirst} from '../verdict-text.ts';
 import {channelFigure} from './channel-figure.ts';

@@ -1,7 +1,7 @@
+import type {SessionRun} from '../../session/run-session.ts';
 import type {Finding} from '../../session/snapshot.ts';
 import {evidenceText, secondsText} from '../figures-text.ts';
 import {nextMeasurement, placeText, whenText} from '../finding-text.ts';
-import type {SessionRun} from '../run-session.ts';
 import {statusText, worstFirst} from '../verdict-text.ts';
 import {freezeFigure} from './freeze-chart.ts';
 import {html, type Markup} from './markup.ts';

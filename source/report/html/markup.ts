@@ -1,4 +1,4 @@
-import {escapeText} from '../../escape-text.ts';
+import {escapeText} from '../../text/escape-text.ts';
 
 /** Text that is markup already and is not escaped again: made by `html`, or a constant of this program. */
 export class Markup {

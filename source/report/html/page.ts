@@ -1,9 +1,9 @@
+import type {SessionRun} from '../../session/run-session.ts';
 import type {Snapshot} from '../../session/snapshot.ts';
 import {tool} from '../../version.ts';
 import {secondsText} from '../figures-text.ts';
 import {cautions} from '../finding-text.ts';
 import {publicName} from '../public-name.ts';
-import type {SessionRun} from '../run-session.ts';
 import {linkLines, sourceKindText} from '../text-report.ts';
 import {unproven, verdictSentence, verdictWord, worstFirst} from '../verdict-text.ts';
 import {channelFigure} from './channel-figure.ts';

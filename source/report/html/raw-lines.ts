@@ -1,4 +1,4 @@
-import {escapeText} from '../../escape-text.ts';
+import {escapeText} from '../../text/escape-text.ts';
 import {html, type Markup} from './markup.ts';
 
 const sampleLines = 12;

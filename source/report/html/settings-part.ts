@@ -1,6 +1,6 @@
+import type {SessionRun} from '../../session/run-session.ts';
 import {figureText} from '../figures-text.ts';
 import {publicName} from '../public-name.ts';
-import type {SessionRun} from '../run-session.ts';
 import {sourceKindText} from '../text-report.ts';
 import {html, type Markup} from './markup.ts';
 

@@ -1,5 +1,6 @@
+import type {Source, SourceInfo, SourceKind} from '../../stream/source.ts';
+import type {SourceItem} from '../../stream/source-item.ts';
 import {PeekedStream} from '../byte-stream.ts';
-import type {Source, SourceInfo, SourceItem, SourceKind} from '../source.ts';
 import {findLogShape} from './find-shape.ts';
 import {LogClock} from './log-clock.ts';
 import {lineEndAfter, textEnd} from './log-lines.ts';

@@ -3,10 +3,10 @@ import {describe, expect, it} from 'vitest';
 import {freezeCaption} from '../../../source/report/html/freeze-chart.ts';
 import {htmlReport} from '../../../source/report/html/page.ts';
 import {rawLines} from '../../../source/report/html/raw-lines.ts';
-import {runSession} from '../../../source/report/run-session.ts';
+import {runSession} from '../../../source/session/run-session.ts';
 import {demoSpec} from '../../../source/simulator/demo.ts';
 import {simulatorSource} from '../../../source/sources/simulator-source.ts';
-import type {Source} from '../../../source/sources/source.ts';
+import type {Source} from '../../../source/stream/source.ts';
 import {fingerView, sampleFinding, sampleInfo, sampleRun, sampleSnapshot} from '../sample-run.ts';
 import {hostile} from './sample-pages.ts';
 

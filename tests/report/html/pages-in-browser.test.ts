@@ -5,7 +5,7 @@ import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import {bringUpPage} from '../../../source/report/html/bring-up-page.ts';
 import {comparisonPage} from '../../../source/report/html/comparison-page.ts';
 import {htmlReport} from '../../../source/report/html/page.ts';
-import {runSession} from '../../../source/report/run-session.ts';
+import {runSession} from '../../../source/session/run-session.ts';
 import {demoSpec} from '../../../source/simulator/demo.ts';
 import {simulatorSource} from '../../../source/sources/simulator-source.ts';
 import {Browser, browserPath, hasBrowser, type Look} from '../../tools/open-browser.ts';

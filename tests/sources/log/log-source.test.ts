@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import {describe, expect, it} from 'vitest';
 import {type LogOptions, openLog} from '../../../source/sources/log/log-source.ts';
-import type {Timing} from '../../../source/sources/source.ts';
+import type {Timing} from '../../../source/stream/source-item.ts';
 import {bytesOf, readAll, textsOf} from '../reading.ts';
 
 type Read = {timing: Timing; times: number[]; texts: string[]};

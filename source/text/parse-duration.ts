@@ -1,4 +1,4 @@
-import {CannotError} from './cannot-error.ts';
+import {CannotError} from '../cannot-error.ts';
 
 /** Milliseconds per unit: whole numbers, so that `9ms` is the number 0.009 and not a neighbour of it. */
 const millisecondsPer: Readonly<Record<string, number>> = {ms: 1, s: 1000, m: 60_000, h: 3_600_000};

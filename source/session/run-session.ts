@@ -1,8 +1,9 @@
-import {Session} from '../session/session.ts';
-import type {SessionOptions} from '../session/session-options.ts';
-import type {Snapshot} from '../session/snapshot.ts';
-import {firstTickAfter, tickAfter} from '../session/tick-after.ts';
-import {latestSeconds, type Source, type SourceInfo} from '../sources/source.ts';
+import type {Source, SourceInfo} from '../stream/source.ts';
+import {latestSeconds} from '../stream/source-item.ts';
+import {Session} from './session.ts';
+import type {SessionOptions} from './session-options.ts';
+import type {Snapshot} from './snapshot.ts';
+import {firstTickAfter, tickAfter} from './tick-after.ts';
 
 export type RunOptions = {
 	/** What is declared about the glove; timing and, unless given, baud are the source's. */

@@ -1,9 +1,10 @@
 import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {checkJson} from '../../source/report/check-json.ts';
-import {runSession} from '../../source/report/run-session.ts';
-import {memorySource} from '../../source/sources/memory.ts';
-import type {Source, SourceItem} from '../../source/sources/source.ts';
+import {runSession} from '../../source/session/run-session.ts';
+import type {Source} from '../../source/stream/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 
 const encoder = new TextEncoder();
 

@@ -1,7 +1,8 @@
-import type {Source, SourceInfo, SourceItem} from './source.ts';
+import type {Source, SourceInfo} from '../../source/stream/source.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 /**
- * A source that hands out what it was given, for tests and for streams made in memory. Items come in batches of
+ * A source that hands out what it was given. Items come in batches of
  * `batchSize`, in the order given; their times are passed on as they are.
  */
 export function memorySource(

@@ -1,5 +1,5 @@
 import {expect, it} from 'vitest';
-import {wrapText} from '../source/wrap-text.ts';
+import {wrapText} from '../../source/text/wrap-text.ts';
 
 it('breaks at spaces so that no line is wider than asked', () => {
 	const lines = wrapText('the spool turns on the shaft without taking it along', 20);

@@ -1,6 +1,6 @@
 import {expect, it} from 'vitest';
-import {asciiText} from '../source/ascii-text.ts';
-import {faults} from '../source/faults/registry.ts';
+import {faults} from '../../source/faults/registry.ts';
+import {asciiText} from '../../source/text/ascii-text.ts';
 
 it('spells out the signs of the trade', () => {
 	expect(asciiText('10 kΩ ±20 %, 2.5 µs at 90° — L = r·θ')).toBe('10 kohm +/-20 %, 2.5 us at 90 deg - L = r*theta');

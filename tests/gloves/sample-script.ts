@@ -1,9 +1,9 @@
-import type {FingerSpec, GloveSpec} from '../simulator/glove.ts';
-import {Random} from '../simulator/random.ts';
-import {drawGlove} from '../simulator/random-glove.ts';
-import {parseScript} from '../simulator/script-text.ts';
-import type {SimulationSpec} from '../simulator/simulate.ts';
-import {plainLink, plainStream} from '../simulator/stream-spec.ts';
+import type {FingerSpec, GloveSpec} from '../../source/simulator/glove.ts';
+import {Random} from '../../source/simulator/random.ts';
+import {drawGlove} from '../../source/simulator/random-glove.ts';
+import {parseScript} from '../../source/simulator/script-text.ts';
+import type {SimulationSpec} from '../../source/simulator/simulate.ts';
+import {plainLink, plainStream} from '../../source/simulator/stream-spec.ts';
 
 /** A full routine in the order in which it is asked for, at an easy pace. */
 export const sampleMovements = [

@@ -1,4 +1,4 @@
-import {charactersOf, plainText, textWidth} from '../text-width.ts';
+import {charactersOf, plainText, textWidth} from './text-width.ts';
 
 /** The first `width` columns of a text; a wide character that would be halved is left out. */
 export function cutText(text: string, width: number): string {

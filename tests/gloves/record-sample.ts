@@ -1,6 +1,6 @@
-import {CannotError} from '../cannot-error.ts';
-import {RecordingWriter} from '../recording/recording-writer.ts';
-import {simulatorSource} from '../sources/simulator-source.ts';
+import {CannotError} from '../../source/cannot-error.ts';
+import {RecordingWriter} from '../../source/recording/recording-writer.ts';
+import {simulatorSource} from '../../source/sources/simulator-source.ts';
 import {bringUpSample, type SampleFaults} from './sample-script.ts';
 
 /** A recorded routine: the seed of its glove and what is wrong with it. */

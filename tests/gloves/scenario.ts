@@ -1,12 +1,18 @@
-import type {FaultSpec} from './fault-model.ts';
-import {faultModels} from './faults/catalogue.ts';
-import {analogNames, type FirmwareSpec, type GloveSpec} from './glove.ts';
-import type {Gesture, Script, Step} from './movement.ts';
-import type {Random} from './random.ts';
-import {drawGlove, type GloveWishes} from './random-glove.ts';
-import {drawLink, drawStream, fitScan, type StreamWishes, typicalFrameBytes} from './random-stream.ts';
-import {type SimulationSpec, type Truth, truthOf} from './simulate.ts';
-import type {LinkSpec, StreamSpec} from './stream-spec.ts';
+import type {FaultSpec} from '../../source/simulator/fault-model.ts';
+import {faultModels} from '../../source/simulator/faults/catalogue.ts';
+import {analogNames, type FirmwareSpec, type GloveSpec} from '../../source/simulator/glove.ts';
+import type {Gesture, Script, Step} from '../../source/simulator/movement.ts';
+import type {Random} from '../../source/simulator/random.ts';
+import {drawGlove, type GloveWishes} from '../../source/simulator/random-glove.ts';
+import {
+	drawLink,
+	drawStream,
+	fitScan,
+	type StreamWishes,
+	typicalFrameBytes,
+} from '../../source/simulator/random-stream.ts';
+import {type SimulationSpec, type Truth, truthOf} from '../../source/simulator/simulate.ts';
+import type {LinkSpec, StreamSpec} from '../../source/simulator/stream-spec.ts';
 
 /** A simulation drawn at random, with what is known of it. */
 export type Scenario = {

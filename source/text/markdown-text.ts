@@ -1,4 +1,4 @@
-import {escapeText} from '../escape-text.ts';
+import {escapeText} from './escape-text.ts';
 
 /**
  * Text in which nothing is markup (CommonMark): no link, picture, mention, emphasis, heading, table or HTML. Addresses lose

@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
-import {CannotError} from '../source/cannot-error.ts';
-import {parseDuration} from '../source/parse-duration.ts';
+import {CannotError} from '../../source/cannot-error.ts';
+import {parseDuration} from '../../source/text/parse-duration.ts';
 
 describe('parseDuration', () => {
 	it.each([

@@ -1,9 +1,9 @@
 import {describe, expect, test} from 'vitest';
 import {Framer} from '../../source/framing/framer.ts';
-import {healthyCases, randomHealthy} from '../../source/simulator/healthy.ts';
 import {Random} from '../../source/simulator/random.ts';
-import {randomScenario, type Scenario, scenarioCodes} from '../../source/simulator/scenario.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
+import {healthyCases, randomHealthy} from './healthy.ts';
+import {randomScenario, type Scenario, scenarioCodes} from './scenario.ts';
 
 function key(scenario: Scenario): string {
 	const {glove, stream} = scenario.spec;

@@ -1,4 +1,4 @@
-import {parseDuration} from '../parse-duration.ts';
+import {parseDuration} from './parse-duration.ts';
 
 /**
  * A place in a recording as people write it: `12:30`, `1:02:03.5`, `90s`, `1.5m`, or plain seconds. Seconds, or

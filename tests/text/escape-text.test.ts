@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, test} from 'vitest';
-import {escapeText, spellHidden} from '../source/escape-text.ts';
+import {escapeText, spellHidden} from '../../source/text/escape-text.ts';
 
 /** What no terminal must ever be sent: C0, DEL, C1 (facts E1, E2), and what hides or reorders text (facts E6). */
 const dangerous =

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import stringWidth from 'string-width';
 import {describe, expect, it} from 'vitest';
-import {cutText, fitLeft, fitRight, shorten, wrapText} from '../../source/dashboard/fit-text.ts';
-import {textWidth} from '../../source/text-width.ts';
+import {cutText, fitLeft, fitRight, shorten, wrapText} from '../../source/text/fit-text.ts';
+import {textWidth} from '../../source/text/text-width.ts';
 
 const text = fc.string({unit: fc.constantFrom('a', ' ', '…', '█', '糸', 'é', 'e\u0301', '👍🏽', 'ﾞ')});
 

@@ -1,11 +1,11 @@
-import type {FaultSpec} from './fault-model.ts';
-import {type GloveSpec, travelShare} from './glove.ts';
-import type {Script} from './movement.ts';
-import type {Random} from './random.ts';
-import {drawGlove, type GloveWishes} from './random-glove.ts';
-import {drawLink, drawStream, fitScan, type StreamWishes} from './random-stream.ts';
+import type {FaultSpec} from '../../source/simulator/fault-model.ts';
+import {type GloveSpec, travelShare} from '../../source/simulator/glove.ts';
+import type {Script} from '../../source/simulator/movement.ts';
+import type {Random} from '../../source/simulator/random.ts';
+import {drawGlove, type GloveWishes} from '../../source/simulator/random-glove.ts';
+import {drawLink, drawStream, fitScan, type StreamWishes} from '../../source/simulator/random-stream.ts';
+import {type SimulationSpec, truthOf} from '../../source/simulator/simulate.ts';
 import {anyWork, declare, type Scenario} from './scenario.ts';
-import {type SimulationSpec, truthOf} from './simulate.ts';
 
 /** A glove that has nothing wrong with it though a careless detector may think so. */
 type HealthyCase = {

@@ -1,5 +1,5 @@
 import {expect, it} from 'vitest';
-import {parseTime} from '../../source/dashboard/parse-time.ts';
+import {parseTime} from '../../source/text/parse-time.ts';
 
 it('reads a place in a recording as people write it', () => {
 	expect(parseTime('12:30')).toBe(750);
