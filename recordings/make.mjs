@@ -41,7 +41,7 @@ try {
 	const {simulateCommand} = await bundled('source/commands/simulate');
 	for (const [name, options] of Object.entries(samples)) {
 		if (!isWanted(name)) continue;
-		const settled = {rate: 50, for: 25, ...options, output: join(here, `${name}.gbr`), force: true};
+		const settled = {rate: 50, for: 25, ...options, output: join(here, `${name}.gbrec`), force: true};
 		await simulateCommand(settled, {
 			stdout: process.stdout,
 			stderr: process.stderr,
@@ -51,8 +51,8 @@ try {
 	const {recordSample} = await bundled('tests/gloves/record-sample');
 	for (const [name, sample] of Object.entries(bringUpSamples)) {
 		if (!isWanted(name)) continue;
-		await recordSample(name, sample, join(here, `${name}.gbr`));
-		console.error(`${name}.gbr: a whole bring-up.`);
+		await recordSample(name, sample, join(here, `${name}.gbrec`));
+		console.error(`${name}.gbrec: a whole bring-up.`);
 	}
 } finally {
 	rmSync(folder, {recursive: true});

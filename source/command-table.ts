@@ -258,7 +258,7 @@ export const commandTable: readonly CommandEntry[] = [
 		options: [...lineOptions, 'record', 'force', 'bell', 'page', ...screenOptions],
 		examples: [
 			{line: 'glovebench attach /dev/ttyUSB0', does: 'the glove on that port'},
-			{line: 'glovebench attach COM5 --record left.gbr', does: 'and keeps everything received'},
+			{line: 'glovebench attach COM5 --record left.gbrec', does: 'and keeps everything received'},
 			{line: 'glovebench attach tcp://glove.local:3333', does: 'a glove on the network'},
 		],
 	},
@@ -271,8 +271,8 @@ export const commandTable: readonly CommandEntry[] = [
 		],
 		options: [...sourceOptions, 'at', 'page', 'hold', 'speed', ...screenOptions],
 		examples: [
-			{line: 'glovebench replay left.gbr', does: 'from the start'},
-			{line: 'glovebench replay left.gbr --at 90s --hold', does: 'held at a minute and a half'},
+			{line: 'glovebench replay left.gbrec', does: 'from the start'},
+			{line: 'glovebench replay left.gbrec --at 90s --hold', does: 'held at a minute and a half'},
 		],
 	},
 	{
@@ -285,7 +285,7 @@ export const commandTable: readonly CommandEntry[] = [
 		arguments: [source],
 		options: [...sourceOptions, 'for', 'json', 'markdown', 'full', 'html', 'follow'],
 		examples: [
-			{line: 'glovebench check recordings/floating-input.gbr', does: 'a report on a recording'},
+			{line: 'glovebench check recordings/floating-input.gbrec', does: 'a report on a recording'},
 			{line: 'glovebench check /dev/ttyUSB0 --for 1m', does: 'a minute of the glove on that port'},
 			{line: 'glovebench check log.txt --html report.html', does: 'and a page to pass on'},
 			{line: 'glovebench check log.txt --json', does: 'the same findings for another program'},
@@ -295,15 +295,15 @@ export const commandTable: readonly CommandEntry[] = [
 	{
 		name: 'record',
 		meanings: {
-			output: 'The recording to write: .gbr, or .gbr.gz for a compressed one.',
+			output: 'The recording to write: .gbrec, or .gbrec.gz for a compressed one.',
 			for: 'How long to record. Default: until stopped or the port goes.',
 		},
 		summary: 'Records a glove without a screen, until stopped or for a time',
 		arguments: [port],
 		options: ['output', 'for', 'note', 'force', 'reattach', 'sheet', 'baud', 'rate', 'reset'],
 		examples: [
-			{line: 'glovebench record /dev/ttyUSB0 -o left.gbr', does: 'until Ctrl-C'},
-			{line: 'glovebench record /dev/ttyUSB0 -o left.gbr.gz --for 5m', does: 'five minutes, compressed'},
+			{line: 'glovebench record /dev/ttyUSB0 -o left.gbrec', does: 'until Ctrl-C'},
+			{line: 'glovebench record /dev/ttyUSB0 -o left.gbrec.gz --for 5m', does: 'five minutes, compressed'},
 		],
 	},
 	{
@@ -321,8 +321,8 @@ export const commandTable: readonly CommandEntry[] = [
 			output: "The page to write, - for standard output. Default: the recording's name with .html, in this folder.",
 		},
 		examples: [
-			{line: 'glovebench report left.gbr', does: 'left.html'},
-			{line: 'glovebench report before.gbr after.gbr -o repair.html', does: 'what the repair changed'},
+			{line: 'glovebench report left.gbrec', does: 'left.html'},
+			{line: 'glovebench report before.gbrec after.gbrec -o repair.html', does: 'what the repair changed'},
 		],
 	},
 	{
@@ -334,14 +334,14 @@ export const commandTable: readonly CommandEntry[] = [
 		arguments: [{name: 'RECORDING', kind: 'file', help: 'A recording or a text log.'}],
 		options: ['output', 'from', 'to', 'all', 'force', 'sheet', 'baud', 'rate'],
 		meanings: {
-			output: 'The copy to write: .gbr, or .gbr.gz for a compressed one.',
+			output: 'The copy to write: .gbrec, or .gbrec.gz for a compressed one.',
 			from: 'Where the span begins whose findings stay; up to 2m before it are kept where they need it.',
 			to: 'Where the copy ends.',
 			all: 'Keeps the whole length.',
 		},
 		examples: [
-			{line: 'glovebench share left.gbr -o to-send.gbr.gz', does: 'what the findings need, compressed'},
-			{line: 'glovebench share left.gbr -o to-send.gbr --from 2m --to 3m', does: 'that minute'},
+			{line: 'glovebench share left.gbrec -o to-send.gbrec.gz', does: 'what the findings need, compressed'},
+			{line: 'glovebench share left.gbrec -o to-send.gbrec --from 2m --to 3m', does: 'that minute'},
 		],
 	},
 	{
@@ -352,8 +352,8 @@ export const commandTable: readonly CommandEntry[] = [
 		arguments: [source],
 		options: [...sourceOptions, 'for', 'json', 'header'],
 		examples: [
-			{line: 'glovebench fit left.gbr', does: 'settings as text'},
-			{line: 'glovebench fit left.gbr --header > glove-settings.h', does: 'as a header for the firmware'},
+			{line: 'glovebench fit left.gbrec', does: 'settings as text'},
+			{line: 'glovebench fit left.gbrec --header > glove-settings.h', does: 'as a header for the firmware'},
 		],
 	},
 	{
@@ -370,7 +370,7 @@ export const commandTable: readonly CommandEntry[] = [
 		options: [...sourceOptions, 'output', 'force', 'fresh', 'record', 'html', 'json'],
 		examples: [
 			{line: 'glovebench bringup /dev/ttyUSB0 -o as-built.toml', does: 'the whole routine, on screen'},
-			{line: 'glovebench bringup visit.gbr --json', does: 'what a recorded bring-up showed'},
+			{line: 'glovebench bringup visit.gbrec --json', does: 'what a recorded bring-up showed'},
 		],
 	},
 	{
@@ -381,7 +381,7 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'B', kind: 'source', help: 'The one to hold against it.'},
 		],
 		options: [...fileOptions, 'json', 'markdown', 'html'],
-		examples: [{line: 'glovebench compare before.gbr after.gbr', does: 'what the repair changed'}],
+		examples: [{line: 'glovebench compare before.gbrec after.gbrec', does: 'what the repair changed'}],
 	},
 	{
 		name: 'explain',
@@ -426,7 +426,7 @@ export const commandTable: readonly CommandEntry[] = [
 			'stamp',
 		],
 		meanings: {
-			output: 'A recording (.gbr, .gbr.gz) or, under any other name, a plain log.',
+			output: 'A recording (.gbrec, .gbrec.gz) or, under any other name, a plain log.',
 			for: 'How long to play.',
 			board: 'Chip family, such as avr or esp32. Default: avr.',
 			layout: 'What the glove has, in order. Default: five fingers, a stick, two buttons.',
@@ -435,7 +435,7 @@ export const commandTable: readonly CommandEntry[] = [
 		},
 		examples: [
 			{line: 'glovebench simulate --fault floating-input:ring --fast --for 20s', does: 'an open wiper, printed'},
-			{line: "glovebench simulate -o tap.gbr --script 'rest 2s, tap index 12x'", does: 'a recording of fast tapping'},
+			{line: "glovebench simulate -o tap.gbrec --script 'rest 2s, tap index 12x'", does: 'a recording of fast tapping'},
 			{line: 'glovebench simulate --listen 3333', does: 'a glove to attach to: tcp://127.0.0.1:3333'},
 		],
 	},

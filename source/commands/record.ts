@@ -49,7 +49,7 @@ const silentAfterSeconds = 3;
 export async function recordCommand(options: RecordOptions, io: RecordIo): Promise<number> {
 	const path = options.output;
 	if (path === undefined || path === '') {
-		throw new CannotError('No file to record into was named: give one with -o, such as -o glove.gbr.');
+		throw new CannotError('No file to record into was named: give one with -o, such as -o glove.gbrec.');
 	}
 
 	// Before the port: opening it restarts many boards, which is a pity when nothing comes of it.

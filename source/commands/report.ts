@@ -137,10 +137,12 @@ async function reading<Run>(
 	}
 }
 
-/** `left.gbr.gz` gives `left.html`; two give `before-and-after.html`. */
+/** `left.gbrec.gz` gives `left.html`; two give `before-and-after.html`. */
 function pageName(first: string, second: string | undefined): string {
 	const stems = [first, ...(second === undefined ? [] : [second])].map(name =>
-		name === '-' ? 'report' : path.basename(name).replace(/(?<=.)\.(gbr|txt|log|csv|tsv|json|ndjson)?(\.gz)?$/i, ''),
+		name === '-'
+			? 'report'
+			: path.basename(name).replace(/(?<=.)\.(gbr|gbrec|txt|log|csv|tsv|json|ndjson)?(\.gz)?$/i, ''),
 	);
 	return `${stems.join('-and-')}.html`;
 }

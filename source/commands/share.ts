@@ -103,7 +103,7 @@ export async function shareCommand(options: ShareOptions, io: ShareIo): Promise<
 /** The name of the copy, once it is sure that writing it destroys nothing. */
 async function checkedOutput({recording, output, from, to, all, force}: ShareOptions): Promise<string> {
 	if (output === undefined || output === '') {
-		throw new CannotError('No file for the copy was named: give one with -o, such as -o to-send.gbr.gz.');
+		throw new CannotError('No file for the copy was named: give one with -o, such as -o to-send.gbrec.gz.');
 	}
 
 	if (all && (from !== undefined || to !== undefined)) {
@@ -116,7 +116,7 @@ async function checkedOutput({recording, output, from, to, all, force}: ShareOpt
 
 	// The copy is read back, so it has to be a file that can be opened again by its name.
 	if (parseSourceSpec(output).kind !== 'file') {
-		throw new CannotError(`The copy has to be a file, which ${output} is not: give a name such as to-send.gbr.gz.`);
+		throw new CannotError(`The copy has to be a file, which ${output} is not: give a name such as to-send.gbrec.gz.`);
 	}
 
 	const there = await stat(output).catch(() => undefined);
@@ -126,7 +126,7 @@ async function checkedOutput({recording, output, from, to, all, force}: ShareOpt
 	}
 
 	if (there && !there.isFile() && !there.isDirectory()) {
-		throw new CannotError(`The copy has to be a file, which ${output} is not: give a name such as to-send.gbr.gz.`);
+		throw new CannotError(`The copy has to be a file, which ${output} is not: give a name such as to-send.gbrec.gz.`);
 	}
 
 	if (there && !force) {

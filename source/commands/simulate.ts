@@ -5,6 +5,7 @@ import type {Writable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {whyNotCreated, whyNotWritten} from '../recording/recording-errors.ts';
+import {recordingEnding} from '../recording/recording-format.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {type SimulationSpec, truthOf} from '../simulator/simulate.ts';
 import {type SimulationOptions, simulationFromOptions} from '../simulator/simulation-from-options.ts';
@@ -14,7 +15,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {Broadcast} from './broadcast.ts';
 
 export type SimulateOptions = SimulationOptions & {
-	/** File to write: a recording (`.gbr`, `.gbr.gz`) or a plain log (any other name). */
+	/** File to write: a recording (`.gbrec`, `.gbrec.gz`) or a plain log (any other name). */
 	readonly output?: string;
 	readonly force?: boolean;
 	/** To stdout: as fast as it is taken instead of in real time. */
@@ -73,7 +74,7 @@ export async function simulateCommand(
 	if (options.listen !== undefined) {
 		if (options.stamp) throw new CannotError('--stamp is for files and standard output: leave it out with --listen.');
 		await serve(spec, options.listen, options.host ?? loopback, io);
-	} else if (options.output !== undefined && /\.gbr(\.gz)?$/i.test(options.output)) {
+	} else if (options.output !== undefined && recordingEnding.test(options.output)) {
 		await writeRecording(spec, settled, options.output, io);
 	} else if (options.output !== undefined) {
 		await writeLog(spec, settled, options.output, io);

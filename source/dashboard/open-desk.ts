@@ -104,17 +104,17 @@ export async function openReplayDesk(
 	});
 }
 
-/** `glove-2026-03-08-142530.gbr` in the current folder, from local time; with two gloves, numbered. */
+/** `glove-2026-03-08-142530.gbrec` in the current folder, from local time; with two gloves, numbered. */
 export function recordingName(time: Date, glove: number, gloves: number): string {
 	const pad = (value: number) => String(value).padStart(2, '0');
 	const day = `${time.getFullYear()}-${pad(time.getMonth() + 1)}-${pad(time.getDate())}`;
 	const clock = pad(time.getHours()) + pad(time.getMinutes()) + pad(time.getSeconds());
-	return `glove-${gloves > 1 ? `${glove + 1}-` : ''}${day}-${clock}.gbr`;
+	return `glove-${gloves > 1 ? `${glove + 1}-` : ''}${day}-${clock}.gbrec`;
 }
 
 /** The path as given for the first glove; for the second, `-2` before the extension. */
 export function numberedPath(path: string, glove: number): string {
-	return glove === 0 ? path : path.replace(/(\.gbr(?:\.gz)?)?$/i, `-${glove + 1}$1`);
+	return glove === 0 ? path : path.replace(/(\.gbr(?:ec)?(?:\.gz)?)?$/i, `-${glove + 1}$1`);
 }
 
 /** Where keys can be read: standard input, or the terminal itself while standard input is the glove's data. */

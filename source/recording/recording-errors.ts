@@ -10,7 +10,7 @@ export function whyNotCreated(path: string, error: NodeJS.ErrnoException): strin
 		case 'ENOTDIR':
 			return `Cannot create ${path}: part of its path is a file, not a folder. Choose another name.`;
 		case 'EISDIR':
-			return `Cannot create ${path}: it is a folder. Give a file name, such as ${path.replace(/[/\\]*$/, '')}/glove.gbr.`;
+			return `Cannot create ${path}: it is a folder. Give a file name, such as ${path.replace(/[/\\]*$/, '')}/glove.gbrec.`;
 		case 'EACCES':
 		case 'EPERM':
 			return `Cannot create ${path}: no permission to write there. Choose a folder of your own.`;

@@ -4,6 +4,9 @@ import type {SourceItem} from '../stream/source-item.ts';
 /** The version this program writes, and the newest it reads. */
 export const recordingVersion = 1;
 
+/** How the name of a recording ends; without `ec` in the first edition. What a file is, its first line decides. */
+export const recordingEnding = /\.gbr(?:ec)?(?:\.gz)?$/i;
+
 /** What the first line of a recording says. Format: docs/recording.md. */
 export type RecordingHeader = {
 	/** Format version. */

@@ -342,7 +342,7 @@ async function nameOf({fd}: RecordingFile): Promise<string | undefined> {
 	return fd === undefined ? undefined : readlink(`/proc/self/fd/${fd}`).catch(() => undefined);
 }
 
-/** `glove.gbr` gives `glove-kept.gbr`. */
+/** `glove.gbrec` gives `glove-kept.gbrec`. */
 function besides(path: string): string {
-	return path.replace(/((?:\.gbr)?(?:\.gz)?)$/i, '-kept$1');
+	return path.replace(/((?:\.gbr(?:ec)?)?(?:\.gz)?)$/i, '-kept$1');
 }

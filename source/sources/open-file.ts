@@ -1,5 +1,6 @@
 import {basename} from 'node:path';
 import {CannotError} from '../cannot-error.ts';
+import {recordingEnding} from '../recording/recording-format.ts';
 import {looksLikeRecording, openRecording} from '../recording/recording-reader.ts';
 import type {Source, SourceKind} from '../stream/source.ts';
 import {GunzippedStream, isGzip, PeekedStream, readFileChunks} from './byte-stream.ts';
@@ -48,11 +49,11 @@ export async function openBytes(
 	const foreign = foreignFileKind(start);
 	if (foreign) {
 		throw new CannotError(
-			`${name} is ${foreign}, not a capture: give a recording (.gbr), or a log of the lines the glove sent.`,
+			`${name} is ${foreign}, not a capture: give a recording (.gbrec), or a log of the lines the glove sent.`,
 		);
 	}
 
-	const expected = /\.gbr(?:\.gz)?$/i.test(basename(name));
+	const expected = recordingEnding.test(basename(name));
 	if (looksLikeRecording(start)) return openRecording({name, chunks: stream, ...more, ...(damage ? {damage} : {})});
 	if (expected) {
 		throw new CannotError(

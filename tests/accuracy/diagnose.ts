@@ -27,7 +27,7 @@ export function diagnoseInProcess({items, truth}: Run): readonly Found[] {
 /** Writes the run as a recording under `folder`, and its sheet where a target rate is declared; returns the options for `check`. */
 export function writeCase({items, truth}: Run, folder: string, name: string): string[] {
 	const {baud, fullScale, layout, targetRate} = truth.declared;
-	const path = join(folder, `${name}.gbr`);
+	const path = join(folder, `${name}.gbrec`);
 	const header = {glovebench: recordingVersion, startedAt: '2026-01-01T00:00:00.000Z', sheet: null, note: ''};
 	const source = {kind: 'simulator', name: 'accuracy', timing: 'measured', baud};
 	let bytes = 0;

@@ -10,7 +10,7 @@ const seeks = 50;
 
 /** From the return key after a time to a screen that stands at that time, in an hour's recording; the whole program. */
 export async function benchSeek(folder: string): Promise<void> {
-	const file = path.join(folder, 'hour.gbr');
+	const file = path.join(folder, 'hour.gbrec');
 	const faults = ['--fault', 'dropout:ring@600s-1200s', '--fault', 'floating-input:index@2000s-2500s'];
 	const made = ['dist/cli.js', 'simulate', '-o', file, '--for', '1h', '--layout', twelveChannels, ...faults];
 	if (spawnSync(process.execPath, made).status !== 0) throw new Error('The recording could not be made.');

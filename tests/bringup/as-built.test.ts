@@ -79,7 +79,7 @@ describe('the sheet as built', () => {
 		expect(asBuiltNotes(early.result).at(-1)).toBe(
 			'Not measured, as designed: index, middle, ring, little, stick, button-1, button-2.',
 		);
-		expect(bringUpText(result, 'fox.gbr')).toContain('button-1: fail, sent as button-2');
+		expect(bringUpText(result, 'fox.gbrec')).toContain('button-1: fail, sent as button-2');
 	});
 
 	it('leaves what was not measured as it was designed', async () => {

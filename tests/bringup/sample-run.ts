@@ -24,7 +24,7 @@ export function runItems(
 	items: readonly SourceItem[],
 	options: Partial<RunBringUpOptions> = {},
 ): Promise<BringUpRun & {result: NonNullable<BringUpRun['result']>; bringUp: NonNullable<BringUpRun['bringUp']>}> {
-	const source = memorySource(items, {name: 'routine.gbr', kind: 'recording'}, 64);
+	const source = memorySource(items, {name: 'routine.gbrec', kind: 'recording'}, 64);
 	const run = runBringUp(source, {isPrompted: false, session: {fullScale: 1023}, ...options});
 	return run as ReturnType<typeof runItems>;
 }

@@ -12,8 +12,8 @@ let open: string;
 
 beforeAll(async () => {
 	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-cli-'));
-	healthy = path.join(folder, 'healthy.gbr');
-	open = path.join(folder, 'open.gbr');
+	healthy = path.join(folder, 'healthy.gbrec');
+	open = path.join(folder, 'open.gbrec');
 	await runCli(['simulate', '-o', healthy, '--for', '25s', '--seed', '3']);
 	await runCli(['simulate', '-o', open, '--for', '25s', '--seed', '3', '--fault', 'floating-input:ring']);
 });

@@ -40,9 +40,9 @@ describe.skipIf(!hasShell('bash'))('completions for bash', () => {
 
 	it('offer files where a file belongs, and nothing where a number does', () => {
 		const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-completions-'));
-		writeFileSync(path.join(folder, 'left.gbr'), '');
-		expect(offered(['glovebench', 'check', 'le'], folder)).toEqual(['left.gbr']);
-		expect(offered(['glovebench', 'check', '--sheet', 'le'], folder)).toEqual(['left.gbr']);
+		writeFileSync(path.join(folder, 'left.gbrec'), '');
+		expect(offered(['glovebench', 'check', 'le'], folder)).toEqual(['left.gbrec']);
+		expect(offered(['glovebench', 'check', '--sheet', 'le'], folder)).toEqual(['left.gbrec']);
 		expect(offered(['glovebench', 'check', '--baud', 'le'], folder)).toEqual([]);
 		rmSync(folder, {recursive: true});
 	});

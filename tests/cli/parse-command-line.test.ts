@@ -31,8 +31,8 @@ describe('what was typed', () => {
 	});
 
 	it('takes options before, between and after the words', () => {
-		expect(run('--json', 'check', 'a.gbr').options.json).toBe(true);
-		expect(run('check', '--json', 'a.gbr').arguments).toEqual(['a.gbr']);
+		expect(run('--json', 'check', 'a.gbrec').options.json).toBe(true);
+		expect(run('check', '--json', 'a.gbrec').arguments).toEqual(['a.gbrec']);
 	});
 
 	it('takes - as the name of standard input, and what follows -- as names', () => {

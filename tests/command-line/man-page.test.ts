@@ -61,7 +61,7 @@ describe('the manual page', () => {
 
 	it.skipIf(!hasGroff)('shows commands that can be copied, with plain hyphens and quotes', () => {
 		const {stdout} = groff('-rLL=120n');
-		expect(stdout).toContain('glovebench share left.gbr -o to-send.gbr.gz');
+		expect(stdout).toContain('glovebench share left.gbrec -o to-send.gbrec.gz');
 		expect(stdout).toContain("'rest 2s, tap index 12x'");
 		expect(stdout).toContain('~/.config/fish/completions/glovebench.fish');
 	});

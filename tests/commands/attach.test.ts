@@ -20,8 +20,8 @@ describe('attach', () => {
 	});
 
 	it('suggests replay for a file, be it the first or the second', async () => {
-		const file = 'recordings/dropout.gbr';
-		const suggestion = /`glovebench replay recordings\/dropout\.gbr`/;
+		const file = 'recordings/dropout.gbrec';
+		const suggestion = /`glovebench replay recordings\/dropout\.gbrec`/;
 		await expect(attachCommand({port: file}, makeIo(true))).rejects.toThrow(suggestion);
 		const run = attachCommand({port: 'tcp://127.0.0.1:9', second: file}, makeIo(true));
 		await expect(run).rejects.toThrow(suggestion);

@@ -13,7 +13,7 @@ import {parseSheet} from '../../source/sheet/parse-sheet.ts';
 import {sampleSimulation} from '../bringup/sample-run.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'bringup-'));
-const sample = (name: string) => fileURLToPath(new URL(`../../recordings/${name}.gbr`, import.meta.url));
+const sample = (name: string) => fileURLToPath(new URL(`../../recordings/${name}.gbrec`, import.meta.url));
 const good = sample('bringup-good');
 const swapped = sample('bringup-swapped-reversed');
 afterAll(() => rmSync(folder, {recursive: true}));
@@ -106,7 +106,7 @@ describe('bringup on a live glove', () => {
 	it('prompts on standard error, records with marks, and writes no sheet before it is done', async () => {
 		const glove = await stillGlove();
 		const output = join(folder, 'live-as-built.toml');
-		const recording = join(folder, 'live.gbr');
+		const recording = join(folder, 'live.gbrec');
 		const {status, text, talk} = await run({port: glove.port, output, record: recording}, AbortSignal.timeout(500));
 		glove.close();
 		expect(status).toBe(1);

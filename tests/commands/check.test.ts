@@ -18,7 +18,7 @@ let file: string;
 
 beforeAll(async () => {
 	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-check-'));
-	file = path.join(folder, 'open.gbr');
+	file = path.join(folder, 'open.gbrec');
 	const {io} = capture();
 	await simulateCommand({output: file, for: 25, seed: 3, fault: ['floating-input:ring', 'stray-text']}, io);
 });

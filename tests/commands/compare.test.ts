@@ -7,8 +7,8 @@ import {type CompareOptions, compareCommand} from '../../source/commands/compare
 import {simulateCommand} from '../../source/commands/simulate.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'compare-'));
-const good = join(folder, 'good.gbr');
-const bad = join(folder, 'bad.gbr');
+const good = join(folder, 'good.gbrec');
+const bad = join(folder, 'bad.gbrec');
 afterAll(() => rmSync(folder, {recursive: true}));
 
 function capture() {
@@ -49,7 +49,7 @@ describe('compare', () => {
 
 	it('says what it cannot do', async () => {
 		await expect(compare({a: bad, b: good, json: true, markdown: true})).rejects.toThrow('exclude each other');
-		await expect(compare({a: bad, b: join(folder, 'missing.gbr')})).rejects.toThrow(/missing\.gbr/);
+		await expect(compare({a: bad, b: join(folder, 'missing.gbrec')})).rejects.toThrow(/missing\.gbrec/);
 		await expect(compare({a: '-', b: '-'})).rejects.toThrow('Standard input can be one of the two only');
 	});
 });

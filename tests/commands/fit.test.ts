@@ -8,8 +8,8 @@ import {type FitOptions, fitCommand} from '../../source/commands/fit.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'fit-'));
-const moving = join(folder, 'moving.gbr');
-const broken = join(folder, 'broken.gbr');
+const moving = join(folder, 'moving.gbrec');
+const broken = join(folder, 'broken.gbrec');
 afterAll(() => rmSync(folder, {recursive: true}));
 
 function capture() {

@@ -15,7 +15,7 @@ let folder: string;
 let output: string;
 beforeEach(async () => {
 	folder = await mkdtemp(join(tmpdir(), 'record-'));
-	output = join(folder, 'glove.gbr');
+	output = join(folder, 'glove.gbrec');
 });
 const ports: PseudoPort[] = [];
 const servers: Server[] = [];
@@ -180,7 +180,7 @@ describe('record', () => {
 			const send = (): void => void (socket.destroyed || socket.write('512\n', () => setImmediate(send)));
 			send();
 		});
-		const run = start({port: address, output: join(place, 'glove.gbr')});
+		const run = start({port: address, output: join(place, 'glove.gbrec')});
 		await run.hears(/^Recording/);
 		await rm(place, {recursive: true});
 		await expect(run.status).rejects.toThrow(/the file was removed or replaced/);
@@ -195,15 +195,15 @@ describe('record', () => {
 		});
 		const run = start({port: address});
 		await run.hears(/^Recording/);
-		await rename(output, join(folder, 'renamed.gbr'));
-		await run.hears(/was renamed: the recording goes on in .*renamed\.gbr\.\n/);
+		await rename(output, join(folder, 'renamed.gbrec'));
+		await run.hears(/was renamed: the recording goes on in .*renamed\.gbrec\.\n/);
 		run.abort.abort();
 		expect(await run.status).toBe(0);
-		expect(run.said()).toMatch(/Recorded .* into .*renamed\.gbr\.\n$/);
+		expect(run.said()).toMatch(/Recorded .* into .*renamed\.gbrec\.\n$/);
 	});
 
 	it('looks at the place before it opens a port, and refuses to record a file into itself', async () => {
-		const nowhere = join(folder, 'missing', 'glove.gbr');
+		const nowhere = join(folder, 'missing', 'glove.gbrec');
 		await expect(start({port: '/dev/ttyNONE', output: nowhere}).status).rejects.toThrow(/missing does not exist/);
 		await writeFile(output, '{"glovebench":1}\n{"t":0,"rx":"512\\n"}\n');
 		await expect(start({port: output, force: true}).status).rejects.toThrow(/would be lost/);

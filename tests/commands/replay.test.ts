@@ -11,9 +11,9 @@ function makeIo(isTTY: boolean): CommandIo {
 
 describe('replay', () => {
 	it('suggests check where there is no terminal to draw on', async () => {
-		const run = replayCommand({file: 'left.gbr'}, makeIo(false));
+		const run = replayCommand({file: 'left.gbrec'}, makeIo(false));
 		await expect(run).rejects.toThrow(CannotError);
-		await expect(run).rejects.toThrow(/standard output is none: try `glovebench check left\.gbr`/);
+		await expect(run).rejects.toThrow(/standard output is none: try `glovebench check left\.gbrec`/);
 	});
 
 	it('suggests attach for a port', async () => {
@@ -23,6 +23,6 @@ describe('replay', () => {
 	});
 
 	it('says which file is not there', async () => {
-		await expect(replayCommand({file: 'nothing.gbr'}, makeIo(true))).rejects.toThrow(/^nothing\.gbr is not there/);
+		await expect(replayCommand({file: 'nothing.gbrec'}, makeIo(true))).rejects.toThrow(/^nothing\.gbrec is not there/);
 	});
 });

@@ -10,7 +10,7 @@ import {simulateCommand} from '../../source/commands/simulate.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 
-const recording = (name: string) => new URL(`../../recordings/${name}.gbr`, import.meta.url).pathname;
+const recording = (name: string) => new URL(`../../recordings/${name}.gbrec`, import.meta.url).pathname;
 
 let folder: string;
 const before = process.cwd();
@@ -40,7 +40,7 @@ async function report(options: ReportOptions) {
 
 /** A sample bring-up as `bringup --record` keeps one: with a mark where a step was asked for. */
 async function markedBringUp(): Promise<string> {
-	const file = path.join(folder, 'visit.gbr');
+	const file = path.join(folder, 'visit.gbrec');
 	if (existsSync(file)) return file;
 	const source = await openSource(recording('bringup-swapped-reversed'));
 	const writer = await RecordingWriter.create(file, {source: source.info});
@@ -101,7 +101,7 @@ describe('report', () => {
 			/notes\.txt is there already and is no page/,
 		);
 		expect(readFileSync('notes.txt', 'utf8')).toBe('measured by hand');
-		const log = path.join(folder, 'own.gbr');
+		const log = path.join(folder, 'own.gbrec');
 		await simulateCommand({output: log, for: 3, seed: 1}, capture().io);
 		const bytes = readFileSync(log);
 		await expect(report({recording: log, output: log})).rejects.toThrow(/is no page/);
@@ -117,6 +117,6 @@ describe('report', () => {
 		);
 		await expect(report({recording: 'tcp://127.0.0.1:1'})).rejects.toThrow(/not ports/);
 		await expect(report({recording: '-', second: '-'})).rejects.toThrow('Standard input can be one of the two only');
-		await expect(report({recording: 'missing.gbr'})).rejects.toThrow(/missing\.gbr/);
+		await expect(report({recording: 'missing.gbrec'})).rejects.toThrow(/missing\.gbrec/);
 	});
 });

@@ -12,11 +12,11 @@ import {openSource} from '../../source/sources/open-source.ts';
 import {bytesOf, readAll} from '../sources/reading.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'share-'));
-const long = join(folder, 'long.gbr');
+const long = join(folder, 'long.gbrec');
 const log = join(folder, 'log.txt');
-const personal = join(folder, 'personal.gbr');
+const personal = join(folder, 'personal.gbrec');
 let copies = 0;
-const newName = (end = '.gbr') => join(folder, `copy-${++copies}${end}`);
+const newName = (end = '.gbrec') => join(folder, `copy-${++copies}${end}`);
 afterAll(() => rmSync(folder, {recursive: true}));
 
 async function share(options: ShareOptions, signal = new AbortController().signal) {
@@ -41,7 +41,7 @@ beforeAll(async () => {
 	const fault = ['floating-input:ring@140s-160s'];
 	await simulateCommand({output: long, for: 240, seed: 5, fault}, io as never);
 	await simulateCommand({output: log, for: 20, seed: 5, stamp: true, fault: ['stuck-low:index']}, io as never);
-	const source = await openSource(join(folder, 'long.gbr'));
+	const source = await openSource(join(folder, 'long.gbrec'));
 	const writer = await RecordingWriter.create(personal, {
 		source: {kind: 'serial', name: '/dev/serial/by-id/usb-Bridge_A50285BI-if00', timing: 'measured', baud: 115_200},
 		note: 'for Aunt Wilhelmine',
@@ -63,7 +63,7 @@ beforeAll(async () => {
 
 describe('share', () => {
 	it('cuts a long recording to what its findings need, and finds the same in it', async () => {
-		const output = newName('.gbr.gz');
+		const output = newName('.gbrec.gz');
 		const {status, said} = await share({recording: long, output});
 		expect(status).toBe(0);
 		const found = await findingsOf(long);
@@ -128,7 +128,7 @@ describe('share', () => {
 	});
 
 	it('keeps the whole length with --all', async () => {
-		const output = newName('.gbr.gz');
+		const output = newName('.gbrec.gz');
 		await share({recording: long, output, all: true});
 		expect(
 			bytesOf(await readAll(await openSource(output))).equals(bytesOf(await readAll(await openSource(long)))),

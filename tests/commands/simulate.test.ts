@@ -53,7 +53,7 @@ describe('simulate', () => {
 	});
 
 	test('writes a recording whose note is the command that makes it again', async () => {
-		const path = join(folder, 'glove.gbr');
+		const path = join(folder, 'glove.gbrec');
 		await run({output: path, for: 2, fault: ['dropout:ring@0.5-1.5*1'], rate: 60});
 		const lines = (await readFile(path, 'utf8'))
 			.trim()
@@ -62,7 +62,7 @@ describe('simulate', () => {
 		expect(lines[0]).toMatchObject({glovebench: 1, source: {kind: 'simulator'}, link: {baud: 115200}});
 		expect(lines[0].note).toBe("glovebench simulate --seed 1 --rate 60 --fault 'dropout:ring@0.5-1.5*1' --for 2s");
 		expect(lines[lines.length - 1]).toMatchObject({end: true, t: 2});
-		const again = join(folder, 'again.gbr');
+		const again = join(folder, 'again.gbrec');
 		await run({output: again, for: 2, fault: ['dropout:ring@0.5-1.5*1'], rate: 60});
 		expect(await readFile(again)).toEqual(await readFile(path));
 	});
@@ -138,7 +138,7 @@ describe('simulate', () => {
 		[{layout: 'stick-y,stick-x,thumb'}, /stick-x,stick-y/],
 		[{script: 'dance 2x'}, /"dance 2x"/],
 		[{stamp: true, format: 'cobs', fast: true}, /--stamp stamps lines of text/],
-		[{output: 'x.gbr', listen: 0}, /exclude each other/],
+		[{output: 'x.gbrec', listen: 0}, /exclude each other/],
 	])('refuses %j in one line that says what would do', async (options, message) => {
 		const refusal = await run({for: 0.1, ...options}).catch(error => error);
 		expect(refusal).toBeInstanceOf(CannotError);

@@ -98,8 +98,8 @@ describe('compare', () => {
 	});
 
 	it('keeps names from the stream out of the markup', () => {
-		const text = compareMarkdown({...repair, a: {...repair.a, name: '/home/x/`a`|b.gbr'}});
-		expect(text).toContain("- A: `'a'|b.gbr`");
+		const text = compareMarkdown({...repair, a: {...repair.a, name: '/home/x/`a`|b.gbrec'}});
+		expect(text).toContain("- A: `'a'|b.gbrec`");
 	});
 
 	it('prints finite numbers only as JSON', () => {

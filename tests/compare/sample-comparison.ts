@@ -24,5 +24,5 @@ export function theatreGlove() {
 export async function session(changes: Partial<SimulationSpec> & {rate?: number; words?: string} = {}) {
 	const {words = script, glove = theatreGlove(), ...rest} = changes;
 	const {items, truth} = simulate(simulation(12, glove, words, {durationSeconds: 45, ...rest}));
-	return gatherSource(memorySource(items, {name: 'fox.gbr', kind: 'recording'}), {session: declaredBy(truth)});
+	return gatherSource(memorySource(items, {name: 'fox.gbrec', kind: 'recording'}), {session: declaredBy(truth)});
 }

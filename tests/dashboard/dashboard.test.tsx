@@ -115,8 +115,8 @@ describe('the dashboard’s screen', () => {
 	});
 
 	it('says what a key came to in the place of the keys', () => {
-		const gloves = [makePicture(faulty, {notice: 'Recording to glove\u0007.gbr'})];
-		expect(linesOf({gloves}).at(-1)).toBe(' Recording to glove\\x07.gbr');
+		const gloves = [makePicture(faulty, {notice: 'Recording to glove\u0007.gbrec'})];
+		expect(linesOf({gloves}).at(-1)).toBe(' Recording to glove\\x07.gbrec');
 	});
 
 	it('shows shortest press and bounces with the buttons on the stick’s page', () => {
@@ -132,9 +132,9 @@ describe('the dashboard’s screen', () => {
 	});
 
 	it('shows a recording in progress, and one that failed', () => {
-		const going = makePicture(healthy, {recording: {path: 'x.gbr', bytes: 1234, error: null}});
+		const going = makePicture(healthy, {recording: {path: 'x.gbrec', bytes: 1234, error: null}});
 		expect(linesOf({gloves: [going]})[0]).toContain('● REC 1.2 kB');
-		const failed = makePicture(healthy, {recording: {path: 'x.gbr', bytes: 1234, error: 'disk full'}});
+		const failed = makePicture(healthy, {recording: {path: 'x.gbrec', bytes: 1234, error: 'disk full'}});
 		expect(linesOf({gloves: [failed]})[0]).toContain('NOT RECORDING');
 	});
 

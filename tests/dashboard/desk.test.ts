@@ -16,7 +16,7 @@ const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
 function replayDesk(given: readonly SourceItem[] = items) {
 	const player = new ReplayPlayer(ItemTape.of(given), options);
 	while (player.readAhead(100, () => performance.now()));
-	const station: Station = {name: 'left.gbr', kind: 'recording', baud: 115200, player};
+	const station: Station = {name: 'left.gbrec', kind: 'recording', baud: 115200, player};
 	const desk = new Desk([station], {
 		mode: 'replay',
 		startRecording: () => () => Promise.reject(new Error()),
@@ -32,12 +32,17 @@ function liveDesk(bell = false, glove: PlayGlove = floatingRing) {
 	const written: SourceItem[] = [];
 	const source = {...memorySource([]), now: () => now};
 	const live = new LiveGlove(source, options);
-	const writer = {path: 'x.gbr', bytes: 0, write: (item: SourceItem) => void written.push(item), close: async () => {}};
+	const writer = {
+		path: 'x.gbrec',
+		bytes: 0,
+		write: (item: SourceItem) => void written.push(item),
+		close: async () => {},
+	};
 	const desk = new Desk([{name: '/dev/ttyUSB0', kind: 'serial', baud: 115200, live}], {
 		mode: 'live',
 		bell,
 		startRecording: () => async () => writer as never,
-		recordingPath: () => 'x.gbr',
+		recordingPath: () => 'x.gbrec',
 	});
 	const pass = (seconds: number) => {
 		for (const item of playGlove(glove)) {
@@ -146,7 +151,7 @@ describe('a live glove on the desk', () => {
 		pass(1);
 		const again = liveDesk();
 		again.pass(2);
-		await again.desk.startRecording(0, 'x.gbr');
+		await again.desk.startRecording(0, 'x.gbrec');
 		again.pass(1);
 		for (const text of ['reel', ' 3']) {
 			again.desk.handle({type: 'entry', what: 'mark'});

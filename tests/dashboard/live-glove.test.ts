@@ -28,7 +28,7 @@ describe('LiveGlove', () => {
 
 	it('passes a defect of the engine on, and has recorded what brought it about', async () => {
 		const glove = new LiveGlove(memorySource(playGlove({seconds: 1}), {}, 10), options);
-		const file = path.join(folder, 'defect.gbr');
+		const file = path.join(folder, 'defect.gbrec');
 		await glove.startRecording(file, start);
 		const push = glove.session.push.bind(glove.session);
 		const broken = new TypeError('broken on purpose');
@@ -48,7 +48,7 @@ describe('LiveGlove', () => {
 	it('keeps in mind that a recording broke off', async () => {
 		const glove = new LiveGlove(memorySource([]), options);
 		let fail = (_: string): void => {};
-		await glove.startRecording(path.join(folder, 'broke.gbr'), (to, onError) => {
+		await glove.startRecording(path.join(folder, 'broke.gbrec'), (to, onError) => {
 			fail = onError;
 			return start(to, onError);
 		});
@@ -81,10 +81,10 @@ describe('LiveGlove', () => {
 		arrive(0.5);
 		await glove.gather();
 		arrive(1);
-		const file = path.join(folder, 'part.gbr');
+		const file = path.join(folder, 'part.gbrec');
 		await glove.startRecording(file, start);
 		arrive(3);
-		expect(await glove.stopRecording()).toMatch(/^Recorded to .*part\.gbr \(\d+ B|kB/);
+		expect(await glove.stopRecording()).toMatch(/^Recorded to .*part\.gbrec \(\d+ B|kB/);
 		queue.end();
 		await glove.gather();
 		await running;
@@ -145,7 +145,7 @@ describe('LiveGlove', () => {
 		const queue = new ItemQueue();
 		const source = {...queueSource(queue, () => 1), close: async () => queue.end()};
 		const glove = new LiveGlove(source, options);
-		const file = path.join(folder, 'closed.gbr');
+		const file = path.join(folder, 'closed.gbrec');
 		await glove.startRecording(file, start);
 		void glove.run();
 		await glove.gather();
@@ -198,7 +198,7 @@ describe('LiveGlove', () => {
 	});
 
 	it('refuses to write over a file, and goes on without recording', async () => {
-		const file = path.join(folder, 'twice.gbr');
+		const file = path.join(folder, 'twice.gbrec');
 		const glove = new LiveGlove(memorySource([]), options);
 		await glove.startRecording(file, start);
 		await glove.stopRecording();

@@ -8,21 +8,21 @@ const {signal} = new AbortController();
 describe('names of recordings', () => {
 	it('tell day and time, and the glove where there are two', () => {
 		const time = new Date(2026, 2, 8, 14, 5, 9);
-		expect(recordingName(time, 0, 1)).toBe('glove-2026-03-08-140509.gbr');
-		expect(recordingName(time, 1, 2)).toBe('glove-2-2026-03-08-140509.gbr');
+		expect(recordingName(time, 0, 1)).toBe('glove-2026-03-08-140509.gbrec');
+		expect(recordingName(time, 1, 2)).toBe('glove-2-2026-03-08-140509.gbrec');
 	});
 
 	it('are numbered before the extension for a second glove', () => {
-		expect(numberedPath('left.gbr', 0)).toBe('left.gbr');
-		expect(numberedPath('left.gbr', 1)).toBe('left-2.gbr');
-		expect(numberedPath('left.gbr.gz', 1)).toBe('left-2.gbr.gz');
+		expect(numberedPath('left.gbrec', 0)).toBe('left.gbrec');
+		expect(numberedPath('left.gbrec', 1)).toBe('left-2.gbrec');
+		expect(numberedPath('left.gbrec.gz', 1)).toBe('left-2.gbrec.gz');
 		expect(numberedPath('left', 1)).toBe('left-2');
 	});
 });
 
 describe('openReplayDesk', () => {
 	it('begins where and how it was told to', async () => {
-		const source = memorySource(playGlove({seconds: 5}), {name: 'left.gbr', kind: 'recording'});
+		const source = memorySource(playGlove({seconds: 5}), {name: 'left.gbrec', kind: 'recording'});
 		const desk = await openReplayDesk(
 			[{source, session: {}, sheet: undefined}],
 			{at: 3, held: true, page: 'trend'},
@@ -34,7 +34,7 @@ describe('openReplayDesk', () => {
 	});
 
 	it('plays the silence to a recording’s end, with what is found in it', async () => {
-		const source = {...memorySource(playGlove({seconds: 5}), {name: 'left.gbr'}), endedAt: () => 14};
+		const source = {...memorySource(playGlove({seconds: 5}), {name: 'left.gbrec'}), endedAt: () => 14};
 		const desk = await openReplayDesk([{source, session: {}, sheet: undefined}], {held: true}, signal);
 		while (desk.readAhead(50));
 		const player = desk.stations[0].player!;
@@ -44,9 +44,9 @@ describe('openReplayDesk', () => {
 	});
 
 	it('says in a line that there is nothing in a recording', async () => {
-		const source = memorySource([{t: 1, mark: 'only a note'}], {name: 'empty.gbr'});
+		const source = memorySource([{t: 1, mark: 'only a note'}], {name: 'empty.gbrec'});
 		await expect(openReplayDesk([{source, session: {}, sheet: undefined}], {}, signal)).rejects.toThrow(
-			/^empty\.gbr holds nothing that was received: .*\?$/,
+			/^empty\.gbrec holds nothing that was received: .*\?$/,
 		);
 	});
 });

@@ -33,7 +33,7 @@ describe('C header', () => {
 				`compiles with ${compiler} as ${language} without a warning, readings %s`,
 				firmware => {
 					const file = join(folder, `${firmware}-${language === 'c' ? 'c' : 'cpp'}.h`);
-					writeFileSync(file, fitHeader(fitted(firmware), 'session.gbr'));
+					writeFileSync(file, fitHeader(fitted(firmware), 'session.gbrec'));
 					const {status, stderr} = spawnSync(
 						compiler,
 						['-fsyntax-only', '-Wall', '-Wextra', '-Werror', '-pedantic', '-x', language, file],
@@ -47,7 +47,7 @@ describe('C header', () => {
 	}
 
 	it.skipIf(!has('gcc'))('maps readings to thousandths and smooths to the reading itself', () => {
-		writeFileSync(join(folder, 'glove.h'), fitHeader(fitted('raw'), 'session.gbr'));
+		writeFileSync(join(folder, 'glove.h'), fitHeader(fitted('raw'), 'session.gbrec'));
 		writeFileSync(
 			join(folder, 'main.c'),
 			`#include <stdio.h>
@@ -68,7 +68,7 @@ int main(void) {
 
 	// Fact sheet of radial rescaling, (m - d) / (1 - d): worked by hand for d = 0.1.
 	it.skipIf(!has('gcc'))('takes a round dead zone out of the stick, and measures each half by its own end', () => {
-		writeFileSync(join(folder, 'stick.h'), fitHeader(fitted('raw'), 'session.gbr'));
+		writeFileSync(join(folder, 'stick.h'), fitHeader(fitted('raw'), 'session.gbrec'));
 		writeFileSync(
 			join(folder, 'stick.c'),
 			`#include <stdio.h>
@@ -100,16 +100,16 @@ int main(void) {
 		const result = fitted('raw');
 		const text = fitHeader(
 			{...result, refused: [{name: 'ring', reason: 'floating-input */ #error'}], stick: null},
-			'a*/b\u001b.gbr',
+			'a*/b\u001b.gbrec',
 		);
 		expect(text).toContain('Not given: ring. floating-input * / #error');
-		expect(text).toContain('from a* /b/x1b.gbr.');
+		expect(text).toContain('from a* /b/x1b.gbrec.');
 		expect(text).not.toContain('GLOVE_STICK');
 	});
 
 	it('has every setting of the result under its documented name', () => {
 		const result = fitted('raw');
-		const text = fitHeader(result, 'session.gbr');
+		const text = fitHeader(result, 'session.gbrec');
 		for (const {name, low, high, flip} of result.fingers) {
 			const macro = `GLOVE_${name.toUpperCase()}`;
 			expect(text).toContain(`#define ${macro}_LOW ${Math.round(low)}\n`);

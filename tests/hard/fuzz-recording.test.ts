@@ -15,12 +15,12 @@ const header =
 
 /** The first lines of real recordings, one of each kind of framing and some with events. */
 const originals = recordingKinds.map(name => {
-	const text = readFileSync(new URL(`../../recordings/${name}.gbr`, import.meta.url), 'utf8').split('\n');
+	const text = readFileSync(new URL(`../../recordings/${name}.gbrec`, import.meta.url), 'utf8').split('\n');
 	return Buffer.from(`${[...text.slice(0, 120), ...text.slice(-3)].join('\n')}`);
 });
 
 /** All items, held to what a source promises. */
-async function read(bytes: Uint8Array, seed = 1, name = 'x.gbr'): Promise<SourceItem[]> {
+async function read(bytes: Uint8Array, seed = 1, name = 'x.gbrec'): Promise<SourceItem[]> {
 	const source = await openBytes(name, stream(chunked(bytes, seed, 4000)), {});
 	const items: SourceItem[] = [];
 	let last = 0;
@@ -36,7 +36,7 @@ async function read(bytes: Uint8Array, seed = 1, name = 'x.gbr'): Promise<Source
 }
 
 /** What of a file can be read, or the one line that says why nothing can. */
-async function outcome(bytes: Uint8Array, seed = 1, name = 'x.gbr'): Promise<SourceItem[] | string> {
+async function outcome(bytes: Uint8Array, seed = 1, name = 'x.gbrec'): Promise<SourceItem[] | string> {
 	try {
 		return await read(bytes, seed, name);
 	} catch (error) {
@@ -45,7 +45,7 @@ async function outcome(bytes: Uint8Array, seed = 1, name = 'x.gbr'): Promise<Sou
 	}
 }
 
-async function check(bytes: Uint8Array, name = 'x.gbr'): Promise<SessionRun> {
+async function check(bytes: Uint8Array, name = 'x.gbrec'): Promise<SessionRun> {
 	return runSession(await openBytes(name, stream(chunked(bytes, 2, 60_000)), {}));
 }
 
@@ -92,10 +92,10 @@ describe('reading recordings', () => {
 	it('reads a compressed file cut at any byte, or with any byte changed, as far as it goes', async () => {
 		const packed = gzipSync(originals[0]!);
 		for (let at = 0; at < packed.length; at += 23) {
-			await outcome(packed.subarray(0, at), at, 'x.gbr.gz');
+			await outcome(packed.subarray(0, at), at, 'x.gbrec.gz');
 			const changed = Buffer.from(packed);
 			changed[at]! ^= 0x55;
-			await outcome(changed, at, 'x.gbr.gz');
+			await outcome(changed, at, 'x.gbrec.gz');
 		}
 
 		expect(damage((await outcome(packed.subarray(0, packed.length >> 1))) as SourceItem[])).toContain(
@@ -171,7 +171,7 @@ describe('reading recordings', () => {
 			['[9600]', null],
 			['9600', 9600],
 		] as const) {
-			const source = await openBytes('x.gbr', stream([Buffer.from(header.replace('9600', written) + item(0))]), {});
+			const source = await openBytes('x.gbrec', stream([Buffer.from(header.replace('9600', written) + item(0))]), {});
 			expect(source.info.baud, written).toBe(baud);
 		}
 	});
@@ -183,7 +183,7 @@ describe('reading recordings', () => {
 			yield Buffer.from(`\n${item(7)}`);
 		}
 
-		const {snapshot} = await runSession(await openBytes('x.gbr', chunks(), {}));
+		const {snapshot} = await runSession(await openBytes('x.gbrec', chunks(), {}));
 		expect(snapshot.link.bytes).toBe(10);
 		expect(snapshot.events.map(({detail}) => detail).join()).toContain('line 2 could not be read');
 	});
@@ -192,7 +192,7 @@ describe('reading recordings', () => {
 		const marks = (count: number): Buffer =>
 			Buffer.from(header + Array.from({length: count}, (_, index) => `{"t":${index / 500},"mark":"m"}\n`).join(''));
 		const watched = async (bytes: Buffer): Promise<void> => {
-			await runSession(await openBytes('x.gbr', stream(chunked(bytes, 2, 60_000)), {}), {
+			await runSession(await openBytes('x.gbrec', stream(chunked(bytes, 2, 60_000)), {}), {
 				watch: session => session.snapshot(),
 			});
 		};
@@ -211,10 +211,10 @@ describe('reading recordings', () => {
 		const block = gzipSync(Buffer.alloc(1 << 24, 0x61));
 		const bomb = Buffer.concat([gzipSync(header + item(0)), ...Array.from({length: 64}, () => block)]);
 		expect(bomb.length).toBeLessThan(2_000_000);
-		const {snapshot} = await runSession(await openBytes('x.gbr.gz', stream([bomb]), {}));
+		const {snapshot} = await runSession(await openBytes('x.gbrec.gz', stream([bomb]), {}));
 		expect(snapshot.link.bytes).toBe(10);
 		expect(snapshot.events.map(({detail}) => detail)).toEqual([
-			'x.gbr.gz: it unpacks to more than 64 MiB, over 200 times its size, as no capture does: the rest was left unread.',
+			'x.gbrec.gz: it unpacks to more than 64 MiB, over 200 times its size, as no capture does: the rest was left unread.',
 		]);
 	});
 });

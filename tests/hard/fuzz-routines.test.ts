@@ -33,7 +33,7 @@ function gappy(columns: number): Uint8Array {
 }
 
 function received(name: string): Buffer {
-	const text = readFileSync(new URL(`../../recordings/${name}.gbr`, import.meta.url), 'utf8');
+	const text = readFileSync(new URL(`../../recordings/${name}.gbrec`, import.meta.url), 'utf8');
 	const items = text.split('\n', 1500).flatMap(line => {
 		const {rx} = line === '' ? {} : (JSON.parse(line) as {rx?: string});
 		return rx === undefined ? [] : [Buffer.from(rx)];

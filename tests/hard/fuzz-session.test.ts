@@ -15,7 +15,7 @@ import {memorySource} from '../gloves/memory-source.ts';
 import {hostileStreams, randomBytes, seeded} from './hostile-streams.ts';
 import {growth} from './work.ts';
 
-const info = {kind: 'recording', name: 'hostile.gbr', timing: 'measured', baud: 115_200} as const;
+const info = {kind: 'recording', name: 'hostile.gbrec', timing: 'measured', baud: 115_200} as const;
 
 /** The stream as it would come at 20 kB/s. */
 function play(bytes: Uint8Array, chunkBytes = 500): Session {

@@ -79,8 +79,8 @@ export function makeHostileFolder(): {readonly folder: string; readonly remove: 
 	const folder = path.join(root, `d\u001b[2J\u202e\u0085`);
 	mkdirSync(folder);
 	const put = (name: string, text: string): void => writeFileSync(path.join(folder, name), text);
-	put(`${hostileName}.gbr`, hostileRecording());
-	put(`labels${hostileName}.gbr`, hostileRecording(true));
+	put(`${hostileName}.gbrec`, hostileRecording());
+	put(`labels${hostileName}.gbrec`, hostileRecording(true));
 	put(`${hostileName}.toml`, hostileSheet);
 	put(`hiding${hostileName}.toml`, hidingSheet);
 	put(

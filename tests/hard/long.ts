@@ -98,12 +98,12 @@ async function sessions(name: string, originals: readonly Uint8Array[], count: n
 }
 
 const sample = (name: string, lines: number): Buffer =>
-	Buffer.from(readFileSync(`recordings/${name}.gbr`, 'utf8').split('\n').slice(0, lines).join('\n'));
+	Buffer.from(readFileSync(`recordings/${name}.gbrec`, 'utf8').split('\n').slice(0, lines).join('\n'));
 const recordings = recordingKinds.map(name => sample(name, 200));
-await job('damaged recordings', () => sessions('x.gbr', recordings, tries));
+await job('damaged recordings', () => sessions('x.gbrec', recordings, tries));
 await job('damaged compressed recordings', () =>
 	sessions(
-		'x.gbr.gz',
+		'x.gbrec.gz',
 		recordings.map(bytes => gzipSync(bytes)),
 		tries,
 	),

@@ -34,7 +34,7 @@ describe('the scanner that the tests below rest on', () => {
 });
 
 describe('commands on hostile files', () => {
-	const files = ['NAME.gbr', 'labelsNAME.gbr', 'NAME.txt'];
+	const files = ['NAME.gbrec', 'labelsNAME.gbrec', 'NAME.txt'];
 	it.each(['', '--markdown', '--markdown --full', '--json', '--follow', '--follow --json', '--ascii'])(
 		'check %s',
 		async options => {
@@ -47,7 +47,7 @@ describe('commands on hostile files', () => {
 	);
 
 	it('check in colour writes colours of its own only', async () => {
-		const output = await run(['check', at('NAME.gbr')], {color: true});
+		const output = await run(['check', at('NAME.gbrec')], {color: true});
 		expectHarmless(output, ownSequences.colour);
 		expect(output.stdout).toContain('\u001b[');
 		// Not because nothing was shown.
@@ -57,8 +57,8 @@ describe('commands on hostile files', () => {
 
 	it.each(['', '--json', '--markdown', '--ascii'])('compare %s', async options => {
 		for (const [a, b] of [
-			['NAME.gbr', 'labelsNAME.gbr'],
-			['NAME.txt', 'NAME.gbr'],
+			['NAME.gbrec', 'labelsNAME.gbrec'],
+			['NAME.txt', 'NAME.gbrec'],
 		] as const)
 			expectHarmless(await run(['compare', at(a), at(b), ...options.split(' ').filter(Boolean)]));
 	});
@@ -83,7 +83,7 @@ describe('commands on hostile files', () => {
 	}
 
 	it.each(['', '--json'])('bringup %s', async options => {
-		for (const file of ['NAME.gbr', 'labelsNAME.gbr'])
+		for (const file of ['NAME.gbrec', 'labelsNAME.gbrec'])
 			expectHarmless(
 				await run([
 					'bringup',
@@ -116,17 +116,17 @@ describe('commands on hostile files', () => {
 
 	it('share, and what the copy is said to hold', async () => {
 		for (const file of files) {
-			const output = await run(['share', at(file), '-o', at(`copy-${file}.gbr`)]);
+			const output = await run(['share', at(file), '-o', at(`copy-${file}.gbrec`)]);
 			expectHarmless(output);
 			expect(output.stderr).toContain('owned');
 		}
 	});
 
 	it('record and simulate into files with hostile names', async () => {
-		const recorded = await run(['record', at('NAME.gbr'), '-o', at('takenNAME.gbr')]);
+		const recorded = await run(['record', at('NAME.gbrec'), '-o', at('takenNAME.gbrec')]);
 		expectHarmless(recorded);
 		expect(recorded.stderr).toContain('Recorded');
-		expectHarmless(await run(['simulate', '--for', '1s', '-o', at('simNAME.gbr')]));
+		expectHarmless(await run(['simulate', '--for', '1s', '-o', at('simNAME.gbrec')]));
 		expectHarmless(await run(['simulate', '--for', '1s', '-o', at('simNAME.log')]));
 	});
 
@@ -182,21 +182,21 @@ describe('errors made of hostile words', () => {
 	const gone = allAttacks.replaceAll('\0', '').replaceAll('/', '|').slice(0, 2000);
 	const lines: readonly (readonly [string, readonly string[]])[] = [
 		['a file that is not there', ['check', gone]],
-		['a recording that is none', ['check', 'NAME.gbr.gbr']],
+		['a recording that is none', ['check', 'NAME.gbrec.gbrec']],
 		['an address', ['check', `tcp://${gone}:99`]],
 		['an address that cannot be resolved', ['check', 'tcp://a\u202e\u009b2J\u001b]0;x\u0007.invalid:99']],
 		['an unknown command', [gone]],
 		['an unknown option', ['check', 'x', `--${gone.slice(0, 200)}`]],
 		['a bad value', ['check', 'x', '--baud', gone]],
-		['a layout', ['check', 'x.gbr', '--layout', gone]],
+		['a layout', ['check', 'x.gbrec', '--layout', gone]],
 		['an unknown finding', ['explain', gone]],
 		['a surplus word', ['explain', 'stall', gone]],
 		['a bad fault', ['simulate', '--fault', gone]],
 		['a bad script', ['simulate', '--script', gone]],
 		['a sheet that is not there', ['plan', gone]],
-		['a sheet of nonsense', ['check', 'NAME.gbr', '--sheet', 'NAME.toml']],
-		['a folder that is not there', ['record', 'NAME.gbr', '-o', `${gone}/x.gbr`]],
-		['a page that cannot be written', ['check', 'NAME.gbr', '--html', `${gone}/x.html`]],
+		['a sheet of nonsense', ['check', 'NAME.gbrec', '--sheet', 'NAME.toml']],
+		['a folder that is not there', ['record', 'NAME.gbrec', '-o', `${gone}/x.gbrec`]],
+		['a page that cannot be written', ['check', 'NAME.gbrec', '--html', `${gone}/x.html`]],
 		['a port', ['attach', `/dev/${gone}`]],
 		['no terminal', ['replay', gone]],
 		['a shell', ['completions', gone]],

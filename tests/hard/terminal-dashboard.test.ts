@@ -57,10 +57,13 @@ const patience = {timeout: 60_000};
 
 describe('the dashboard on hostile input sends its own few sequences only', patience, () => {
 	it('in a replay: every page, findings, marks, two gloves', async () => {
-		program = glovebench(['replay', at(`${hostileName}.gbr`), at(`labels${hostileName}.gbr`), '--hold', '--at', '9s'], {
-			columns: 170,
-			rows: 50,
-		});
+		program = glovebench(
+			['replay', at(`${hostileName}.gbrec`), at(`labels${hostileName}.gbrec`), '--hold', '--at', '9s'],
+			{
+				columns: 170,
+				rows: 50,
+			},
+		);
 		await program.until('q quit');
 		await press([
 			['f', /open first/],
@@ -80,7 +83,7 @@ describe('the dashboard on hostile input sends its own few sequences only', pati
 	});
 
 	it('live: messages of the board, a mark that is typed and pasted, the port’s name', async () => {
-		program = glovebench(['attach', address, '--record', at(`live${hostileName}.gbr`)], {columns: 100, rows: 40});
+		program = glovebench(['attach', address, '--record', at(`live${hostileName}.gbrec`)], {columns: 100, rows: 40});
 		await program.until('frames/s');
 		await press([['m', 'enter keeps it']]);
 		// A paste in brackets and raw controls, as a terminal would send them.
@@ -105,7 +108,7 @@ describe('the dashboard on hostile input sends its own few sequences only', pati
 	])('line by line for %s: text and line ends, nothing else', async (_name, setting, option) => {
 		// The pseudo-terminal's library sets TERM itself.
 		const line = `${setting} exec "$0" "$1" replay "$2" --speed 8 ${option}`;
-		program = new ProgramOnScreen('/bin/sh', ['-c', line, process.execPath, cliPath, at(`${hostileName}.gbr`)]);
+		program = new ProgramOnScreen('/bin/sh', ['-c', line, process.execPath, cliPath, at(`${hostileName}.gbrec`)]);
 		await program.until('one line for each thing');
 		await press([
 			['f', /since|over,/],

@@ -12,7 +12,7 @@ beforeAll(() => {
 });
 afterAll(() => remove());
 
-const files = [`${hostileName}.gbr`, `labels${hostileName}.gbr`, `${hostileName}.txt`];
+const files = [`${hostileName}.gbrec`, `labels${hostileName}.gbrec`, `${hostileName}.txt`];
 const at = (name: string): string => path.join(folder, name);
 
 describe('the page of a hostile recording', () => {

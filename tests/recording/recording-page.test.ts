@@ -11,7 +11,7 @@ const examples = documentedExamples('recording.md');
 
 const open = (input: Uint8Array) =>
 	openBytes(
-		'glove.gbr',
+		'glove.gbrec',
 		(async function* () {
 			yield Buffer.from(input);
 		})(),
@@ -24,9 +24,9 @@ describe('docs/recording.md', () => {
 	});
 
 	it('shows a whole file as the writer writes it, but for the spelling of its JSON', async () => {
-		const {input} = examples.find(({language}) => language === 'gbr')!;
+		const {input} = examples.find(({language}) => language === 'gbrec')!;
 		const folder = await mkdtemp(join(tmpdir(), 'page-'));
-		const path = join(folder, 'glove.gbr');
+		const path = join(folder, 'glove.gbrec');
 		const source = await open(input);
 		const writer = await RecordingWriter.create(path, {
 			source: {kind: 'serial', name: '/dev/ttyUSB0', timing: 'measured', baud: source.info.baud},
@@ -45,6 +45,6 @@ describe('docs/recording.md', () => {
 	});
 
 	it('has a whole file and a cut one', () => {
-		expect(examples.map(({language}) => language)).toEqual(['gbr', 'gbr-cut']);
+		expect(examples.map(({language}) => language)).toEqual(['gbrec', 'gbrec-cut']);
 	});
 });

@@ -26,7 +26,7 @@ const inMemory = (text: string | Uint8Array, cuts: readonly number[] = []) => {
 	const bytes = Buffer.from(text as string);
 	const at = [0, ...cuts.filter(cut => cut < bytes.byteLength).sort((a, b) => a - b), bytes.byteLength];
 	return openRecording({
-		name: 'glove.gbr',
+		name: 'glove.gbrec',
 		chunks: (async function* () {
 			// Each chunk its own buffer: reading changes it.
 			for (let i = 1; i < at.length; i++) yield Buffer.from(bytes.subarray(at[i - 1], at[i]));
@@ -64,7 +64,7 @@ const items = fc.array(fc.tuple(item, fc.integer({min: 0, max: 1e7})), {maxLengt
 });
 
 describe('a recording', () => {
-	it.each(['glove.gbr', 'glove.gbr.gz'])('gives back exactly what was written: %s', async name => {
+	it.each(['glove.gbrec', 'glove.gbrec.gz'])('gives back exactly what was written: %s', async name => {
 		let run = 0;
 		await fc.assert(
 			fc.asyncProperty(items, async written => {
@@ -91,14 +91,14 @@ describe('a recording', () => {
 			{t: 0.1, bytes: Buffer.concat([first, second.subarray(0, 1)])},
 			{t: 0.2, bytes: second.subarray(1)},
 		];
-		const path = join(folder, 'cut.gbr');
+		const path = join(folder, 'cut.gbrec');
 		await record(path, written);
 		expect(plain(await readAll(await openSource(path)))).toEqual(written);
 		expect(await readFile(path, 'utf8')).toMatch(/"rx64":"NTEyIOI="/);
 	});
 
 	it('is JSON on every line, whatever came', async () => {
-		const path = join(folder, 'json.gbr');
+		const path = join(folder, 'json.gbrec');
 		await record(path, [
 			{t: 0.000001, bytes: Buffer.from('\u2028"\\\r\n\0\u001B[2J')},
 			{t: 12_345.678901, bytes: Buffer.from([0xff, 0xfe])},
@@ -127,7 +127,7 @@ describe('a recording', () => {
 	});
 
 	it('reads the same however its bytes arrive', async () => {
-		const path = join(folder, 'whole.gbr');
+		const path = join(folder, 'whole.gbrec');
 		await record(path, [
 			{t: 0.25, bytes: Buffer.from('512,498\r\n')},
 			{t: 0.5, bytes: Buffer.from([1, 0x80])},
@@ -215,7 +215,7 @@ describe('a recording that is cut', () => {
 			expect(read.length - truncated.length, `cut at ${cut}`).toBe(Math.min(wholeLines, 4));
 			expect(truncated, `cut at ${cut}`).toHaveLength(wholeLines === 5 ? 0 : 1);
 			for (const item of truncated)
-				expect(item).toMatchObject({detail: expect.stringMatching(/^glove\.gbr: the file ends .* at line \d+\.$/)});
+				expect(item).toMatchObject({detail: expect.stringMatching(/^glove\.gbrec: the file ends .* at line \d+\.$/)});
 			expect(
 				read
 					.slice(0, 1)
@@ -226,7 +226,7 @@ describe('a recording that is cut', () => {
 	});
 
 	it('reads at every cut of a compressed one, and never less than of an earlier cut', async () => {
-		const path = join(folder, 'cut.gbr.gz');
+		const path = join(folder, 'cut.gbrec.gz');
 		const writer = await RecordingWriter.create(path, {source: info});
 		for (let n = 0; n < 20; n++) {
 			writer.write({t: n / 100, bytes: Buffer.from(`${500 + n},498\r\n`)});
@@ -266,13 +266,13 @@ describe('a recording that is cut', () => {
 		expect(read.at(-1)).toEqual({
 			t: 0.05,
 			event: 'truncated',
-			detail: 'glove.gbr: 2 lines, the first being line 3, could not be read and were left out.',
+			detail: 'glove.gbrec: 2 lines, the first being line 3, could not be read and were left out.',
 		});
 	});
 
 	it('notices bytes that are missing without any bad line', async () => {
 		const read = await readAll(await inMemory(header + lines[1] + lines[4]));
-		expect(read.at(-1)).toMatchObject({detail: 'glove.gbr: 3 of the 12 received bytes are in it.'});
+		expect(read.at(-1)).toMatchObject({detail: 'glove.gbrec: 3 of the 12 received bytes are in it.'});
 	});
 
 	it('stops where a second recording was put behind it', async () => {
@@ -288,7 +288,7 @@ describe('a recording that is cut', () => {
 	});
 
 	it('gives what came before the damage in a compressed file', async () => {
-		const path = join(folder, 'damaged.gbr.gz');
+		const path = join(folder, 'damaged.gbrec.gz');
 		const many = Array.from(
 			{length: 5000},
 			(_, n) => `{"t":${n / 100},"rx":"${(n * 7919) % 1024},${(n * 104_729) % 1024}\\r\\n"}\n`,
@@ -308,9 +308,9 @@ describe('a recording that is cut', () => {
 
 describe('the header', () => {
 	it('refuses a newer format in one line', () => {
-		expect(() => readRecordingHeader('glove.gbr', '{"glovebench":2}')).toThrow(
+		expect(() => readRecordingHeader('glove.gbrec', '{"glovebench":2}')).toThrow(
 			new CannotError(
-				'glove.gbr is a recording of format 2, and this program reads up to format 1. Update glovebench to read it.',
+				'glove.gbrec is a recording of format 2, and this program reads up to format 1. Update glovebench to read it.',
 			),
 		);
 	});
@@ -326,7 +326,7 @@ describe('the header', () => {
 		'{"glovebench":1.5}',
 		'thumb,index',
 	])('refuses %j, which is none', line => {
-		expect(() => readRecordingHeader('glove.gbr', line)).toThrow(/glove\.gbr is no recording/);
+		expect(() => readRecordingHeader('glove.gbrec', line)).toThrow(/glove\.gbrec is no recording/);
 	});
 
 	it('takes a hostile one for what it can be', () => {
@@ -345,7 +345,7 @@ describe('the header', () => {
 
 describe('a writer', () => {
 	it('keeps a file that is there, unless told otherwise', async () => {
-		const path = join(folder, 'there.gbr');
+		const path = join(folder, 'there.gbrec');
 		await writeFile(path, 'mine');
 		await expect(RecordingWriter.create(path, {source: info})).rejects.toThrow(
 			`${path} is already there and is kept as it is: choose another name, or overwrite it with --force.`,
@@ -357,7 +357,7 @@ describe('a writer', () => {
 	});
 
 	it.each([
-		['missing/glove.gbr', /the folder .*missing does not exist/],
+		['missing/glove.gbrec', /the folder .*missing does not exist/],
 		['.', /is already there|is a folder/],
 	])('says in one line why %s cannot be created', async (name, words) => {
 		const error = await RecordingWriter.create(join(folder, name), {source: info}).catch(error => error);
@@ -422,27 +422,30 @@ describe('a writer', () => {
 		expect(read.at(-1)).toMatchObject({event: 'truncated'});
 	});
 
-	it.each(['moved.gbr', 'moved.gbr.gz'])('goes on where its file was moved to, and says so once: %s', async name => {
-		const path = join(folder, name);
-		const moved = join(folder, `to-${name}`);
-		const told: string[] = [];
-		const writer = await RecordingWriter.create(path, {source: info, onNotice: line => told.push(line)});
-		writer.write({t: 1, bytes: Buffer.from('1\n')});
-		await rename(path, moved);
-		await writer.flush();
-		writer.write({t: 2, bytes: Buffer.from('2\n')});
-		await writer.close();
-		expect(writer.error).toBeUndefined();
-		if (process.platform === 'linux') {
-			expect(told).toEqual([`${path} was renamed: the recording goes on in ${moved}.`]);
-			expect(writer.path).toBe(moved);
-		}
+	it.each(['moved.gbrec', 'moved.gbrec.gz'])(
+		'goes on where its file was moved to, and says so once: %s',
+		async name => {
+			const path = join(folder, name);
+			const moved = join(folder, `to-${name}`);
+			const told: string[] = [];
+			const writer = await RecordingWriter.create(path, {source: info, onNotice: line => told.push(line)});
+			writer.write({t: 1, bytes: Buffer.from('1\n')});
+			await rename(path, moved);
+			await writer.flush();
+			writer.write({t: 2, bytes: Buffer.from('2\n')});
+			await writer.close();
+			expect(writer.error).toBeUndefined();
+			if (process.platform === 'linux') {
+				expect(told).toEqual([`${path} was renamed: the recording goes on in ${moved}.`]);
+				expect(writer.path).toBe(moved);
+			}
 
-		const items = await readAll(await openSource(moved));
-		expect(items.map(item => ('bytes' in item ? bytesOf([item]).toString() : item))).toEqual(['1\n', '2\n']);
-	});
+			const items = await readAll(await openSource(moved));
+			expect(items.map(item => ('bytes' in item ? bytesOf([item]).toString() : item))).toEqual(['1\n', '2\n']);
+		},
+	);
 
-	it.each(['removed.gbr', 'removed.gbr.gz'])(
+	it.each(['removed.gbrec', 'removed.gbrec.gz'])(
 		'is written anew when its file is removed, and goes on: %s',
 		async name => {
 			const path = join(folder, name);
@@ -463,7 +466,7 @@ describe('a writer', () => {
 	);
 
 	it('leaves alone what was put in its place, and is kept beside it', async () => {
-		const path = join(folder, 'replaced.gbr');
+		const path = join(folder, 'replaced.gbrec');
 		await writeFile(`${path}.other`, 'other');
 		const told: string[] = [];
 		const writer = await RecordingWriter.create(path, {source: info, onNotice: line => told.push(line)});
@@ -471,13 +474,13 @@ describe('a writer', () => {
 		writer.write({t: 1, bytes: Buffer.from('1\n')});
 		await writer.close();
 		expect(told).toHaveLength(1);
-		expect(told[0]).toMatch(/was replaced: all that was recorded was written to .*replaced-kept\.gbr anew/);
+		expect(told[0]).toMatch(/was replaced: all that was recorded was written to .*replaced-kept\.gbrec anew/);
 		expect(await readFile(path, 'utf8')).toBe('other');
 		expect(textsOf(await readAll(await openSource(writer.path)))).toEqual(['1\n']);
 	});
 
 	it('says so when its file was removed and its folder with it', async () => {
-		const path = join(folder, 'inner', 'gone.gbr');
+		const path = join(folder, 'inner', 'gone.gbrec');
 		await mkdir(join(folder, 'inner'));
 		const told: string[] = [];
 		const writer = await RecordingWriter.create(path, {source: info, onError: line => told.push(line)});
@@ -492,15 +495,15 @@ describe('a writer', () => {
 	it('says that nothing could be created when the disk is full from the start', async () => {
 		let made = '';
 		const full: RecordingFile = {...smallDisk(0).file};
-		const failing = RecordingWriter.create(join(folder, 'full.gbr'), {
+		const failing = RecordingWriter.create(join(folder, 'full.gbrec'), {
 			source: info,
 			openFile: async path => {
 				made = path;
 				return full;
 			},
 		});
-		await expect(failing).rejects.toThrow(/^Cannot create .*full\.gbr: the disk is full\. [^.]*\.$/);
-		expect(made).toBe(join(folder, 'full.gbr'));
+		await expect(failing).rejects.toThrow(/^Cannot create .*full\.gbrec: the disk is full\. [^.]*\.$/);
+		expect(made).toBe(join(folder, 'full.gbrec'));
 	});
 
 	it('never writes over what it records', async () => {
@@ -537,7 +540,7 @@ describe('a writer', () => {
 	});
 
 	it('takes nothing after it was closed', async () => {
-		const path = join(folder, 'closed.gbr');
+		const path = join(folder, 'closed.gbrec');
 		const writer = await RecordingWriter.create(path, {source: info});
 		writer.write({t: 0.5, bytes: Buffer.from('1\n')});
 		await writer.close(2);
@@ -546,33 +549,36 @@ describe('a writer', () => {
 		expect((await readFile(path, 'utf8')).trim().split('\n').at(-1)).toBe('{"t":2,"end":true,"bytes":2}');
 	});
 
-	it.each(['killed.gbr', 'killed.gbr.gz'])('loses nothing older than a second when it is killed: %s', async name => {
-		const path = join(folder, name);
-		const writer = join(import.meta.dirname, 'endless-writer.ts');
-		const child = spawn(process.execPath, ['--input-type=module', '-e', await bundled(writer), path], {
-			stdio: ['ignore', 'pipe', 'inherit'],
-		});
-		let said = '';
-		for await (const chunk of child.stdout) {
-			said += chunk;
-			if (said.split('\n').length > 130) break;
-		}
+	it.each(['killed.gbrec', 'killed.gbrec.gz'])(
+		'loses nothing older than a second when it is killed: %s',
+		async name => {
+			const path = join(folder, name);
+			const writer = join(import.meta.dirname, 'endless-writer.ts');
+			const child = spawn(process.execPath, ['--input-type=module', '-e', await bundled(writer), path], {
+				stdio: ['ignore', 'pipe', 'inherit'],
+			});
+			let said = '';
+			for await (const chunk of child.stdout) {
+				said += chunk;
+				if (said.split('\n').length > 130) break;
+			}
 
-		child.kill('SIGKILL');
-		await once(child, 'exit');
-		const [last, beforeMs] = [said.trimEnd().split('\n').at(-1)!, 1000];
-		const saidAll = said
-			.slice(0, said.lastIndexOf('\n'))
-			.split('\n')
-			.map(line => JSON.parse(line) as {t: number});
-		const read = await readAll(await openSource(path));
-		const kept = textsOf(read).length;
-		const due = saidAll.filter(({t}) => t * 1000 <= saidAll.at(-1)!.t * 1000 - beforeMs).length;
-		expect(last).not.toBe('');
-		expect(due).toBeGreaterThan(10);
-		expect(kept).toBeGreaterThanOrEqual(due);
-		expect(read.at(-1)).toMatchObject({event: 'truncated'});
-	});
+			child.kill('SIGKILL');
+			await once(child, 'exit');
+			const [last, beforeMs] = [said.trimEnd().split('\n').at(-1)!, 1000];
+			const saidAll = said
+				.slice(0, said.lastIndexOf('\n'))
+				.split('\n')
+				.map(line => JSON.parse(line) as {t: number});
+			const read = await readAll(await openSource(path));
+			const kept = textsOf(read).length;
+			const due = saidAll.filter(({t}) => t * 1000 <= saidAll.at(-1)!.t * 1000 - beforeMs).length;
+			expect(last).not.toBe('');
+			expect(due).toBeGreaterThan(10);
+			expect(kept).toBeGreaterThanOrEqual(due);
+			expect(read.at(-1)).toMatchObject({event: 'truncated'});
+		},
+	);
 });
 
 async function bundled(path: string): Promise<string> {

@@ -20,7 +20,7 @@ const three = sampleRun(
 describe('the report for a chat', () => {
 	it('tells verdict, findings with the next measurement, charts and link', () => {
 		const text = markdownReport(three, {full: false});
-		expect(text.split('\n')[0]).toBe('**FAIL**: 2 failures, 1 maintenance. 32 s of `left-glove.gbr` (recording)');
+		expect(text.split('\n')[0]).toBe('**FAIL**: 2 failures, 1 maintenance. 32 s of `left-glove.gbrec` (recording)');
 		expect(text).toContain('1. **ring: floating-input** (failure), from 2.1 s, still there at the end');
 		expect(text).toContain('Measure next: Volts from the input pin');
 		expect(text).toMatch(/^thumb {5}[▁-█]+ 100…900, noise 1\.25, proven$/m);
@@ -64,10 +64,10 @@ describe('the report for a chat', () => {
 	});
 
 	it('shows the name of a file, not the folders it lies in', () => {
-		const text = markdownReport(sampleRun(sampleSnapshot(), {...sampleInfo, name: '/home/someone/logs/left.gbr'}), {
+		const text = markdownReport(sampleRun(sampleSnapshot(), {...sampleInfo, name: '/home/someone/logs/left.gbrec'}), {
 			full: false,
 		});
-		expect(text).toContain('`left.gbr`');
+		expect(text).toContain('`left.gbrec`');
 		expect(text).not.toContain('someone');
 	});
 

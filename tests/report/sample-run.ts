@@ -103,7 +103,7 @@ export function sampleFinding(changes: Partial<Finding> = {}): Finding {
 
 export const sampleInfo: SourceInfo = {
 	kind: 'recording',
-	name: 'left-glove.gbr',
+	name: 'left-glove.gbrec',
 	timing: 'measured',
 	baud: 115_200,
 };

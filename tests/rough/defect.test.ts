@@ -42,7 +42,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a defect in glovebench
 	it.each(cases)(
 		'gives the terminal back, closes the recording and says what to send: $breaks',
 		async each => {
-			const recording = join(folder, `${each.breaks.replaceAll(' ', '-')}.gbr`);
+			const recording = join(folder, `${each.breaks.replaceAll(' ', '-')}.gbrec`);
 			const args = each.args.map(word => (word === 'ADDRESS' ? address : word));
 			const program = new ProgramOnScreen(
 				process.execPath,

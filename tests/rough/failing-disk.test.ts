@@ -61,8 +61,8 @@ const start = (args: readonly string[]): ProgramOnScreen => {
 
 describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 	it.for([
-		['a.gbr', 'size=64k'],
-		['a.gbr.gz', 'size=16k'],
+		['a.gbrec', 'size=64k'],
+		['a.gbrec.gz', 'size=16k'],
 	] as const)(
 		'that fills up ends record in one line and keeps what there was: %s',
 		{timeout: 120_000},
@@ -77,7 +77,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 			);
 			expect(await linesKept(path, true)).toBeGreaterThan(300);
 			// Full from the start: nothing is left that would be in the way of the next attempt.
-			const next = await runCli(['record', address, '-o', join(disk, 'next.gbr')]);
+			const next = await runCli(['record', address, '-o', join(disk, 'next.gbrec')]);
 			expect(next.status).toBe(2);
 			expect(next.stderr).toMatch(/^glovebench: Cannot create \S+: the disk is full\. [^\n]*\n$/);
 			expect(await readdir(disk)).toEqual([name]);
@@ -86,15 +86,15 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 	);
 
 	it('that allows no larger file ends record in one line and keeps what there was', async () => {
-		const path = join(folder, 'limited.gbr');
+		const path = join(folder, 'limited.gbrec');
 		const program = new ProgramOnScreen(
 			'/bin/sh',
-			['-c', `ulimit -f 64; exec '${process.execPath}' '${cliPath}' record ${address} -o limited.gbr`],
+			['-c', `ulimit -f 64; exec '${process.execPath}' '${cliPath}' record ${address} -o limited.gbrec`],
 			{cwd: folder, columns: 200},
 		);
 		programs.push(program);
 		expect(await within(30_000, program.exited)).toBe(2);
-		expect(program.text).toMatch(/limited\.gbr stops here: the file has grown to the largest size allowed there\./);
+		expect(program.text).toMatch(/limited\.gbrec stops here: the file has grown to the largest size allowed there\./);
 		expect(await linesKept(path, true)).toBeGreaterThan(100);
 		tally('files that may not grow');
 	}, 120_000);
@@ -102,7 +102,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 	it('that fills up stops the recording of attach, not its view; the status tells', async context => {
 		const disk = isRoot ? await smallDisk('size=64k') : undefined;
 		if (disk === undefined) return context.skip('no disk may be mounted here');
-		const path = join(disk, 'a.gbr');
+		const path = join(disk, 'a.gbrec');
 		const program = start(['attach', address, '--record', path]);
 		await program.until(/stops here: the disk is full/);
 		// The view goes on: the clock of the stream does.
@@ -117,16 +117,16 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 	}, 120_000);
 
 	it('that is read-only, a place that is taken, and one that is not there are refused in one line', async () => {
-		const taken = join(folder, 'taken.gbr');
+		const taken = join(folder, 'taken.gbrec');
 		await writeFile(taken, 'mine');
 		const cases: [string, RegExp][] = [
-			[taken, /taken\.gbr is already there and is kept as it is: choose another name, or overwrite it with --force/],
-			[join(folder, 'no', 'a.gbr'), /the folder \S+no does not exist/],
-			[join(taken, 'a.gbr'), /part of its path is a file/],
+			[taken, /taken\.gbrec is already there and is kept as it is: choose another name, or overwrite it with --force/],
+			[join(folder, 'no', 'a.gbrec'), /the folder \S+no does not exist/],
+			[join(taken, 'a.gbrec'), /part of its path is a file/],
 			[`${folder}/`, /is already there|is a folder/],
 		];
 		const readOnly = isRoot ? await smallDisk('size=64k,ro') : undefined;
-		if (readOnly !== undefined) cases.push([join(readOnly, 'a.gbr'), /the disk is read-only/]);
+		if (readOnly !== undefined) cases.push([join(readOnly, 'a.gbrec'), /the disk is read-only/]);
 		for (const [path, words] of cases) {
 			// Told before anything is connected to: there is nothing to connect to here.
 			const {status, stderr} = await runCli(['record', 'tcp://127.0.0.1:1', '-o', path]);
@@ -140,28 +140,28 @@ describe.skipIf(process.platform === 'win32').concurrent('a disk', () => {
 	}, 120_000);
 
 	it('on which the file is renamed or removed loses nothing: record', async () => {
-		const path = join(folder, 'moving.gbr');
+		const path = join(folder, 'moving.gbrec');
 		const program = start(['record', address, '-o', path]);
 		await program.until(/[1-9][\d,]* bytes/);
-		await rename(path, join(folder, 'moved.gbr'));
-		await program.until(/was renamed: the recording goes on in \S+moved\.gbr/);
-		await rm(join(folder, 'moved.gbr'));
-		await program.until(/moved\.gbr was removed: all that was recorded was written to \S+moved\.gbr anew/);
+		await rename(path, join(folder, 'moved.gbrec'));
+		await program.until(/was renamed: the recording goes on in \S+moved\.gbrec/);
+		await rm(join(folder, 'moved.gbrec'));
+		await program.until(/moved\.gbrec was removed: all that was recorded was written to \S+moved\.gbrec anew/);
 		await wait(300);
 		program.kill('SIGINT');
 		expect(await within(30_000, program.exited)).toBe(130);
-		expect(program.text).toMatch(/Recorded .* into \S+moved\.gbr\.$/);
-		expect(await linesKept(join(folder, 'moved.gbr'), false)).toBeGreaterThan(50);
+		expect(program.text).toMatch(/Recorded .* into \S+moved\.gbrec\.$/);
+		expect(await linesKept(join(folder, 'moved.gbrec'), false)).toBeGreaterThan(50);
 		await expect(access(path)).rejects.toThrow();
 		tally('files renamed or removed', 2);
 	}, 120_000);
 
 	it('on which the file is renamed or removed loses nothing: attach', async () => {
-		const path = join(folder, 'watched.gbr');
+		const path = join(folder, 'watched.gbrec');
 		const program = start(['attach', address, '--record', path]);
 		await program.until(/REC [\d.]+ kB/);
 		await rm(path);
-		await program.until(/watched\.gbr was removed: all that was recorded/);
+		await program.until(/watched\.gbrec was removed: all that was recorded/);
 		program.send('q');
 		expect(await within(30_000, program.exited)).toBe(0);
 		expect(await linesKept(path, false)).toBeGreaterThan(50);

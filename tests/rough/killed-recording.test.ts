@@ -57,8 +57,8 @@ const killAfterMs = (index: number, of: number): number =>
 	Math.round((2600 * (index + new Random(4000 + index).uniform())) / of);
 
 const kinds = [
-	{name: 'record to .gbr', ending: '.gbr', few: 2, many: 100},
-	{name: 'record to .gbr.gz', ending: '.gbr.gz', few: 2, many: 60},
+	{name: 'record to .gbrec', ending: '.gbrec', few: 2, many: 100},
+	{name: 'record to .gbrec.gz', ending: '.gbrec.gz', few: 2, many: 60},
 ] as const;
 
 describe.concurrent('a recording whose program is killed at any moment', () => {
@@ -91,7 +91,7 @@ describe.concurrent('a recording whose program is killed at any moment', () => {
 		await inTurns(count, 2, async index => {
 			const glove = new NumberedGlove(4);
 			const address = await glove.listen();
-			const path = join(folder, `attach-${index}.gbr`);
+			const path = join(folder, `attach-${index}.gbrec`);
 			const program = glovebench(['attach', address, '--record', path]);
 			started.add(program);
 			const sent = await glove.nextConnection();

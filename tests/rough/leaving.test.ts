@@ -20,7 +20,7 @@ beforeAll(async () => {
 	folder = await mkdtemp(join(tmpdir(), 'leaving-'));
 	glove = new NumberedGlove(5);
 	address = await glove.listen();
-	await writeFile(join(folder, 'left.gbr'), recordingText(playGlove({seconds: 3})));
+	await writeFile(join(folder, 'left.gbrec'), recordingText(playGlove({seconds: 3})));
 });
 
 afterAll(async () => {
@@ -62,7 +62,7 @@ class Run {
 	}
 
 	get recording(): string {
-		return join(folder, `${this.#name}.gbr`);
+		return join(folder, `${this.#name}.gbrec`);
 	}
 
 	/** What was noted of the terminal. */
@@ -104,7 +104,7 @@ const commands: readonly Case[] = [
 	},
 	{name: 'demo', args: to => ['demo', '--record', to], up: /thumb .*\d{3}/, records: true, takesTerminal: true},
 	{name: 'bringup', args: to => ['bringup', address, '--record', to], up: 'step 1', records: true, takesTerminal: true},
-	{name: 'replay', args: () => ['replay', 'left.gbr'], up: 'q quit', takesTerminal: true},
+	{name: 'replay', args: () => ['replay', 'left.gbrec'], up: 'q quit', takesTerminal: true},
 	{
 		name: 'attach, line by line',
 		args: () => ['attach', address, '--screen-reader'],
@@ -126,7 +126,7 @@ const signals = [
 ] as const;
 
 const start = async ({args, up}: Case, options: ScreenOptions = {}, isStopped = false): Promise<Run> => {
-	const recording = join(folder, `run-${runs}.gbr`);
+	const recording = join(folder, `run-${runs}.gbrec`);
 	const run = new Run(args(recording), options, {isStopped});
 	if (up === '') await wait(700);
 	else await run.program.until(up, 20_000);
@@ -151,7 +151,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a command that is ende
 	}, 120_000);
 
 	it('takes a Ctrl-C that reaches it twice, through npm and by itself, for one', async () => {
-		const recording = join(folder, `run-${runs}.gbr`);
+		const recording = join(folder, `run-${runs}.gbrec`);
 		const run = new Run(['record', address, '-o', recording]);
 		await run.program.until(/[1-9]\d* bytes/, 20_000);
 		const {pid} = run;
@@ -186,7 +186,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a command that is ende
 
 	it('ends when the terminal goes away, with its recording closed', async () => {
 		for (const command of commands.filter(({records}) => records).slice(0, tries(2, 9))) {
-			const recording = join(folder, `gone-${runs++}.gbr`);
+			const recording = join(folder, `gone-${runs++}.gbrec`);
 			const program = new ProgramOnScreen(process.execPath, [cliPath, ...command.args(recording)], {cwd: folder});
 			programs.push(program);
 			await program.until(command.up, 20_000);
@@ -235,7 +235,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 		await inTurns(chosen.length, 3, async index => {
 			const {command, what, options} = chosen[index];
 			const isDumb = what === 'TERM=dumb';
-			const run = new Run(command.args(join(folder, `run-${runs}.gbr`)), options, isDumb ? {TERM: 'dumb'} : {});
+			const run = new Run(command.args(join(folder, `run-${runs}.gbrec`)), options, isDumb ? {TERM: 'dumb'} : {});
 			await run.program.until(() => run.program.raw !== '', 20_000);
 			await wait(800);
 			// Without a place for its keys bringup is ended from outside.
@@ -251,7 +251,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 	it('is not asked for where there is none', async () => {
 		for (const args of [
 			['attach', address],
-			['replay', 'left.gbr'],
+			['replay', 'left.gbrec'],
 		]) {
 			const run = new Run(args, {}, {redirections: '>out.txt 2>err.txt'});
 			expect(await run.end()).toBe(2);
@@ -271,7 +271,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 		] as const;
 		await inTurns(cases.length, 2, async index => {
 			const [what, redirections] = cases[index];
-			const recording = `closed-${what}.gbr`;
+			const recording = `closed-${what}.gbrec`;
 			const run = new Run(['record', address, '-o', recording, '--for', '300ms'], {}, {redirections});
 			expect(await run.end(), what).toBe(0);
 			await expectClosed(join(folder, recording));
@@ -284,12 +284,12 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 		await printing.end();
 		expect(JSON.parse(await readFile(join(folder, 'first.txt'), 'utf8'))).toMatchObject({event: 'start'});
 		const recording = new Run(
-			['record', address, '-o', 'on.gbr', '--for', '1500ms'],
+			['record', address, '-o', 'on.gbrec', '--for', '1500ms'],
 			{},
 			{redirections: '2>&1 | head -n 1 >talk.txt'},
 		);
 		await recording.end();
-		const text = await readFile(join(folder, 'on.gbr'), 'utf8');
+		const text = await readFile(join(folder, 'on.gbrec'), 'utf8');
 		const end = JSON.parse(text.trimEnd().split('\n').at(-1)!);
 		expect(end).toMatchObject({end: true});
 		expect(end.t).toBeGreaterThanOrEqual(1.4);

@@ -153,8 +153,8 @@ describe.concurrent('a glove on the network', () => {
 	it('that cuts its connection again and again is taken up each time, and recorded without a gap', async () => {
 		const glove = makeGlove(5);
 		const address = await glove.listen();
-		const program = start(['attach', address, '--record', 'cut-1.gbr']);
-		const recorder = start(['record', address, '-o', 'cut-2.gbr', '--reattach']);
+		const program = start(['attach', address, '--record', 'cut-1.gbrec']);
+		const recorder = start(['record', address, '-o', 'cut-2.gbrec', '--reattach']);
 		await recorder.until(/[1-9][\d,]* bytes/);
 		const rounds = tries(1, 25);
 		for (let round = 0; round < rounds; round++) {
@@ -173,7 +173,7 @@ describe.concurrent('a glove on the network', () => {
 		recorder.kill('SIGINT');
 		expect(await within(30_000, program.exited)).toBe(0);
 		expect(await within(30_000, recorder.exited)).toBe(130);
-		for (const name of ['cut-1.gbr', 'cut-2.gbr']) {
+		for (const name of ['cut-1.gbrec', 'cut-2.gbrec']) {
 			const items = await readAll(await openSource(join(folder, name)));
 			const events = eventsOf(items);
 			expect(events.filter(event => event === 'port-lost')).toHaveLength(rounds);
@@ -202,7 +202,7 @@ describe.concurrent('a glove on the network', () => {
 		const glove = makeGlove(5);
 		const address = await glove.listen('::1').catch(() => undefined);
 		if (address === undefined) return context.skip();
-		const {status, stderr} = await runCli(['record', address, '-o', join(folder, 'six.gbr'), '--for', '300ms']);
+		const {status, stderr} = await runCli(['record', address, '-o', join(folder, 'six.gbrec'), '--for', '300ms']);
 		expect(status).toBe(0);
 		expect(stderr).toMatch(/^Recording tcp:\/\/\[::1\]:\d+ into /);
 		tally('IPv6');
@@ -252,7 +252,7 @@ describe.skipIf(tries(0, 1) === 0 || !canHaveNetwork())('a glove that is switche
 			const far = spawn('ip', ['netns', 'exec', space, process.execPath, '-e', serve]);
 			children.push(far);
 			await once(far.stdout, 'data');
-			const program = start(['record', 'tcp://198.51.100.2:3333', '-o', 'gone.gbr']);
+			const program = start(['record', 'tcp://198.51.100.2:3333', '-o', 'gone.gbrec']);
 			await program.until(/[1-9][\d,]* bytes/);
 			const offAtMs = performance.now();
 			// Its address is gone, and with it every answer.

@@ -38,10 +38,10 @@ const start = (args: readonly string[], cwd: string): ProgramOnScreen => {
 
 /** Records what the device does, until a Ctrl-C, and gives what was kept. */
 async function recordWhile(port: RoughPort, act: () => Promise<void>, expectBytes: number): Promise<Buffer> {
-	const program = start(['record', port.path, '-o', 'kept.gbr'], port.folder);
+	const program = start(['record', port.path, '-o', 'kept.gbrec'], port.folder);
 	await program.until('restarts');
 	await act();
-	const path = join(port.folder, 'kept.gbr');
+	const path = join(port.folder, 'kept.gbrec');
 	await program.until(text => Number(/([\d,]+) bytes/.exec(text)?.[1].replaceAll(',', '') ?? 0) >= expectBytes, 60_000);
 	program.kill('SIGINT');
 	expect(await within(30_000, program.exited)).toBe(130);
@@ -72,7 +72,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 		// 10 MB/s and more, as fast as the pseudo-terminal takes it.
 		const megabytes = tries(2, 100);
 		const flood = await startFlood(megabytes);
-		const program = start(['record', flood.port, '-o', 'flood.gbr'], flood.folder);
+		const program = start(['record', flood.port, '-o', 'flood.gbrec'], flood.folder);
 		await program.until('restarts');
 		const began = performance.now();
 		flood.begin();
@@ -87,7 +87,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 
 		program.kill('SIGINT');
 		expect(await within(30_000, program.exited)).toBe(130);
-		const kept = bytesOf(await readAll(await openSource(join(flood.folder, 'flood.gbr'))));
+		const kept = bytesOf(await readAll(await openSource(join(flood.folder, 'flood.gbrec'))));
 		expect(kept.equals(flood.data)).toBe(true);
 		tally('MB of flood recorded, none lost', megabytes);
 		measured('MB/s of the flood recorded (its end is told within a second)', Math.floor(megabytes / seconds));
@@ -141,11 +141,11 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 		});
 		await inTurns(cuts.length, 3, async index => {
 			const port = await plugIn();
-			const program = start(['record', port.path, '-o', 'cut.gbr'], port.folder);
+			const program = start(['record', port.path, '-o', 'cut.gbrec'], port.folder);
 			await program.until('restarts');
 			const sent = Buffer.concat([Buffer.from('512,21 '), cuts[index]]);
 			port.send(sent);
-			const path = join(port.folder, 'cut.gbr');
+			const path = join(port.folder, 'cut.gbrec');
 			while (bytesOf(await readAll(await openSource(path))).byteLength < sent.byteLength) await wait(20);
 			await port.unplug();
 			expect(await within(30_000, program.exited)).toBe(0);
@@ -207,7 +207,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a device', () => {
 describe.skipIf(process.platform === 'win32').concurrent('a port that cannot be had', () => {
 	it('is refused in one line that says why, whatever stands in its place', async () => {
 		const port = await plugIn();
-		const holder = start(['record', port.path, '-o', 'held.gbr'], port.folder);
+		const holder = start(['record', port.path, '-o', 'held.gbrec'], port.folder);
 		await holder.until('restarts');
 		const cases: readonly (readonly [string, RegExp])[] = [
 			['/dev/ttyUSB99', /there is no such port/],
@@ -219,7 +219,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a port that cannot be 
 		];
 		const runs = [
 			...cases.map(([name, words]) => ({words, args: ['check', name, '--for', '1s']})),
-			...cases.map(([name, words]) => ({words, args: ['record', name, '-o', join(port.folder, 'never.gbr')]})),
+			...cases.map(([name, words]) => ({words, args: ['record', name, '-o', join(port.folder, 'never.gbrec')]})),
 		];
 		const chosen = runs.slice(0, tries(1, 2) * cases.length);
 		await inTurns(chosen.length, 3, async index => {
@@ -240,7 +240,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a port that cannot be 
 	it('but which a program without a lock reads too, is opened, and the other is named', async () => {
 		const port = await plugIn();
 		const other = openSync(port.path, 'r');
-		const program = start(['record', port.path, '-o', 'shared.gbr'], port.folder);
+		const program = start(['record', port.path, '-o', 'shared.gbrec'], port.folder);
 		if (isLinux) await program.until(/\(process \d+\) has this port open too/);
 		closeSync(other);
 		tally('ports shared');

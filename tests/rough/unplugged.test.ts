@@ -60,7 +60,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a cable that slips out
 	it('is told and got over in every state of attach, and recorded without a gap', async () => {
 		const port = makePort();
 		await port.plugIn();
-		const recording = join(port.folder, 'a.gbr');
+		const recording = join(port.folder, 'a.gbrec');
 		const program = start(['attach', port.path, '--record', recording], port.folder);
 		await program.until('nothing received yet');
 		const rounds = tries(1, 20);
@@ -138,7 +138,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a cable that slips out
 		for (let index = 0; index < tries(1, 20); index++) {
 			const port = makePort();
 			await port.plugIn();
-			const recording = join(port.folder, 'a.gbr');
+			const recording = join(port.folder, 'a.gbrec');
 			const program = start(['attach', port.path, '--record', recording], port.folder);
 			await program.until('nothing received yet');
 			port.stream(3);
@@ -158,20 +158,20 @@ describe.skipIf(process.platform === 'win32').concurrent('a cable that slips out
 	it('ends record in order, and with --reattach goes on in the same file', async () => {
 		const port = makePort();
 		await port.plugIn();
-		const once = start(['record', port.path, '-o', 'once.gbr'], port.folder);
+		const once = start(['record', port.path, '-o', 'once.gbrec'], port.folder);
 		await once.until('restarts');
 		port.stream(5);
 		await once.until(/[1-9]\d* bytes/);
 		await port.unplug();
 		expect(await within(30_000, once.exited)).toBe(0);
-		expect(once.text).toMatch(/is gone.*Recorded [\d.]+ s and [\d,]+ bytes into once\.gbr\./s);
+		expect(once.text).toMatch(/is gone.*Recorded [\d.]+ s and [\d,]+ bytes into once\.gbrec\./s);
 
 		await port.plugIn();
 		const rounds = tries(1, 20);
-		const again = start(['record', port.path, '-o', 'again.gbr', '--reattach'], port.folder);
+		const again = start(['record', port.path, '-o', 'again.gbrec', '--reattach'], port.folder);
 		await again.until('restarts');
 		for (let round = 0; round < rounds; round++) {
-			const path = join(port.folder, 'again.gbr');
+			const path = join(port.folder, 'again.gbrec');
 			const from = port.sentLines;
 			port.stream(5);
 			while (port.sentLines < from + 8) await wait(10);
@@ -184,7 +184,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a cable that slips out
 
 		again.kill('SIGINT');
 		expect(await within(30_000, again.exited)).toBe(130);
-		const items = await readAll(await openSource(join(port.folder, 'again.gbr')));
+		const items = await readAll(await openSource(join(port.folder, 'again.gbrec')));
 		expect(eventsOf(items)).not.toContain('truncated');
 		expectNoGaps(numbersIn(bytesOf(items).toString()), rounds + 1);
 	}, 120_000);
@@ -193,7 +193,7 @@ describe.skipIf(process.platform === 'win32').concurrent('a cable that slips out
 		for (let index = 0; index < tries(1, 20); index++) {
 			const port = makePort();
 			await port.plugIn();
-			const program = start(['bringup', port.path, '--record', 'b.gbr'], port.folder);
+			const program = start(['bringup', port.path, '--record', 'b.gbrec'], port.folder);
 			await program.until(/bring-up|glove/i);
 			port.stream(5);
 			await wait(new Random(900 + index).uniform(100, 900));
@@ -203,8 +203,8 @@ describe.skipIf(process.platform === 'win32').concurrent('a cable that slips out
 			expect(program.cursorShown).toBe(true);
 			// Before the port was open, before the first frame, or later.
 			expect(program.raw).toMatch(/is not there|no such port|does not answer|glove is gone|no frame in it/);
-			if (existsSync(join(port.folder, 'b.gbr'))) {
-				const items = await readAll(await openSource(join(port.folder, 'b.gbr')));
+			if (existsSync(join(port.folder, 'b.gbrec'))) {
+				const items = await readAll(await openSource(join(port.folder, 'b.gbrec')));
 				expect(eventsOf(items)).not.toContain('truncated');
 				expect(eventsOf(items)).toContain('port-lost');
 			}

@@ -12,8 +12,8 @@ beforeAll(() => {
 	folder = mkdtempSync(path.join(tmpdir(), 'golden-'));
 	const mark = {t: 20.001, mark: 'ring reel re-soldered 糸'};
 	const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
-	writeFileSync(path.join(folder, 'left.gbr'), recordingText(items));
-	writeFileSync(path.join(folder, 'right.gbr'), recordingText(playGlove({seconds: 25})));
+	writeFileSync(path.join(folder, 'left.gbrec'), recordingText(items));
+	writeFileSync(path.join(folder, 'right.gbrec'), recordingText(playGlove({seconds: 25})));
 });
 
 afterAll(() => rmSync(folder, {recursive: true}));
@@ -24,7 +24,7 @@ const settled = /held 1x .* \d:\d\d\.\d [^·.]+ \d:\d\d\.\d/;
 
 describe('screens of a recording held at 0:28', () => {
 	it('show every page at 80 x 24', async () => {
-		program = glovebench(['replay', 'left.gbr', '--hold', '--at', '28s'], {cwd: folder});
+		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s'], {cwd: folder});
 		await program.until(settled);
 		expectGolden(program, 'overview-80x24');
 		program.send('a');
@@ -51,7 +51,7 @@ describe('screens of a recording held at 0:28', () => {
 	});
 
 	it('grow and shrink with the terminal, and leave no copies behind', async () => {
-		program = glovebench(['replay', 'left.gbr', '--hold', '--at', '28s'], {cwd: folder, columns: 140, rows: 45});
+		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s'], {cwd: folder, columns: 140, rows: 45});
 		await program.until(settled);
 		expectGolden(program, 'overview-140x45');
 		program.send('f');
@@ -69,7 +69,7 @@ describe('screens of a recording held at 0:28', () => {
 	});
 
 	it('put two gloves side by side', async () => {
-		program = glovebench(['replay', 'left.gbr', 'right.gbr', '--hold', '--at', '22s'], {
+		program = glovebench(['replay', 'left.gbrec', 'right.gbrec', '--hold', '--at', '22s'], {
 			cwd: folder,
 			columns: 140,
 			rows: 36,
@@ -79,7 +79,7 @@ describe('screens of a recording held at 0:28', () => {
 	});
 
 	it('draw with ASCII where the terminal knows no more', async () => {
-		program = glovebench(['replay', 'left.gbr', '--hold', '--at', '28s'], {cwd: folder, env: {LANG: 'C'}});
+		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s'], {cwd: folder, env: {LANG: 'C'}});
 		await program.until(/held 1x .* \d:\d\d\.\d [^.]+ \d:\d\d\.\d/);
 		expectGolden(program, 'overview-ascii-80x24');
 	});

@@ -8,11 +8,11 @@ import {glovebench, ProgramOnScreen} from './program-on-screen.ts';
 
 let folder: string;
 let program: ProgramOnScreen;
-const replay = ['replay', 'left.gbr', '--hold'];
+const replay = ['replay', 'left.gbrec', '--hold'];
 
 beforeAll(() => {
 	folder = mkdtempSync(path.join(tmpdir(), 'leaving-'));
-	writeFileSync(path.join(folder, 'left.gbr'), recordingText(playGlove({seconds: 3})));
+	writeFileSync(path.join(folder, 'left.gbrec'), recordingText(playGlove({seconds: 3})));
 });
 
 afterAll(() => rmSync(folder, {recursive: true}));
@@ -78,8 +78,8 @@ describe('the terminal is as it was', () => {
 });
 
 it('says in one line, without drawing, why a recording cannot be shown', async () => {
-	program = glovebench(['replay', 'nothing.gbr'], {cwd: folder});
+	program = glovebench(['replay', 'nothing.gbrec'], {cwd: folder});
 	expect(await program.exited).toBe(2);
-	expect(program.text).toMatch(/^glovebench: nothing\.gbr is not there/);
+	expect(program.text).toMatch(/^glovebench: nothing\.gbrec is not there/);
 	expect(program.raw).not.toContain('\u001B[?1049h');
 });

@@ -53,7 +53,7 @@ describe('a live glove', () => {
 		program.send('q');
 		expect(await program.exited).toBe(0);
 		// On the ordinary screen again: where the recording is.
-		const name = /Recorded to (glove-[\d-]+\.gbr)/.exec(program.text)![1];
+		const name = /Recorded to (glove-[\d-]+\.gbrec)/.exec(program.text)![1];
 		const recording = readFileSync(path.join(folder, name), 'utf8')
 			.trimEnd()
 			.split('\n')

@@ -40,7 +40,7 @@ afterEach(() => {
 
 describe('a live glove', () => {
 	it('is taken up again by itself when its connection breaks, the gap marked in screen and recording', async () => {
-		program = glovebench(['attach', await serve(), '--record', 'day.gbr'], {cwd: folder});
+		program = glovebench(['attach', await serve(), '--record', 'day.gbrec'], {cwd: folder});
 		await program.until(/little +\S*[[█]/);
 		for (const socket of sockets) socket.destroy();
 		await program.until(/PORT GONE for \d+ s: goes on by itself/);
@@ -49,7 +49,7 @@ describe('a live glove', () => {
 		await program.until(text => /reattached/.test(text) && /port-lost/.test(text));
 		program.send('q');
 		expect(await program.exited).toBe(0);
-		const recorded = readFileSync(path.join(folder, 'day.gbr'), 'utf8')
+		const recorded = readFileSync(path.join(folder, 'day.gbrec'), 'utf8')
 			.trimEnd()
 			.split('\n')
 			.map(line => JSON.parse(line));

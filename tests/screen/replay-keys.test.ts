@@ -12,8 +12,8 @@ beforeAll(() => {
 	folder = mkdtempSync(path.join(tmpdir(), 'replay-keys-'));
 	const mark = {t: 20.001, mark: 'ring reel re-soldered'};
 	const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
-	writeFileSync(path.join(folder, 'left.gbr'), recordingText(items));
-	writeFileSync(path.join(folder, 'right.gbr'), recordingText(playGlove({seconds: 25})));
+	writeFileSync(path.join(folder, 'left.gbrec'), recordingText(items));
+	writeFileSync(path.join(folder, 'right.gbrec'), recordingText(playGlove({seconds: 25})));
 });
 
 afterAll(() => rmSync(folder, {recursive: true}));
@@ -34,7 +34,7 @@ const [left, right, pageUp, pageDown, home, end] = ['D', 'C', '5~', '6~', 'H', '
 
 describe('a replay', () => {
 	it('goes by its keys to findings, marks, typed times, by seconds, tenths, ends and single frames', async () => {
-		program = glovebench(['replay', 'left.gbr', '--hold'], {cwd: folder});
+		program = glovebench(['replay', 'left.gbrec', '--hold'], {cwd: folder});
 		await program.until(heldAt('0:00.0'));
 		await press([
 			['n', '0:15.0'],
@@ -60,7 +60,7 @@ describe('a replay', () => {
 	});
 
 	it('plays at the speed of the keys 1 to 9, holds, and cycles', async () => {
-		program = glovebench(['replay', 'left.gbr', '--hold'], {cwd: folder});
+		program = glovebench(['replay', 'left.gbrec', '--hold'], {cwd: folder});
 		await program.until(heldAt('0:00.0'));
 		for (const [key, speed] of [...'123456789'].map(
 			(digit, index) => [digit, [0.1, 0.25, 0.5, 1, 2, 5, 10, 30, 100][index]] as const,
@@ -78,18 +78,18 @@ describe('a replay', () => {
 	});
 
 	it('plays two recordings together, side by side or one at a time', async () => {
-		program = glovebench(['replay', 'left.gbr', 'right.gbr', '--hold', '--at', '22s'], {cwd: folder});
-		await program.until(/left\.gbr .*glove 1\/2 recording 0:22/);
+		program = glovebench(['replay', 'left.gbrec', 'right.gbrec', '--hold', '--at', '22s'], {cwd: folder});
+		await program.until(/left\.gbrec .*glove 1\/2 recording 0:22/);
 		program.send('g');
-		await program.until(/right\.gbr .*glove 2\/2 recording 0:22/);
+		await program.until(/right\.gbrec .*glove 2\/2 recording 0:22/);
 		program.resize(140, 36);
-		await program.until(/left\.gbr .*glove 1\/2 recording 0:22 │ right\.gbr/);
+		await program.until(/left\.gbrec .*glove 1\/2 recording 0:22 │ right\.gbrec/);
 		program.send(left);
 		await program.until(/glove 1\/2 recording 0:17 │ .*glove 2\/2 recording 0:17/);
 	});
 
 	it('zooms and moves a held trend of several channels', async () => {
-		program = glovebench(['replay', 'left.gbr', '--hold', '--at', '28s', '--page', 'trend'], {cwd: folder});
+		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s', '--page', 'trend'], {cwd: folder});
 		await program.until(/ 20 s {2}── thumb/);
 		program.send('\r');
 		program.send('\u001B[B');

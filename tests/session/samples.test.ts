@@ -21,13 +21,13 @@ async function codesIn(name: string): Promise<string[]> {
 
 describe('sample recordings', () => {
 	test('there is one for every finding, named after its code', () => {
-		const missing = detected.filter(code => !existsSync(new URL(`${code}.gbr`, folder)));
-		expect(missing, `make recordings/<code>.gbr for these`).toEqual([]);
+		const missing = detected.filter(code => !existsSync(new URL(`${code}.gbrec`, folder)));
+		expect(missing, `make recordings/<code>.gbrec for these`).toEqual([]);
 		expect(healthy.length).toBeGreaterThan(0);
 	});
 
-	test.each(detected)('%s.gbr shows its finding', async code => {
-		expect(await codesIn(`${code}.gbr`)).toContain(code);
+	test.each(detected)('%s.gbrec shows its finding', async code => {
+		expect(await codesIn(`${code}.gbrec`)).toContain(code);
 	});
 
 	test.each(healthy)('%s shows none', async name => {

@@ -24,17 +24,17 @@ afterAll(() => rm(folder, {recursive: true}));
 
 describe('recordings/', () => {
 	test('hold one for every fault that can be simulated, and no other file', async () => {
-		const names = (await readdir(home)).filter(name => name.endsWith('.gbr')).map(name => name.replace('.gbr', ''));
+		const names = (await readdir(home)).filter(name => name.endsWith('.gbrec')).map(name => name.replace('.gbrec', ''));
 		expect(names.sort()).toEqual([...Object.keys(samples), ...Object.keys(bringUpSamples)].sort());
 		expect(Object.keys(samples)).toEqual(expect.arrayContaining([...faultModels.keys()]));
 	});
 
 	test('are what their commands make: node recordings/make.mjs after a change of the simulator', async () => {
 		for (const [name, options] of Object.entries(samples)) {
-			const output = join(folder, `${name}.gbr`);
+			const output = join(folder, `${name}.gbrec`);
 			const io = {stdout: new PassThrough(), stderr: new PassThrough(), signal: new AbortController().signal};
 			await simulateCommand({...plain, ...options, output}, io);
-			const kept = await readFile(join(home, `${name}.gbr`));
+			const kept = await readFile(join(home, `${name}.gbrec`));
 			expect({name, same: kept.equals(await readFile(output))}).toEqual({name, same: true});
 			expect(JSON.parse(kept.subarray(0, kept.indexOf(10)).toString()).note).toBe(commandFor({...plain, ...options}));
 		}
@@ -42,9 +42,9 @@ describe('recordings/', () => {
 
 	test('of the guided routine are what their settings make', async () => {
 		for (const [name, sample] of Object.entries(bringUpSamples)) {
-			const output = join(folder, `${name}.gbr`);
+			const output = join(folder, `${name}.gbrec`);
 			await recordSample(name, sample, output);
-			const kept = await readFile(join(home, `${name}.gbr`));
+			const kept = await readFile(join(home, `${name}.gbrec`));
 			expect({name, same: kept.equals(await readFile(output))}).toEqual({name, same: true});
 			expect(JSON.parse(kept.subarray(0, kept.indexOf(10)).toString()).note).toContain(
 				`node recordings/make.mjs ${name}`,

@@ -35,7 +35,9 @@ const refusal = async (path: string): Promise<string> => {
 describe('a file as a source', () => {
 	const recording = '{"glovebench":1,"note":"n"}\n{"t":0.5,"rx":"512\\n"}\n{"t":1,"end":true,"bytes":4}\n';
 
-	it.each(['glove.gbr', 'glove.gbr.gz', 'glove.txt', 'no-name'])('is a recording by its content: %s', async name => {
+	// `.gbr` is the ending of the first edition.
+	const names = ['glove.gbrec', 'glove.gbrec.gz', 'glove.gbr', 'glove.gbr.gz', 'glove.txt', 'no-name'];
+	it.each(names)('is a recording by its content: %s', async name => {
 		for (const content of [recording, gzipSync(recording)]) {
 			const path = await put(name, content);
 			const source = await openSource(path);
@@ -86,15 +88,15 @@ describe('a file as a source', () => {
 	});
 
 	it('is refused when it is not there, a folder, or empty', async () => {
-		expect(await refusal(join(folder, 'none.gbr'))).toMatch(/none\.gbr is not there: check the name\./);
+		expect(await refusal(join(folder, 'none.gbrec'))).toMatch(/none\.gbrec is not there: check the name\./);
 		expect(await refusal(folder)).toMatch(/is a folder: name the recording or log in it\./);
 		expect(await refusal(await put('empty.log', ''))).toMatch(/empty\.log is empty: nothing was captured in it\./);
-		expect(await refusal(await put('empty.gbr.gz', gzipSync('')))).toMatch(
+		expect(await refusal(await put('empty.gbrec.gz', gzipSync('')))).toMatch(
 			/is empty: the compressed file holds nothing\./,
 		);
 		expect(await refusal(join(await put('file', 'x'), 'below'))).toMatch(/part of its path is a file/);
-		await mkdir(join(folder, 'sub.gbr'));
-		expect(await refusal(join(folder, 'sub.gbr'))).toMatch(/is a folder/);
+		await mkdir(join(folder, 'sub.gbrec'));
+		expect(await refusal(join(folder, 'sub.gbrec'))).toMatch(/is a folder/);
 	});
 
 	it.skipIf(process.platform === 'win32' || process.getuid?.() === 0)(
@@ -145,7 +147,7 @@ describe('a file as a source', () => {
 					const bytes = zipFirst ? gzipSync(good) : Buffer.from(good);
 					for (const [at, byte] of changes) bytes[at % bytes.byteLength] = byte;
 					const damaged = bytes.subarray(0, Math.min(bytes.byteLength, length));
-					const items = await openBytes('glove.gbr', Readable.from([Buffer.from(damaged)]), {})
+					const items = await openBytes('glove.gbrec', Readable.from([Buffer.from(damaged)]), {})
 						.then(readAll)
 						.catch(error => {
 							expect(error).toBeInstanceOf(CannotError);
@@ -160,10 +162,10 @@ describe('a file as a source', () => {
 	});
 
 	it('is refused when it is called a recording and is none', async () => {
-		expect(await refusal(await put('glove.gbr', '512,498\n'))).toMatch(/does not begin like a recording/);
-		expect(await refusal(await put('glove.gbr', '{"glovebench":7}\n'))).toMatch(/recording of format 7/);
-		expect(await refusal(await put('glove.gbr', '{"glovebench":1,"no'))).toMatch(/cut off inside its first line/);
-		expect(await refusal(await put('glove.gbr.gz', gzipSync('x'.repeat(5000)).fill(0xff, 12, 30)))).toMatch(
+		expect(await refusal(await put('glove.gbrec', '512,498\n'))).toMatch(/does not begin like a recording/);
+		expect(await refusal(await put('glove.gbrec', '{"glovebench":7}\n'))).toMatch(/recording of format 7/);
+		expect(await refusal(await put('glove.gbrec', '{"glovebench":1,"no'))).toMatch(/cut off inside its first line/);
+		expect(await refusal(await put('glove.gbrec.gz', gzipSync('x'.repeat(5000)).fill(0xff, 12, 30)))).toMatch(
 			/cannot be decompressed|does not begin like a recording/,
 		);
 	});

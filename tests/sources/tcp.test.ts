@@ -106,7 +106,7 @@ describe('the name of a source', () => {
 		['tcp://10.0.0.2:3333', {kind: 'tcp', host: '10.0.0.2', port: 3333}],
 		['TCP://glove:23/', {kind: 'tcp', host: 'glove', port: 23}],
 		['tcp://[fe80::1%eth0]:3333', {kind: 'tcp', host: 'fe80::1%eth0', port: 3333}],
-		['glove.gbr', {kind: 'file', path: 'glove.gbr'}],
+		['glove.gbrec', {kind: 'file', path: 'glove.gbrec'}],
 		['COMPLAINT.txt', {kind: 'file', path: 'COMPLAINT.txt'}],
 		['/dev/stdin', {kind: 'file', path: '/dev/stdin'}],
 		['/dev/fd/63', {kind: 'file', path: '/dev/fd/63'}],

@@ -122,17 +122,17 @@ const filesIn = (folder: string, ending: string) =>
 		.sort()
 		.map(name => path.join(folder, name));
 
-for (const file of [...filesIn('recordings', '.gbr'), ...filesIn('tests/cases', '.txt')]) {
+for (const file of [...filesIn('recordings', '.gbrec'), ...filesIn('tests/cases', '.txt')]) {
 	await sayReports(path.basename(file), () => openSource(file));
 }
 
 for (const [name, stamp] of Object.entries(dated)) if (isWanted(name)) await sayReports(name, datedLog(stamp));
 if (isWanted('demo')) await sayReports('demo', async () => simulatorSource(demoSpec(60), {paced: false}));
-for (const file of filesIn('recordings', '.gbr').filter(name => path.basename(name).startsWith('bringup-'))) {
+for (const file of filesIn('recordings', '.gbrec').filter(name => path.basename(name).startsWith('bringup-'))) {
 	await sayBringUp(path.basename(file), file);
 }
 
 if (isWanted('comparison')) {
-	await sayComparison('recordings/healthy.gbr', 'recordings/dropout.gbr');
-	await sayComparison('recordings/floating-input.gbr', 'recordings/healthy-esp32.gbr');
+	await sayComparison('recordings/healthy.gbrec', 'recordings/dropout.gbrec');
+	await sayComparison('recordings/floating-input.gbrec', 'recordings/healthy-esp32.gbrec');
 }

@@ -17,8 +17,8 @@ describe('the page of a comparison', () => {
 		for (const text of [
 			'✗ WORSE',
 			'Dropout on ring is new in B.',
-			'healthy.gbr: 25 s',
-			'dropout.gbr: 25 s',
+			'healthy.gbrec: 25 s',
+			'dropout.gbrec: 25 s',
 			'✗ new',
 			'dropout on ring (out of spec)',
 			'The hand at a glance',

@@ -186,7 +186,7 @@ describe('the page of a long session', () => {
 		const odd = 41_234;
 		const encoder = new TextEncoder();
 		const source: Source = {
-			info: {kind: 'recording', name: 'hour.gbr', timing: 'measured', baud: null},
+			info: {kind: 'recording', name: 'hour.gbrec', timing: 'measured', baud: null},
 			async *batches() {
 				for (let i = 0; i < frames; i++) {
 					// Five fingers near 300; one reading of the middle finger at 900.

@@ -123,7 +123,7 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 		);
 		const file = fileOf('hostile', bad);
 		const page = await browser.open(file, desktop);
-		expect(await page.evaluate('document.title')).toBe('PASS: left-glove.gbr');
+		expect(await page.evaluate('document.title')).toBe('PASS: left-glove.gbrec');
 		expect(await page.evaluate('document.querySelectorAll("script, img, iframe, object, embed, link").length')).toBe(0);
 		expect(await page.evaluate('document.querySelectorAll("style").length')).toBe(1);
 		expect(page.said).toEqual([]);
@@ -137,7 +137,7 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 			'<script>document.title = "owned"</script><img src="https://b.invalid/x.png"><p style="color:red" onclick="1">x</p></body>',
 		);
 		const page = await browser.open(fileOf('broken', broken), desktop);
-		expect(await page.evaluate('document.title')).toBe('PASS: left-glove.gbr');
+		expect(await page.evaluate('document.title')).toBe('PASS: left-glove.gbrec');
 		for (const kind of ['inline script', 'image', 'inline style']) {
 			expect(page.said.join('\n').toLowerCase(), kind).toContain(kind);
 		}

@@ -4,7 +4,7 @@ import {compareRuns} from '../../../source/compare/comparison.ts';
 import {gatherSource} from '../../../source/fit/gather-source.ts';
 import {openSource} from '../../../source/sources/open-source.ts';
 
-const recording = (name: string) => new URL(`../../../recordings/${name}.gbr`, import.meta.url).pathname;
+const recording = (name: string) => new URL(`../../../recordings/${name}.gbrec`, import.meta.url).pathname;
 
 /** Device text that tries to become part of a page, to run, to fetch, and to turn text around. */
 export const hostile =
