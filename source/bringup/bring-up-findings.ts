@@ -120,7 +120,7 @@ function stickFindings(stick: StickFigures, declared: (name: string) => boolean 
 
 function finding(code: string, channel: string, confidence: number, summary: string): BringUpFinding {
 	const fault = findFault(code)!;
-	const {measure, expect} = fault.checks[firstCheckDone.has(code) ? 1 : 0];
+	const {measure, expect} = fault.measurements[firstCheckDone.has(code) ? 1 : 0];
 	return {
 		code,
 		channel,

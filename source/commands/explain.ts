@@ -37,8 +37,8 @@ function answer({code, all, json, markdown}: ExplainOptions, columns: number | u
 	return asked.map(fault => explainText(fault, width)).join(`${rule}\n`);
 }
 
-function asJson({detect: _, ...entry}: Fault) {
-	return {...entry, advice: adviceFor(entry)};
+function asJson({ways, isCalm: _, ...entry}: Fault) {
+	return {...entry, advice: adviceFor(entry), ways: ways.map(({name, limits}) => ({name, limits}))};
 }
 
 function faultOf(code: string): Fault {

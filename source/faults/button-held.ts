@@ -1,6 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
+import type {Fault} from './fault.ts';
 
 /** failure: the button cannot be used, and it can hold the board in a wrong mode. */
 export const buttonHeld: Fault = {
@@ -17,7 +16,7 @@ export const buttonHeld: Fault = {
 		'Wired to the supply, or with the logic the other way round, while the firmware expects a button to ground.',
 		'The key is jammed by its case, or the pin drives an LED or decides how the board starts.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Unplugged: resistance across the switch, released', expect: 'open; under 10 Ω: wrong legs or a bridge'},
 		{measure: 'Button released: volts at its pin to ground', expect: 'the full supply, 5 V or 3.3 V'},
 		{
@@ -33,29 +32,5 @@ export const buttonHeld: Fault = {
 		'Move it off pins with a start-up function (ESP32 GPIO0, 2, 5, 12, 15).',
 	],
 	caution: rewiringCaution,
-	thresholds:
-		'Held for 15 s from the first frame on is longer than a button is pressed by chance at a start, and the others show which state is idle. Common practice, no source.',
-	detect,
+	ways: [],
 };
-
-/** The definition. */
-const heldSeconds = 15;
-
-function detect(features: Features, b: number): Verdict {
-	const button = features.buttons[b];
-	if (button.edges > 0) return 'gone';
-	const {now, buttons} = features;
-	if (!(now - button.firstAt >= heldSeconds - 1e-9)) return undefined;
-	const others = buttons.filter(other => other !== button && other.state !== -1);
-	if (others.length === 0 || others.some(other => other.usual === button.firstState)) return undefined;
-	// Two buttons that never moved contradict each other: buttons to ground with a pull-up idle high (design of the glove).
-	const witnessed = others.length > 1 || others.some(other => other.edges > 0);
-	if (!witnessed && button.firstState === 1) return undefined;
-	return {
-		from: button.firstAt,
-		flaggedAt: button.firstAt + heldSeconds,
-		confidence: witnessed ? 0.85 : 0.65,
-		summary: `${features.layout.channels[button.column].name} has read ${button.firstState} since the first frame; the others idle at ${1 - button.firstState}.`,
-		evidence: {heldSeconds: Math.round(now - button.firstAt), reads: button.firstState},
-	};
-}

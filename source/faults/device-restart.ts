@@ -1,7 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {lithiumCaution, servoCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
-import {figure} from './figures.ts';
+import type {Fault} from './fault.ts';
 
 /** out-of-spec: frames before and after are good, but nothing works while it starts, and its cause is still there. */
 export const deviceRestart: Fault = {
@@ -20,7 +18,7 @@ export const deviceRestart: Fault = {
 		'The firmware crashed or hung and its watchdog fired (`Guru Meditation`, `rst:` with a WDT code).',
 		'A power bank that switched off at low load and on again.',
 	],
-	checks: [
+	measurements: [
 		{measure: "Volts at the board's 5 V pin while motors and radio run", expect: '4.75–5.25 V, never under 4.4 V'},
 		{
 			measure: 'Boot text before the first frame',
@@ -37,47 +35,5 @@ export const deviceRestart: Fault = {
 		'Mend the crash: read the text in front of the restart.',
 	],
 	caution: `${servoCaution} ${lithiumCaution}`,
-	thresholds:
-		"Boot text, or a counter or clock that falls back to near zero, each say it alone; the first boot before the first frame is normal. USB gives 4.75–5.25 V at the port and devices must work to 4.40 V (USB 2.0, 7.2.1); a small servo takes 0.6–1.2 A when stalled (servo guides), a USB 2.0 port gives 0.5 A; ESP32 boards want a supply of 0.5 A (maker's design guidelines, from memory).",
-	detect,
+	ways: [],
 };
-
-const wordsOfSign = {text: 'start-up text', counter: 'its counter fell back', clock: 'its clock fell back'} as const;
-
-function detect(features: Features): Verdict {
-	const {link} = features;
-	const last = link.restarts[link.restarts.length - 1];
-	if (last === undefined || last.notedAt < features.now - 0.5) return undefined;
-	const sag = link.restarts.find(({detail}) => /brown.?out|supply|voltage|sag/i.test(detail));
-	const pause = link.pauses.findLast(({from, to}) => from <= last.t && to >= last.t - 3);
-	return {
-		from: Math.min(last.t, pause?.from ?? last.t),
-		flaggedAt: last.t,
-		to: last.t,
-		confidence: link.restarts.some(({sign}) => sign !== 'text') ? 0.95 : 0.85,
-		summary: `The board started again (${wordsOfSign[last.sign]})${sag === undefined ? '' : ' after a supply sag it reported itself'}.`,
-		evidence: {
-			restarts: countRestarts(link.restarts.map(({t}) => t)),
-			sign: last.detail,
-			...(pause === undefined ? {} : {gapSeconds: figure(pause.to - pause.from)}),
-		},
-		...(sag === undefined
-			? {}
-			: {
-					advice: [
-						'Supply voltage at the board while everything runs — 4.75–5.25 V at its USB pin, never a dip below 4.4 V',
-					],
-				}),
-	};
-}
-
-/** Signs within three seconds of each other belong to one restart. */
-function countRestarts(times: readonly number[]): number {
-	let count = 0;
-	let last = Number.NEGATIVE_INFINITY;
-	for (const t of times) {
-		if (t - last > 3) count++;
-		last = t;
-	}
-	return count;
-}

@@ -1,5 +1,6 @@
 import {wrapText} from '../text/wrap-text.ts';
 import type {Fault} from './fault.ts';
+import {waysInWords} from './limit-text.ts';
 import {scopeMeanings, statusMeanings} from './status-meanings.ts';
 
 /** Wider lines are hard to read, however wide the terminal is. */
@@ -29,7 +30,7 @@ export function explainText(fault: Fault, width: number): string {
 		...numbered(fault.causes),
 		'',
 		'What to measure, and what it should read',
-		...fault.checks.flatMap(({measure, expect}, index) => [
+		...fault.measurements.flatMap(({measure, expect}, index) => [
 			...wrapText(measure, columns, `${String(index + 1).padStart(3)}. `),
 			...wrapText(expect, columns, '     → '),
 		]),
@@ -45,10 +46,18 @@ export function explainText(fault: Fault, width: number): string {
 					...paragraph("The parts' data sheets and local rules go before this page."),
 				]),
 		'',
-		'When it is reported',
-		...paragraph(fault.thresholds),
-		'',
+		...reported(fault, columns),
 	].join('\n');
+}
+
+/** The limits that the check itself reads, way by way. */
+function reported(fault: Fault, columns: number): string[] {
+	if (fault.ways.length === 0) return ['When it is reported', ...wrapText('Found by the bring-up only: it asks for one movement at a time.', columns, '  '), ''];
+	return waysInWords(fault).flatMap(({name, limits}) => [
+		name === null ? 'When it is reported: all of these' : `When it is reported (${name}): all of these`,
+		...limits.flatMap(({name: limit, asks, because}) => wrapText(`${limit}: ${asks}. ${because}`, columns, '  - ')),
+		'',
+	]);
 }
 
 /** All codes with status and title, one line each where the width allows. */

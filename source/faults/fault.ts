@@ -1,39 +1,47 @@
 import type {Features} from '../features/features.ts';
 import type {Status} from './fault-code.ts';
+import type {Gate, Limit} from './gates/gate.ts';
 
 /** One thing to measure, and what it reads when that part is sound. */
-export type Check = {readonly measure: string; readonly expect: string};
+export type Measurement = {readonly measure: string; readonly expect: string};
 
-/** What a detector saw when the condition holds. */
+/** What a check saw when all its gates are open. */
 export type Sign = {
 	/** Stream seconds at which the condition began. */
 	readonly from: number;
-	/** 0…1. */
-	readonly confidence: number;
 	/** A measurement in a sentence. */
 	readonly summary: string;
 	readonly evidence: Readonly<Record<string, number | string>>;
+	/** Where the evidence decides it; the catalogue's status where left out. */
+	readonly status?: Status;
 	/** When enough had been seen, if that was before this evaluation (timers); defaults to the evaluation's time. */
 	readonly flaggedAt?: number;
-	/** Replaces the first advice where the evidence says more than the catalogue can (a baud rate that would fit). */
+	/** When the evidence was last seen: the finding is taken to have ended then. This evaluation's time where left out. */
+	readonly seenAt?: number;
+	/** Comes first in the advice where the evidence says more than the catalogue can (a baud rate that would fit). */
 	readonly advice?: readonly string[];
 	/** Set where the condition is an event, over when it is reported. */
 	readonly to?: number;
 };
 
-/**
- * `Sign`: the condition holds. `'gone'`: the evidence speaks against it now. `'never'`: what was taken for it has turned
- * out to be something else, the finding is withdrawn. `undefined`: not enough to say; an open finding stays open, a
- * closed one closed.
- */
-export type Verdict = Sign | 'gone' | 'never' | undefined;
-
-/** What the detector is asked about: each channel of a kind, or the link and all channels together. */
+/** What the check is asked about: each channel of a kind, or the link and all channels together. */
 export type Scope = 'finger' | 'stick' | 'analog' | 'button' | 'link';
 
+/** One way in which a fault shows: it speaks once every gate is open. */
+export type Way = {
+	/** `jumps`, `stretches`: told where a check has several. */
+	readonly name: string;
+	/** Every number the gates decide by. */
+	readonly limits: Readonly<Record<string, Limit>>;
+	/** Asked in order; the first that refuses is told. */
+	readonly gates: readonly Gate[];
+	/** Asked only when all gates are open. */
+	readonly sign: (features: Features, place: number) => Sign;
+};
+
 /**
- * One entry of the catalogue. A rule is mostly data; every number in `detect` carries its derivation beside it.
- * Rules know features, never each other: which of two findings wins is in `precedence.ts`.
+ * One entry of the catalogue. A check is data: words, a table of limits, named gates. Checks know features, never each
+ * other: which of two findings wins is in `causes.ts`.
  */
 export type Fault = {
 	readonly code: string;
@@ -47,21 +55,21 @@ export type Fault = {
 	/** In order of likelihood. */
 	readonly causes: readonly string[];
 	/** In the order in which to do them. */
-	readonly checks: readonly Check[];
+	readonly measurements: readonly Measurement[];
 	/** How to mend it. */
 	readonly remedy: readonly string[];
 	/** Where a step can hurt. */
 	readonly caution?: string;
-	/** The reasoning behind the thresholds, with its source, "common practice" or "from memory". */
-	readonly thresholds: string;
 	readonly scope: Scope;
+	/** True where the fault comes and goes by nature, so that a stretch that is over still weighs in the verdict. */
+	readonly intermittent?: boolean;
+	/** Whether what shows is the ordinary state of a glove that is being wired: told by the channel's state, no finding. */
+	readonly isCalm?: (features: Features, place: number) => boolean;
 	/**
 	 * Quarter seconds between two looks; every one where left out. A condition that takes seconds to show need not be
 	 * looked for four times a second.
 	 */
 	readonly everyTicks?: number;
-	/** Missing for the codes that only the bring-up routine can find. */
-	readonly detect?: (features: Features, channel: number) => Verdict;
-	/** Whether the evidence speaks against an open finding on which `detect` has nothing to say: costly signs of an end. */
-	readonly isOver?: (features: Features, channel: number) => boolean;
+	/** Any one of them raises the finding. Empty for the codes that only the bring-up routine can find. */
+	readonly ways: readonly Way[];
 };

@@ -1,4 +1,5 @@
 import type {Fault} from './fault.ts';
+import {waysInWords} from './limit-text.ts';
 import {scopeMeanings, statusMeanings} from './status-meanings.ts';
 
 /** Signs that Markdown would take for its own. */
@@ -27,16 +28,30 @@ function section(fault: Fault): string[] {
 		'',
 		'| measure | should read |',
 		'|---|---|',
-		...fault.checks.map(({measure, expect}) => `| ${escapeMarkdown(measure)} | ${escapeMarkdown(expect)} |`),
+		...fault.measurements.map(({measure, expect}) => `| ${escapeMarkdown(measure)} | ${escapeMarkdown(expect)} |`),
 		'',
 		'How to mend it:',
 		'',
 		...list(fault.remedy, () => '-'),
 		'',
 		...(fault.caution === undefined ? [] : [`> **Caution.** ${escapeMarkdown(fault.caution)}`, '']),
-		`When it is reported: ${escapeMarkdown(fault.thresholds)}`,
-		'',
+		...reported(fault),
 	];
+}
+
+/** The limits that the check itself reads, as a table a way. */
+function reported(fault: Fault): string[] {
+	if (fault.ways.length === 0) return ['Found by the bring-up only: it asks for one movement at a time.', ''];
+	return waysInWords(fault).flatMap(({name, limits}) => [
+		name === null ? 'Reported where all of these hold:' : `Reported (${name}) where all of these hold:`,
+		'',
+		'| limit | asks | why |',
+		'|---|---|---|',
+		...limits.map(
+			({name: limit, asks, because}) => `| ${limit} | ${escapeMarkdown(asks)} | ${escapeMarkdown(because)} |`,
+		),
+		'',
+	]);
 }
 
 /** The page `docs/faults.md`: every finding of the catalogue, in Markdown. */

@@ -1,6 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {lithiumCaution, servoCaution, shortedPotCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
+import type {Fault} from './fault.ts';
 
 /** failure: there is no signal. */
 export const portLost: Fault = {
@@ -18,7 +17,7 @@ export const portLost: Fault = {
 		'USB power saving or a hub.',
 		'The radio went out of range.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Wiggle the cable at both ends', expect: 'the lamp stays on; flickers: cable or socket'},
 		{measure: 'Another cable', expect: 'stays: the first was broken'},
 		{measure: 'Feel pots, regulator and wires', expect: 'cold; hot: a short circuit, unplug at once'},
@@ -32,20 +31,5 @@ export const portLost: Fault = {
 		'Plug straight into the computer.',
 	],
 	caution: `${shortedPotCaution} ${servoCaution} ${lithiumCaution}`,
-	thresholds:
-		'The event itself; no threshold. Five pots of 10 kΩ side by side are 2 kΩ (Ohm). USB 2.0 gives a device up to 500 mA (USB 2.0, 7.2.1).',
-	detect,
+	ways: [],
 };
-
-function detect(features: Features): Verdict {
-	const {link} = features;
-	if (Number.isNaN(link.portLostAt)) return undefined;
-	if (link.reattachedAt >= link.portLostAt) return 'gone';
-	return {
-		from: link.portLostAt,
-		flaggedAt: link.portLostAt,
-		confidence: 1,
-		summary: 'The port went away.',
-		evidence: link.portLostDetail === '' ? {} : {detail: link.portLostDetail},
-	};
-}

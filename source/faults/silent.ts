@@ -1,7 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {lithiumCaution, overvoltageCaution, rewiringCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
-import {figure} from './figures.ts';
+import type {Fault} from './fault.ts';
 
 /** failure: there is no signal. */
 export const silent: Fault = {
@@ -20,7 +18,7 @@ export const silent: Fault = {
 		'The firmware waits for a command, or sends to another port.',
 		'Bluetooth: paired, but another device holds the connection.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Lamps of the board: power, and the one that blinks on sending', expect: 'power on, sender blinking'},
 		{measure: 'List the ports with and without the glove plugged in', expect: 'the one that comes and goes is it'},
 		{measure: 'Press reset and watch for 3 s', expect: 'boot text or frames'},
@@ -35,35 +33,5 @@ export const silent: Fault = {
 		'A power bank with a low-current mode, or a load of 50–100 mA; charge the battery.',
 	],
 	caution: `${overvoltageCaution} ${rewiringCaution} ${lithiumCaution}`,
-	thresholds:
-		'Boot loaders take 1–2 s after opening (common practice), so 3 s at the start; 5 s to the end, because a stall may last a second or two. Power bank switch-off: several hobby electronics notes.',
-	detect,
+	ways: [],
 };
-
-/** The definition: three seconds at the start, or five to the end. */
-const startSeconds = 3;
-const laterSeconds = 5;
-
-function detect(features: Features): Verdict {
-	const {link} = features;
-	if (link.timing === 'assumed') return undefined;
-	if (link.bytes === 0) {
-		if (features.now < startSeconds) return undefined;
-		return {
-			from: 0,
-			flaggedAt: startSeconds,
-			confidence: 0.95,
-			summary: `Nothing has arrived for ${figure(features.now)} s since the start.`,
-			evidence: {silentSeconds: figure(features.now)},
-		};
-	}
-	const silence = features.now - link.lastByteAt;
-	if (silence < laterSeconds) return silence < 1 ? 'gone' : undefined;
-	return {
-		from: link.lastByteAt,
-		flaggedAt: link.lastByteAt + laterSeconds,
-		confidence: 0.9,
-		summary: `Nothing has arrived for ${figure(silence)} s.`,
-		evidence: {silentSeconds: figure(silence), bytesBefore: link.bytes},
-	};
-}

@@ -17,3 +17,10 @@ export const scopeMeanings: Readonly<Record<Scope, string>> = {
 	button: 'each button',
 	link: 'the link, or all channels together',
 };
+
+const gravestFirst: readonly Status[] = ['failure', 'out-of-spec', 'maintenance', 'function-check'];
+
+/** 0 for the gravest. */
+export function statusRank(status: Status): number {
+	return gravestFirst.indexOf(status);
+}

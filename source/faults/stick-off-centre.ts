@@ -1,7 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
-import {figure, percentFs} from './figures.ts';
+import type {Fault} from './fault.ts';
 
 /** out-of-spec: usable once the centre is taken from its rest, with unequal throws. */
 export const stickOffCentre: Fault = {
@@ -19,7 +17,7 @@ export const stickOffCentre: Fault = {
 		'The firmware subtracts a centre measured with the stick held.',
 		'A pull-up left on the pin: 35 kΩ lift the middle to 53 %.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Stick released: volts at the axis pin to ground', expect: '2.25–2.75 V of 5 V; 1.5–1.8 V of 3.3 V'},
 		{measure: "Volts at the stick's supply pin beside the converter's reference", expect: 'the same within 20 mV'},
 		{
@@ -36,43 +34,5 @@ export const stickOffCentre: Fault = {
 		'Take the centre from the rest position, as fit does.',
 	],
 	caution: `${overvoltageCaution} ${rewiringCaution}`,
-	thresholds:
-		'Off by up to 5 % of the range is common for small stick modules, above 10 % suspect (common practice); 12 % is plainly out, 6 % plainly in.',
-	everyTicks: 2,
-	detect,
+	ways: [],
 };
-
-/** Geometric mean of the definition's must (12 % of full scale) and must not (6 %). */
-const leastOff = 0.085;
-const goneOff = 0.06;
-
-/** Rest seen before the rest point is believed. */
-const leastRestSeconds = 1.5;
-
-function detect(features: Features, a: number): Verdict {
-	const {stick, scale, analog} = features;
-	if (stick === null || (a !== stick.x && a !== stick.y)) return undefined;
-	const axis = a === stick.x ? 'x' : 'y';
-	const point = stick.restPoint(axis);
-	if (point === undefined) return undefined;
-	let rested = 0;
-	for (let number = stick.oldestRest; number < stick.rests; number++)
-		rested += stick.restSeconds[number % stick.restSeconds.length];
-	if (rested < leastRestSeconds) return undefined;
-	// Off centre whatever the scale may be.
-	const offs = scale.plausible.map(fullScale => (point - scale.railLow) / fullScale - 0.5);
-	const off = offs.reduce((least, one) => (Math.abs(one) < Math.abs(least) ? one : least), 1);
-	if (Math.abs(off) <= goneOff) return 'gone';
-	// At a rail it is no rest point but a wire.
-	if (Math.abs(off) < leastOff || Math.abs(off) > 0.48) return undefined;
-	return {
-		from: stick.restFrom[stick.oldestRest % stick.restFrom.length],
-		confidence: Math.min(0.95, 0.5 + 2 * Math.abs(off)),
-		summary: `${features.analogName(a)} rests at ${Math.round(point)}, ${figure(100 * off)} % FS from mid-scale.`,
-		evidence: {
-			restCounts: Math.round(point),
-			offCentrePercentFs: figure(100 * off),
-			restNoisePercentFs: percentFs(features, analog.restNoise(a) ?? 0),
-		},
-	};
-}

@@ -15,7 +15,7 @@ export const stickReversed: Fault = {
 		'Supply and ground of the axis exchanged.',
 		'The other sign is expected: by the W3C Gamepad convention right and down are positive.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Push right, then towards you: readings of x and y', expect: 'both rise'},
 		{measure: 'Volts at the outer lugs of the axis', expect: 'as on the other axis'},
 		{measure: 'Mark or connector side of the stick', expect: 'as in the sheet'},
@@ -25,6 +25,5 @@ export const stickReversed: Fault = {
 		'Or turn the stick, or exchange the two outer wires of the axis.',
 	],
 	caution: rewiringCaution,
-	thresholds:
-		'The sign of the largest travel while one side is asked for. Convention: −1 left and up, +1 right and down (W3C Gamepad).',
+	ways: [],
 };

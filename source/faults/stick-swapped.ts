@@ -14,7 +14,7 @@ export const stickSwapped: Fault = {
 		'The two wiper wires are exchanged.',
 		'The order of the columns in the firmware.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Push right only: which channel moves?', expect: 'stick-x'},
 		{measure: 'Mark or connector side of the stick', expect: 'as in the sheet'},
 		{measure: 'Follow the wires from VRx and VRy to the board', expect: 'end on the pins in the sheet'},
@@ -24,6 +24,5 @@ export const stickSwapped: Fault = {
 		'Or turn the stick by 90° and check the signs again.',
 	],
 	caution: rewiringCaution,
-	thresholds:
-		'The axis that travels most while one side is asked for; a sound gimbal leaves the other axis under a third of that (a push 18° off the axis, common practice).',
+	ways: [],
 };

@@ -1,7 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution, shortedPotCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
-import {detectStuck} from './stuck-level.ts';
+import type {Fault} from './fault.ts';
 
 /** failure: the channel carries no signal. */
 export const stuckHigh: Fault = {
@@ -20,7 +18,7 @@ export const stuckHigh: Fault = {
 		'Wiper and supply wires are exchanged at the pot: full scale at every angle, and a short circuit towards the ground end.',
 		'The pot is fed from 5 V on a 3.3 V board, or the converter range is set too low (ESP32 at 0 dB ends at 0.95 V).',
 	],
-	checks: [
+	measurements: [
 		{
 			measure: "Volts from the pot's ground lug to the board's ground",
 			expect: '0 V; the supply voltage: its leg is open',
@@ -44,11 +42,5 @@ export const stuckHigh: Fault = {
 		"Put the wiper wire on the middle lug; feed the pot from the board's own reference voltage.",
 	],
 	caution: `${shortedPotCaution} ${overvoltageCaution} ${rewiringCaution}`,
-	thresholds:
-		'The highest 1 % is taken as the rail (common practice: 0.5–1 %); a range of 0.3 % of full scale is converter noise. Judged only while at least two other fingers have each travelled 40 % of their span there and back twice, because a hand at rest is no fault. A stick springs back to the middle, so 3 s at a rail are enough there. Converter and radio: ESP-IDF programming guide, ADC and GPIO pages.',
-	detect,
+	ways: [],
 };
-
-function detect(features: Features, a: number): Verdict {
-	return detectStuck(features, a, 'high');
-}

@@ -1,7 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {cordCaution, rewiringCaution, shortedPotCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
-import {detectStuck} from './stuck-level.ts';
+import type {Fault} from './fault.ts';
 
 /** failure: the channel carries no signal. */
 export const stuckLow: Fault = {
@@ -19,7 +17,7 @@ export const stuckLow: Fault = {
 		'The cord is off its spool or broken, and the spring holds the pot at its low stop.',
 		'The firmware sends a constant, or has set the pin as an output.',
 	],
-	checks: [
+	measurements: [
 		{measure: "Volts at the pot's supply lug to ground", expect: 'the full supply, 5 V or 3.3 V; 0 V: its leg is open'},
 		{
 			measure: 'Bend the finger and watch cord, spool and shaft',
@@ -44,11 +42,5 @@ export const stuckLow: Fault = {
 		'Put the cord back on its spool, or replace it.',
 	],
 	caution: `${shortedPotCaution} ${rewiringCaution} ${cordCaution}`,
-	thresholds:
-		'The lowest 1 % is taken as the rail (common practice: 0.5–1 %). A range of 0.3 % of full scale is 3 counts at 10 bit: converter noise. A clean pot at rest may repeat one code for seconds (Gaussian noise of 0.3 counts: 30 equal codes in a row at a chance of 5 %), so a finger is judged only while at least two others have each travelled 40 % of their span there and back twice. A stick springs back to the middle, so 3 s at a rail are enough there.',
-	detect,
+	ways: [],
 };
-
-function detect(features: Features, a: number): Verdict {
-	return detectStuck(features, a, 'low');
-}

@@ -1,7 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {cordCaution, glueCaution, rewiringCaution} from './cautions.ts';
-import type {Fault, Verdict} from './fault.ts';
-import {detectStuck} from './stuck-level.ts';
+import type {Fault} from './fault.ts';
 
 /** failure: the channel carries no signal. */
 export const stuckMid: Fault = {
@@ -19,7 +17,7 @@ export const stuckMid: Fault = {
 		'The pot is seized, or glue has run into it.',
 		'The wiper wire is open at a pin that holds its charge.',
 	],
-	checks: [
+	measurements: [
 		{
 			measure: 'Bend the finger and watch cord, spool and shaft',
 			expect: 'all turn; the first that stands still is at fault',
@@ -44,11 +42,5 @@ export const stuckMid: Fault = {
 		'Replace a seized pot.',
 	],
 	caution: `${cordCaution} ${rewiringCaution} ${glueCaution}`,
-	thresholds:
-		'A range of 0.3 % of full scale (3 counts at 10 bit) is converter noise (common practice); a finger that moves at all turns the spool by more: 1 mm of cord on a 16 mm spool is 27 counts (circumference, 270° track). Judged only while at least two other fingers have each travelled 40 % of their span there and back twice, since a clean pot at rest may repeat one code for seconds.',
-	detect,
+	ways: [],
 };
-
-function detect(features: Features, a: number): Verdict {
-	return detectStuck(features, a, 'mid');
-}

@@ -1,8 +1,5 @@
-import type {Features} from '../features/features.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
-import {commonShake} from './common-shake.ts';
-import type {Fault, Verdict} from './fault.ts';
-import {figure, percentFs} from './figures.ts';
+import type {Fault} from './fault.ts';
 
 /** out-of-spec: all readings share one disturbance. */
 export const supplyRipple: Fault = {
@@ -20,7 +17,7 @@ export const supplyRipple: Fault = {
 		'Radio bursts on a board whose supply sags; a thin or long USB cable.',
 		'A noisy switching supply or power bank.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Unplug motors and servos, watch the rest noise', expect: 'calm now: they share the supply of the pots'},
 		{measure: 'Meter on AC volts across the supply of the pots', expect: 'under 20 mV'},
 		{
@@ -37,31 +34,5 @@ export const supplyRipple: Fault = {
 		'Mend the common supply joint; use a short, thick cable.',
 	],
 	caution: `${servoCaution} ${rewiringCaution}`,
-	thresholds:
-		"Noise of separate pots is independent; a mutual correlation of 0.8 means that most of its power has one cause. 0.8 % of full scale rms is 8 counts at 10 bit, well above a sound pot's 1–3; below 0.3 % it is not worth a word. USB gives 4.75–5.25 V at the port (USB 2.0, 7.2.1).",
-	everyTicks: 2,
-	detect,
+	ways: [],
 };
-
-/** Geometric mean of the definition's must (0.8 % rms) and must not (0.3 %); correlation a little below its 0.8. */
-const leastRms = 0.0049;
-const leastCorrelation = 0.75;
-
-function detect(features: Features): Verdict {
-	const shake = commonShake(features);
-	if (shake === undefined) return undefined;
-	if (shake.rms < 0.003 * features.scale.fullScale) return 'gone';
-	if (shake.rms < leastRms * features.scale.fullScale || shake.correlation < leastCorrelation || !shake.likeSupply)
-		return undefined;
-	return {
-		from: shake.since,
-		confidence: Math.min(0.95, shake.correlation),
-		summary: `All ${shake.channels} analog channels shake together by up to ${percentFs(features, shake.rms)} % FS rms, the higher the reading the more.`,
-		evidence: {
-			rmsPercentFs: percentFs(features, shake.rms),
-			correlation: figure(shake.correlation),
-			depthPercentOfLevel: figure(100 * shake.depth),
-			reversalsPerSecond: figure(shake.reversalsPerSecond),
-		},
-	};
-}

@@ -16,7 +16,7 @@ export const swappedChannels: Fault = {
 		'The order of the pins or of the printed columns in the firmware.',
 		'The wrong finger was moved.',
 	],
-	checks: [
+	measurements: [
 		{measure: 'Pull one cord at its reel and see which channel moves', expect: 'the one of that finger'},
 		{measure: 'Follow the wire from that reel to the board', expect: 'ends on the pin in the sheet'},
 		{measure: 'Read the firmware: order of pins and of columns', expect: 'as in the sheet'},
@@ -26,6 +26,5 @@ export const swappedChannels: Fault = {
 		'Or keep it and write the true order into the sheet: bring-up does that.',
 	],
 	caution: `${rewiringCaution} ${cordCaution}`,
-	thresholds:
-		"The channel that travels most while one reel is pulled by itself is that reel's; neighbours that follow by anatomy move less (5–30 % is usual, common practice). Pulling the cord by hand avoids anatomy altogether.",
+	ways: [],
 };

@@ -1,33 +1,36 @@
-import {BlockHistory} from './block-history.ts';
-import {Ends} from './ends.ts';
+import {ChannelRows} from './channel-rows.ts';
 import {Excursions} from './excursions.ts';
 import type {FrameHistory} from './frame-history.ts';
-import {Leaps} from './leaps.ts';
 import {LevelSteps} from './level-steps.ts';
-import {medianOf} from './nth-smallest.ts';
+import {RestNoise} from './rest-noise.ts';
 import {lead, Run} from './run.ts';
 import {RunningMoments} from './running-moments.ts';
 import type {Scale} from './scale.ts';
+import {Spans} from './spans.ts';
+import type {StateBlock} from './state-block.ts';
+import {Stillness} from './stillness.ts';
 import {Trips} from './trips.ts';
 
 /** Smallest jump that counts as a contact's: 20 % of full scale by definition, less the noise that may hide 2 % of it. */
 const jumpShare = 0.18;
 
-/** Smallest leap in mid-travel that is looked at: well above what noise does to a step at a moderate speed. */
-const leapShare = 0.06;
+/** A trip goes at least so many times the rest noise, and this share of the channel's own span (design §2). */
+const tripNoises = 10;
+const tripOfSpan = 0.2;
 
-/** Speeds are taken over about 30 ms: long enough to rise above quantisation, short against any movement. */
-const lagSeconds = 0.03;
+/** Nothing but noise: block means within this share of full scale or so many rest noises, the latter up to a limit (§5.4). */
+const stillShare = 0.003;
+const stillNoises = 3;
+const stillMost = 0.015;
 
-/** A block is rough from here on (share of full scale, rms): half of what excess noise begins with. */
-const roughShare = 0.0035;
+/** At a rail: within this share of full scale. */
+const railShare = 0.003;
 
-/** Rest-noise values remembered per channel; their median is the channel's rest noise. */
-const restKept = 32;
+/** Near an end in the sense of stuck-low and stuck-high. */
+const nearEndShare = 0.06;
 
-/** Used within one call of `close` only, so that a session's copies need not carry them. */
+/** Used within one call of `close` only. */
 const run = new Run();
-const arriving = {band: 0, way: 0, lag: 1, slice: 2};
 
 /**
  * Everything that is measured on each analog channel (fingers and stick axes) by itself. Work is done when a block
@@ -36,136 +39,117 @@ const arriving = {band: 0, way: 0, lag: 1, slice: 2};
 export class AnalogFeatures {
 	/** Frame column of each analog channel, in scan order. */
 	readonly columns: readonly number[];
-	readonly blocks: BlockHistory;
-	readonly trips: Trips;
-	readonly excursions: Excursions;
-	readonly ends: Ends;
-	readonly steps: LevelSteps;
-	readonly leaps: Leaps;
-	readonly moments: RunningMoments[];
 	readonly scale: Scale;
+	readonly rows: ChannelRows;
+	readonly noise: RestNoise;
+	readonly spans: Spans;
+	readonly trips: Trips;
+	readonly still: Stillness;
+	readonly excursions: Excursions;
+	readonly steps: LevelSteps;
+	readonly moments: RunningMoments[];
 	readonly lowest: Float64Array;
 	readonly highest: Float64Array;
-	/** Slow-rising, quick-falling estimate of each channel's own noise, counts rms. */
-	readonly floor: Float64Array;
-	/** Stream time since which each channel has done nothing but noise (stuck or simply resting). */
-	readonly stillSince: Float64Array;
-	readonly stillLow: Float64Array;
-	readonly stillHigh: Float64Array;
-	/** Range of the readings themselves since then, counts. */
-	readonly stillLowest: Float64Array;
-	readonly stillHighest: Float64Array;
 	/** Stream time of the last block in which the channel moved; NaN before. */
 	readonly movedAt: Float64Array;
-	/** Share of recent blocks in which the channel was not settled, 0…1; a floating pin never settles. */
-	readonly restless: Float64Array;
-	/** Stream time since which every block has been rough (its readings jitter whatever the hand does); NaN while smooth. */
-	readonly roughSince: Float64Array;
 	/** The last readings of each channel before the block, `lead` of them. */
 	private readonly before: Float64Array;
-	private readonly pivot: Float64Array;
-	private readonly rest: Float64Array;
-	private readonly restCount: Int32Array;
-	/** The median, and the count of values it was taken of: asked for far more often than it changes. */
-	private readonly restMedian: Float64Array;
-	private readonly restMedianOf: Int32Array;
 	private readonly whole: boolean;
 
-	constructor(columns: readonly number[], scale: Scale, whole: boolean) {
+	/** `whole`: readings are written as text, so that a digit can be lost. */
+	constructor(columns: readonly number[], scale: Scale, whole: boolean, state: StateBlock) {
 		const channels = columns.length;
 		this.columns = columns;
 		this.scale = scale;
 		this.whole = whole;
-		this.blocks = new BlockHistory(channels);
-		this.trips = new Trips(channels);
+		this.rows = new ChannelRows(channels, state);
+		this.noise = new RestNoise(channels, state);
+		this.spans = new Spans(channels, state);
+		this.trips = new Trips(channels, state);
+		this.still = new Stillness(channels, state);
 		this.excursions = new Excursions(channels);
-		this.ends = new Ends(channels);
 		this.steps = new LevelSteps(channels);
-		this.leaps = new Leaps(channels);
 		this.moments = columns.map(() => new RunningMoments());
-		this.lowest = new Float64Array(channels).fill(Number.POSITIVE_INFINITY);
-		this.highest = new Float64Array(channels).fill(Number.NEGATIVE_INFINITY);
-		this.floor = new Float64Array(channels).fill(Number.NaN);
-		this.stillSince = new Float64Array(channels).fill(Number.NaN);
-		this.stillLow = new Float64Array(channels);
-		this.stillHigh = new Float64Array(channels);
-		this.stillLowest = new Float64Array(channels);
-		this.stillHighest = new Float64Array(channels);
-		this.movedAt = new Float64Array(channels).fill(Number.NaN);
-		this.restless = new Float64Array(channels).fill(0.5);
-		this.roughSince = new Float64Array(channels).fill(Number.NaN);
-		this.before = new Float64Array(channels * lead).fill(Number.NaN);
-		this.pivot = new Float64Array(channels).fill(Number.NaN);
-		this.rest = new Float64Array(channels * restKept);
-		this.restCount = new Int32Array(channels);
-		this.restMedian = new Float64Array(channels);
-		this.restMedianOf = new Int32Array(channels);
+		this.lowest = state.floats(channels, Number.POSITIVE_INFINITY);
+		this.highest = state.floats(channels, Number.NEGATIVE_INFINITY);
+		this.movedAt = state.floats(channels, Number.NaN);
+		this.before = state.floats(channels * lead, Number.NaN);
 	}
 
-	/** Median rms of the channel while it rested, counts; undefined before it has rested. */
+	/** Rest noise of a channel, rms counts; undefined before its first block. */
 	restNoise(a: number): number | undefined {
-		const count = Math.min(this.restCount[a], restKept);
-		if (count === 0) return undefined;
-		if (this.restMedianOf[a] !== this.restCount[a]) {
-			this.restMedian[a] = medianOf(this.rest, a * restKept, count);
-			this.restMedianOf[a] = this.restCount[a];
-		}
-		return this.restMedian[a];
+		const noise = this.noise.of(a);
+		return Number.isNaN(noise) ? undefined : noise;
 	}
 
 	/** Forgets the seen ranges (after a repair). */
 	resetRanges(): void {
 		for (let a = 0; a < this.columns.length; a++) {
-			this.ends.reset(a);
+			this.spans.forget(a);
 			this.lowest[a] = Number.POSITIVE_INFINITY;
 			this.highest[a] = Number.NEGATIVE_INFINITY;
 			this.moments[a] = new RunningMoments();
 		}
 	}
 
+	/** Begins a new epoch of one channel: nothing learned of it stays. */
+	forget(a: number): void {
+		for (const part of [this.noise, this.spans, this.trips, this.still]) part.forget(a);
+		this.movedAt[a] = Number.NaN;
+	}
+
 	/** Closes the block of frames `from` (included) to `to` (not included) that spans the times `start` to `end`. */
 	close(history: FrameHistory, from: number, to: number, start: number, end: number): void {
-		const {blocks} = this;
-		const slot = blocks.slot(blocks.count);
-		blocks.start[slot] = start;
-		blocks.end[slot] = end;
-		blocks.frames[slot] = to - from;
-		blocks.firstFrame[slot] = from;
+		const {rows, scale, excursions} = this;
+		rows.open(start, end, from, to - from);
 		const rate = (to - from) / (end - start);
 		// A little beyond the rails is left to a scale that is not known yet.
-		this.excursions.least = this.scale.railLow - 0.02 * this.scale.fullScale;
-		this.excursions.most = this.scale.railHigh + 0.02 * this.scale.fullScale;
+		excursions.least = scale.railLow - 0.02 * scale.fullScale;
+		excursions.most = scale.railHigh + 0.02 * scale.fullScale;
 		for (let a = 0; a < this.columns.length; a++) this.closeChannel(a, history, from, to, rate);
-		blocks.count++;
-		for (let a = 0; a < this.columns.length; a++) this.judgeMotion(a, start, end);
-		this.multiply(history, from, to, blocks.count - 1);
+		rows.close();
 	}
 
 	private closeChannel(a: number, history: FrameHistory, from: number, to: number, rate: number): void {
-		const {blocks, scale} = this;
-		const column = this.columns[a];
-		const at = blocks.at(blocks.count, a);
-		const {readings} = run;
-		const count = run.gather(history, from, to, column, this.before, a * lead);
+		const {rows, scale, excursions, noise, spans, trips} = this;
+		const count = run.gather(history, from, to, this.columns[a], this.before, a * lead);
+		const longest = this.fillRow(a, count);
+		if (count === 0) return;
+		const at = rows.at(rows.count, a);
+		scale.observe(run.low, run.high, run.readings, lead, lead + count);
+		const full = scale.fullScale;
+		if (longest.step >= jumpShare * full || excursions.isInside(a))
+			excursions.take(a, run, jumpShare * full, rate, this.whole);
+		else run.keepAll();
+		noise.take(a, rows.rough[at], longest.smallest, rows.railLow[at] + rows.railHigh[at] === 0, full);
+		spans.take(a, run, rate);
+		const own = noise.of(a);
+		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own);
+		this.steps.take(a, run, scale.railLow, scale.railHigh);
+		this.judgeMotion(a, at, count, own);
+		this.judgeStillness(a, at, count, own);
+	}
+
+	/** Writes the channel's row; answers its longest step and its smallest step other than 0. */
+	private fillRow(a: number, count: number): {step: number; smallest: number} {
+		const {rows, scale} = this;
+		const at = rows.at(rows.count, a);
 		if (count === 0) {
-			blocks.mean[at] = Number.NaN;
-			blocks.low[at] = Number.NaN;
-			blocks.high[at] = Number.NaN;
-			blocks.noise[at] = Number.NaN;
-			blocks.rough[at] = Number.NaN;
-			blocks.trend[at] = 0;
-			blocks.sum[at] = 0;
-			return;
+			for (const field of [rows.mean, rows.low, rows.high, rows.rough, rows.step]) field[at] = Number.NaN;
+			rows.trend[at] = 0;
+			rows.railLow[at] = 0;
+			rows.railHigh[at] = 0;
+			rows.moving[at] = 0;
+			return {step: 0, smallest: 0};
 		}
-		if (Number.isNaN(this.pivot[a])) this.pivot[a] = readings[lead];
-		const pivot = this.pivot[a];
-		let sum = 0;
-		let squares = 0;
-		let moment = 0;
-		let low = Number.POSITIVE_INFINITY;
-		let high = Number.NEGATIVE_INFINITY;
-		let roughness = 0;
-		let longest = Math.abs(readings[lead - 1] - readings[lead - 2]);
+		const {readings} = run;
+		const band = railShare * scale.fullScale;
+		const lowRail = scale.railLow + band;
+		const highRail = scale.railHigh - band;
+		const pivot = readings[lead];
+		let [sum, squares, moment, bends, steps] = [0, 0, 0, 0, 0];
+		let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+		let [lows, highs, longest, smallest] = [0, 0, 0, Number.POSITIVE_INFINITY];
 		let beforePrevious = readings[lead - 2];
 		let previous = readings[lead - 1];
 		for (let i = 0; i < count; i++) {
@@ -176,165 +160,60 @@ export class AnalogFeatures {
 			moment += i * offset;
 			if (reading < low) low = reading;
 			if (reading > high) high = reading;
-			const step = reading - previous;
+			if (reading <= lowRail) lows++;
+			if (reading >= highRail) highs++;
+			const step = Math.abs(reading - previous);
 			if (step > longest) longest = step;
-			else if (-step > longest) longest = -step;
+			if (step > 0 && step < smallest) smallest = step;
+			steps += step * step;
 			const bend = reading - 2 * previous + beforePrevious;
-			roughness += bend * bend;
+			bends += bend * bend;
 			beforePrevious = previous;
 			previous = reading;
 		}
 		run.low = low;
 		run.high = high;
-		this.follow(a, longest, rate);
 		const mean = sum / count;
-		const deviations = Math.max(0, squares - sum * mean);
-		// Least-squares line against the frame's place 0…count−1.
 		const centre = (count - 1) / 2;
 		const placeSquares = (count * (count * count - 1)) / 12;
-		const slope = placeSquares > 0 ? (moment - centre * sum) / placeSquares : 0;
-		const scatter = Math.max(0, deviations - slope * slope * placeSquares);
-		blocks.mean[at] = pivot + mean;
-		blocks.low[at] = low;
-		blocks.high[at] = high;
-		blocks.noise[at] = count > 2 ? Math.sqrt(scatter / (count - 2)) : 0;
-		blocks.rough[at] = Math.sqrt(roughness / (6 * count));
-		blocks.trend[at] = slope * (count - 1);
-		blocks.sum[at] = sum;
-		this.moments[a].merge(count, pivot + mean, deviations);
+		rows.mean[at] = pivot + mean;
+		rows.low[at] = low;
+		rows.high[at] = high;
+		rows.rough[at] = Math.sqrt(bends / (6 * count));
+		rows.step[at] = Math.sqrt(steps / count);
+		rows.trend[at] = placeSquares > 0 ? ((moment - centre * sum) / placeSquares) * (count - 1) : 0;
+		rows.railLow[at] = lows / count;
+		rows.railHigh[at] = highs / count;
+		this.moments[a].merge(count, pivot + mean, Math.max(0, squares - sum * mean));
 		if (low < this.lowest[a]) this.lowest[a] = low;
 		if (high > this.highest[a]) this.highest[a] = high;
-		scale.observe(low, high, readings, lead, lead + count);
-		this.steps.take(a, run, scale.railLow, scale.railHigh);
+		return {step: longest, smallest: smallest === Number.POSITIVE_INFINITY ? 0 : smallest};
 	}
 
-	/**
-	 * Follows what the channel does from reading to reading: jumps, leaps, turns and arrivals at its ends. `longest` is the
-	 * longest step of the block, the one into its first reading included.
-	 */
-	private follow(a: number, longest: number, rate: number): void {
-		const {trips, excursions, ends, leaps} = this;
-		const full = this.scale.fullScale;
-		const span = ends.span(a);
-		const jump = jumpShare * full;
-		// Sampled slowly, every quick movement is a row of leaps.
-		const leap = rate >= 40 ? leapShare * full : Number.POSITIVE_INFINITY;
-		if (longest >= jump || excursions.isInside(a)) excursions.take(a, run, jump, rate, this.whole);
-		else run.keepAll();
-		if (longest >= leap) leaps.take(a, run, leap);
-		// Below 40 frames/s a tap may be a single reading: the median of three would swallow it.
-		trips.take(a, run, Math.max(0.4 * span, 0.06 * full), rate >= 40);
-		arriving.band = Math.max(1.5 * stepOf(full), 0.005 * full);
-		arriving.way = Math.max(0.3 * span, 0.1 * full);
-		arriving.lag = Math.max(1, Math.round(lagSeconds * rate));
-		arriving.slice = Math.max(2, Math.ceil(0.065 * rate));
-		ends.take(a, run, arriving);
-	}
-
-	/** Decides whether the channel moved during the newest block, and keeps its rest statistics. */
-	private judgeMotion(a: number, start: number, end: number): void {
-		const {blocks} = this;
-		const newest = blocks.count - 1;
-		const at = blocks.at(newest, a);
-		const mean = blocks.mean[at];
-		if (Number.isNaN(mean)) {
-			blocks.moving[at] = 0;
-			blocks.settled[at] = 0;
-			return;
-		}
-		const full = this.scale.fullScale;
-		const count = blocks.frames[blocks.slot(newest)];
-		const noise = blocks.noise[at];
-		let floor = this.floor[a];
-		// Quick down, slow up (25 s at four blocks a second): movement must not pass for noise.
-		floor = Number.isNaN(floor)
-			? noise
-			: noise < floor
-				? floor + 0.3 * (noise - floor)
-				: floor + 0.01 * (noise - floor);
-		this.floor[a] = floor;
-		const step = newest > 0 ? mean - blocks.mean[blocks.at(newest - 1, a)] : 0;
-		const shift = !Number.isNaN(step) ? Math.abs(step) : 0;
-		const rise = Math.abs(blocks.trend[at]);
-		const reach = blocks.high[at] - blocks.low[at];
+	/** Whether the channel moved during the newest block: for the eye, long before a trip is one. */
+	private judgeMotion(a: number, at: number, count: number, noise: number): void {
+		const {rows} = this;
+		const before = rows.count > 0 ? rows.mean[rows.at(rows.count - 1, a)] : Number.NaN;
+		const shift = Number.isNaN(before) ? 0 : Math.abs(rows.mean[at] - before);
+		const rise = Math.abs(rows.trend[at]);
+		const own = 0.03 * this.spans.of(a);
 		// Standard errors: a mean of n readings has σ/√n, the rise of a fitted line σ·√(12/n).
-		const moving =
-			shift > Math.max(0.008 * full, 5 * floor * Math.sqrt(2 / count)) ||
-			rise > Math.max(0.012 * full, 5 * floor * Math.sqrt(12 / count)) ||
-			reach > Math.max(0.03 * full, 9 * floor);
-		const settled =
-			shift <= 3 * noise * Math.sqrt(2 / count) + 0.003 * full &&
-			rise <= 3.5 * noise * Math.sqrt(12 / count) + 0.003 * full;
-		blocks.moving[at] = moving ? 1 : 0;
-		blocks.settled[at] = settled ? 1 : 0;
-		// About 6 s of memory.
-		this.restless[a] += 0.04 * ((settled ? 0 : 1) - this.restless[a]);
-		if (blocks.rough[at] < roughShare * full) this.roughSince[a] = Number.NaN;
-		else if (Number.isNaN(this.roughSince[a])) this.roughSince[a] = start;
-		if (moving) this.movedAt[a] = end;
-		else {
-			this.rest[a * restKept + (this.restCount[a] % restKept)] = noise;
-			this.restCount[a]++;
-		}
-		this.followStill(a, mean, start, full);
+		const moving = shift > Math.max(own, 5 * noise * Math.sqrt(2 / count)) || rise > Math.max(own, 5 * noise * Math.sqrt(12 / count));
+		rows.moving[at] = moving ? 1 : 0;
+		if (moving) this.movedAt[a] = rows.end[rows.slot(rows.count)];
 	}
 
-	/**
-	 * Still means: block means within 0.3 % of full scale (the definition's range; means of blocks leave out the ADC's
-	 * own noise), or anywhere within 1 % of a rail.
-	 */
-	private followStill(a: number, mean: number, start: number, full: number): void {
-		const {blocks} = this;
-		const at = blocks.at(blocks.count - 1, a);
-		const low = Math.min(this.stillLow[a], mean);
-		const high = Math.max(this.stillHigh[a], mean);
-		const {railLow, railHigh} = this.scale;
-		const narrow = Math.max(0.003 * full, stepOf(full));
-		const atRail = high <= railLow + 0.01 * full || low >= railHigh - 0.01 * full;
-		if (!Number.isNaN(this.stillSince[a]) && (high - low <= narrow || atRail)) {
-			this.stillLow[a] = low;
-			this.stillHigh[a] = high;
-			this.stillLowest[a] = Math.min(this.stillLowest[a], blocks.low[at]);
-			this.stillHighest[a] = Math.max(this.stillHighest[a], blocks.high[at]);
-		} else {
-			this.stillSince[a] = start;
-			this.stillLow[a] = mean;
-			this.stillHigh[a] = mean;
-			this.stillLowest[a] = blocks.low[at];
-			this.stillHighest[a] = blocks.high[at];
-		}
-	}
-
-	/** Sums of products of all pairs over the block, and how often a pair agrees to within a count or two. */
-	private multiply(history: FrameHistory, from: number, to: number, block: number): void {
-		const {blocks, columns, pivot} = this;
-		const {values, width} = history;
-		const mask = values.length / width - 1;
-		// Two counts of 10 bit; a coarser scale has no such slack: its counts must be equal.
-		const near = 0.002 * this.scale.fullScale;
-		const first = blocks.slot(block) * blocks.pairs;
-		for (let b = 0; b < columns.length; b++) {
-			const columnB = columns[b];
-			const pivotB = pivot[b];
-			for (let a = 0; a <= b; a++) {
-				const columnA = columns[a];
-				const pivotA = pivot[a];
-				let product = 0;
-				let close = 0;
-				for (let frame = from; frame < to; frame++) {
-					const base = (frame & mask) * width;
-					const x = values[base + columnA];
-					const y = values[base + columnB];
-					const term = (x - pivotA) * (y - pivotB);
-					if (!Number.isNaN(term)) product += term;
-					const apart = x - y;
-					if (apart <= near && apart >= -near) close++;
-				}
-				const place = first + (b * (b + 1)) / 2 + a;
-				blocks.cross[place] = product;
-				blocks.near[place] = close;
-			}
-		}
+	private judgeStillness(a: number, at: number, count: number, noise: number): void {
+		const {rows, scale, still} = this;
+		const full = scale.fullScale;
+		const slot = rows.slot(rows.count);
+		still.take(a, rows, Math.max(stillShare * full, Math.min(stillNoises * noise, stillMost * full)));
+		const far = nearEndShare * full;
+		const [start, end] = [rows.start[slot], rows.end[slot]];
+		const low = rows.mean[at] - scale.railLow;
+		const high = scale.railHigh - rows.mean[at];
+		still.takeEnd(a, 'low', start, end, low, count, rows.high[at] - scale.railLow > far);
+		still.takeEnd(a, 'high', start, end, high, count, scale.railHigh - rows.low[at] > far);
 	}
 }
 

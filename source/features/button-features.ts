@@ -43,6 +43,11 @@ export class ButtonFeatures {
 		this.column = column;
 	}
 
+	/** Whether the button has been proven (design §2): two clean presses. */
+	get isProven(): boolean {
+		return this.edges >= 4;
+	}
+
 	/** `nominal` is the usual frame spacing, seconds: frames that a host held back come all at once. */
 	take(t: number, reading: number, nominal: number): void {
 		if (Number.isNaN(reading)) return;

@@ -1,14 +1,13 @@
 import type {Channel, Layout} from '../framing/layout.ts';
 import {AnalogFeatures} from './analog-features.ts';
-import {BlockHistory} from './block-history.ts';
 import {ButtonFeatures} from './button-features.ts';
-import {Cycles} from './cycles.ts';
+import {ChannelRows} from './channel-rows.ts';
 import {FrameHistory} from './frame-history.ts';
 import {Hand} from './hand.ts';
-import {HumSearch} from './hum-search.ts';
 import type {LinkFeatures} from './link-features.ts';
-import {Movements} from './movements.ts';
+import {Proof} from './proof.ts';
 import {Scale} from './scale.ts';
+import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
 
 /** Converters give 24 bits at most (the sheet's limit). Squares of far larger numbers would drown all others in rounding. */
@@ -17,26 +16,48 @@ const mostCounts = 2 ** 26;
 /** A reading this many full scales up is none: even 16-bit readings declared as 12-bit stay below it. */
 const impossibleScales = 20;
 
-/** Everything measured from the frames of one layout, and from the link; what the detectors look at. */
+/** Something that follows the channels from block to block, all of its state in the block of what is learned. */
+export type Watch = {
+	/** Takes in the newest closed block, after rows, trips, hand and proof. */
+	close(features: Features): void;
+	/** Begins a new epoch of one analog channel: nothing learned of it stays. */
+	forget(a: number): void;
+};
+
+/** Everything measured from the frames of one layout, and from the link; what the checks look at. */
 export class Features {
 	readonly layout: Layout;
 	readonly link: LinkFeatures;
 	readonly history: FrameHistory;
 	readonly scale: Scale;
 	readonly analog: AnalogFeatures;
-	readonly hand: Hand;
-	readonly movements: Movements;
-	readonly cycles: Cycles;
-	readonly hum: HumSearch;
+	/** One per hand in the stream, in order of its first finger; none without fingers. */
+	readonly hands: readonly Hand[];
+	readonly proof: Proof;
+	/** 1 where the session holds a channel for proven (design §2), by place among the analog channels. */
+	readonly proven: Uint8Array;
+	/** 1 while a channel's firmware is still widening its range. */
+	readonly learning: Uint8Array;
 	/** Begun anew where the scale turns out to be another: positions are taken from its middle. */
 	stick: StickFeatures | null;
 	readonly buttons: readonly ButtonFeatures[];
 	/** Stream time of the evaluation under way, seconds. */
 	now = 0;
+	/** When the epoch began, seconds; its first frame's number. */
+	epochFrom = 0;
+	epochFrame = 0;
 	/** Place among the analog channels, or among the buttons, of each frame column; −1 for the others. */
 	readonly placeOf: Int32Array;
+	/** Place of each analog channel's hand in `hands`; −1 for a stick axis. */
+	private readonly handOf: Int32Array;
+	/** What is learned and forgotten where an epoch begins. */
+	private readonly learned = new StateBlock();
+	private readonly blank: ReturnType<StateBlock['copy']>;
+	private readonly watches: readonly Watch[];
 	private readonly counterColumn: number;
 	private readonly clockColumn: number;
+	/** Full scale at the last block: what was learned by another one counts no more. */
+	private scaleBefore = 0;
 	private blockFrom = 0;
 	private blockStart = Number.NaN;
 
@@ -44,20 +65,31 @@ export class Features {
 		this.layout = layout;
 		this.link = link;
 		const {channels} = layout;
+		const {learned} = this;
 		const columnsOf = (wanted: (channel: Channel) => boolean): number[] =>
 			channels.filter(wanted).map(channel => channel.index);
 		const analog = columnsOf(channel => channel.role === 'finger' || channel.role === 'stick');
-		const fingers = analog.map((column, a) => ({column, a})).filter(({column}) => channels[column].role === 'finger');
 		this.history = new FrameHistory(channels.length);
 		this.scale = new Scale(declaredFullScale, layout);
-		this.analog = new AnalogFeatures(analog, this.scale, layout.framing === 'text' || layout.framing === 'json');
-		this.hand = new Hand(
-			fingers.map(({a}) => a),
-			analog.length,
+		this.analog = new AnalogFeatures(
+			analog,
+			this.scale,
+			layout.framing === 'text' || layout.framing === 'json',
+			learned,
 		);
-		this.movements = new Movements(analog.length);
-		this.cycles = new Cycles(analog.length);
-		this.hum = new HumSearch(analog.length);
+		const {trips, spans, noise} = this.analog;
+		this.handOf = new Int32Array(analog.length).fill(-1);
+		this.hands = fingersByHand(analog, channels).map(
+			fingers => new Hand(fingers, analog.length, trips, spans, learned),
+		);
+		this.hands.forEach(({fingers}, h) => {
+			for (const a of fingers) this.handOf[a] = h;
+		});
+		this.proof = new Proof(analog.length, trips, spans, noise, learned);
+		this.proven = learned.bytes(analog.length);
+		this.learning = learned.bytes(analog.length);
+		this.watches = [];
+		this.blank = learned.copy();
 		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
 		this.stick =
 			axis('stick-x') >= 0 && axis('stick-y') >= 0 ? new StickFeatures(axis('stick-x'), axis('stick-y')) : null;
@@ -73,9 +105,38 @@ export class Features {
 		this.clockColumn = columnsOf(channel => channel.role === 'clock')[0] ?? -1;
 	}
 
+	/** The hand of the finger at analog place `a`; undefined for a stick axis. */
+	handAt(a: number): Hand | undefined {
+		return this.hands[this.handOf[a]];
+	}
+
+	/** Whether the channel at analog place `a` is a finger as far as is known: no open pin, no ghost, not learning its range. */
+	isFinger(a: number): boolean {
+		return this.learning[a] === 0 && this.handAt(a)?.out[a] === 0;
+	}
+
+	/** Forgets what was learned (design §2, epoch): the board started again, the port came back, the scale is another. */
+	beginEpoch(): void {
+		this.learned.putBack(this.blank);
+		this.epochFrom = this.now;
+		this.epochFrame = this.history.count;
+		this.blockFrom = this.history.count;
+		this.blockStart = Number.NaN;
+		if (this.stick !== null) this.stick = new StickFeatures(this.stick.x, this.stick.y);
+	}
+
+	/** Begins a new epoch of one analog channel. */
+	forget(a: number): void {
+		this.analog.forget(a);
+		this.handAt(a)?.forget(a);
+		this.proof.forget(a);
+		this.proven[a] = 0;
+		for (const watch of this.watches) watch.forget(a);
+	}
+
 	/** Takes one frame in; `values[i]` is column i. */
 	takeFrame(t: number, values: Float64Array, lineBytes: number): void {
-		if (Number.isNaN(this.blockStart)) this.blockStart = Math.floor(t / BlockHistory.seconds) * BlockHistory.seconds;
+		if (Number.isNaN(this.blockStart)) this.blockStart = Math.floor(t / ChannelRows.seconds) * ChannelRows.seconds;
 		this.dropImpossible(values);
 		this.history.push(t, values, lineBytes);
 		this.link.takeFrame(t, values, this.counterColumn, this.clockColumn);
@@ -113,15 +174,14 @@ export class Features {
 			return;
 		}
 		// A slow stream gathers frames for up to two seconds; at 3 frames/s and less channels are not judged.
-		if (frames < BlockHistory.leastFrames && !last && end - this.blockStart < 2) return;
+		if (frames < ChannelRows.leastFrames && !last && end - this.blockStart < 2) return;
 		if (frames < 3) return;
 		const from = Math.max(this.blockFrom, history.oldest);
 		this.analog.close(history, from, history.count, this.blockStart, end);
-		this.hand.close(this.analog, history, from, history.count);
-		this.movements.close(this.analog, this.hand, history, from, history.count);
-		this.cycles.close(this.analog.trips, this.analog.ends, this.hand.fingers, this.analog.columns, history, end);
+		for (const hand of this.hands) hand.close(end);
+		this.proof.close(history, this.analog.columns, this.scale.fullScale);
 		this.stick?.close(this.analog, history, from, history.count);
-		this.hum.close(this.analog, this.link, history);
+		for (const watch of this.watches) watch.close(this);
 		this.blockFrom = history.count;
 		this.blockStart = end;
 		this.settleScale();
@@ -129,12 +189,12 @@ export class Features {
 
 	/** Recent frames per second, from the blocks; undefined before the first second. */
 	get framesPerSecond(): number | undefined {
-		const {blocks} = this.analog;
-		const from = blocks.firstSince(this.now - 3);
-		if (blocks.count - from < 2) return undefined;
+		const {rows} = this.analog;
+		const from = rows.firstSince(this.now - 3);
+		if (rows.count - from < 2) return undefined;
 		let frames = 0;
-		for (let number = from; number < blocks.count; number++) frames += blocks.frames[blocks.slot(number)];
-		return frames / (blocks.end[blocks.slot(blocks.count - 1)] - blocks.start[blocks.slot(from)]);
+		for (let number = from; number < rows.count; number++) frames += rows.frames[rows.slot(number)];
+		return frames / (rows.end[rows.slot(rows.count - 1)] - rows.start[rows.slot(from)]);
 	}
 
 	/** The name of the analog channel at place `a`. */
@@ -148,13 +208,25 @@ export class Features {
 	}
 
 	private settleScale(): void {
-		if (this.scale.sure) return;
-		let near = 0;
-		const {high} = this.analog.ends;
-		for (let a = 0; a < high.length; a++) if (high[a] >= 250 && high[a] <= 255) near++;
-		const {stick, scale} = this;
-		const before = scale.fullScale;
-		scale.settleSmall(near, stick?.restPoint('x'), stick?.restPoint('y'));
-		if (stick !== null && scale.fullScale !== before) this.stick = new StickFeatures(stick.x, stick.y);
+		const {stick, scale, analog} = this;
+		if (!scale.sure) {
+			let near = 0;
+			for (const high of analog.spans.high) if (high >= 250 && high <= 255) near++;
+			scale.settleSmall(near, stick?.restPoint('x'), stick?.restPoint('y'));
+		}
+		if (scale.fullScale !== this.scaleBefore && this.scaleBefore !== 0) this.beginEpoch();
+		this.scaleBefore = scale.fullScale;
 	}
+}
+
+/** Fingers of each hand as places among the analog channels: by the hand their channel names. */
+function fingersByHand(analog: readonly number[], channels: readonly Channel[]): number[][] {
+	const hands = new Map<string, number[]>();
+	analog.forEach((column, a) => {
+		const {role, hand} = channels[column];
+		if (role !== 'finger') return;
+		const key = hand ?? '';
+		hands.set(key, [...(hands.get(key) ?? []), a]);
+	});
+	return [...hands.values()];
 }

@@ -1,226 +1,294 @@
-import type {AnalogFeatures} from './analog-features.ts';
-import {CovarianceWindow} from './covariance-window.ts';
-import {FrameHistory} from './frame-history.ts';
+import type {Spans} from './spans.ts';
+import type {StateBlock} from './state-block.ts';
+import {Trips} from './trips.ts';
 
-/** Looking back far enough for three slow movements of the whole hand. */
-const windowSeconds = 10;
+/** Fingers set out together within so many seconds (design §2). */
+const togetherSeconds = 0.6;
 
-/** Looking back just far enough to see what a channel does now. */
-export const recentSeconds = 4;
+/** At least so many other fingers, and this share of them. */
+const leastOthers = 3;
+const othersShare = 0.6;
 
-/** A finger takes part in the hand's movement once it has travelled this share of full scale. */
-const leastSpanShare = 0.08;
+/** Each goes this share of its own span, and of the widest span of any finger. */
+const ofOwnSpan = 0.4;
+const ofWidest = 0.45;
 
-/** Slowest movement that counts, in spans per second: a full closing in four seconds. */
-const leastSpansPerSecond = 0.25;
+/** Closings and openings each until the hand is said to work. */
+const eachWay = 2;
 
-/** Fingers that a finger must be seen with to be said to follow the hand. */
-const leastCompany = 2;
+/** A trip that has not settled holds up what set out after it for so long at the most; no movement of a hand takes longer. */
+const longestSeconds = 3;
 
-/** Speeds are taken over about 40 ms. */
-const lagSeconds = 0.04;
+/** A movement is ripe once what came after it has been seen for so long. */
+const ripeSeconds = 0.5;
+
+const kept = 64;
 
 /**
- * The fingers taken together: which way each moves relative to the others, how well it follows them, and when the
- * hand as a whole moves.
+ * The fingers of one hand together: which way each of them closes, and the whole-hand movements as seen from each finger
+ * (design §2). A finger that is open, a ghost or learning takes no part; `setOut` says so from outside. Places `f` are
+ * places among all analog channels.
  */
 export class Hand {
-	/** Places of the fingers among the analog channels. */
+	static readonly kept = kept;
+	/** Places of the hand's fingers among the analog channels, in scan order. */
 	readonly fingers: readonly number[];
-	readonly window: CovarianceWindow;
-	readonly recent: CovarianceWindow;
-	/** True once any finger has travelled there and back over a fifth of full scale. */
-	everTravelled = false;
-	/** How many fingers travelled in the window. */
-	companions = 0;
-	/** Per analog channel: +1 or −1 as the majority of fingers goes, 0 while undecided or no finger. */
-	readonly sign: Int8Array;
-	/** Per analog channel: correlation with the consensus of the other fingers over the window; NaN while they don't move. */
-	readonly agreement: Float64Array;
-	/** Last time the channel was seen to follow the others (correlation at least 0.6 over its own travel); NaN if never. */
-	readonly followedAt: Float64Array;
-	/** Mean position of the fingers (0…1 of each one's span, aligned), per frame, in step with the frame history. */
-	readonly position = new Float64Array(FrameHistory.capacity);
-	/** How many fingers the position is made from, per frame. */
-	readonly members = new Uint8Array(FrameHistory.capacity);
-	private readonly active: Int32Array;
-	private activeCount = 0;
+	/** +1 or −1: which way a channel's readings go when the hand closes, by its own first whole-hand movement; 0 before. */
+	readonly sense: Int32Array;
+	/** 1 where the channel is no finger: an open pin, a ghost. */
+	readonly out: Uint8Array;
+	/**
+	 * Whole-hand movements seen from each finger: how many so far, and of the last `kept` of them (place `at`) when the
+	 * first of the others set out, when the last of them arrived, the frames of both, and +1 for a closing, −1 for an opening.
+	 */
+	readonly count: Int32Array;
+	readonly outAt: Float64Array;
+	readonly inAt: Float64Array;
+	readonly outFrame: Float64Array;
+	readonly inFrame: Float64Array;
+	readonly way: Int32Array;
+	/** Bit per finger (its number in `fingers`) that took part. */
+	readonly members: Int32Array;
+	/** Of `count`, those after which half a second has been seen. */
+	readonly ripe: Int32Array;
+	/** 1 where the trip in this slot of the ring is far enough for the hand. */
+	private readonly big: Uint8Array;
+	/** Times up to which trips have been grouped: for the senses, and per finger and way. */
+	private readonly sensed: Float64Array;
+	private readonly grouped: Float64Array;
 
-	constructor(fingers: readonly number[], channels: number) {
+	constructor(
+		fingers: readonly number[],
+		channels: number,
+		private readonly trips: Trips,
+		private readonly spans: Spans,
+		state: StateBlock,
+	) {
 		this.fingers = fingers;
-		this.window = new CovarianceWindow(channels);
-		this.recent = new CovarianceWindow(channels);
-		this.sign = new Int8Array(channels);
-		this.agreement = new Float64Array(channels).fill(Number.NaN);
-		this.followedAt = new Float64Array(channels).fill(Number.NaN);
-		this.active = new Int32Array(fingers.length);
+		this.sense = state.ints(channels);
+		this.out = state.bytes(channels);
+		this.count = state.ints(channels);
+		this.outAt = state.floats(channels * kept);
+		this.inAt = state.floats(channels * kept);
+		this.outFrame = state.floats(channels * kept);
+		this.inFrame = state.floats(channels * kept);
+		this.way = state.ints(channels * kept);
+		this.members = state.ints(channels * kept);
+		this.ripe = state.ints(channels);
+		this.big = state.bytes(channels * Trips.kept);
+		this.sensed = state.floats(1, Number.NEGATIVE_INFINITY);
+		this.grouped = state.floats(channels * 2, Number.NEGATIVE_INFINITY);
+	}
+
+	/** Place of whole-hand movement `number` seen from finger `f`. */
+	at(f: number, number: number): number {
+		return f * kept + (number & (kept - 1));
+	}
+
+	oldest(f: number): number {
+		return Math.max(0, this.count[f] - kept);
+	}
+
+	/** Fingers of this hand that are wired as far as is known: all but open pins and ghosts. */
+	others(f: number): number[] {
+		return this.fingers.filter(other => other !== f && this.out[other] === 0);
+	}
+
+	/** Median span of the other fingers, counts; 0 without any. */
+	medianSpan(f: number): number {
+		const spans = this.others(f).map(other => this.spans.of(other));
+		return median(spans);
+	}
+
+	/** Closings and openings of the whole hand seen from `f` that set out at or after `since` and are over. */
+	movementsSince(f: number, since: number): {closings: number; openings: number} {
+		let closings = 0;
+		let openings = 0;
+		for (let number = this.count[f] - 1; number >= this.oldest(f); number--) {
+			const place = this.at(f, number);
+			if (this.outAt[place] < since) break;
+			if (this.way[place] > 0) closings++;
+			else openings++;
+		}
+		return {closings, openings};
+	}
+
+	/** Whether the hand works seen from `f`: two closings and two openings since a time. */
+	works(f: number, since: number): boolean {
+		const {closings, openings} = this.movementsSince(f, since);
+		return closings >= eachWay && openings >= eachWay;
+	}
+
+	/** Says whether a channel is a finger at all. Movements are grouped anew from the trips still held. */
+	setOut(a: number, isOut: boolean): void {
+		const value = isOut ? 1 : 0;
+		if (this.out[a] === value) return;
+		this.out[a] = value;
+		this.regroup();
+	}
+
+	/** Groups anew all trips that are held. Senses stay. */
+	regroup(): void {
+		for (const f of this.fingers) {
+			this.count[f] = 0;
+			this.ripe[f] = 0;
+			for (const side of [0, 1]) this.grouped[2 * f + side] = Number.NEGATIVE_INFINITY;
+		}
+		this.sensed[0] = Number.NEGATIVE_INFINITY;
+	}
+
+	forget(a: number): void {
+		this.sense[a] = 0;
+		this.big.fill(0, a * Trips.kept, (a + 1) * Trips.kept);
+		this.regroup();
+	}
+
+	/** Takes in the trips as they are at time `now`, seconds. */
+	close(now: number): void {
+		const live = this.fingers.filter(f => this.out[f] === 0 && this.trips.count[f] > 0);
+		this.noteBig(live);
+		if (live.length >= 2) this.group(live, now);
+		for (const f of this.fingers)
+			while (this.ripe[f] < this.count[f] && this.inAt[this.at(f, this.ripe[f])] + ripeSeconds <= now) this.ripe[f]++;
+	}
+
+	/** A trip is far enough by the spans known when it settles; a later one that is longer does not take that back. */
+	private noteBig(live: readonly number[]): void {
+		const {trips, spans} = this;
+		let widest = 0;
+		for (const f of live) widest = Math.max(widest, spans.of(f));
+		for (const f of live) {
+			const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest);
+			for (let number = Math.max(trips.oldest(f), trips.count[f] - 3); number < trips.count[f]; number++) {
+				const place = trips.at(f, number);
+				if (number === trips.count[f] - 1 && trips.settled[place] === 0) this.big[place] = 0;
+				else if (this.big[place] === 0 && Math.abs(trips.way[place]) >= least) this.big[place] = 1;
+			}
+		}
+	}
+
+	private group(live: readonly number[], now: number): void {
+		const {trips} = this;
+		// Nothing is grouped that a trip under way may yet belong to.
+		let until = now;
+		for (const f of live) {
+			const last = trips.at(f, trips.count[f] - 1);
+			if (trips.settled[last] === 0) until = Math.min(until, Math.max(trips.startAt[last], now - longestSeconds));
+		}
+		const events = this.eventsUntil(live, until);
+		if (events.length === 0) return;
+		this.learnSenses(events, live, until);
+		for (const f of this.fingers) {
+			const others = live.filter(other => other !== f);
+			if (others.length < 2) continue;
+			const need = others.length === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others.length - 1e-9));
+			for (const way of [1, -1] as const) this.groupFor(f, way, need, events, until);
+		}
+	}
+
+	/** Trips that are far enough and set out by `until`, as places in the rings, in order of setting out. */
+	private eventsUntil(live: readonly number[], until: number): Int32Array {
+		const {trips, big} = this;
+		const places: number[] = [];
+		let first = this.sensed[0];
+		for (const f of this.fingers) first = Math.min(first, this.grouped[2 * f], this.grouped[2 * f + 1]);
+		for (const f of live)
+			for (let number = trips.count[f] - 1; number >= trips.oldest(f); number--) {
+				const place = trips.at(f, number);
+				if (big[place] === 1 && trips.settled[place] === 1 && trips.outAt[place] <= until) {
+					if (trips.outAt[place] <= first) break;
+					places.push(place);
+				}
+			}
+		return Int32Array.from(places.sort((one, other) => trips.outAt[one] - trips.outAt[other] || one - other));
+	}
+
+	/** Which finger a place in the trips' rings belongs to. */
+	private fingerAt(place: number): number {
+		return Math.floor(place / Trips.kept);
+	}
+
+	/** Gives each finger its sense at its first movement with others; the first closes by definition. */
+	private learnSenses(events: Int32Array, live: readonly number[], until: number): void {
+		const {trips, sense} = this;
+		const need = Math.min(leastOthers, Math.max(2, live.length));
+		for (const group of this.groups(events, until, need, this.sensed, 0, () => true)) {
+			let balance = 0;
+			for (const place of group) balance += Math.sign(trips.way[place]) * sense[this.fingerAt(place)];
+			for (const place of group) {
+				const f = this.fingerAt(place);
+				if (sense[f] === 0) sense[f] = Math.sign(trips.way[place]) * (balance >= 0 ? 1 : -1);
+			}
+		}
+	}
+
+	private groupFor(f: number, way: 1 | -1, need: number, events: Int32Array, until: number): void {
+		const {trips, sense} = this;
+		const isMine = (place: number): boolean => {
+			const other = this.fingerAt(place);
+			return other !== f && sense[other] !== 0 && Math.sign(trips.way[place]) * sense[other] === way;
+		};
+		const cursor = 2 * f + (way > 0 ? 0 : 1);
+		for (const group of this.groups(events, until, need, this.grouped, cursor, isMine)) {
+			const place = this.insert(f, trips.outAt[group[0]]);
+			this.outAt[place] = trips.outAt[group[0]];
+			this.outFrame[place] = trips.outFrame[group[0]];
+			this.inAt[place] = Math.max(...group.map(one => trips.inAt[one]));
+			this.inFrame[place] = Math.max(...group.map(one => trips.inFrame[one]));
+			this.way[place] = way;
+			this.members[place] = group.reduce((mask, one) => mask | (1 << this.fingers.indexOf(this.fingerAt(one))), 0);
+		}
+	}
+
+	/** Makes room for a movement at time `at`: closings and openings are found one after the other, but held in order. */
+	private insert(f: number, at: number): number {
+		let number = this.count[f]++;
+		for (; number > this.ripe[f] && number > this.oldest(f); number--) {
+			const before = this.at(f, number - 1);
+			if (this.outAt[before] <= at) break;
+			const place = this.at(f, number);
+			for (const ring of [this.outAt, this.inAt, this.outFrame, this.inFrame, this.way, this.members])
+				ring[place] = ring[before];
+		}
+		return this.at(f, number);
 	}
 
 	/**
-	 * Whether a finger has travelled at least 45 % as far as the one that has travelled farthest: a thumb does half, a
-	 * neighbour that only follows a bent finger at most 40 %.
+	 * Groups of at least `need` different fingers among the wanted events that set out within 0.6 s of the group's first.
+	 * `cursors[cursor]` is the time up to which events are used up; events too young to have all their company wait.
 	 */
-	isMover(analog: AnalogFeatures, a: number): boolean {
-		let longest = 0;
-		for (const other of this.fingers) longest = Math.max(longest, analog.ends.span(other));
-		return analog.ends.span(a) >= 0.45 * longest;
-	}
-
-	/** Takes in the newest block, after the analog features have closed it. */
-	close(analog: AnalogFeatures, history: FrameHistory, from: number, to: number): void {
-		this.chooseActive(analog);
-		this.followFrames(analog, history, from, to);
-		const newest = analog.blocks.count;
-		const now = analog.blocks.end[analog.blocks.slot(newest - 1)];
-		// Twice a second is enough: nothing here can turn faster than the hand.
-		if (newest % 2 === 0) {
-			if (newest % 4 === 0 || newest < 16)
-				this.window.fill(analog.blocks, analog.blocks.firstSince(now - windowSeconds), newest);
-			this.recent.fill(analog.blocks, analog.blocks.firstSince(now - recentSeconds), newest);
-			this.align(analog);
-			this.everTravelled ||= this.fingers.some(
-				a => analog.trips.count[a] >= 2 && analog.trips.longestSince(a, 0) >= 0.2 * analog.scale.smallest,
-			);
-		}
-	}
-
-	private chooseActive(analog: AnalogFeatures): void {
-		this.activeCount = 0;
-		const least = leastSpanShare * analog.scale.fullScale;
-		for (const a of this.fingers) if (analog.ends.span(a) >= least) this.active[this.activeCount++] = a;
-	}
-
-	private followFrames(analog: AnalogFeatures, history: FrameHistory, from: number, to: number): void {
-		const {blocks, columns, ends, scale} = analog;
-		const {values, width} = history;
-		const mask = FrameHistory.capacity - 1;
-		const slot = blocks.slot(blocks.count - 1);
-		const seconds = blocks.end[slot] - blocks.start[slot];
-		const lag = Math.max(1, Math.round((lagSeconds * (to - from)) / seconds));
-		const lagTime = (lag * seconds) / (to - from);
-		const base = slot * blocks.width;
-		const rail = 0.005 * scale.fullScale;
-		const lowRail = scale.railLow + rail;
-		const highRail = scale.railHigh - rail;
-		for (let a = 0; a < blocks.width; a++) {
-			blocks.handFrames[base + a] = 0;
-			blocks.railLow[base + a] = 0;
-			blocks.railHigh[base + a] = 0;
-		}
-		for (let frame = from; frame < to; frame++) {
-			const at = (frame & mask) * width;
-			const before = (Math.max(history.oldest, frame - lag) & mask) * width;
-			let sum = 0;
-			let up = 0;
-			let down = 0;
-			for (let i = 0; i < this.activeCount; i++) {
-				const a = this.active[i];
-				const span = ends.high[a] - ends.low[a];
-				const reading = values[at + columns[a]];
-				const part = (reading - ends.low[a]) / span;
-				const speed = (reading - values[before + columns[a]]) / (span * lagTime);
-				if (this.sign[a] < 0) {
-					sum += 1 - part;
-					if (speed >= leastSpansPerSecond) down++;
-					else if (speed <= -leastSpansPerSecond) up++;
-				} else {
-					sum += part;
-					if (speed >= leastSpansPerSecond) up++;
-					else if (speed <= -leastSpansPerSecond) down++;
-				}
+	private *groups(
+		events: Int32Array,
+		until: number,
+		need: number,
+		cursors: Float64Array,
+		cursor: number,
+		isWanted: (place: number) => boolean,
+	): Generator<number[]> {
+		const {outAt} = this.trips;
+		const wanted = Array.from(events).filter(place => outAt[place] > cursors[cursor] && isWanted(place));
+		for (let i = 0; i < wanted.length; ) {
+			const first = outAt[wanted[i]];
+			if (first + togetherSeconds > until) break;
+			const group: number[] = [];
+			let j = i;
+			for (; j < wanted.length && outAt[wanted[j]] - first <= togetherSeconds; j++) {
+				const finger = this.fingerAt(wanted[j]);
+				if (!group.some(place => this.fingerAt(place) === finger)) group.push(wanted[j]);
 			}
-			this.position[frame & mask] = this.activeCount > 0 ? sum / this.activeCount : Number.NaN;
-			this.members[frame & mask] = this.activeCount;
-			const together = Math.max(up, down);
-			// Three of four, or two of three: the one under test may lie still at its rail.
-			if (together >= 2 && together >= 0.7 * (this.activeCount - 1) && Math.min(up, down) <= 1) {
-				for (let a = 0; a < blocks.width; a++) {
-					blocks.handFrames[base + a]++;
-					const reading = values[at + columns[a]];
-					if (reading <= lowRail) blocks.railLow[base + a]++;
-					else if (reading >= highRail) blocks.railHigh[base + a]++;
-				}
-			}
-		}
-	}
-
-	/** Which way each finger goes relative to the majority, and how well it follows the consensus of the others. */
-	private align(analog: AnalogFeatures): void {
-		const {fingers} = this;
-		const full = analog.scale.fullScale;
-		const now = analog.blocks.end[analog.blocks.slot(analog.blocks.count - 1)];
-		const lately = alignment(this.recent, fingers, leastSpanShare * full);
-		if (lately !== undefined) {
-			for (const a of fingers) {
-				const toward = lately.toward[a];
-				// One other alone may be its copy.
-				const company = lately.moved - (this.recent.travel(a) >= leastSpanShare * full ? 1 : 0);
-				if (company < leastCompany && fingers.length > 3) continue;
-				if (Math.abs(toward) >= 0.6 && this.recent.travel(a) >= 0.1 * full) this.followedAt[a] = now;
-			}
-		}
-		for (const a of fingers) this.agreement[a] = Number.NaN;
-		const whole = alignment(this.window, fingers, leastSpanShare * full);
-		this.companions = whole?.moved ?? 0;
-		if (whole === undefined) return;
-		for (const a of fingers) {
-			const toward = whole.toward[a];
-			if (Number.isNaN(toward)) continue;
-			// Relative to the majority; with a tie nobody is right or wrong.
-			this.agreement[a] = whole.majority === 0 ? Number.NaN : toward * whole.majority;
-			if (whole.majority !== 0 && Math.abs(toward) >= 0.6) this.sign[a] = toward * whole.majority > 0 ? 1 : -1;
+			if (group.length >= need) {
+				i = j;
+				cursors[cursor] = outAt[wanted[j - 1]];
+				yield group;
+			} else cursors[cursor] = outAt[wanted[i++]];
 		}
 	}
 }
 
-type Alignment = {
-	/** How many fingers travelled. */
-	readonly moved: number;
-	/** +1 or −1: the way most fingers go relative to the reference; 0 for a tie. */
-	readonly majority: number;
-	/** Per channel: correlation of each finger with the consensus of the others, in the reference's direction; else NaN. */
-	readonly toward: Float64Array;
-};
-
-/** Compares every finger with the consensus of the others over a window; undefined with fewer than two that travelled. */
-function alignment(window: CovarianceWindow, fingers: readonly number[], leastTravel: number): Alignment | undefined {
-	const moved = fingers.filter(a => window.travel(a) >= leastTravel);
-	if (moved.length < 2) return undefined;
-	// The finger that the others resemble most, whatever their direction, is the reference.
-	let reference = moved[0];
-	let best = -1;
-	for (const a of moved) {
-		let likeness = 0;
-		for (const b of moved) if (b !== a) likeness += Math.abs(window.correlation(a, b));
-		if (likeness > best) {
-			best = likeness;
-			reference = a;
-		}
-	}
-	// Of each finger that moved: its part in the consensus, in its own deviations and in the reference's direction.
-	const weights = new Float64Array(moved.length);
-	let balance = 0;
-	for (let i = 0; i < moved.length; i++) {
-		const likeness = moved[i] === reference ? 1 : window.correlation(reference, moved[i]);
-		weights[i] = (Math.sign(likeness) || 1) / window.deviation(moved[i]);
-		// A finger that hardly resembles the reference has no vote.
-		if (Math.abs(likeness) >= 0.5) balance += Math.sign(likeness);
-	}
-	const toward = new Float64Array(window.mean.length).fill(Number.NaN);
-	for (const a of fingers) {
-		let cross = 0;
-		let self = 0;
-		let others = 0;
-		for (let i = 0; i < moved.length; i++) {
-			if (moved[i] === a) continue;
-			others++;
-			cross += weights[i] * window.of(a, moved[i]);
-			for (let j = 0; j < moved.length; j++) {
-				if (moved[j] !== a) self += weights[i] * weights[j] * window.of(moved[i], moved[j]);
-			}
-		}
-		const own = window.of(a, a);
-		if (others > 0 && self > 0 && own > 0) toward[a] = cross / Math.sqrt(self * own);
-	}
-	return {moved: moved.length, majority: Math.sign(balance), toward};
+/** Middle value; of an even number the mean of the middle two; 0 of none. */
+export function median(values: readonly number[]): number {
+	if (values.length === 0) return 0;
+	const sorted = [...values].sort((one, other) => one - other);
+	const half = sorted.length >> 1;
+	return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }

@@ -120,31 +120,31 @@ export class StickFeatures {
 	}
 
 	private followRest(analog: AnalogFeatures): void {
-		const {blocks, scale} = analog;
-		const newest = blocks.count - 1;
-		const slot = blocks.slot(newest);
-		const i = blocks.at(newest, this.x);
-		const j = blocks.at(newest, this.y);
-		const quiet = blocks.moving[i] === 0 && blocks.moving[j] === 0;
+		const {rows, scale} = analog;
+		const newest = rows.count - 1;
+		const slot = rows.slot(newest);
+		const i = rows.at(newest, this.x);
+		const j = rows.at(newest, this.y);
+		const quiet = rows.moving[i] === 0 && rows.moving[j] === 0;
 		const throwCounts = throwShare * scale.fullScale;
 		if (!quiet) {
 			this.quietSince = Number.NaN;
 			if (this.rests === 0) this.away = true;
 			else {
 				const last = (this.rests - 1) % kept;
-				const farX = Math.max(Math.abs(blocks.low[i] - this.restX[last]), Math.abs(blocks.high[i] - this.restX[last]));
-				const farY = Math.max(Math.abs(blocks.low[j] - this.restY[last]), Math.abs(blocks.high[j] - this.restY[last]));
+				const farX = Math.max(Math.abs(rows.low[i] - this.restX[last]), Math.abs(rows.high[i] - this.restX[last]));
+				const farY = Math.max(Math.abs(rows.low[j] - this.restY[last]), Math.abs(rows.high[j] - this.restY[last]));
 				if (farX >= throwCounts || farY >= throwCounts) this.away = true;
 			}
 			return;
 		}
-		if (Number.isNaN(this.quietSince)) this.quietSince = blocks.start[slot];
-		const lasted = blocks.end[slot] - this.quietSince;
+		if (Number.isNaN(this.quietSince)) this.quietSince = rows.start[slot];
+		const lasted = rows.end[slot] - this.quietSince;
 		// On a slow stream a block is long, and one quiet block may be a throw held for a moment.
-		const block = blocks.end[slot] - blocks.start[slot];
+		const block = rows.end[slot] - rows.start[slot];
 		if (lasted < restSeconds || (block > longBlockSeconds && lasted < 3 * block - 1e-9)) return;
-		const x = blocks.mean[i];
-		const y = blocks.mean[j];
+		const x = rows.mean[i];
+		const y = rows.mean[j];
 		if (this.away) {
 			this.away = false;
 			const place = this.rests % kept;
@@ -159,7 +159,7 @@ export class StickFeatures {
 		const share = Math.min(0.5, blockSeconds / Math.max(lasted, blockSeconds));
 		this.restX[place] += share * (x - this.restX[place]);
 		this.restY[place] += share * (y - this.restY[place]);
-		this.restSeconds[place] += blocks.end[slot] - blocks.start[slot];
+		this.restSeconds[place] += rows.end[slot] - rows.start[slot];
 	}
 
 	/** Number of the oldest rest still held. */
@@ -190,6 +190,16 @@ export class StickFeatures {
 			if (seen >= total / 2) return source[order[i]];
 		}
 		return undefined;
+	}
+
+	/** Whether an axis has been proven (design §2): pushed both ways and back to rest twice. `a` is its analog place. */
+	isProven(_a: number): boolean {
+		return false;
+	}
+
+	/** Likewise by what it did after a time, seconds. */
+	provenSince(_a: number, _since: number): boolean {
+		return false;
 	}
 
 	/** Rest positions that look like releases: within `reachCounts` of the rest point on both axes. */

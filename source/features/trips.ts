@@ -1,149 +1,206 @@
 import {lead, type Run} from './run.ts';
+import type {StateBlock} from './state-block.ts';
 
-/** Turning points remembered per channel. */
+/** Trips remembered per channel. */
 const kept = 64;
 
+/** A trip under way is taken for settled once it has hardly grown for this long; a finger pauses longer at its ends. */
+const settledSeconds = 0.3;
+const hardlyShare = 0.05;
+
+/** Where a trip sets out and where it arrives, as shares of its way. */
+const setsOutShare = 0.1;
+const arrivesShare = 0.9;
+
 /**
- * Travel of every channel as a row of turning points: a turn is noted once the reading has come back from its
- * farthest point by a threshold, so noise smaller than that never counts. There and back twice is four turns.
+ * The trips of each channel (design §2): its ways from one turning point to the next. A trip begins once the reading has
+ * come back from its turning point by the least way that counts then, so a trip that has begun has gone that far at least;
+ * it grows until the next one begins. Past trips are not judged anew when that least way grows.
  */
 export class Trips {
 	static readonly kept = kept;
-	/** Turns noted so far. */
+	/** Trips begun so far. Numbers run from 0; the last `kept` are held, see `at`. */
 	readonly count: Int32Array;
-	/** Ring per channel, see `at`: reading at the turn, when it was reached, and when the way back was far enough. */
-	readonly values: Float64Array;
-	readonly reachedAt: Float64Array;
-	readonly notedAt: Float64Array;
-	/** +1 for a turn at the top, −1 at the bottom. */
-	readonly kinds: Int8Array;
-	private readonly direction: Int8Array;
-	private readonly bottom: Float64Array;
-	private readonly bottomAt: Float64Array;
-	private readonly top: Float64Array;
-	private readonly topAt: Float64Array;
+	/** Turning points, as frame numbers and seconds; the end of a trip under way is its farthest point so far. */
+	readonly startFrame: Float64Array;
+	readonly endFrame: Float64Array;
+	readonly startAt: Float64Array;
+	readonly endAt: Float64Array;
+	readonly startValue: Float64Array;
+	/** Signed, counts. */
+	readonly way: Float64Array;
+	/** Rest noise as known when the trip began, counts. */
+	readonly noise: Float64Array;
+	/** Set once the trip is settled: its last frame below 10 %, its first above 90 % of the way, and their times. */
+	readonly outFrame: Float64Array;
+	readonly inFrame: Float64Array;
+	readonly outAt: Float64Array;
+	readonly inAt: Float64Array;
+	/** 1 once it has ended or hardly grows any more. */
+	readonly settled: Uint8Array;
+	/** Which way the channel goes now: 0 before its first trip. */
+	private readonly heading: Int32Array;
+	private readonly low: Float64Array;
+	private readonly lowFrame: Float64Array;
+	private readonly high: Float64Array;
+	private readonly highFrame: Float64Array;
+	/** The way at which the trip under way last grew, and when. */
+	private readonly grown: Float64Array;
+	private readonly grownAt: Float64Array;
 
-	constructor(channels: number) {
-		this.count = new Int32Array(channels);
-		this.values = new Float64Array(channels * kept);
-		this.reachedAt = new Float64Array(channels * kept);
-		this.notedAt = new Float64Array(channels * kept);
-		this.kinds = new Int8Array(channels * kept);
-		this.direction = new Int8Array(channels);
-		this.bottom = new Float64Array(channels).fill(Number.POSITIVE_INFINITY);
-		this.bottomAt = new Float64Array(channels);
-		this.top = new Float64Array(channels).fill(Number.NEGATIVE_INFINITY);
-		this.topAt = new Float64Array(channels);
+	constructor(channels: number, state: StateBlock) {
+		const each = channels * kept;
+		this.count = state.ints(channels);
+		this.startFrame = state.floats(each);
+		this.endFrame = state.floats(each);
+		this.startAt = state.floats(each);
+		this.endAt = state.floats(each);
+		this.startValue = state.floats(each);
+		this.way = state.floats(each);
+		this.noise = state.floats(each);
+		this.outFrame = state.floats(each);
+		this.inFrame = state.floats(each);
+		this.outAt = state.floats(each);
+		this.inAt = state.floats(each);
+		this.settled = state.bytes(each);
+		this.heading = state.ints(channels);
+		this.low = state.floats(channels, Number.POSITIVE_INFINITY);
+		this.lowFrame = state.floats(channels);
+		this.high = state.floats(channels, Number.NEGATIVE_INFINITY);
+		this.highFrame = state.floats(channels);
+		this.grown = state.floats(channels);
+		this.grownAt = state.floats(channels);
 	}
 
-	/** Takes a block's readings, or with `smooth` the median of each and the two before it; `threshold` in counts. */
-	take(a: number, run: Run, threshold: number, smooth: boolean): void {
-		const {readings, kept, keptCount} = run;
-		if (this.staysBetween(a, run, threshold)) return;
-		let direction = this.direction[a];
-		let top = this.top[a];
-		let bottom = this.bottom[a];
-		// Places at which the farthest readings were reached, −1 where that was before this block.
-		let topAt = -1;
-		let bottomAt = -1;
-		for (let k = 0; k < keptCount; k++) {
-			const at = lead + kept[k];
-			const reading = smooth ? median3(readings[at - 2], readings[at - 1], readings[at]) : readings[at];
-			if (direction >= 0) {
-				if (reading >= top) {
-					top = reading;
-					topAt = k;
-				}
-				if (reading < top - threshold) {
-					this.note(a, 1, top, topAt < 0 ? this.topAt[a] : run.time(kept[topAt]), run.time(kept[k]));
-					direction = -1;
-					bottom = reading;
-					bottomAt = k;
-					continue;
-				}
-			}
-			if (direction <= 0) {
-				if (reading <= bottom) {
-					bottom = reading;
-					bottomAt = k;
-				}
-				if (reading > bottom + threshold) {
-					this.note(a, -1, bottom, bottomAt < 0 ? this.bottomAt[a] : run.time(kept[bottomAt]), run.time(kept[k]));
-					direction = 1;
-					top = reading;
-					topAt = k;
-				}
-			}
-		}
-		this.direction[a] = direction;
-		this.top[a] = top;
-		this.bottom[a] = bottom;
-		if (topAt >= 0) this.topAt[a] = run.time(kept[topAt]);
-		if (bottomAt >= 0) this.bottomAt[a] = run.time(kept[bottomAt]);
-	}
-
-	/** Whether no reading of the block goes farther than before, nor far enough back for a turn. */
-	private staysBetween(a: number, run: Run, threshold: number): boolean {
-		const [first, second] = [run.readings[lead - 2], run.readings[lead - 1]];
-		const low = Math.min(first, second, run.low);
-		const high = Math.max(first, second, run.high);
-		const direction = this.direction[a];
-		const below = direction < 0 || (high < this.top[a] && low >= this.top[a] - threshold);
-		return below && (direction > 0 || (low > this.bottom[a] && high <= this.bottom[a] + threshold));
-	}
-
-	/** Place of turn `number` (from 0) of channel `a` in the rings. */
+	/** Place of trip `number` of channel `a` in the rings. */
 	at(a: number, number: number): number {
 		return a * kept + (number & (kept - 1));
 	}
 
-	/** Number of the oldest turn still held. */
+	/** Number of the oldest trip still held. */
 	oldest(a: number): number {
 		return Math.max(0, this.count[a] - kept);
 	}
 
-	/** Turns of channel `a` noted at or after `t`, at most `kept`. */
-	turnsSince(a: number, t: number): number {
-		let number = this.count[a];
-		const oldest = this.oldest(a);
-		while (number > oldest && this.notedAt[this.at(a, number - 1)] >= t) number--;
-		return this.count[a] - number;
-	}
-
-	/** When the `turns`-th latest turn was reached; undefined before so many. */
-	sinceTurns(a: number, turns: number): number | undefined {
-		return this.count[a] < turns || turns > kept ? undefined : this.reachedAt[this.at(a, this.count[a] - turns)];
-	}
-
-	/** Longest way between two neighbouring turns noted since `t`, the way now under way included; counts. */
-	longestSince(a: number, t: number): number {
-		let longest = 0;
-		const oldest = this.oldest(a);
-		for (let number = this.count[a] - 1; number >= oldest; number--) {
+	/** Whether channel `a` is, or was, on a trip between two times, seconds. A trip that hasn't settled goes on until now. */
+	isOnTrip(a: number, from: number, to: number): boolean {
+		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
 			const place = this.at(a, number);
-			if (this.notedAt[place] < t) break;
-			// A turn is noted when its way back is under way: that way is the one it begins.
-			const end = number + 1 < this.count[a] ? this.values[this.at(a, number + 1)] : this.farthest(a);
-			longest = Math.max(longest, Math.abs(end - this.values[place]));
+			const settled = this.settled[place] === 1;
+			if (settled && this.inAt[place] < from) return false;
+			if ((settled ? this.outAt[place] : this.startAt[place]) <= to) return true;
 		}
-		return longest;
+		return false;
 	}
 
-	/** The farthest reading of the way under way. */
-	farthest(a: number): number {
-		return this.direction[a] > 0 ? this.top[a] : this.bottom[a];
+	/** Takes a block's readings; `least` counts is the least way that counts, `noise` the channel's rest noise. */
+	take(a: number, run: Run, least: number, noise: number): void {
+		if (!this.staysBetween(a, run, least)) this.follow(a, run, least, noise);
+		this.settle(a, run);
 	}
 
-	private note(a: number, kind: number, value: number, reachedAt: number, t: number): void {
-		const place = this.at(a, this.count[a]);
-		this.kinds[place] = kind;
-		this.values[place] = value;
-		this.reachedAt[place] = reachedAt;
-		this.notedAt[place] = t;
-		this.count[a]++;
+	forget(a: number): void {
+		this.count[a] = 0;
+		this.heading[a] = 0;
+		this.low[a] = Number.POSITIVE_INFINITY;
+		this.high[a] = Number.NEGATIVE_INFINITY;
 	}
-}
 
-function median3(a: number, b: number, c: number): number {
-	return a < b ? (b < c ? b : Math.max(a, c)) : a < c ? a : Math.max(b, c);
+	/** Whether no reading of the block goes farther than before, nor far enough back for a turn. */
+	private staysBetween(a: number, run: Run, least: number): boolean {
+		const heading = this.heading[a];
+		const noHigher = heading < 0 ? run.high < this.low[a] + least : run.high <= this.high[a];
+		const noLower = heading > 0 ? run.low > this.high[a] - least : run.low >= this.low[a];
+		return noHigher && noLower;
+	}
+
+	private follow(a: number, run: Run, least: number, noise: number): void {
+		const {readings, kept: keptPlaces, keptCount, frames} = run;
+		for (let k = 0; k < keptCount; k++) {
+			const i = keptPlaces[k];
+			const reading = readings[lead + i];
+			const heading = this.heading[a];
+			if (heading >= 0 && reading > this.high[a]) {
+				this.high[a] = reading;
+				this.highFrame[a] = frames[i];
+				if (heading > 0) this.grow(a, run, i, reading);
+			}
+			if (heading <= 0 && reading < this.low[a]) {
+				this.low[a] = reading;
+				this.lowFrame[a] = frames[i];
+				if (heading < 0) this.grow(a, run, i, reading);
+			}
+			if (heading <= 0 && reading - this.low[a] >= least && reading > this.low[a]) this.begin(a, run, i, 1, noise);
+			else if (heading >= 0 && this.high[a] - reading >= least && reading < this.high[a])
+				this.begin(a, run, i, -1, noise);
+		}
+	}
+
+	private begin(a: number, run: Run, i: number, heading: 1 | -1, noise: number): void {
+		if (this.count[a] > 0) this.mark(this.at(a, this.count[a] - 1), run);
+		const reading = run.readings[lead + i];
+		const place = this.at(a, this.count[a]++);
+		const startFrame = heading > 0 ? this.lowFrame[a] : this.highFrame[a];
+		this.startFrame[place] = startFrame;
+		this.startAt[place] = run.history.time(Math.max(startFrame, run.history.oldest));
+		this.startValue[place] = heading > 0 ? this.low[a] : this.high[a];
+		this.noise[place] = noise;
+		this.settled[place] = 0;
+		this.heading[a] = heading;
+		this.grown[a] = 0;
+		if (heading > 0) {
+			this.high[a] = reading;
+			this.highFrame[a] = run.frames[i];
+		} else {
+			this.low[a] = reading;
+			this.lowFrame[a] = run.frames[i];
+		}
+		this.grow(a, run, i, reading);
+	}
+
+	private grow(a: number, run: Run, i: number, reading: number): void {
+		const place = this.at(a, this.count[a] - 1);
+		const way = reading - this.startValue[place];
+		this.way[place] = way;
+		this.endFrame[place] = run.frames[i];
+		this.endAt[place] = run.time(i);
+		if (Math.abs(way) - this.grown[a] < hardlyShare * Math.abs(way)) return;
+		this.grown[a] = Math.abs(way);
+		this.grownAt[a] = run.time(i);
+		// It goes on after all: where it arrives is another place.
+		this.settled[place] = 0;
+	}
+
+	private settle(a: number, run: Run): void {
+		if (this.count[a] === 0 || run.count === 0) return;
+		const place = this.at(a, this.count[a] - 1);
+		if (this.settled[place] === 1 || run.time(run.count - 1) - this.grownAt[a] < settledSeconds) return;
+		this.mark(place, run);
+	}
+
+	/** Finds where the trip set out and where it arrived, as far back as frames are held. */
+	private mark(place: number, run: Run): void {
+		const {history, column} = run;
+		const {values} = history;
+		const start = Math.max(this.startFrame[place], history.oldest);
+		const end = this.endFrame[place];
+		const from = this.startValue[place];
+		const way = this.way[place];
+		let out = start;
+		let arrived = end;
+		for (let frame = start; frame <= end; frame++) {
+			const share = (values[history.base(frame) + column] - from) / way;
+			if (share <= setsOutShare) out = frame;
+			if (share >= arrivesShare) {
+				arrived = frame;
+				break;
+			}
+		}
+		// Noise may still take a reading below the tenth after the first one above nine tenths: the way out counts.
+		this.outFrame[place] = out;
+		this.inFrame[place] = arrived;
+		this.outAt[place] = history.time(out);
+		this.inAt[place] = history.time(arrived);
+		this.settled[place] = 1;
+	}
 }

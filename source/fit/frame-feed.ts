@@ -7,7 +7,7 @@ export type FrameObserver = {
 	begin(features: Features): void;
 	/** One frame, in order: `values[base + column]` is the reading of a column. Valid during the call only. */
 	frame(t: number, values: Float64Array, base: number): void;
-	/** A block of frames closed: number `block` of `features.analog.blocks`. Comes after its frames. */
+	/** A block of frames closed: number `block` of `features.analog.rows`. Comes after its frames. */
 	block(features: Features, block: number): void;
 };
 
@@ -46,10 +46,12 @@ export class FrameFeed {
 		}
 
 		this.frames = history.count;
-		for (let block = Math.max(this.blocks, analog.blocks.oldest); block < analog.blocks.count; block++) {
+		// Where an epoch has begun, blocks are counted anew.
+		if (analog.rows.count < this.blocks) this.blocks = 0;
+		for (let block = Math.max(this.blocks, analog.rows.oldest); block < analog.rows.count; block++) {
 			this.observer.block(features, block);
 		}
 
-		this.blocks = analog.blocks.count;
+		this.blocks = analog.rows.count;
 	}
 }

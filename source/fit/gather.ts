@@ -92,7 +92,7 @@ export class Gatherer implements FrameObserver {
 		const layout = this.layouts[this.layouts.length - 1];
 		for (const {rest, place} of layout.channels) {
 			rest.take(features, block, place);
-			const sign = features.hand.sign[place];
+			const sign = features.handAt(place)?.sense[place] ?? 0;
 			layout.along[place] += sign;
 			layout.alongBlocks[place] += Math.abs(sign);
 		}

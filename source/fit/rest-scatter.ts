@@ -20,19 +20,19 @@ export class RestScatter {
 	/** Takes in a closed block of channel `a` if the channel rested. */
 	take(features: Features, block: number, a: number): void {
 		const {analog, history} = features;
-		const {blocks, scale} = analog;
-		const at = blocks.at(block, a);
-		const mean = blocks.mean[at];
-		if (blocks.moving[at] === 1 || Number.isNaN(mean)) return;
-		const slot = blocks.slot(block);
-		const seconds = blocks.end[slot] - blocks.start[slot];
+		const {rows, scale} = analog;
+		const at = rows.at(block, a);
+		const mean = rows.mean[at];
+		if (rows.moving[at] === 1 || Number.isNaN(mean)) return;
+		const slot = rows.slot(block);
+		const seconds = rows.end[slot] - rows.start[slot];
 		this.seconds += seconds;
 		const share = (mean - scale.railLow) / scale.fullScale;
 		this.levels[Math.max(0, Math.min(bins - 1, Math.floor(share * bins)))] += seconds;
-		const from = blocks.firstFrame[slot];
-		const frames = Math.min(blocks.frames[slot], this.residuals.length);
+		const from = rows.firstFrame[slot];
+		const frames = Math.min(rows.frames[slot], this.residuals.length);
 		if (from < history.oldest || frames < 8) return;
-		this.correlate(features, from, frames, analog.columns[a], mean, blocks.trend[at]);
+		this.correlate(features, from, frames, analog.columns[a], mean, rows.trend[at]);
 	}
 
 	/**

@@ -1,14 +1,20 @@
 import {adviceFor} from '../faults/advice.ts';
-import type {Fault, Sign, Verdict} from '../faults/fault.ts';
-import {winnersOver} from '../faults/precedence.ts';
-import {findFault} from '../faults/registry.ts';
+import type {Answer} from '../faults/ask.ts';
+import {causesOf, causeRank} from '../faults/causes.ts';
+import type {Fault, Sign} from '../faults/fault.ts';
+import type {Status} from '../faults/fault-code.ts';
+import {statusRank} from '../faults/status-meanings.ts';
+import {confidenceIn} from './confidence.ts';
 import type {Finding} from './snapshot.ts';
 
 /** A finding that comes back within this time goes on; its spans are joined. */
 const joinSeconds = 1;
 
-/** A loser is overruled where its stretch comes this close to the winner's. */
+/** Signs of one cause are noticed up to so much apart: what comes this near to a cause's stretch is explained by it. */
 const overlapSeconds = 2;
+
+/** Two conditions that begin within this time of each other began together. */
+const togetherSeconds = 1;
 
 /** Far beyond what a pair of gloves can have: a stream that keeps renaming its channels must not fill the memory. */
 const mostFindings = 1000;
@@ -17,63 +23,98 @@ const mostFindings = 1000;
 const mostSpans = 1000;
 
 type Entry = {
-	readonly code: string;
+	readonly fault: Fault;
 	readonly channel: string | null;
+	/** Order of channels in a frame, for findings that are equal otherwise. */
+	readonly place: number;
 	readonly flaggedAt: number;
+	status: Status;
 	confidence: number;
 	summary: string;
 	evidence: Readonly<Record<string, number | string>>;
 	advice: readonly string[];
+	/** When the evidence was last seen, for dating the end. */
+	seenAt: number;
 	spans: [from: number, to: number | null][];
 };
 
-/** What has been found so far: opens, updates and closes findings, and lets one cause give one finding. */
+/**
+ * What has been found so far: opens, renews and closes findings, and lets one cause give one finding. What was confirmed
+ * stays: a finding is closed when its evidence turns, and taken back only where a cause that began before it, and explains
+ * the same readings, is recognised later than it.
+ */
 export class FindingBook {
 	private entries: Entry[] = [];
+	/** The one that is told first; see `settle`. */
+	private first: Entry | null = null;
 	/** Rises with every change, so that a screen can tell at a glance. */
 	changes = 0;
 
-	/** Notes a detector's verdict given at stream time `now`. Answers true where a finding was newly flagged. */
-	note(fault: Fault, channel: string | null, verdict: Verdict, now: number): boolean {
+	/**
+	 * Notes what a check answered about a channel (null: the link) at stream time `now`; `place` orders channels. True where
+	 * a finding was newly flagged.
+	 */
+	note(fault: Fault, channel: string | null, place: number, answer: Answer, now: number): boolean {
 		const entry = this.find(fault.code, channel);
-		if (verdict === undefined) return false;
-		if (verdict === 'never') {
-			if (entry && entry.spans[entry.spans.length - 1][1] === null) this.remove(entry);
+		if (answer.sign === null) {
+			// Where a check no longer applies nothing can be said to go on.
+			if (entry !== undefined && answer.state !== 'held') this.finish(entry, now);
 			return false;
 		}
-		if (verdict === 'gone') {
-			if (entry) this.finish(entry, now);
+		const {sign} = answer;
+		if (this.explains(fault.code, channel, sign.from, now)) {
+			if (entry !== undefined) this.finish(entry, now);
 			return false;
 		}
-		if (this.overruled(fault.code, channel, verdict.from, now)) {
-			if (entry && this.isOpen(entry)) this.remove(entry);
+		const confidence = confidenceIn(answer);
+		if (entry !== undefined) {
+			this.renew(entry, sign, confidence, now);
 			return false;
 		}
-		if (entry === undefined) {
-			if (this.entries.length >= mostFindings) return false;
-			this.open(fault, channel, verdict, now);
-			return true;
-		}
-		this.renew(entry, verdict);
-		return false;
+		if (this.entries.length >= mostFindings) return false;
+		this.open(fault, channel, place, sign, confidence, now);
+		return true;
 	}
 
-	/** Withdraws whatever the table says another open finding explains. To be called when all detectors were asked. */
+	/** Lets causes that were recognised in this evaluation take over from what they explain. To be called after all checks. */
 	settle(now: number): void {
 		for (const entry of [...this.entries]) {
 			const [from, to] = entry.spans[entry.spans.length - 1];
-			if (this.overruled(entry.code, entry.channel, from, to ?? now)) this.remove(entry);
+			const cause = this.causeOver(entry.fault.code, entry.channel, from, to ?? now);
+			if (cause === undefined) continue;
+			// One that began later explains what comes from now on, not what was seen before it.
+			if (cause <= from + togetherSeconds) this.remove(entry);
+			else this.finish(entry, now);
 		}
+		this.chooseFirst();
+	}
+
+	/** Takes back what was found on channels of a layout that turned out to be wrong; the link's own findings stay. */
+	dropLayout(): void {
+		for (const entry of [...this.entries])
+			if (entry.channel !== null || entry.fault.scope !== 'link') this.remove(entry);
+		this.chooseFirst();
+	}
+
+	/** Closes what is open on channels: an epoch is over, its evidence judges the next no more. */
+	endEpoch(now: number): void {
+		for (const entry of this.entries) if (entry.channel !== null) this.finish(entry, now);
 	}
 
 	isOpenOn(code: string, channel: string | null): boolean {
 		const entry = this.find(code, channel);
-		return entry !== undefined && this.isOpen(entry);
+		return entry !== undefined && isOpen(entry);
 	}
 
-	/** True where any open finding of failure or out-of-spec names the channel. */
-	troubles(channel: string): boolean {
-		return this.entries.some(entry => entry.channel === channel && this.isOpen(entry));
+	/** True where an open finding of failure or out-of-spec names the channel; `but` a code that does not count. */
+	troubles(channel: string, but?: string): boolean {
+		return this.entries.some(
+			entry =>
+				entry.channel === channel &&
+				entry.fault.code !== but &&
+				isOpen(entry) &&
+				(entry.status === 'failure' || entry.status === 'out-of-spec'),
+		);
 	}
 
 	/** In order of `flaggedAt`; findings flagged together in the order in which they were raised. */
@@ -82,46 +123,52 @@ export class FindingBook {
 			.map((entry, order) => ({entry, order}))
 			.sort((one, other) => one.entry.flaggedAt - other.entry.flaggedAt || one.order - other.order)
 			.map(({entry}) => ({
-				code: entry.code,
+				code: entry.fault.code,
 				channel: entry.channel,
-				status: findFault(entry.code)?.status ?? 'function-check',
+				status: entry.status,
+				first: entry === this.first,
 				from: round(entry.spans[0][0]),
 				flaggedAt: round(entry.flaggedAt),
 				to: roundOrNull(entry.spans[entry.spans.length - 1][1]),
+				spans: entry.spans.map(([from, to]) => [round(from), roundOrNull(to)] as const),
 				confidence: Math.round(entry.confidence * 100) / 100,
 				summary: entry.summary,
 				evidence: entry.evidence,
 				advice: entry.advice,
-				spans: entry.spans.map(([from, to]) => [round(from), roundOrNull(to)] as const),
+				cautions: entry.fault.caution === undefined ? [] : [entry.fault.caution],
+				mended: false,
 			}));
 	}
 
 	private find(code: string, channel: string | null): Entry | undefined {
-		for (const entry of this.entries) if (entry.code === code && entry.channel === channel) return entry;
+		for (const entry of this.entries) if (entry.fault.code === code && entry.channel === channel) return entry;
 		return undefined;
 	}
 
-	private isOpen(entry: Entry): boolean {
-		return entry.spans[entry.spans.length - 1][1] === null;
-	}
-
-	private open(fault: Fault, channel: string | null, sign: Sign, now: number): void {
+	private open(fault: Fault, channel: string | null, place: number, sign: Sign, confidence: number, now: number): void {
 		this.entries.push({
-			code: fault.code,
+			fault,
 			channel,
+			place,
 			flaggedAt: sign.flaggedAt ?? now,
-			confidence: sign.confidence,
+			status: sign.status ?? fault.status,
+			confidence,
 			summary: sign.summary,
 			evidence: sign.evidence,
 			advice: [...(sign.advice ?? []), ...adviceFor(fault)],
+			seenAt: sign.seenAt ?? now,
 			spans: [[sign.from, sign.to ?? null]],
 		});
 		this.changes++;
 	}
 
-	private renew(entry: Entry, sign: Sign): void {
+	private renew(entry: Entry, sign: Sign, confidence: number, now: number): void {
 		const last = entry.spans[entry.spans.length - 1];
-		entry.confidence = Math.max(entry.confidence, sign.confidence);
+		entry.confidence = Math.max(entry.confidence, confidence);
+		entry.seenAt = sign.seenAt ?? now;
+		const status = sign.status ?? entry.fault.status;
+		if (status !== entry.status) this.changes++;
+		entry.status = status;
 		entry.summary = sign.summary;
 		entry.evidence = sign.evidence;
 		if (last[1] === null) {
@@ -135,32 +182,71 @@ export class FindingBook {
 		this.changes++;
 	}
 
+	/** Closes an open finding; it ended when its evidence was last seen. */
 	private finish(entry: Entry, now: number): void {
 		const last = entry.spans[entry.spans.length - 1];
 		if (last[1] !== null) return;
-		last[1] = now;
+		last[1] = Math.max(last[0], Math.min(now, entry.seenAt));
 		this.changes++;
 	}
 
 	private remove(entry: Entry): void {
 		this.entries = this.entries.filter(other => other !== entry);
+		if (this.first === entry) this.first = null;
 		this.changes++;
 	}
 
-	/** Whether a winner's stretch comes near the stretch from `from` to `to` of a loser on this channel. */
-	private overruled(code: string, channel: string | null, from: number, to: number): boolean {
-		const winners = winnersOver.get(code);
-		if (winners === undefined) return false;
+	private explains(code: string, channel: string | null, from: number, to: number): boolean {
+		return this.causeOver(code, channel, from, to) !== undefined;
+	}
+
+	/** When a cause began whose stretch comes near the one from `from` to `to` on this channel; undefined without one. */
+	private causeOver(code: string, channel: string | null, from: number, to: number): number | undefined {
+		const causes = causesOf.get(code);
+		if (causes === undefined) return undefined;
 		for (const entry of this.entries) {
-			for (const [winner, where] of winners) {
-				if (entry.code !== winner || (where === 'same' && entry.channel !== channel)) continue;
+			for (const [cause, where] of causes) {
+				if (entry.fault.code !== cause || (where === 'same' && entry.channel !== channel)) continue;
 				for (const [begun, ended] of entry.spans) {
-					if (from <= (ended ?? Number.POSITIVE_INFINITY) + overlapSeconds && to >= begun - overlapSeconds) return true;
+					if (from <= (ended ?? Number.POSITIVE_INFINITY) + overlapSeconds && to >= begun - overlapSeconds) return begun;
 				}
 			}
 		}
-		return false;
+		return undefined;
 	}
+
+	/** The first stays first until it closes or a cause of it opens. */
+	private chooseFirst(): void {
+		const open = this.entries.filter(isOpen);
+		const {first} = this;
+		if (first !== null && isOpen(first) && !open.some(entry => isCauseOf(entry, first))) return;
+		this.first = best(open.length > 0 ? open : this.entries);
+	}
+}
+
+function isOpen(entry: Entry): boolean {
+	return entry.spans[entry.spans.length - 1][1] === null;
+}
+
+function isCauseOf(entry: Entry, first: Entry): boolean {
+	const causes = causesOf.get(first.fault.code) ?? [];
+	return causes.some(([cause, where]) => entry.fault.code === cause && (where === 'any' || entry.channel === first.channel));
+}
+
+/** Nearest to the cause, then gravest, then earliest, then in scan order. */
+function best(entries: readonly Entry[]): Entry | null {
+	let found: Entry | null = null;
+	for (const entry of entries) if (found === null || compare(entry, found) < 0) found = entry;
+	return found;
+}
+
+function compare(one: Entry, other: Entry): number {
+	return (
+		causeRank(one.fault.code) - causeRank(other.fault.code) ||
+		statusRank(one.status) - statusRank(other.status) ||
+		one.spans[0][0] - other.spans[0][0] ||
+		one.place - other.place
+	);
 }
 
 /** Stream times to a tenth of a millisecond: what the clocks are good for. */

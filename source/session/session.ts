@@ -1,7 +1,9 @@
+import {ask} from '../faults/ask.ts';
+import {causeRank} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faults} from '../faults/registry.ts';
 import {isStartUpText} from '../faults/start-up-text.ts';
-import {BlockHistory} from '../features/block-history.ts';
+import {ChannelRows} from '../features/channel-rows.ts';
 import {Features} from '../features/features.ts';
 import {FrameHistory} from '../features/frame-history.ts';
 import {LinkFeatures} from '../features/link-features.ts';
@@ -12,10 +14,12 @@ import {Framer} from '../framing/framer.ts';
 import type {Layout} from '../framing/layout.ts';
 import {latestSeconds, type SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {ChannelStates} from './channel-states.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
 import type {SessionOptions} from './session-options.ts';
 import type {Finding, Snapshot} from './snapshot.ts';
+import {placesOf} from './places.ts';
 import {takeSnapshot} from './take-snapshot.ts';
 import {firstTickAfter, tickAfter} from './tick-after.ts';
 
@@ -50,7 +54,9 @@ export class Session implements FrameSink {
 	t = 0;
 	private readonly framer: Framer;
 	private readonly frozen: {readonly code: string; readonly channel: string | null; readonly frame: FreezeFrame}[] = [];
-	private nextTick = BlockHistory.seconds;
+	readonly channelStates = new ChannelStates();
+	private restartsSeen = 0;
+	private nextTick = ChannelRows.seconds;
 
 	constructor(options: SessionOptions) {
 		this.options = options;
@@ -65,7 +71,7 @@ export class Session implements FrameSink {
 		if (t >= this.nextTick) this.advance(t);
 		this.t = t;
 		// A long silence is over.
-		if (this.nextTick - t > BlockHistory.seconds + 1e-6) this.nextTick = firstTickAfter(t, BlockHistory.seconds);
+		if (this.nextTick - t > ChannelRows.seconds + 1e-6) this.nextTick = firstTickAfter(t, ChannelRows.seconds);
 		if ('bytes' in item) {
 			this.link.takeBytes(t, item.bytes);
 			this.framer.push(t, item.bytes);
@@ -78,7 +84,7 @@ export class Session implements FrameSink {
 		const until = Math.min(t, latestSeconds);
 		while (this.nextTick <= until + 1e-9) {
 			this.tick(this.nextTick, false);
-			this.nextTick = tickAfter(this.nextTick, BlockHistory.seconds, this.link.bytes === 0 ? 0 : this.link.lastByteAt);
+			this.nextTick = tickAfter(this.nextTick, ChannelRows.seconds, this.link.bytes === 0 ? 0 : this.link.lastByteAt);
 		}
 		if (until > this.t) this.t = until;
 	}
@@ -124,6 +130,8 @@ export class Session implements FrameSink {
 		const same = this.layoutNow !== null && JSON.stringify(layout) === JSON.stringify(this.layoutNow);
 		this.layoutNow = layout;
 		if (same) return;
+		// What was found under a layout that turned out to be wrong was no finding.
+		this.book.dropLayout();
 		this.features = new Features(layout, this.link, this.options.fullScale ?? null);
 		this.features.now = this.t;
 		this.history = new TrendHistory(layout.channels.length);
@@ -168,40 +176,37 @@ export class Session implements FrameSink {
 
 	private tick(end: number, last: boolean): void {
 		const {features, link, book} = this;
-		const number = Math.round(end / BlockHistory.seconds);
+		const number = Math.round(end / ChannelRows.seconds);
 		features.closeBlock(end, last);
 		link.closeTick(end, this.framer.nonTextBytes, features.analog.excursions.eatenCount);
 		features.now = end;
-		for (const fault of faults) {
-			if (fault.detect === undefined || (!last && number % (fault.everyTicks ?? 1) !== 0)) continue;
-			if (fault.scope === 'link') this.ask(fault, 0, null, end);
-			else this.askChannels(fault, end);
+		this.takeRestarts();
+		this.channelStates.update(features, book, end);
+		for (const fault of inCauseOrder) {
+			if (fault.ways.length === 0 || (!last && number % (fault.everyTicks ?? 1) !== 0)) continue;
+			for (const {place, channel} of placesOf(fault, features)) this.ask(fault, place, channel, end);
 		}
 		book.settle(end);
 	}
 
-	private askChannels(fault: Fault, now: number): void {
-		const {features} = this;
-		if (fault.scope === 'button') {
-			for (let b = 0; b < features.buttons.length; b++)
-				this.ask(fault, b, features.layout.channels[features.buttons[b].column].name, now);
-			return;
-		}
-		for (let a = 0; a < features.analog.columns.length; a++) {
-			const channel = features.layout.channels[features.analog.columns[a]];
-			if (fault.scope === 'analog' || channel.role === fault.scope) this.ask(fault, a, channel.name, now);
-		}
+	/** A board that started again knows nothing of what it was before: an epoch begins. */
+	private takeRestarts(): void {
+		const {link, features} = this;
+		if (link.restarts.length === this.restartsSeen) return;
+		this.restartsSeen = link.restarts.length;
+		features.beginEpoch();
 	}
 
 	private ask(fault: Fault, place: number, channel: string | null, now: number): void {
-		let verdict = fault.detect?.(this.features, place);
-		if (verdict === undefined) {
-			if (!fault.isOver || !this.book.isOpenOn(fault.code, channel) || !fault.isOver(this.features, place)) return;
-			verdict = 'gone';
-		}
-		if (this.book.note(fault, channel, verdict, now)) {
-			const from = typeof verdict === 'object' ? verdict.from : now;
-			this.frozen.push({code: fault.code, channel, frame: freeze(this.features, channel, from)});
+		const {features, book} = this;
+		const answer = ask(fault, features, place, book.isOpenOn(fault.code, channel));
+		if (fault.isCalm?.(features, place) === true && !book.isOpenOn(fault.code, channel)) return;
+		if (book.note(fault, channel, place, answer, now)) {
+			const from = answer.sign?.from ?? now;
+			this.frozen.push({code: fault.code, channel, frame: freeze(features, channel, from)});
 		}
 	}
 }
+
+/** Causes are asked before what they explain. */
+const inCauseOrder = [...faults].sort((one, other) => causeRank(one.code) - causeRank(other.code));

@@ -1,12 +1,15 @@
 import type {Status} from '../faults/fault-code.ts';
+import type {ChannelState} from './channel-states.ts';
 import type {ChannelRole, Layout} from '../framing/layout.ts';
 
-/** One fault seen on one channel, or on the link. Field meanings: schema 1 of `check --json`. */
+/** One fault seen on one channel, or on the link. Field meanings: schema 2 of `check --json`. */
 export type Finding = {
 	readonly code: string;
 	/** Channel name; null where the link or all channels together are meant. */
 	readonly channel: string | null;
 	readonly status: Status;
+	/** True for exactly one: what to do first. */
+	readonly first: boolean;
 	/** Seconds: when the condition began. */
 	readonly from: number;
 	/** Seconds: when enough had been seen to say so. */
@@ -20,9 +23,27 @@ export type Finding = {
 	readonly evidence: Readonly<Record<string, number | string>>;
 	/** What to do next, in order; the first is the next thing to measure. */
 	readonly advice: readonly string[];
+	/** Where a step of the advice can hurt. */
+	readonly cautions: readonly string[];
 	/** Every stretch in which it was there, oldest first; the last one's end is null while it lasts. */
 	readonly spans: readonly (readonly [from: number, to: number | null])[];
+	/** A constant fault that is over, its channel proven since: it weighs no more. */
+	readonly mended: boolean;
 };
+
+/** How far one check has come on one channel (null: the link or all channels together). */
+export type CheckRow = {
+	readonly code: string;
+	readonly channel: string | null;
+	readonly state: 'waiting' | 'clear' | 'found';
+	/** Occasions on which the fault would have shown, and how many it takes. */
+	readonly seen: number;
+	readonly needed: number;
+	/** The movement that would give the next one; null where none is needed. */
+	readonly next: string | null;
+};
+
+export type Verdict = 'pass' | 'unproven' | 'attention' | 'fail';
 
 export type Quantiles = {readonly median: number; readonly p95: number; readonly p99: number; readonly max: number};
 
@@ -75,9 +96,10 @@ export type ChannelView = {
 	/** rms at rest in counts, detrended; null until a rest has been seen. */
 	readonly restNoise: number | null;
 	readonly moving: boolean;
-	readonly proven: boolean;
-	/** One word for the screen: `waiting` (has not moved), `moving`, `seen` (moved, not yet proven), `proven`, `faulty`. */
-	readonly state: 'waiting' | 'moving' | 'seen' | 'proven' | 'faulty';
+	/** Design §2, the same word everywhere. */
+	readonly state: ChannelState;
+	/** Seconds: until then its firmware was learning its range; null where it did not, or still does. */
+	readonly learnedUntil: number | null;
 	/** Seconds of stream time of the last movement; null if it never moved. */
 	readonly lastMovedAt: number | null;
 	/** Travel in the last 0.5 s as a share of full scale, 0…1: what is being pulled right now is the largest. */
@@ -111,7 +133,11 @@ export type Snapshot = {
 	readonly findings: readonly Finding[];
 	readonly events: readonly {readonly t: number; readonly event: string; readonly detail?: string}[];
 	readonly marks: readonly {readonly t: number; readonly mark: string}[];
-	readonly verdict: 'pass' | 'attention' | 'fail';
+	/** Every check that applies, on every channel. */
+	readonly checks: readonly CheckRow[];
+	/** Calm sentences that are no findings: inputs not wired yet. */
+	readonly notes: readonly string[];
+	readonly verdict: Verdict;
 };
 
 /** One bucket of a channel's history: lowest and highest reading; NaN in both where no frame fell into it. */

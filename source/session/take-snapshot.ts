@@ -1,24 +1,18 @@
 import type {Features} from '../features/features.ts';
 import type {Channel} from '../framing/layout.ts';
 import type {Session} from './session.ts';
-import type {ButtonView, ChannelView, Finding, LinkView, Snapshot, StickView} from './snapshot.ts';
+import type {ButtonView, ChannelView, LinkView, Snapshot, StickView} from './snapshot.ts';
+import {checkRows} from './check-rows.ts';
+import {calmNotes, verdictOf, withMended} from './verdict.ts';
 
 /** A channel that moved this lately is shown as moving, seconds. */
 const movingSeconds = 0.5;
 
-/** A channel is proven once it has gone both ways over this share of full scale (common practice: warn below 30 % used). */
-const provenShare = 0.2;
-
 /** Gathers the state of a session into one immutable value. */
 export function takeSnapshot(session: Session): Snapshot {
 	const {features, t} = session;
-	const findings = session.findings;
-	const faulty = new Set(
-		findings
-			.filter(finding => finding.to === null && finding.channel !== null)
-			.map(finding => finding.channel as string),
-	);
-	const channels = features.layout.channels.map(channel => viewChannel(features, channel, t, faulty));
+	const channels = features.layout.channels.map(channel => viewChannel(session, channel, t));
+	const findings = withMended(session, session.findings);
 	return {
 		t,
 		layout: session.layoutNow,
@@ -29,20 +23,19 @@ export function takeSnapshot(session: Session): Snapshot {
 		findings,
 		events: [...session.events],
 		marks: [...session.marks],
-		verdict: verdictOf(findings),
+		checks: checkRows(session),
+		notes: calmNotes(channels, findings),
+		verdict: verdictOf(findings, channels, session.link.frames),
 	};
 }
 
-function verdictOf(findings: readonly Finding[]): Snapshot['verdict'] {
-	if (findings.some(finding => finding.status === 'failure' || finding.status === 'out-of-spec')) return 'fail';
-	return findings.length > 0 ? 'attention' : 'pass';
-}
-
-function viewChannel(features: Features, channel: Channel, t: number, faulty: ReadonlySet<string>): ChannelView {
+function viewChannel(session: Session, channel: Channel, t: number): ChannelView {
+	const {features} = session;
 	const {history} = features;
+	const state = session.channelStates.of(features, channel, session.book);
 	const now = history.count > 0 ? history.values[history.base(history.count - 1) + channel.index] : Number.NaN;
-	const base = {index: channel.index, name: channel.name, role: channel.role, now};
-	if (channel.role === 'button') return {...base, ...plain(now), ...viewButton(features, channel, faulty)};
+	const base = {index: channel.index, name: channel.name, role: channel.role, now, state};
+	if (channel.role === 'button') return {...base, ...plain(now), ...viewButton(features, channel)};
 	if (channel.role !== 'finger' && channel.role !== 'stick') return {...base, ...plain(now)};
 	const {analog} = features;
 	const a = features.placeOf[channel.index];
@@ -50,18 +43,7 @@ function viewChannel(features: Features, channel: Channel, t: number, faulty: Re
 	const moments = analog.moments[a];
 	const moved = analog.movedAt[a];
 	const moving = !Number.isNaN(moved) && t - moved < movingSeconds;
-	const span = moments.count === 0 ? null : analog.ends.span(a);
-	const bothWays = analog.trips.count[a] >= 2 && (span ?? 0) >= provenShare * full;
-	const proven = bothWays && !faulty.has(channel.name);
-	const state = faulty.has(channel.name)
-		? 'faulty'
-		: moving
-			? 'moving'
-			: proven
-				? 'proven'
-				: !Number.isNaN(moved)
-					? 'seen'
-					: 'waiting';
+	const span = moments.count === 0 ? null : analog.spans.of(a);
 	return {
 		...base,
 		fullScale: full,
@@ -69,12 +51,11 @@ function viewChannel(features: Features, channel: Channel, t: number, faulty: Re
 		max: moments.count === 0 ? Number.NaN : analog.highest[a],
 		mean: moments.count === 0 ? Number.NaN : moments.mean,
 		span,
-		usableLow: Number.isNaN(analog.ends.low[a]) ? null : analog.ends.low[a],
-		usableHigh: Number.isNaN(analog.ends.high[a]) ? null : analog.ends.high[a],
+		usableLow: Number.isNaN(analog.spans.low[a]) ? null : analog.spans.low[a],
+		usableHigh: Number.isNaN(analog.spans.high[a]) ? null : analog.spans.high[a],
 		restNoise: analog.restNoise(a) ?? null,
 		moving,
-		proven,
-		state,
+		learnedUntil: null,
 		lastMovedAt: !Number.isNaN(moved) ? moved : null,
 		activity: activity(features, channel.index, t),
 		button: null,
@@ -94,7 +75,7 @@ function activity(features: Features, column: number, t: number): number {
 	return high > low ? Math.min(1, (high - low) / scale.fullScale) : 0;
 }
 
-function plain(now: number): Omit<ChannelView, 'index' | 'name' | 'role' | 'now'> {
+function plain(now: number): Omit<ChannelView, 'index' | 'name' | 'role' | 'now' | 'state'> {
 	return {
 		fullScale: null,
 		min: now,
@@ -105,15 +86,14 @@ function plain(now: number): Omit<ChannelView, 'index' | 'name' | 'role' | 'now'
 		usableHigh: null,
 		restNoise: null,
 		moving: false,
-		proven: false,
-		state: 'waiting',
+		learnedUntil: null,
 		lastMovedAt: null,
 		activity: 0,
 		button: null,
 	};
 }
 
-function viewButton(features: Features, channel: Channel, faulty: ReadonlySet<string>): Partial<ChannelView> {
+function viewButton(features: Features, channel: Channel): Partial<ChannelView> {
 	const button = features.buttons[features.placeOf[channel.index]];
 	const view: ButtonView = {
 		pressed: button.state !== -1 && button.state !== button.usual,
@@ -121,7 +101,6 @@ function viewButton(features: Features, channel: Channel, faulty: ReadonlySet<st
 		shortestPressMs: Number.isFinite(button.shortestPressSeconds) ? button.shortestPressSeconds * 1000 : null,
 		bounces: button.bouncedTouches,
 	};
-	const proven = button.edges >= 2 && !faulty.has(channel.name);
 	return {
 		min: button.lowest,
 		max: button.highest,
@@ -129,8 +108,6 @@ function viewButton(features: Features, channel: Channel, faulty: ReadonlySet<st
 			(button.highSeconds * button.highest + button.lowSeconds * button.lowest) /
 			Math.max(1e-9, button.highSeconds + button.lowSeconds),
 		fullScale: 1,
-		proven,
-		state: faulty.has(channel.name) ? 'faulty' : proven ? 'proven' : button.edges > 0 ? 'seen' : 'waiting',
 		lastMovedAt: button.edges > 0 ? button.lastEdgeAt : null,
 		button: view,
 	};

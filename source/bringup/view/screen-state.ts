@@ -39,8 +39,8 @@ export function screenState(source: string, session: Session | undefined, bringU
 			return {
 				name,
 				now: isButton ? Math.min(1, reading) : share(reading),
-				low: isButton ? 0 : share(analog.ends.low[place]),
-				high: isButton ? 0 : share(analog.ends.high[place]),
+				low: isButton ? 0 : share(analog.spans.low[place]),
+				high: isButton ? 0 : share(analog.spans.high[place]),
 				answer: answerFor(name),
 				isAsked: isAsked(step, name),
 			};

@@ -1,13 +1,14 @@
-/** Where the winner must be seen for the loser to give way. */
+/** Where the cause must be seen to explain the other. */
 type Where =
 	/** On the same channel. */
 	| 'same'
 	/** Anywhere: on any channel or on the link. */
 	| 'any';
 
-export type Precedence = {
-	readonly winner: string;
-	readonly losers: readonly string[];
+export type Cause = {
+	readonly cause: string;
+	/** What the same readings would also be taken for. */
+	readonly explains: readonly string[];
 	readonly where: Where;
 	/** The one cause that both would name. */
 	readonly because: string;
@@ -17,11 +18,11 @@ export type Precedence = {
  * One cause gives one finding. While a winner is open, and for as long as its stretch overlaps, its losers are
  * neither raised nor kept. The table is the only place where findings know of each other.
  */
-export const precedences: readonly Precedence[] = [
+export const causes: readonly Cause[] = [
 	{
-		winner: 'wrong-baud',
+		cause: 'wrong-baud',
 		where: 'any',
-		losers: [
+		explains: [
 			...['broken-frames', 'stray-text', 'slow-frames', 'uneven-frames', 'bursty-delivery', 'lost-frames', 'stall'],
 			...['line-saturated', 'device-restart', 'floating-input', 'stuck-low', 'stuck-high', 'stuck-mid', 'dropout'],
 			...['excess-noise', 'mains-hum', 'wrong-full-scale', 'coarse-steps', 'duplicate-channel', 'button-floating'],
@@ -29,9 +30,9 @@ export const precedences: readonly Precedence[] = [
 		because: 'junk is no reading: nothing that is said about sensors or frames would be true',
 	},
 	{
-		winner: 'floating-input',
+		cause: 'floating-input',
 		where: 'same',
-		losers: [
+		explains: [
 			...[
 				'excess-noise',
 				'stuck-low',
@@ -48,15 +49,15 @@ export const precedences: readonly Precedence[] = [
 		because: 'an open pin shows anything: noise, hum, copies and odd ranges are its symptoms',
 	},
 	{
-		winner: 'wrong-full-scale',
+		cause: 'wrong-full-scale',
 		where: 'any',
-		losers: ['shared-ceiling', 'clipped-range', 'stick-off-centre', 'stick-short-throw', 'narrow-span', 'stuck-mid'],
+		explains: ['shared-ceiling', 'clipped-range', 'stick-off-centre', 'stick-short-throw', 'narrow-span', 'stuck-mid'],
 		because: 'a top that only looks like one because the scale was declared wrongly',
 	},
 	{
-		winner: 'coarse-steps',
+		cause: 'coarse-steps',
 		where: 'same',
-		losers: [
+		explains: [
 			'stuck-low',
 			'stuck-high',
 			'stuck-mid',
@@ -70,16 +71,16 @@ export const precedences: readonly Precedence[] = [
 		because: 'between two coarse levels nothing changes, and at a level boundary the reading leaps',
 	},
 	{
-		winner: 'coarse-steps',
+		cause: 'coarse-steps',
 		where: 'any',
-		losers: ['shared-ceiling'],
+		explains: ['shared-ceiling'],
 		because: 'the highest coarse level is the same for all',
 	},
 	...['stuck-low', 'stuck-high', 'stuck-mid'].map(
-		(winner): Precedence => ({
-			winner,
+		(cause): Cause => ({
+			cause,
 			where: 'same',
-			losers: [
+			explains: [
 				...['narrow-span', 'clipped-range', 'backlash', 'baseline-drift', 'reversed-sensor', 'duplicate-channel'],
 				...['stick-off-centre', 'stick-short-throw', 'stick-no-return', 'crosstalk'],
 			],
@@ -87,9 +88,9 @@ export const precedences: readonly Precedence[] = [
 		}),
 	),
 	{
-		winner: 'supply-ripple',
+		cause: 'supply-ripple',
 		where: 'any',
-		losers: [
+		explains: [
 			'excess-noise',
 			'mains-hum',
 			'crosstalk',
@@ -104,89 +105,104 @@ export const precedences: readonly Precedence[] = [
 		],
 		because: 'one shaking supply, not several bad sensors',
 	},
-	{winner: 'mains-hum', where: 'same', losers: ['excess-noise'], because: 'the noise is the hum'},
+	{cause: 'mains-hum', where: 'same', explains: ['excess-noise'], because: 'the noise is the hum'},
 	{
-		winner: 'crosstalk',
+		cause: 'crosstalk',
 		where: 'same',
-		losers: ['stick-off-centre', 'stick-no-return'],
+		explains: ['stick-off-centre', 'stick-no-return'],
 		because: 'a level pushed by its neighbour is not where the stick rests',
 	},
 	{
-		winner: 'dropout',
+		cause: 'dropout',
 		where: 'same',
-		losers: ['excess-noise', 'backlash'],
+		explains: ['excess-noise', 'backlash'],
 		because: 'jumps that come back are no noise',
 	},
 	{
-		winner: 'narrow-span',
+		cause: 'narrow-span',
 		where: 'same',
-		losers: ['backlash', 'baseline-drift'],
+		explains: ['backlash', 'baseline-drift'],
 		because: 'shares of a span that is not there mean nothing',
 	},
 	{
-		winner: 'clipped-range',
+		cause: 'clipped-range',
 		where: 'same',
-		losers: ['backlash'],
+		explains: ['backlash'],
 		because: 'a reading held at a rail starts late and ends early',
 	},
-	{winner: 'shared-ceiling', where: 'any', losers: ['backlash', 'clipped-range'], because: 'flat tops are the ceiling'},
-	{winner: 'duplicate-channel', where: 'same', losers: ['crosstalk'], because: 'one signal on two pins'},
+	{cause: 'shared-ceiling', where: 'any', explains: ['backlash', 'clipped-range'], because: 'flat tops are the ceiling'},
+	{cause: 'duplicate-channel', where: 'same', explains: ['crosstalk'], because: 'one signal on two pins'},
 	{
-		winner: 'device-restart',
+		cause: 'device-restart',
 		where: 'any',
-		losers: ['stall', 'silent', 'stray-text', 'lost-frames', 'uneven-frames'],
+		explains: ['stall', 'silent', 'stray-text', 'lost-frames', 'uneven-frames'],
 		because: 'the gap, the text and the counter are the restart',
 	},
 	{
-		winner: 'bursty-delivery',
+		cause: 'bursty-delivery',
 		where: 'any',
-		losers: ['uneven-frames', 'stall', 'slow-frames', 'lost-frames'],
+		explains: ['uneven-frames', 'stall', 'slow-frames', 'lost-frames'],
 		because: 'batched delivery is not an unsteady frame rate',
 	},
 	{
-		winner: 'line-saturated',
+		cause: 'line-saturated',
 		where: 'any',
-		losers: ['slow-frames', 'uneven-frames'],
+		explains: ['slow-frames', 'uneven-frames'],
 		because: 'frames wait for the line: the line sets the rate, and lines of unlike length the spacing',
 	},
 	{
-		winner: 'lost-frames',
+		cause: 'lost-frames',
 		where: 'any',
-		losers: ['uneven-frames', 'stall'],
+		explains: ['uneven-frames', 'stall'],
 		because: 'gaps of whole frames are missing frames',
 	},
 	{
-		winner: 'broken-frames',
+		cause: 'broken-frames',
 		where: 'any',
-		losers: ['lost-frames', 'uneven-frames', 'slow-frames'],
+		explains: ['lost-frames', 'uneven-frames', 'slow-frames'],
 		because: 'a damaged line is a frame not read',
 	},
 	{
-		winner: 'stall',
+		cause: 'stall',
 		where: 'any',
-		losers: ['silent', 'uneven-frames'],
+		explains: ['silent', 'uneven-frames'],
 		because: 'the pause alone spoils the average',
 	},
 	{
-		winner: 'slow-frames',
+		cause: 'slow-frames',
 		where: 'any',
-		losers: ['stall', 'uneven-frames'],
+		explains: ['stall', 'uneven-frames'],
 		because: 'at a few frames a second every interval is long, and none is what it was before',
 	},
 	{
-		winner: 'button-floating',
+		cause: 'button-floating',
 		where: 'same',
-		losers: ['button-bounce', 'button-held'],
+		explains: ['button-bounce', 'button-held'],
 		because: 'a pin without pull-up toggles by itself',
 	},
-	{winner: 'port-lost', where: 'any', losers: ['silent', 'stall'], because: 'a port that is gone sends nothing'},
+	{cause: 'port-lost', where: 'any', explains: ['silent', 'stall'], because: 'a port that is gone sends nothing'},
 ];
 
-/** Who may silence a code: `[winner, where]` for each loser, made once from the table. */
-export const winnersOver: ReadonlyMap<string, readonly (readonly [winner: string, where: Where])[]> = (() => {
+/** What may explain a code: `[cause, where]` for each, made once from the table. */
+export const causesOf: ReadonlyMap<string, readonly (readonly [cause: string, where: Where])[]> = (() => {
 	const map = new Map<string, (readonly [string, Where])[]>();
-	for (const {winner, losers, where} of precedences) {
-		for (const loser of losers) map.set(loser, [...(map.get(loser) ?? []), [winner, where]]);
+	for (const {cause, explains, where} of causes) {
+		for (const code of explains) map.set(code, [...(map.get(code) ?? []), [cause, where]]);
 	}
 	return map;
 })();
+
+/** Nearest to the cause first (design §5.5); the rest of the link comes last. */
+const order = [
+	...['silent', 'port-lost', 'wrong-baud', 'broken-frames', 'device-restart', 'wrong-full-scale', 'supply-ripple'],
+	...['floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'mains-hum'],
+	...['excess-noise', 'coarse-steps', 'rough-track', 'crosstalk', 'clipped-range', 'shared-ceiling', 'narrow-span'],
+	...['reversed-sensor', 'swapped-channels', 'stick-off-centre', 'stick-no-return', 'stick-short-throw'],
+	...['stick-reversed', 'stick-swapped', 'baseline-drift', 'backlash', 'settings-stale'],
+];
+
+/** 0 for what is nearest to the cause. */
+export function causeRank(code: string): number {
+	const rank = order.indexOf(code);
+	return rank < 0 ? order.length : rank;
+}

@@ -1,0 +1,30 @@
+import type {Features} from '../../features/features.ts';
+import {chances, type Gate, ground} from './gate.ts';
+
+/** The movement that whole-hand checks wait for. */
+export const wholeHand = 'open and close the whole hand';
+
+/** Fewer wired fingers make no whole-hand movement (design §2). */
+const leastFingers = 2;
+
+/** The channel is a finger as far as is known: no open pin, no ghost, not learning its range. */
+export const isFinger: Gate = ground('finger', 'a finger that is wired and not learning its range', (features, a) =>
+	features.isFinger(a),
+);
+
+/** Whole-hand movements seen from a finger in this epoch. */
+export function wholeHandMovements(features: Features, a: number): number {
+	return features.handAt(a)?.count[a] ?? 0;
+}
+
+/** Counts whole-hand movements against the limit of this name. */
+export function movements(name: string): Gate {
+	return chances(name, wholeHandMovements, wholeHand);
+}
+
+/** There are at least two other fingers to compare with. */
+export const hasCompany: Gate = ground(
+	'company',
+	'at least two other fingers',
+	(features, a) => (features.handAt(a)?.others(a).length ?? 0) >= leastFingers,
+);

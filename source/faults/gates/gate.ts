@@ -1,0 +1,84 @@
+import type {Features} from '../../features/features.ts';
+
+/** A number that a check decides by; code, `explain` and docs/faults.md read it here. */
+export type Limit = {
+	/** From here on the gate is open: a figure beyond it speaks for the fault. In `unit`. */
+	readonly raise: number;
+	/** An open finding closes once its figure is back on the other side of this; `raise` where left out. */
+	readonly clear?: number;
+	/** The contract's operational definition: found from here on, silent from there on; null where it names none. */
+	readonly must: number | null;
+	readonly mustNot: number | null;
+	/** `% FS rms`, `whole-hand movements`, … */
+	readonly unit: string;
+	/** Where the number comes from: a derivation, a source, "common practice, no source", "from memory". */
+	readonly because: string;
+};
+
+/** A figure of one place (a channel's, a button's; 0 for the link), in its limit's unit; undefined where there is none yet. */
+export type Measure = (features: Features, place: number) => number | undefined;
+
+/**
+ * A condition that has to hold before a check speaks.
+ * - `ground`: without it the check does not apply to this glove at all (no counter, no sheet, no fingers).
+ * - `chance`: counts occasions on which the fault would have shown; until `limits[name].raise` the check waits for `next`.
+ * - `at least`, `at most`: a figure beyond `limits[name]`.
+ * - `unless`: anything else that speaks against it; `says` tells what was seen, `asks` what would be right. With `waits` it
+ *   is not evidence against the fault but a wait for `next`.
+ */
+export type Gate =
+	| {readonly kind: 'ground'; readonly name: string; readonly asks: string; readonly holds: (features: Features, place: number) => boolean}
+	| {readonly kind: 'chance'; readonly name: string; readonly saw: Measure; readonly next: string | ((features: Features, place: number) => string)}
+	| {readonly kind: 'at least' | 'at most'; readonly name: string; readonly saw: Measure}
+	| {
+			readonly kind: 'unless';
+			readonly name: string;
+			readonly asks: string;
+			readonly says: (features: Features, place: number) => string | undefined;
+			readonly waits?: boolean;
+			readonly next?: string;
+	  };
+
+/** The check applies only where `holds` does; `asks` says what it is for. */
+export function ground(name: string, asks: string, holds: (features: Features, place: number) => boolean): Gate {
+	return {kind: 'ground', name, asks, holds};
+}
+
+/** Occasions counted against the limit of this name; `next` is the movement that gives the next one. */
+export function chances(name: string, saw: Measure, next: string | ((features: Features, place: number) => string)): Gate {
+	return {kind: 'chance', name, saw, next};
+}
+
+export function atLeast(name: string, saw: Measure): Gate {
+	return {kind: 'at least', name, saw};
+}
+
+export function atMost(name: string, saw: Measure): Gate {
+	return {kind: 'at most', name, saw};
+}
+
+/** Refuses where `says` gives a sentence: what was seen that speaks against the fault. */
+export function unless(name: string, asks: string, says: (features: Features, place: number) => string | undefined): Gate {
+	return {kind: 'unless', name, asks, says};
+}
+
+/** Refuses where `says` gives a sentence, as something that may yet come: the check waits for the movement `next`. */
+export function waitsFor(
+	name: string,
+	asks: string,
+	says: (features: Features, place: number) => string | undefined,
+	next: string,
+): Gate {
+	return {kind: 'unless', name, asks, says, waits: true, next};
+}
+
+/** Why a check did not speak: the gate that refused, what it saw and what it asks. */
+export type Refusal = {
+	readonly gate: string;
+	readonly kind: Gate['kind'];
+	readonly saw: number | string | null;
+	readonly asks: string;
+	/** It is a wait for the movement `next`, not evidence against the fault. */
+	readonly waits: boolean;
+	readonly next: string | null;
+};

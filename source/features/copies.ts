@@ -1,0 +1,66 @@
+import type {FrameHistory} from './frame-history.ts';
+
+/** How well one channel's readings are a scaled copy of another's over some frames. */
+export type Copy = {
+	/** Gain of the best copy, within the bounds asked for; 0 where the model does not move. */
+	readonly gain: number;
+	/** rms of what is left, counts. */
+	readonly residual: number;
+	/** Ranges of the model and of the copy over the frames, counts. */
+	readonly modelRange: number;
+	readonly copyRange: number;
+};
+
+/**
+ * The best copy of column `model` for column `copy` over the frames `from` (included) to `to` (not included): offset free,
+ * gain by least squares, held between `least` and `most`. Frames without either reading are left out; undefined below three.
+ */
+export function bestCopy(
+	history: FrameHistory,
+	model: number,
+	copy: number,
+	from: number,
+	to: number,
+	least = Number.NEGATIVE_INFINITY,
+	most = Number.POSITIVE_INFINITY,
+): Copy | undefined {
+	const {values} = history;
+	let [count, sumX, sumY] = [0, 0, 0];
+	let [lowX, highX] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	let [lowY, highY] = [lowX, highX];
+	const first = Math.max(from, history.oldest);
+	for (let frame = first; frame < to; frame++) {
+		const base = history.base(frame);
+		const x = values[base + model];
+		const y = values[base + copy];
+		if (Number.isNaN(x + y)) continue;
+		count++;
+		sumX += x;
+		sumY += y;
+		if (x < lowX) lowX = x;
+		if (x > highX) highX = x;
+		if (y < lowY) lowY = y;
+		if (y > highY) highY = y;
+	}
+	if (count < 3) return undefined;
+	const [meanX, meanY] = [sumX / count, sumY / count];
+	let [squaresX, squaresY, products] = [0, 0, 0];
+	for (let frame = first; frame < to; frame++) {
+		const base = history.base(frame);
+		const x = values[base + model] - meanX;
+		const y = values[base + copy] - meanY;
+		if (Number.isNaN(x + y)) continue;
+		squaresX += x * x;
+		squaresY += y * y;
+		products += x * y;
+	}
+	const free = squaresX > 0 ? products / squaresX : 0;
+	const gain = Math.min(most, Math.max(least, free));
+	const left = squaresY - 2 * gain * products + gain * gain * squaresX;
+	return {
+		gain: free,
+		residual: Math.sqrt(Math.max(0, left) / count),
+		modelRange: highX - lowX,
+		copyRange: highY - lowY,
+	};
+}

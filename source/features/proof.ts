@@ -1,0 +1,153 @@
+import {bestCopy} from './copies.ts';
+import type {FrameHistory} from './frame-history.ts';
+import {median} from './hand.ts';
+import type {RestNoise} from './rest-noise.ts';
+import type {Spans} from './spans.ts';
+import type {StateBlock} from './state-block.ts';
+import {Trips} from './trips.ts';
+
+/** Proven (design §2): there and back twice … */
+const waysNeeded = 4;
+
+/** … by this many times its rest noise, and this share of the median span of the other proven fingers; % FS without any. */
+const noises = 12;
+const ofMedian = 0.3;
+const aloneShare = 0.03;
+
+/** With its noise left aside a trip itself is enough. */
+const noisesAside = 10;
+
+/** It moved alone where the channel before it went less than this share of its way. */
+const mostOfWay = 0.05;
+
+/** A ghost goes the same share of its span as its model; half of that is another movement. */
+const mostOfShare = 0.5;
+
+/** It is no ghost either where it lies off the best copy by so much: a share of the trip, and rest noises, twice. */
+const offTrip = 0.01;
+const offNoises = 3;
+const offTrips = 2;
+
+/** Gains between which an open pin copies the channel read before it (design §5.4). */
+export const ghostGain = {least: 0.3, most: 0.98} as const;
+
+const up = 1;
+const down = 2;
+
+/** What speaks for a channel being wired: that it has moved by itself, or not as a copy, far enough and often enough. */
+export class Proof {
+	/** Bits `up` and `down`: ways it has gone while the channel before it did not; with its noise left aside likewise. */
+	private readonly alone: Uint8Array;
+	private readonly aloneAside: Uint8Array;
+	private readonly off: Int32Array;
+	/** Trips looked at so far. */
+	private readonly seen: Int32Array;
+
+	constructor(
+		channels: number,
+		private readonly trips: Trips,
+		private readonly spans: Spans,
+		private readonly noise: RestNoise,
+		state: StateBlock,
+	) {
+		this.alone = state.bytes(channels);
+		this.aloneAside = state.bytes(channels);
+		this.off = state.ints(channels);
+		this.seen = state.ints(channels);
+	}
+
+	/** Looks at the trips that have settled since the last call. */
+	close(history: FrameHistory, columns: readonly number[], fullScale: number): void {
+		const {trips} = this;
+		for (let a = 1; a < columns.length; a++) {
+			for (let number = Math.max(this.seen[a], trips.oldest(a)); number < trips.count[a]; number++) {
+				const place = trips.at(a, number);
+				if (trips.settled[place] === 0) break;
+				this.seen[a] = number + 1;
+				const way = Math.abs(trips.way[place]);
+				if (way < Math.max(noisesAside * this.noise.of(a), aloneShare * fullScale)) continue;
+				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a));
+			}
+		}
+	}
+
+	/** Whether a channel is shown to be no ghost of the one before it; the first in scan order has none before it. */
+	isItself(a: number): boolean {
+		return a === 0 || this.alone[a] === (up | down) || this.off[a] >= offTrips;
+	}
+
+	/** Likewise where its noise may hide what it does. */
+	isItselfAside(a: number): boolean {
+		return a === 0 || this.aloneAside[a] === (up | down) || this.off[a] >= offTrips;
+	}
+
+	/** Trips there and back so far, of the held ones, by at least so many counts and 12 rest noises. */
+	ways(a: number, least: number, ofNoise = noises): number {
+		const {trips} = this;
+		const far = Math.max(least, ofNoise * this.noise.of(a));
+		let count = 0;
+		for (let number = trips.oldest(a); number < trips.count[a]; number++)
+			if (Math.abs(trips.way[trips.at(a, number)]) >= far) count++;
+		return count;
+	}
+
+	/** Trips by at least 12 rest noises that set out at or after a time, seconds. */
+	waysSince(a: number, since: number): number {
+		const {trips} = this;
+		let count = 0;
+		for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
+			const place = trips.at(a, number);
+			if (trips.startAt[place] < since) break;
+			if (Math.abs(trips.way[place]) >= noises * this.noise.of(a)) count++;
+		}
+		return count;
+	}
+
+	/** Ways needed to be proven. */
+	get needed(): number {
+		return waysNeeded;
+	}
+
+	/**
+	 * Ways of a finger that count towards its proof: measured by the other fingers that have gone there and back twice
+	 * themselves; without any by full scale.
+	 */
+	waysAmong(a: number, fingers: readonly number[], fullScale: number, aside = false): number {
+		const ofNoise = aside ? noisesAside : noises;
+		const itself = (f: number) => (aside ? this.isItselfAside(f) : this.isItself(f));
+		const spans = fingers
+			.filter(f => f !== a && itself(f) && this.ways(f, aloneShare * fullScale, ofNoise) >= waysNeeded)
+			.map(f => this.spans.of(f));
+		return this.ways(a, spans.length > 0 ? ofMedian * median(spans) : aloneShare * fullScale, ofNoise);
+	}
+
+	forget(a: number): void {
+		this.alone[a] = 0;
+		this.aloneAside[a] = 0;
+		this.off[a] = 0;
+		this.seen[a] = 0;
+	}
+
+	private look(
+		a: number,
+		place: number,
+		history: FrameHistory,
+		columns: readonly number[],
+		way: number,
+		isClear: boolean,
+	): void {
+		const {trips, spans, noise} = this;
+		const from = trips.outFrame[place];
+		const to = Math.max(trips.inFrame[place], from + 3) + 1;
+		const copy = bestCopy(history, columns[a - 1], columns[a], from, Math.min(to, history.count), ghostGain.least, ghostGain.most);
+		if (copy === undefined) return;
+		const side = trips.way[place] > 0 ? up : down;
+		const ofSpan = copy.modelRange / Math.max(Number.MIN_VALUE, spans.of(a - 1));
+		const isAside = ofSpan <= (mostOfShare * way) / Math.max(Number.MIN_VALUE, spans.of(a));
+		if (isAside) this.aloneAside[a] |= side;
+		if (!isClear) return;
+		const still = copy.modelRange < Math.max(10 * noise.of(a - 1), mostOfWay * way);
+		if (still && !trips.isOnTrip(a - 1, trips.outAt[place], trips.inAt[place])) this.alone[a] |= side;
+		else if (copy.residual >= Math.max(offTrip * way, offNoises * noise.of(a))) this.off[a]++;
+	}
+}

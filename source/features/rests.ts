@@ -1,0 +1,26 @@
+import type {Trips} from './trips.ts';
+
+/** Around a trip so much is not rest either: the first and last tenth of the way lie outside its marks. */
+const marginSeconds = 0.1;
+
+/** A trip shows only once it has gone its least way. */
+const showsSeconds = 0.75;
+
+/** A channel that is under way for longer than this is no movement of a hand; what others do is decided without it. */
+const longestSeconds = 3;
+
+/** Whether none of the channels makes a trip between two times, seconds (design §2, rest). To be asked of decided times. */
+export function isRest(trips: Trips, channels: readonly number[], from: number, to: number): boolean {
+	return !channels.some(a => trips.isOnTrip(a, from - marginSeconds, to + marginSeconds));
+}
+
+/** Up to when it is decided, at time `now`, whether these channels rested: later times may turn out to be in a trip. */
+export function decidedUntil(trips: Trips, channels: readonly number[], now: number): number {
+	let until = now - showsSeconds;
+	for (const a of channels) {
+		if (trips.count[a] === 0) continue;
+		const last = trips.at(a, trips.count[a] - 1);
+		if (trips.settled[last] === 0) until = Math.min(until, Math.max(trips.startAt[last], now - longestSeconds));
+	}
+	return until;
+}

@@ -1,0 +1,54 @@
+import {lead, type Run} from './run.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** An extreme counts once it has lasted longer than an intermittent contact's jump (60 ms, design §5.4). */
+const lastsSeconds = 0.065;
+const leastFrames = 2;
+
+/** The range each channel has been seen to use since its epoch began, counts, without lone glitches. */
+export class Spans {
+	readonly low: Float64Array;
+	readonly high: Float64Array;
+
+	constructor(channels: number, state: StateBlock) {
+		this.low = state.floats(channels, Number.NaN);
+		this.high = state.floats(channels, Number.NaN);
+	}
+
+	/** high − low; 0 before anything was seen. */
+	of(a: number): number {
+		const span = this.high[a] - this.low[a];
+		return span > 0 ? span : 0;
+	}
+
+	/** Takes a block's readings that are evidence; `rate` in frames a second. */
+	take(a: number, run: Run, rate: number): void {
+		if (run.low >= this.low[a] && run.high <= this.high[a]) return;
+		const {readings, kept, keptCount} = run;
+		const slice = Math.max(leastFrames, Math.ceil(lastsSeconds * rate));
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
+		let count = 0;
+		for (let k = 0; k < keptCount; k++) {
+			const reading = readings[lead + kept[k]];
+			if (reading < low) low = reading;
+			if (reading > high) high = reading;
+			if (++count < slice && k + 1 < keptCount) continue;
+			if (count >= slice / 2) this.widen(a, low, high);
+			low = Number.POSITIVE_INFINITY;
+			high = Number.NEGATIVE_INFINITY;
+			count = 0;
+		}
+	}
+
+	forget(a: number): void {
+		this.low[a] = Number.NaN;
+		this.high[a] = Number.NaN;
+	}
+
+	/** All readings of a slice lay between these two. */
+	private widen(a: number, low: number, high: number): void {
+		if (!(high >= this.low[a])) this.low[a] = high;
+		if (!(low <= this.high[a])) this.high[a] = low;
+	}
+}

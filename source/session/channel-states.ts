@@ -1,0 +1,68 @@
+import {ask} from '../faults/ask.ts';
+import {excessNoise} from '../faults/excess-noise.ts';
+import {floatingInput} from '../faults/floating-input.ts';
+import type {Features} from '../features/features.ts';
+import type {Channel} from '../framing/layout.ts';
+import type {FindingBook} from './finding-book.ts';
+
+/** Design §2: one word for each channel, the same on screen, in text and JSON. */
+export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
+
+/** What the session holds each channel for: wired and proven, open, or neither yet. */
+export class ChannelStates {
+	/** Which analog channels are open pins now, by place; of the features it was last asked about. */
+	private open = new Uint8Array(0);
+
+	/** Looks at the channels after a block has closed, before any other check is asked. */
+	update(features: Features, book: FindingBook, _now: number): void {
+		const channels = features.analog.columns.length;
+		if (this.open.length !== channels) this.open = new Uint8Array(channels);
+		for (let a = 0; a < channels; a++) {
+			const {state} = ask(floatingInput, features, a, this.open[a] === 1);
+			this.open[a] = state === 'raised' || state === 'held' ? 1 : 0;
+			features.handAt(a)?.setOut(a, this.open[a] === 1 || features.learning[a] === 1);
+		}
+		for (let a = 0; a < channels; a++) if (this.isProven(features, book, a)) features.proven[a] = 1;
+	}
+
+	isOpen(a: number): boolean {
+		return this.open[a] === 1;
+	}
+
+	/** The state of a channel; `book` knows what is found on it. */
+	of(features: Features, channel: Channel, book: FindingBook): ChannelState {
+		if (channel.role === 'counter' || channel.role === 'clock' || channel.role === 'spare') return 'spare';
+		const place = features.placeOf[channel.index];
+		if (channel.role === 'button') {
+			if (book.troubles(channel.name)) return 'faulty';
+			return features.buttons[place].isProven ? 'proven' : 'waiting';
+		}
+		if (features.learning[place] === 1) return 'learning';
+		if (this.isOpen(place)) return features.proven[place] === 1 ? 'lost' : 'open';
+		if (book.troubles(channel.name)) return 'faulty';
+		return features.proven[place] === 1 ? 'proven' : 'waiting';
+	}
+
+	/** Whether a channel has been proven by what it did after a time, seconds: there and back twice, or two presses. */
+	provenSince(features: Features, channel: Channel, since: number): boolean {
+		const place = features.placeOf[channel.index];
+		if (channel.role === 'button') return features.buttons[place].pressesSince(since).presses >= 2;
+		if (features.proven[place] === 0) return false;
+		if (channel.role === 'stick') return features.epochFrom >= since || features.stick?.provenSince(place, since) === true;
+		return features.epochFrom >= since || features.proof.waysSince(place, since) >= features.proof.needed;
+	}
+
+	/** Proven now (design §2); it stays so for the epoch. */
+	private isProven(features: Features, book: FindingBook, a: number): boolean {
+		if (features.proven[a] === 1) return false;
+		if (this.open[a] === 1 || features.learning[a] === 1) return false;
+		const {proof, scale} = features;
+		const hand = features.handAt(a);
+		if (hand === undefined) return features.stick?.isProven(a) === true;
+		const fingers = hand.fingers.filter(f => hand.out[f] === 0);
+		if (!proof.isItself(a) || proof.waysAmong(a, fingers, scale.fullScale) < proof.needed) return false;
+		const {name} = features.layout.channels[features.analog.columns[a]];
+		const noisy = ask(excessNoise, features, a, book.isOpenOn(excessNoise.code, name));
+		return noisy.state !== 'raised' && noisy.state !== 'held';
+	}
+}
