@@ -5,7 +5,7 @@ import {ChannelRows} from './channel-rows.ts';
 import {FrameHistory} from './frame-history.ts';
 import {Hand} from './hand.ts';
 import type {LinkFeatures} from './link-features.ts';
-import {Proof} from './proof.ts';
+import {Proof, unprovenWay} from './proof.ts';
 import {Scale} from './scale.ts';
 import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
@@ -178,7 +178,7 @@ export class Features {
 		if (frames < 3) return;
 		const from = Math.max(this.blockFrom, history.oldest);
 		this.analog.close(history, from, history.count, this.blockStart, end);
-		for (const hand of this.hands) hand.close(end);
+		for (const hand of this.hands) hand.close(end, this.leastWayOf(hand));
 		this.proof.close(history, this.analog.columns, this.scale.fullScale);
 		this.stick?.close(this.analog, history, from, history.count);
 		for (const watch of this.watches) watch.close(this);
@@ -205,6 +205,11 @@ export class Features {
 	/** Counts as a percentage of full scale. */
 	percent(counts: number): number {
 		return (100 * counts) / this.scale.fullScale;
+	}
+
+	/** Until a finger is proven a movement has to go as far as a proof asks. */
+	private leastWayOf({fingers}: Hand): number {
+		return fingers.some(f => this.proven[f] === 1) ? 0 : unprovenWay * this.scale.fullScale;
 	}
 
 	private settleScale(): void {

@@ -143,22 +143,25 @@ export class Hand {
 		this.regroup();
 	}
 
-	/** Takes in the trips as they are at time `now`, seconds. */
-	close(now: number): void {
+	/**
+	 * Takes in the trips as they are at time `now`, seconds. `leastWay` counts is asked of each besides: as long as no finger
+	 * is proven nothing tells how far they go, and a hand at rest sways together.
+	 */
+	close(now: number, leastWay: number): void {
 		const live = this.fingers.filter(f => this.out[f] === 0 && this.trips.count[f] > 0);
-		this.noteBig(live);
+		this.noteBig(live, leastWay);
 		if (live.length >= 2) this.group(live, now);
 		for (const f of this.fingers)
 			while (this.ripe[f] < this.count[f] && this.inAt[this.at(f, this.ripe[f])] + ripeSeconds <= now) this.ripe[f]++;
 	}
 
 	/** A trip is far enough by the spans known when it settles; a later one that is longer does not take that back. */
-	private noteBig(live: readonly number[]): void {
+	private noteBig(live: readonly number[], leastWay: number): void {
 		const {trips, spans} = this;
 		let widest = 0;
 		for (const f of live) widest = Math.max(widest, spans.of(f));
 		for (const f of live) {
-			const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest);
+			const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest, leastWay);
 			for (let number = Math.max(trips.oldest(f), trips.count[f] - 3); number < trips.count[f]; number++) {
 				const place = trips.at(f, number);
 				if (number === trips.count[f] - 1 && trips.settled[place] === 0) this.big[place] = 0;

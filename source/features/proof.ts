@@ -12,7 +12,7 @@ const waysNeeded = 4;
 /** … by this many times its rest noise, and this share of the median span of the other proven fingers; % FS without any. */
 const noises = 12;
 const ofMedian = 0.3;
-const aloneShare = 0.03;
+export const unprovenWay = 0.03;
 
 /** With its noise left aside a trip itself is enough. */
 const noisesAside = 10;
@@ -65,7 +65,7 @@ export class Proof {
 				if (trips.settled[place] === 0) break;
 				this.seen[a] = number + 1;
 				const way = Math.abs(trips.way[place]);
-				if (way < Math.max(noisesAside * this.noise.of(a), aloneShare * fullScale)) continue;
+				if (way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale)) continue;
 				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a));
 			}
 		}
@@ -116,9 +116,9 @@ export class Proof {
 		const ofNoise = aside ? noisesAside : noises;
 		const itself = (f: number) => (aside ? this.isItselfAside(f) : this.isItself(f));
 		const spans = fingers
-			.filter(f => f !== a && itself(f) && this.ways(f, aloneShare * fullScale, ofNoise) >= waysNeeded)
+			.filter(f => f !== a && itself(f) && this.ways(f, unprovenWay * fullScale, ofNoise) >= waysNeeded)
 			.map(f => this.spans.of(f));
-		return this.ways(a, spans.length > 0 ? ofMedian * median(spans) : aloneShare * fullScale, ofNoise);
+		return this.ways(a, spans.length > 0 ? ofMedian * median(spans) : unprovenWay * fullScale, ofNoise);
 	}
 
 	forget(a: number): void {
