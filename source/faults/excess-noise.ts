@@ -1,5 +1,19 @@
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+import {notLearning, wholeHand} from './gates/fingers.ts';
+import {atLeast, chances, waitsFor} from './gates/gate.ts';
+
+/** A finger that follows the hand, or a stick axis: what follows nothing is an open pin, not a noisy sensor. */
+const belongs = waitsFor(
+	'follows',
+	'a channel that follows its finger',
+	(features, a) =>
+		features.handAt(a) === undefined || features.follow.follows(a)
+			? undefined
+			: `${features.follow.standing(a).same} movements its usual way`,
+	wholeHand,
+);
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
 export const excessNoise: Fault = {
@@ -34,5 +48,42 @@ export const excessNoise: Fault = {
 		'Average 4–16 readings per frame in the firmware: noise falls by 2–4.',
 	],
 	caution: `${rewiringCaution} ${servoCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'noise',
+			limits: {
+				windows: {
+					raise: 3,
+					must: 3,
+					mustNot: null,
+					unit: 'seconds at rest',
+					because: 'the rms of one second of 50 readings is known to a tenth only; three agree by chance hardly ever',
+				},
+				noise: {
+					raise: 1.5,
+					clear: 1,
+					must: 1.5,
+					mustNot: 0.6,
+					unit: '% FS rms at rest',
+					because:
+						'15 counts at 10 bit, ten times a sound pot; raised at the definition itself, since real hands and radio boards reach 1.3 % for half a second in a hundred (facts H-real) and the third quartile of many seconds is told',
+				},
+			},
+			gates: [
+				notLearning,
+				chances('windows', (features, a) => features.loudness.windows[a], 'rest the hand for a few seconds'),
+				atLeast('noise', (features, a) => features.percent(features.loudness.of(a))),
+				belongs,
+			],
+			sign: (features, a) => {
+				const noise = features.loudness.of(a);
+				return {
+					from: features.epochFrom,
+					seenAt: features.loudness.seenAt[a],
+					summary: `${features.analogName(a)} jitters by ${percentFs(features, noise)} % FS rms while the hand rests.`,
+					evidence: {noisePercentFs: percentFs(features, noise), noiseCounts: figure(noise), windows: features.loudness.windows[a]},
+				};
+			},
+		},
+	],
 };

@@ -1,6 +1,10 @@
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
-import {before} from './figures.ts';
+import {ghost} from './floating-input/ghost.ts';
+import {isCalm} from './floating-input/is-calm.ts';
+import {noise} from './floating-input/noise.ts';
+import {sinking} from './floating-input/sinking.ts';
+import {wander} from './floating-input/wander.ts';
 
 /** failure: the reading no longer belongs to the finger. */
 export const floatingInput: Fault = {
@@ -47,5 +51,6 @@ export const floatingInput: Fault = {
 		'Tie unused analog inputs to ground, or leave them out of the frame.',
 	],
 	caution: rewiringCaution,
-	ways: [],
+	isCalm,
+	ways: [noise, ghost, sinking, wander],
 };

@@ -1,5 +1,6 @@
 import {overvoltageCaution, rewiringCaution, shortedPotCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {endWay, railWay, stillWay} from './gates/stuck.ts';
 
 /** failure: the channel carries no signal. */
 export const stuckHigh: Fault = {
@@ -42,5 +43,5 @@ export const stuckHigh: Fault = {
 		"Put the wiper wire on the middle lug; feed the pot from the board's own reference voltage.",
 	],
 	caution: `${shortedPotCaution} ${overvoltageCaution} ${rewiringCaution}`,
-	ways: [],
+	ways: [endWay('high'), stillWay('high'), railWay('high')],
 };

@@ -1,5 +1,6 @@
 import {cordCaution, rewiringCaution, shortedPotCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {endWay, railWay, stillWay} from './gates/stuck.ts';
 
 /** failure: the channel carries no signal. */
 export const stuckLow: Fault = {
@@ -42,5 +43,5 @@ export const stuckLow: Fault = {
 		'Put the cord back on its spool, or replace it.',
 	],
 	caution: `${shortedPotCaution} ${rewiringCaution} ${cordCaution}`,
-	ways: [],
+	ways: [endWay('low'), stillWay('low'), railWay('low')],
 };

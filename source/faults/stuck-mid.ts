@@ -1,5 +1,6 @@
 import {cordCaution, glueCaution, rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {stillWay} from './gates/stuck.ts';
 
 /** failure: the channel carries no signal. */
 export const stuckMid: Fault = {
@@ -42,5 +43,5 @@ export const stuckMid: Fault = {
 		'Replace a seized pot.',
 	],
 	caution: `${cordCaution} ${rewiringCaution} ${glueCaution}`,
-	ways: [],
+	ways: [stillWay('mid')],
 };

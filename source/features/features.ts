@@ -2,13 +2,20 @@ import type {Channel, Layout} from '../framing/layout.ts';
 import {AnalogFeatures} from './analog-features.ts';
 import {ButtonFeatures} from './button-features.ts';
 import {ChannelRows} from './channel-rows.ts';
+import {Follow} from './follow.ts';
 import {FrameHistory} from './frame-history.ts';
+import {Ghosts} from './ghosts.ts';
 import {Hand} from './hand.ts';
+import {JaggedRuns} from './jagged-runs.ts';
 import type {LinkFeatures} from './link-features.ts';
+import {Loudness} from './loudness.ts';
 import {Proof, unprovenWay} from './proof.ts';
+import {Quiet} from './quiet.ts';
 import {Scale} from './scale.ts';
+import {Sinks} from './sinks.ts';
 import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
+import {Wanders} from './wanders.ts';
 
 /** Converters give 24 bits at most (the sheet's limit). Squares of far larger numbers would drown all others in rounding. */
 const mostCounts = 2 ** 26;
@@ -34,6 +41,14 @@ export class Features {
 	/** One per hand in the stream, in order of its first finger; none without fingers. */
 	readonly hands: readonly Hand[];
 	readonly proof: Proof;
+	/** Which channels follow the hand, which copy the one before, which jitter, wander, are loud at rest. */
+	readonly follow: Follow;
+	readonly ghosts: Ghosts;
+	readonly jagged: JaggedRuns;
+	readonly wanders: Wanders;
+	readonly loudness: Loudness;
+	readonly sinks: Sinks;
+	readonly quiet: Quiet;
 	/** 1 where the session holds a channel for proven (design §2), by place among the analog channels. */
 	readonly proven: Uint8Array;
 	/** 1 while a channel's firmware is still widening its range. */
@@ -88,7 +103,14 @@ export class Features {
 		this.proof = new Proof(analog.length, trips, spans, noise, learned);
 		this.proven = learned.bytes(analog.length);
 		this.learning = learned.bytes(analog.length);
-		this.watches = [];
+		this.follow = new Follow(analog.length, learned);
+		this.ghosts = new Ghosts(analog.length, learned);
+		this.jagged = new JaggedRuns(analog.length, learned);
+		this.wanders = new Wanders(analog.length, learned);
+		this.loudness = new Loudness(analog.length, learned);
+		this.sinks = new Sinks(analog.length, learned);
+		this.quiet = new Quiet(analog.length, learned);
+		this.watches = [this.follow, this.ghosts, this.jagged, this.wanders, this.loudness, this.sinks, this.quiet];
 		this.blank = learned.copy();
 		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
 		this.stick =
@@ -186,6 +208,9 @@ export class Features {
 		this.blockStart = end;
 		this.settleScale();
 	}
+
+	/** Length of a block, seconds: times of blocks are no finer. */
+	readonly blockSeconds = ChannelRows.seconds;
 
 	/** Recent frames per second, from the blocks; undefined before the first second. */
 	get framesPerSecond(): number | undefined {

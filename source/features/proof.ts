@@ -28,6 +28,10 @@ const offTrip = 0.01;
 const offNoises = 3;
 const offTrips = 2;
 
+/** Moved alone beyond doubt: by so many rest noises, itself quiet (share of full scale, rms). */
+const aloneNoises = 20;
+const quietShare = 0.006;
+
 /** Gains between which an open pin copies the channel read before it (design §5.4). */
 export const ghostGain = {least: 0.3, most: 0.98} as const;
 
@@ -36,6 +40,8 @@ const down = 2;
 
 /** What speaks for a channel being wired: that it has moved by itself, or not as a copy, far enough and often enough. */
 export class Proof {
+	/** When it last moved by at least 20 rest noises, quiet itself, while the channel before it did not; NaN before, seconds. */
+	readonly aloneAt: Float64Array;
 	/** Bits `up` and `down`: ways it has gone while the channel before it did not; with its noise left aside likewise. */
 	private readonly alone: Uint8Array;
 	private readonly aloneAside: Uint8Array;
@@ -50,6 +56,7 @@ export class Proof {
 		private readonly noise: RestNoise,
 		state: StateBlock,
 	) {
+		this.aloneAt = state.floats(channels, Number.NaN);
 		this.alone = state.bytes(channels);
 		this.aloneAside = state.bytes(channels);
 		this.off = state.ints(channels);
@@ -66,7 +73,7 @@ export class Proof {
 				this.seen[a] = number + 1;
 				const way = Math.abs(trips.way[place]);
 				if (way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale)) continue;
-				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a));
+				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a), fullScale);
 			}
 		}
 	}
@@ -122,6 +129,7 @@ export class Proof {
 	}
 
 	forget(a: number): void {
+		this.aloneAt[a] = Number.NaN;
 		this.alone[a] = 0;
 		this.aloneAside[a] = 0;
 		this.off[a] = 0;
@@ -135,6 +143,7 @@ export class Proof {
 		columns: readonly number[],
 		way: number,
 		isClear: boolean,
+		fullScale: number,
 	): void {
 		const {trips, spans, noise} = this;
 		const from = trips.outFrame[place];
@@ -144,10 +153,13 @@ export class Proof {
 		const side = trips.way[place] > 0 ? up : down;
 		const ofSpan = copy.modelRange / Math.max(Number.MIN_VALUE, spans.of(a - 1));
 		const isAside = ofSpan <= (mostOfShare * way) / Math.max(Number.MIN_VALUE, spans.of(a));
+		const crosses = trips.isOnTrip(a - 1, trips.outAt[place], trips.inAt[place]);
 		if (isAside) this.aloneAside[a] |= side;
+		if (isAside && !crosses && way >= aloneNoises * noise.of(a) && noise.of(a) < quietShare * fullScale)
+			this.aloneAt[a] = trips.outAt[place];
 		if (!isClear) return;
 		const still = copy.modelRange < Math.max(10 * noise.of(a - 1), mostOfWay * way);
-		if (still && !trips.isOnTrip(a - 1, trips.outAt[place], trips.inAt[place])) this.alone[a] |= side;
+		if (still && !crosses) this.alone[a] |= side;
 		else if (copy.residual >= Math.max(offTrip * way, offNoises * noise.of(a))) this.off[a]++;
 	}
 }

@@ -8,6 +8,8 @@ export class Stillness {
 	/** Lowest and highest of the block means since then, counts. */
 	readonly low: Float64Array;
 	readonly high: Float64Array;
+	/** Their range as a share of the range of a channel that does nothing. */
+	readonly shareOfLimit: Float64Array;
 	/** Per channel and end (low, then high): since when no reading has been farther from the end than `far`. */
 	readonly endSince: Float64Array;
 	private readonly endSum: Float64Array;
@@ -20,6 +22,7 @@ export class Stillness {
 		this.since = state.floats(channels, Number.NaN);
 		this.low = state.floats(channels);
 		this.high = state.floats(channels);
+		this.shareOfLimit = state.floats(channels);
 		this.endSince = state.floats(channels * 2, Number.NaN);
 		this.endSum = state.floats(channels * 2);
 		this.endCount = state.floats(channels * 2);
@@ -37,6 +40,7 @@ export class Stillness {
 		if (!Number.isNaN(this.since[a]) && high - low <= within) {
 			this.low[a] = low;
 			this.high[a] = high;
+			this.shareOfLimit[a] = (high - low) / within;
 			return;
 		}
 		this.since[a] = start;
@@ -51,6 +55,7 @@ export class Stillness {
 			this.high[a] = Math.max(this.high[a], before);
 			this.since[a] = rows.start[rows.slot(number)];
 		}
+		this.shareOfLimit[a] = (this.high[a] - this.low[a]) / within;
 	}
 
 	/** Takes the same block for an end of the scale: `level` and `far` in counts from that end, `isFar` if any reading was. */

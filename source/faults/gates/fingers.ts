@@ -12,6 +12,12 @@ export const isFinger: Gate = ground('finger', 'a finger that is wired and not l
 	features.isFinger(a),
 );
 
+/** Any channel but one whose firmware is still widening its range: until then its readings are no measure of anything. */
+export const notLearning: Gate = ground('learning', 'a range that is learned', (features, a) => features.learning[a] === 0);
+
+/** A stick axis. */
+export const isStickAxis: Gate = ground('stick', 'a stick axis', (features, a) => features.handAt(a) === undefined);
+
 /** Whole-hand movements seen from a finger in this epoch. */
 export function wholeHandMovements(features: Features, a: number): number {
 	return features.handAt(a)?.count[a] ?? 0;

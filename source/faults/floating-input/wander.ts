@@ -1,0 +1,65 @@
+import type {Features} from '../../features/features.ts';
+import type {Way} from '../fault.ts';
+import {figure, percentFs} from '../figures.ts';
+import {atLeast, chances, unless} from '../gates/gate.ts';
+import {openPinStatus, provenFingers} from '../gates/open-pin.ts';
+
+/** An open pin whose level wanders to and fro and never rests while the fingers do. */
+export const wander: Way = {
+	name: 'wander',
+	limits: {
+		watched: {raise: 5, must: 5, mustNot: null, unit: 's watched', because: 'design §5.2: block means over five seconds'},
+		wander: {
+			raise: 2,
+			clear: 1,
+			must: 2,
+			mustNot: null,
+			unit: '% FS rms of quarter-second means about their median',
+			because: 'a hand at rest drifts by up to 2 % FS a second into a posture and stays there (facts H-real); it does not come back',
+		},
+		turns: {
+			raise: 5,
+			clear: 0,
+			must: 5,
+			mustNot: null,
+			unit: 'turns to and fro in five seconds',
+			because: 'new postures come seconds apart (design §5.2)',
+		},
+		restless: {
+			raise: 1,
+			must: 1,
+			mustNot: null,
+			unit: 's in which the other fingers rest',
+			because: 'any finger that is moved alone wanders, but rests between (design §5.2)',
+		},
+	},
+	gates: [
+		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
+		atLeast('wander', (features, a) => features.percent(features.wanders.rms[a])),
+		atLeast('turns', (features, a) => features.wanders.turns[a]),
+		unless('unproven', 'a channel that is not proven, its noise left aside', (features, a) =>
+			provenFingers(features).proven > 0 && isProvenAside(features, a) ? 'it has moved by itself' : undefined,
+		),
+		atLeast('restless', (features, a) => (provenFingers(features).proven === 0 ? Number.POSITIVE_INFINITY : features.wanders.couldRestSeconds(a))),
+		unless('rested', 'a channel that never rested while the others did', (features, a) =>
+			provenFingers(features).proven > 0 && features.wanders.rested[a] === 1 ? 'it has rested for a second' : undefined,
+		),
+	],
+	sign: (features, a) => ({
+		from: features.wanders.from[a],
+		status: openPinStatus(features, a),
+		summary: `${features.analogName(a)} wanders by ${percentFs(features, features.wanders.rms[a])} % FS rms, ${features.wanders.turns[a]} times to and fro in five seconds, and does not rest when the fingers do.`,
+		evidence: {
+			wanderPercentFs: percentFs(features, features.wanders.rms[a]),
+			turns: features.wanders.turns[a],
+			noisePercentFs: figure(features.percent(features.analog.noise.of(a))),
+		},
+	}),
+};
+
+function isProvenAside(features: Features, a: number): boolean {
+	const {proof, scale} = features;
+	const fingers = features.handAt(a)?.fingers;
+	if (fingers === undefined) return features.proven[a] === 1;
+	return proof.isItselfAside(a) && proof.waysAmong(a, fingers, scale.fullScale, true) >= proof.needed;
+}

@@ -1,0 +1,30 @@
+import type {Features} from '../../features/features.ts';
+import type {Status} from '../fault-code.ts';
+import {type Gate, unless} from './gate.ts';
+
+/** Proven fingers of the hands in the stream, and fingers in all. */
+export function provenFingers(features: Features): {readonly proven: number; readonly all: number} {
+	let [proven, all] = [0, 0];
+	for (const {fingers} of features.hands) {
+		all += fingers.length;
+		for (const f of fingers) proven += features.proven[f];
+	}
+	return {proven, all};
+}
+
+/**
+ * How grave an open pin is (design §5.2): failure once half of the fingers are proven, or where it was proven itself; before
+ * that it may not be wired yet.
+ */
+export function openPinStatus(features: Features, a: number): Status {
+	const {proven, all} = provenFingers(features);
+	return features.proven[a] === 1 || 2 * proven >= all ? 'failure' : 'function-check';
+}
+
+/** Any channel that follows its finger is wired, however noisy. A stick axis that was proven belongs to a stick. */
+export const isUnrelated: Gate = unless('unrelated', 'a level that does not follow the hand', (features, a) => {
+	if (features.handAt(a) === undefined) return features.proven[a] === 1 ? 'it has been proven' : undefined;
+	if (!features.follow.follows(a)) return undefined;
+	const {same, of} = features.follow.standing(a);
+	return `it went with the hand in ${same} of ${of} movements`;
+});

@@ -1,0 +1,168 @@
+import type {Features} from '../../features/features.ts';
+import {clippedBeside, sharedTop, workingMovements} from '../../features/working.ts';
+import {listText} from '../../text/list-text.ts';
+import type {Sign, Way} from '../fault.ts';
+import {figure, percentFs} from '../figures.ts';
+import {isFinger, isStickAxis, notLearning} from './fingers.ts';
+import {atLeast, atMost, chances, type Gate, type Limit, unless} from './gate.ts';
+
+export type Level = 'low' | 'mid' | 'high';
+export type End = 'low' | 'high';
+
+const works: Limit = {
+	raise: 4,
+	must: 4,
+	mustNot: 1,
+	unit: 'whole-hand movements since it last moved, two closings and two openings',
+	because:
+		'fingers moved one at a time say nothing of the others; in 31 finger hours of real use one finger lay still while two others went there and back twice, none while the whole hand did (facts H-real)',
+};
+
+const within: Limit = {
+	raise: 1,
+	must: 1,
+	mustNot: null,
+	unit: 'of the range of a channel that does nothing (quarter-second means within 0.3 % FS or 3 rest noises, at most 1.5 % FS)',
+	because:
+		"0.3 % FS is converter noise; a finger that moves at all turns the spool by more: 1 mm of cord on a 16 mm spool is 2.6 % FS (circumference, 270° track)",
+};
+
+const atEnd: Limit = {
+	raise: 1,
+	clear: 2,
+	must: 1,
+	mustNot: null,
+	unit: '% FS from that end',
+	because: 'converter offset and a wire that is not quite zero ohms stay below 1 % FS (common practice, no source)',
+};
+
+/** Nothing but noise since it last moved, while the hand works, at one of three levels. */
+export function stillWay(level: Level): Way {
+	return {
+		name: 'still',
+		limits: {works, within},
+		gates: [
+			isFinger,
+			chances('works', (features, a) => workingMovements(features, a, features.analog.still.since[a]), whoIsStill),
+			atMost('within', (features, a) => features.analog.still.shareOfLimit[a]),
+			unless('level', `a level that is ${level}`, (features, a) => {
+				const seen = levelOf(features, a);
+				return seen === level ? undefined : `it lies ${seen}`;
+			}),
+			...(level === 'mid' ? [] : [leftBefore(({analog}, a) => analog.still.since[a])]),
+		],
+		sign: (features, a) => {
+			const {still} = features.analog;
+			const mean = (still.low[a] + still.high[a]) / 2;
+			return signOf(features, a, still.since[a], mean, workingMovements(features, a, still.since[a]));
+		},
+	};
+}
+
+/** At one end of the scale while the hand works, and never far from it. */
+export function endWay(end: End): Way {
+	const since = ({analog}: Features, a: number): number => analog.still.nearSince(a, end);
+	const distance = ({analog}: Features, a: number): number => analog.still.meanFrom(a, end);
+	return {
+		name: 'end',
+		limits: {works, atEnd},
+		gates: [
+			isFinger,
+			chances('works', (features, a) => workingMovements(features, a, since(features, a)), whoIsStill),
+			atMost('atEnd', (features, a) => features.percent(distance(features, a))),
+			leftBefore(since),
+		],
+		sign: (features, a) => {
+			const {railLow, railHigh} = features.scale;
+			const mean = end === 'low' ? railLow + distance(features, a) : railHigh - distance(features, a);
+			return signOf(features, a, since(features, a), mean, workingMovements(features, a, since(features, a)));
+		},
+	};
+}
+
+/** A stick axis that lies at a rail. */
+export function railWay(end: End): Way {
+	const since = ({analog}: Features, a: number): number => analog.still.nearSince(a, end);
+	return {
+		name: 'stick axis at a rail',
+		limits: {
+			seconds: {
+				raise: 3,
+				clear: 0,
+				must: 3,
+				mustNot: null,
+				unit: 's at a rail',
+				because: 'nobody holds a stick against its stop for so long unasked (design §5.4)',
+			},
+			atEnd: {...atEnd, because: `within 1 % FS of the rail (design §5.4); ${atEnd.because}`},
+		},
+		gates: [
+			isStickAxis,
+			notLearning,
+			chances('seconds', watched, 'leave the stick alone for three seconds'),
+			atMost('atEnd', (features, a) => features.percent(distanceNow(features, a, end))),
+			atLeast('seconds', (features, a) => features.now - since(features, a)),
+		],
+		sign: (features, a) => ({
+			from: since(features, a),
+			summary: `${features.analogName(a)} has lain at ${percentFs(features, endLevel(features, end))} % FS for ${figure(features.now - since(features, a))} s.`,
+			evidence: {levelPercentFs: percentFs(features, endLevel(features, end)), seconds: figure(features.now - since(features, a))},
+		}),
+	};
+}
+
+function watched(features: Features): number {
+	return features.now - features.epochFrom;
+}
+
+function endLevel({scale}: Features, end: End): number {
+	return end === 'low' ? 0 : scale.fullScale;
+}
+
+function distanceNow({analog, scale}: Features, a: number, end: End): number {
+	const {rows} = analog;
+	const at = rows.at(rows.count - 1, a);
+	return end === 'low' ? rows.high[at] - scale.railLow : scale.railHigh - rows.low[at];
+}
+
+/** Low and high are the ends of the scale, or the firmware's own top where its fingers share one. */
+function levelOf(features: Features, a: number): Level {
+	const {still} = features.analog;
+	const {railLow, fullScale} = features.scale;
+	const mean = (still.low[a] + still.high[a]) / 2;
+	if (features.percent(mean - railLow) <= atEnd.raise) return 'low';
+	const top = sharedTop(features, a) ?? railLow + fullScale;
+	return features.percent(top - mean) <= atEnd.raise ? 'high' : 'mid';
+}
+
+/** A rail that firmware clips its fingers to is where a finger rests that has been elsewhere before. */
+function leftBefore(since: (features: Features, a: number) => number): Gate {
+	return unless('clips', 'an end that the firmware does not clip to', (features, a) =>
+		clippedBeside(features, a) > 1 && since(features, a) > features.epochFrom + features.blockSeconds
+			? 'two other fingers use both rails, and it has been elsewhere'
+			: undefined,
+	);
+}
+
+function signOf(features: Features, a: number, from: number, mean: number, movements: number): Sign {
+	const level = percentFs(features, mean - features.scale.railLow);
+	return {
+		from,
+		summary: `${features.analogName(a)} has stayed at ${level} % FS while the whole hand closed and opened.`,
+		evidence: {levelPercentFs: level, levelCounts: Math.round(mean), movements},
+	};
+}
+
+/** Which fingers have moved and which have not, and what to do. */
+function whoIsStill(features: Features, a: number): string {
+	const {fingers} = features.handAt(a) ?? {fingers: []};
+	const has = (f: number): boolean => features.analog.trips.count[f] > 0;
+	const moved = fingers.filter(f => features.isFinger(f) && has(f));
+	const still = fingers.filter(f => features.isFinger(f) && !has(f));
+	const names = (places: readonly number[]): string => listText(places.map(f => features.analogName(f)));
+	if (moved.length === 0 || still.length === 0) return 'open and close the whole hand twice';
+	const verb = (places: readonly number[]): string => (places.length === 1 ? 'has' : 'have');
+	return moved.length > 2
+		? `${names(still)} ${verb(still)} not moved yet, the others have: move ${still.length === 1 ? 'it' : 'them'} with the whole hand`
+		: `${names(still)} ${verb(still)} not moved, ${names(moved)} ${verb(moved)}: move all together`;
+}

@@ -1,0 +1,135 @@
+import type {Features, Watch} from './features.ts';
+import {median} from './hand.ts';
+import {decidedUntil, isRest} from './rests.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Where a channel lies before and after a movement: means over so much, seconds. */
+const meanSeconds = 0.25;
+
+/** Movements looked back on: a channel that broke off has to lose its standing. */
+const lookedBack = 8;
+
+/**
+ * Significance: three movements the same way, each by three times what the channel does over a second in which the others
+ * rest (a slow wander passes that once in eight tries and then goes either way), and hardly one that goes against them.
+ */
+const leastMovements = 3;
+const leastShare = 0.8;
+const wanders = 3;
+const noises = 2;
+
+/** Differences over a second of rest that are remembered. */
+const restsKept = 32;
+const restBlocks = 4;
+
+/** Which channels follow the hand: in whole-hand movements they go the same way each time, farther than they wander. */
+export class Follow implements Watch {
+	/** Ring of the latest movements per channel: +1 it went with its usual way when closing, −1 against, 0 not beyond its wander. */
+	private readonly went: Int32Array;
+	private readonly count: Int32Array;
+	private readonly measuredTo: Float64Array;
+	private readonly rests: Float64Array;
+	private readonly restCount: Int32Array;
+	private readonly restedTo: Int32Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.went = state.ints(channels * lookedBack);
+		this.count = state.ints(channels);
+		this.measuredTo = state.floats(channels, Number.NEGATIVE_INFINITY);
+		this.rests = state.floats(channels * restsKept);
+		this.restCount = state.ints(channels);
+		this.restedTo = state.ints(channels);
+	}
+
+	close(features: Features): void {
+		for (let a = 0; a < this.channels; a++) {
+			if (features.handAt(a) === undefined) continue;
+			this.takeRests(features, a);
+			this.takeMovements(features, a);
+		}
+	}
+
+	/** Whether the channel at analog place `a` follows its finger. */
+	follows(a: number): boolean {
+		const {same, of} = this.standing(a);
+		return same >= leastMovements && same >= leastShare * of;
+	}
+
+	/** Movements in which it went its usual way, of how many looked back on. */
+	standing(a: number): {readonly same: number; readonly of: number} {
+		const of = Math.min(this.count[a], lookedBack);
+		let [up, down] = [0, 0];
+		for (let i = 0; i < of; i++) {
+			if (this.went[a * lookedBack + i] > 0) up++;
+			else if (this.went[a * lookedBack + i] < 0) down++;
+		}
+		return {same: Math.max(up, down), of};
+	}
+
+	/** What the channel does over a second while the others rest, counts (median); NaN before such a second was seen. */
+	wander(a: number): number {
+		const count = Math.min(this.restCount[a], restsKept);
+		if (count === 0) return Number.NaN;
+		return median(Array.from(this.rests.subarray(a * restsKept, a * restsKept + count)));
+	}
+
+	forget(a: number): void {
+		this.count[a] = 0;
+		this.measuredTo[a] = Number.NEGATIVE_INFINITY;
+		this.restCount[a] = 0;
+		this.restedTo[a] = 0;
+	}
+
+	private takeRests(features: Features, a: number): void {
+		const {analog} = features;
+		const {rows, trips} = analog;
+		const others = features.handAt(a)?.others(a) ?? [];
+		const until = decidedUntil(trips, others, features.now);
+		let number = Math.max(this.restedTo[a], rows.oldest);
+		for (; number < rows.count && rows.end[rows.slot(number)] <= until; number++) {
+			const before = number - restBlocks;
+			if (before < rows.oldest) continue;
+			const change = Math.abs(rows.mean[rows.at(number, a)] - rows.mean[rows.at(before, a)]);
+			if (Number.isNaN(change) || !isRest(trips, others, rows.start[rows.slot(before)], rows.end[rows.slot(number)])) continue;
+			this.rests[a * restsKept + (this.restCount[a] % restsKept)] = change;
+			this.restCount[a]++;
+		}
+		this.restedTo[a] = number;
+	}
+
+	private takeMovements(features: Features, a: number): void {
+		const hand = features.handAt(a);
+		if (hand === undefined) return;
+		for (let number = hand.oldest(a); number < hand.ripe[a]; number++) {
+			const place = hand.at(a, number);
+			if (hand.outAt[place] <= this.measuredTo[a]) continue;
+			this.measuredTo[a] = hand.outAt[place];
+			const change =
+				meanBetween(features, a, hand.inAt[place], hand.inAt[place] + meanSeconds) -
+				meanBetween(features, a, hand.outAt[place] - meanSeconds, hand.outAt[place]);
+			if (Number.isNaN(change)) continue;
+			const wander = this.wander(a);
+			const least = Math.max(Number.isNaN(wander) ? 0 : wanders * wander, noises * features.analog.noise.of(a));
+			const i = a * lookedBack + (this.count[a] % lookedBack);
+			this.went[i] = Math.abs(change) >= least ? Math.sign(change) * hand.way[place] : 0;
+			this.count[a]++;
+		}
+	}
+}
+
+/** Mean reading between two times, as far as frames of this epoch are held; NaN where none is. */
+function meanBetween(features: Features, a: number, from: number, to: number): number {
+	const {history, analog} = features;
+	const column = analog.columns[a];
+	let [sum, count] = [0, 0];
+	for (let frame = Math.max(history.firstAt(from), features.epochFrame); frame < history.count && history.time(frame) <= to; frame++) {
+		const reading = history.values[history.base(frame) + column];
+		if (Number.isNaN(reading)) continue;
+		sum += reading;
+		count++;
+	}
+	return sum / count;
+}

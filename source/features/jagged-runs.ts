@@ -1,0 +1,60 @@
+import type {Features, Watch} from './features.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** A half second is two blocks. */
+const halfSecond = 2;
+
+/** From here on a half second counts as noisy (share of full scale, rms); half of what an open pin shows. */
+const noisyShare = 0.01;
+
+/** rms of x[n] − (x[n−1] + x[n+1])/2 over rms of first differences: 0.87 for white noise, below 0.3 for a smooth tap. */
+const jaggedRatio = 0.6;
+
+/** From a rough row to e: e is half the second difference, whose rms is √6 times the roughness. */
+const eOfRough = Math.sqrt(6) / 2;
+
+/** Stretches in which each channel jitters between neighbouring frames, half second by half second. */
+export class JaggedRuns implements Watch {
+	/** When the stretch up to now began, seconds; NaN while the channel is quiet. */
+	readonly since: Float64Array;
+	/** Lowest noise of any half second of it, rms counts. */
+	readonly least: Float64Array;
+	/** Noise and jaggedness of the latest half second. */
+	readonly rms: Float64Array;
+	readonly jagged: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.since = state.floats(channels, Number.NaN);
+		this.least = state.floats(channels);
+		this.rms = state.floats(channels);
+		this.jagged = state.floats(channels);
+	}
+
+	close(features: Features): void {
+		const {rows} = features.analog;
+		const first = rows.count - halfSecond;
+		if (first < rows.oldest) return;
+		for (let a = 0; a < this.channels; a++) {
+			let [rough, step] = [0, 0];
+			for (let number = first; number < rows.count; number++) {
+				rough += rows.rough[rows.at(number, a)] ** 2;
+				step += rows.step[rows.at(number, a)] ** 2;
+			}
+			this.rms[a] = Math.sqrt(rough / halfSecond);
+			this.jagged[a] = step > 0 ? eOfRough * Math.sqrt(rough / step) : 0;
+			const isNoisy = this.rms[a] >= noisyShare * features.scale.fullScale && this.jagged[a] >= jaggedRatio;
+			if (!isNoisy) this.since[a] = Number.NaN;
+			else if (Number.isNaN(this.since[a])) {
+				this.since[a] = rows.start[rows.slot(first)];
+				this.least[a] = this.rms[a];
+			} else this.least[a] = Math.min(this.least[a], this.rms[a]);
+		}
+	}
+
+	forget(a: number): void {
+		this.since[a] = Number.NaN;
+	}
+}

@@ -1,0 +1,85 @@
+import type {Features, Watch} from './features.ts';
+import {decidedUntil, isRest} from './rests.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Windows of a second, one every half second. */
+const windowBlocks = 4;
+const everyBlocks = 2;
+
+/** Windows looked back on: a dozen seconds of rest, so that a mended joint shows. */
+const kept = 24;
+
+/** Of these the third quartile: noise that comes and goes is there a quarter of the time at least. */
+const quartile = 0.75;
+
+/** A channel this quiet makes no trips of noise alone: its own rests are asked for, too (share of full scale). */
+const quietShare = 0.01;
+
+/** How loud each channel is while the hand rests: roughness of seconds without a trip of the others, nor of its own. */
+export class Loudness implements Watch {
+	/** Windows taken so far. */
+	readonly windows: Int32Array;
+	/** End of the latest window, seconds; NaN before. */
+	readonly seenAt: Float64Array;
+	private readonly rms: Float64Array;
+	private readonly takenTo: Int32Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.windows = state.ints(channels);
+		this.seenAt = state.floats(channels, Number.NaN);
+		this.rms = state.floats(channels * kept);
+		this.takenTo = state.ints(channels);
+	}
+
+	close(features: Features): void {
+		for (let a = 0; a < this.channels; a++) this.take(features, a);
+	}
+
+	/** rms of what is left between neighbouring frames at rest, counts: third quartile of the latest seconds; 0 before any. */
+	of(a: number): number {
+		const count = Math.min(this.windows[a], kept);
+		if (count === 0) return 0;
+		const sorted = this.rms.slice(a * kept, a * kept + count).sort();
+		const rank = quartile * (count - 1);
+		const low = Math.floor(rank);
+		return sorted[low] + (rank - low) * (sorted[Math.min(count - 1, low + 1)] - sorted[low]);
+	}
+
+	forget(a: number): void {
+		this.windows[a] = 0;
+		this.seenAt[a] = Number.NaN;
+		this.takenTo[a] = 0;
+	}
+
+	private take(features: Features, a: number): void {
+		const {rows, trips, noise} = features.analog;
+		const others = companyOf(features, a);
+		const channels = noise.of(a) < quietShare * features.scale.fullScale ? [...others, a] : others;
+		const until = decidedUntil(trips, channels, features.now);
+		let last = this.takenTo[a];
+		if (rows.oldest > last) last = rows.oldest;
+		for (; last + windowBlocks <= rows.count; last += everyBlocks) {
+			const newest = rows.slot(last + windowBlocks - 1);
+			if (rows.end[newest] > until) break;
+			if (!isRest(trips, channels, rows.start[rows.slot(last)], rows.end[newest])) continue;
+			let squares = 0;
+			for (let number = last; number < last + windowBlocks; number++) squares += rows.rough[rows.at(number, a)] ** 2;
+			if (Number.isNaN(squares)) continue;
+			this.rms[a * kept + (this.windows[a] % kept)] = Math.sqrt(squares / windowBlocks);
+			this.windows[a]++;
+			this.seenAt[a] = rows.end[newest];
+		}
+		this.takenTo[a] = last;
+	}
+}
+
+/** What has to rest with a channel: the other fingers of its hand; of a stick axis the other axis. */
+function companyOf(features: Features, a: number): number[] {
+	const hand = features.handAt(a);
+	if (hand !== undefined) return hand.others(a);
+	const {stick} = features;
+	return stick === null ? [] : [stick.x, stick.y].filter(axis => axis !== a);
+}

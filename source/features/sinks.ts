@@ -1,0 +1,84 @@
+import type {Features, Watch} from './features.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** A sink goes down at least so far (share of full scale, design §5.2) and takes a second: leakage is slow. */
+const leastShare = 0.05;
+const leastSeconds = 1;
+
+/** What lifted it was no finger but a touch or a spark: within two frames. */
+const mostLeapFrames = 2;
+
+/**
+ * Charge leaks exponentially: half way in time between the first tenth and the ninth it has gone 1 − 0.9·e^(−1.1) = 0.70 of
+ * its way, a finger that brakes at both ends 0.50. The mean of the two decides.
+ */
+const leastHalfWay = 0.6;
+
+/** Sinks are counted within a minute. */
+const kept = 8;
+const windowSeconds = 60;
+
+/** Levels that leap up and leak away again, as those of an open pin do when it is touched. */
+export class Sinks implements Watch {
+	private readonly times: Float64Array;
+	private readonly total: Int32Array;
+	private readonly lookedTo: Int32Array;
+	/** Depth of the latest sink, counts. */
+	readonly depth: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.times = state.floats(channels * kept, Number.NEGATIVE_INFINITY);
+		this.total = state.ints(channels);
+		this.lookedTo = state.ints(channels);
+		this.depth = state.floats(channels);
+	}
+
+	/** Sinks of the last minute, at most eight; and when the first of them began, seconds. */
+	recent(a: number, now: number): {readonly count: number; readonly from: number} {
+		let count = 0;
+		let from = now;
+		for (let i = 0; i < kept; i++) {
+			const t = this.times[a * kept + i];
+			if (t < now - windowSeconds) continue;
+			count++;
+			from = Math.min(from, t);
+		}
+		return {count, from};
+	}
+
+	close(features: Features): void {
+		const {trips} = features.analog;
+		for (let a = 0; a < this.channels; a++) {
+			for (let number = Math.max(this.lookedTo[a], trips.oldest(a) + 1); number < trips.count[a]; number++) {
+				const place = trips.at(a, number);
+				if (trips.settled[place] === 0) break;
+				this.lookedTo[a] = number + 1;
+				if (this.isSink(features, a, place, trips.at(a, number - 1))) this.note(a, trips.startAt[place], -trips.way[place]);
+			}
+		}
+	}
+
+	forget(a: number): void {
+		this.times.fill(Number.NEGATIVE_INFINITY, a * kept, (a + 1) * kept);
+		this.lookedTo[a] = 0;
+	}
+
+	private note(a: number, t: number, depth: number): void {
+		this.times[a * kept + (this.total[a]++ % kept)] = t;
+		this.depth[a] = depth;
+	}
+
+	private isSink(features: Features, a: number, place: number, before: number): boolean {
+		const {analog, history, scale} = features;
+		const {trips} = analog;
+		if (!(trips.way[place] <= -leastShare * scale.fullScale)) return false;
+		if (trips.inAt[place] - trips.startAt[place] < leastSeconds) return false;
+		if (trips.inFrame[before] - trips.outFrame[before] > mostLeapFrames) return false;
+		const half = history.firstAt((trips.outAt[place] + trips.inAt[place]) / 2);
+		const gone = (history.values[history.base(half) + analog.columns[a]] - trips.startValue[place]) / trips.way[place];
+		return gone >= leastHalfWay;
+	}
+}

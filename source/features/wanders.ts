@@ -1,0 +1,130 @@
+import {ChannelRows} from './channel-rows.ts';
+import type {Features, Watch} from './features.ts';
+import {median} from './hand.ts';
+import {decidedUntil, isRest} from './rests.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Looked at over five seconds, once a second. */
+const windowBlocks = 20;
+const everyBlocks = 4;
+
+/** A turn to and fro goes at least so far (share of full scale): as far as the wander itself is asked to. */
+const turnShare = 0.02;
+
+/** A second's rest: readings within this share of full scale, or so many rest noises up to a share (12-bit noise is wider). */
+const restBlocks = 4;
+const restShare = 0.006;
+const restNoises = 6;
+const restMost = 0.015;
+
+/** Open pins wander to and fro, and never rest; a finger that is moved alone wanders, too, but rests between. */
+export class Wanders implements Watch {
+	/** rms of the block means of the latest five seconds about their median, counts, and their turns to and fro. */
+	readonly rms: Float64Array;
+	readonly turns: Int32Array;
+	readonly from: Float64Array;
+	/** 1 once the channel has rested for a second while the other fingers did. */
+	readonly rested: Uint8Array;
+	/** Blocks in which the others rested, so that it could have. */
+	readonly couldRest: Int32Array;
+	private readonly restRun: Int32Array;
+	private readonly restLow: Float64Array;
+	private readonly restHigh: Float64Array;
+	private readonly restedTo: Int32Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.rms = state.floats(channels);
+		this.turns = state.ints(channels);
+		this.from = state.floats(channels);
+		this.rested = state.bytes(channels);
+		this.couldRest = state.ints(channels);
+		this.restRun = state.ints(channels);
+		this.restLow = state.floats(channels);
+		this.restHigh = state.floats(channels);
+		this.restedTo = state.ints(channels);
+	}
+
+	close(features: Features): void {
+		const {rows} = features.analog;
+		for (let a = 0; a < this.channels; a++) {
+			if (this.rested[a] === 0) this.lookForRest(features, a);
+			if (rows.count % everyBlocks === 0 && rows.count - windowBlocks >= rows.oldest) this.measure(features, a);
+		}
+	}
+
+	/** Seconds in which the other fingers rested, so that the channel could have rested with them. */
+	couldRestSeconds(a: number): number {
+		return this.couldRest[a] * ChannelRows.seconds;
+	}
+
+	forget(a: number): void {
+		this.rms[a] = 0;
+		this.turns[a] = 0;
+		this.rested[a] = 0;
+		this.couldRest[a] = 0;
+		this.restRun[a] = 0;
+		this.restedTo[a] = 0;
+	}
+
+	private measure(features: Features, a: number): void {
+		const {rows} = features.analog;
+		const means: number[] = [];
+		for (let number = rows.count - windowBlocks; number < rows.count; number++) {
+			const mean = rows.mean[rows.at(number, a)];
+			if (!Number.isNaN(mean)) means.push(mean);
+		}
+		const middle = median(means);
+		this.rms[a] = Math.sqrt(means.reduce((sum, mean) => sum + (mean - middle) ** 2, 0) / Math.max(1, means.length));
+		this.turns[a] = countTurns(means, turnShare * features.scale.fullScale);
+		this.from[a] = rows.start[rows.slot(rows.count - windowBlocks)];
+	}
+
+	private lookForRest(features: Features, a: number): void {
+		const {analog, scale} = features;
+		const {rows, trips, noise} = analog;
+		const others = features.handAt(a)?.others(a) ?? [];
+		const until = decidedUntil(trips, others, features.now);
+		const near = Math.max(restShare * scale.fullScale, Math.min(restNoises * noise.of(a), restMost * scale.fullScale));
+		let number = Math.max(this.restedTo[a], rows.oldest);
+		for (; number < rows.count && rows.end[rows.slot(number)] <= until; number++) {
+			const at = rows.at(number, a);
+			const slot = rows.slot(number);
+			if (!isRest(trips, others, rows.start[slot], rows.end[slot]) || Number.isNaN(rows.low[at])) {
+				this.restRun[a] = 0;
+				continue;
+			}
+			this.couldRest[a]++;
+			const low = this.restRun[a] === 0 ? rows.low[at] : Math.min(this.restLow[a], rows.low[at]);
+			const high = this.restRun[a] === 0 ? rows.high[at] : Math.max(this.restHigh[a], rows.high[at]);
+			const stays = high - low <= near;
+			this.restRun[a] = stays ? this.restRun[a] + 1 : rows.high[at] - rows.low[at] <= near ? 1 : 0;
+			this.restLow[a] = stays ? low : rows.low[at];
+			this.restHigh[a] = stays ? high : rows.high[at];
+			if (this.restRun[a] >= restBlocks) this.rested[a] = 1;
+		}
+		this.restedTo[a] = number;
+	}
+}
+
+/** Turns of a row of values between extremes at least `least` apart. */
+function countTurns(values: readonly number[], least: number): number {
+	let [low, high, heading, farthest, turns] = [values[0], values[0], 0, 0, 0];
+	for (const value of values) {
+		if (heading === 0) {
+			low = Math.min(low, value);
+			high = Math.max(high, value);
+			if (value - low >= least) heading = 1;
+			else if (high - value >= least) heading = -1;
+			farthest = value;
+		} else if ((value - farthest) * heading > 0) farthest = value;
+		else if ((farthest - value) * heading >= least) {
+			turns++;
+			heading = -heading;
+			farthest = value;
+		}
+	}
+	return turns;
+}

@@ -1,0 +1,32 @@
+import type {Features} from './features.ts';
+
+/**
+ * Closings and openings of the whole hand seen from finger `a` since a time, each counted up to the two that make a
+ * working hand (design §2): 4 says that the hand has worked since.
+ */
+export function workingMovements(features: Features, a: number, since: number): number {
+	const {closings, openings} = features.handAt(a)?.movementsSince(a, since) ?? {closings: 0, openings: 0};
+	return Math.min(closings, eachWay) + Math.min(openings, eachWay);
+}
+
+/** Two closings and two openings. */
+const eachWay = 2;
+
+/** Fingers besides `a` that use both rails: the firmware scales or clips them. */
+export function clippedBeside(features: Features, a: number): number {
+	const {spans, scale} = features.analog;
+	const band = railShare * scale.fullScale;
+	const others = features.handAt(a)?.others(a) ?? [];
+	return others.filter(f => spans.low[f] <= scale.railLow + band && spans.high[f] >= scale.railHigh - band).length;
+}
+
+/** At a rail: within this share of full scale. */
+const railShare = 0.003;
+
+/** The highest level other fingers share to within that band, where at least two of them end there: the firmware's own top. */
+export function sharedTop(features: Features, a: number): number | undefined {
+	const {spans, scale} = features.analog;
+	const band = railShare * scale.fullScale;
+	const tops = (features.handAt(a)?.others(a) ?? []).map(f => spans.high[f]).sort((one, other) => other - one);
+	return tops.length > 1 && tops[0] - tops[1] <= band ? tops[1] : undefined;
+}
