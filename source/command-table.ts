@@ -1,4 +1,6 @@
 import {baudRange} from './baud-range.ts';
+import {firmwareWords} from './simulator/firmware-words.ts';
+
 /**
  * How an option's value is read.
  *
@@ -116,11 +118,17 @@ const entries = {
 		words: ['comma', 'tab', 'space', 'semicolon', 'labels', 'header', 'json', 'slip', 'cobs'],
 		help: 'How frames are written.',
 	},
+	firmware: {
+		kind: 'choice',
+		value: 'PROGRAM',
+		words: firmwareWords,
+		help: 'What the board makes of the readings: as they are, means, each finger stretched to the whole scale, or stretched by the lowest and highest reading since power-on. Default: raw.',
+	},
 	script: {
 		kind: 'text',
 		value: 'STEPS',
 		takes: "steps such as 'rest 2s, fist 4x, stick around 2x'",
-		help: 'What the hand does: rest 2s, fist 4x, each 1x, index 3x, tap index 12x, play 20s, stick around 2x, press button-1 3x; at once with +.',
+		help: 'What the hand does: rest 2s, fist 4x, each 1x, index 3x, pull index 3x, tap index 12x, posture 20s, play 20s, stick around 2x, press button-1 3x; at once with +.',
 	},
 	fault: {
 		kind: 'text',
@@ -418,6 +426,7 @@ export const commandTable: readonly CommandEntry[] = [
 			'script',
 			'seed',
 			'board',
+			'firmware',
 			'layout',
 			'format',
 			'rate',

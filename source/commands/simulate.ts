@@ -46,6 +46,7 @@ export function commandFor(options: SimulationOptions): string {
 	if (options.baud !== undefined) parts.push(`--baud ${options.baud}`);
 	if (options.layout !== undefined) parts.push(`--layout ${quote(options.layout)}`);
 	if (options.format !== undefined) parts.push(`--format ${quote(options.format)}`);
+	if (options.firmware !== undefined) parts.push(`--firmware ${quote(options.firmware)}`);
 	if (options.script !== undefined) parts.push(`--script ${quote(options.script)}`);
 	for (const fault of options.fault ?? []) parts.push(`--fault ${quote(fault)}`);
 	if (options.for !== undefined) parts.push(`--for ${options.for}s`);

@@ -61,7 +61,8 @@ export class AnalogChannel {
 		this.#play = new Play((this.finger?.playShare ?? 0) * (this.finger?.cordTravelMm ?? 0));
 		const calibration = this.#calibration();
 		const fullScale = 2 ** glove.board.adcBits - 1;
-		this.firmware = new ChannelFirmware(glove.firmware, fullScale, calibration);
+		const glitched = glove.firmware.glitch?.finger === name;
+		this.firmware = new ChannelFirmware(glove.firmware, fullScale, calibration, glitched);
 		const live = 1 / (1 - glove.board.deadLow - glove.board.deadHigh);
 		this.gain = calibration ? (live * fullScale) / (calibration.high - calibration.low) : live;
 	}
@@ -122,8 +123,7 @@ export class AnalogChannel {
 
 	/** The number sent for this voltage at the pin (share of the reference), without noise and filters. */
 	outputOf(volts: number): number {
-		const counts = Converter.ideal(this.#glove.board, volts);
-		return this.#glove.firmware.kind === 'filtered' ? counts : this.firmware.process(counts);
+		return this.firmware.settled(Converter.ideal(this.#glove.board, volts));
 	}
 
 	/** The same as a share of the output's full scale. */
@@ -131,13 +131,22 @@ export class AnalogChannel {
 		return this.outputOf(volts) / this.#glove.firmware.outputFullScale;
 	}
 
-	/** Scaled firmware was calibrated on this hand: a little inside both ends, so that the rails are reached. */
+	/**
+	 * Scaled firmware was calibrated on this hand: a little inside both ends, so that the rails are reached. Firmware
+	 * that learns comes to know the ends themselves, and keeps a false one for good.
+	 */
 	#calibration(): Calibration | undefined {
 		const {firmware, hand, board} = this.#glove;
-		if (firmware.kind !== 'scaled' || !this.finger) return undefined;
+		const {kind, glitch} = firmware;
+		if ((kind !== 'scaled' && kind !== 'learns') || !this.finger) return undefined;
 		const relaxed = hand.relaxed[this.place] ?? 0.03;
-		const ends = [relaxed + 0.02, Math.max(0.6, hand.depth - 1.2 * hand.depthSpread - 0.01)];
+		const inside = [relaxed + 0.02, Math.max(0.6, hand.depth - 1.2 * hand.depthSpread - 0.01)];
+		const ends = kind === 'learns' ? [relaxed, hand.depth] : inside;
 		const [a, b] = ends.map(bending => Converter.ideal(board, this.ideal(bending)));
-		return {low: Math.min(a, b), high: Math.max(a, b)};
+		const ruined = kind === 'learns' && glitch?.finger === this.name ? glitch.rail : undefined;
+		return {
+			low: ruined === 'low' ? 0 : Math.min(a, b),
+			high: ruined === 'high' ? 2 ** board.adcBits - 1 : Math.max(a, b),
+		};
 	}
 }

@@ -52,15 +52,16 @@ export type ButtonsSpec = {
 /** What the program on the board does with the readings before it sends them. */
 export type FirmwareSpec = {
 	/**
-	 * `raw`: counts. `scaled`: each finger stretched to the whole scale. `filtered`: smoothed until a resting finger
-	 * gives one constant number. `averaged`: mean of `averageOf` readings, with decimals. `percent`, `mv`: other units.
+	 * `raw`: counts. `scaled`: each finger stretched to the whole scale. `learns`: the same by the lowest and highest
+	 * reading since power-on. `filtered`: smoothed until a resting finger gives one constant number. `averaged`: mean of
+	 * `averageOf` readings, with decimals. `percent`, `mv`: other units.
 	 */
-	readonly kind: 'raw' | 'scaled' | 'filtered' | 'averaged' | 'percent' | 'mv';
+	readonly kind: 'raw' | 'scaled' | 'learns' | 'filtered' | 'averaged' | 'percent' | 'mv';
 	/** Readings averaged per value. */
 	readonly averageOf: number;
 	/** `filtered`: which filter. */
 	readonly filter: 'ema' | 'median';
-	/** `filtered`: weight of a new reading (ema) 0…1, or window length (median). */
+	/** `filtered`: weight of a new reading (ema) 0…1, or window length (median). `learns`: that weight, 1: unsmoothed. */
 	readonly filterStrength: number;
 	/** `filtered`: the value sent changes only when the filtered one has moved this many counts. */
 	readonly deadBandCounts: number;
@@ -68,7 +69,12 @@ export type FirmwareSpec = {
 	readonly decimals: number;
 	/** Top of the scale that is sent (1023, 100, 5000 …). */
 	readonly outputFullScale: number;
+	/** `learns`: the one false reading after every start that ruins a finger's range. Left out: there is none. */
+	readonly glitch?: Glitch;
 };
+
+/** A reading of `finger` that stands at a rail, the `reading`-th after the start, counted from 0. */
+export type Glitch = {readonly finger: string; readonly reading: number; readonly rail: 'low' | 'high'};
 
 /** How the hand in the glove behaves. */
 export type HandSpec = {

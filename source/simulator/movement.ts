@@ -1,4 +1,5 @@
 import type {GloveSpec} from './glove.ts';
+import {changeShare, creepReach, drawPosture, drawSway, relaxedShare} from './posture.ts';
 import type {Random} from './random.ts';
 
 /** One thing the hand does. Numbers left out are drawn the way the hand in the glove would do it. */
@@ -9,6 +10,8 @@ export type Gesture =
 	/** Every finger by itself, one after the other; `times` rounds. */
 	| {readonly kind: 'each'; readonly times: number}
 	| {readonly kind: 'curl'; readonly finger: string; readonly times: number; readonly depth?: number}
+	/** A reel's cord is pulled on the bench: nothing but this finger's channel moves. */
+	| {readonly kind: 'pull'; readonly finger: string; readonly times: number}
 	/** Fast small movements of one finger, 5–7 a second at most (facts H12). */
 	| {readonly kind: 'tap'; readonly finger: string; readonly times: number; readonly hertz?: number}
 	/** Whole hand slowly; `seconds` for one way. */
@@ -17,6 +20,8 @@ export type Gesture =
 	| {readonly kind: 'roll'; readonly times: number}
 	/** Takes a half-bent pose and keeps it. */
 	| {readonly kind: 'pose'; readonly seconds: number}
+	/** Holds something as a living hand does, with creep, sway and changes (facts H-real), and ends relaxed, not flat. */
+	| {readonly kind: 'posture'; readonly seconds: number}
 	/** A puppet is played: every finger its own, stick and buttons now and then. */
 	| {readonly kind: 'play'; readonly seconds: number}
 	| {readonly kind: 'stick-around'; readonly times: number}
@@ -248,6 +253,8 @@ export class Motion {
 				for (let n = 0; n < gesture.times; n++) t = this.#curl(t, i, gesture.depth);
 				return t;
 			}
+			case 'pull':
+				return this.#pulls(start, this.#indexOf(gesture.finger), gesture.times);
 			case 'tap':
 				return this.#taps(start, this.#indexOf(gesture.finger), gesture.times, gesture.hertz);
 			case 'sweep':
@@ -256,6 +263,8 @@ export class Motion {
 				return this.#rolls(start, gesture.times);
 			case 'pose':
 				return this.#pose(start, gesture.seconds);
+			case 'posture':
+				return this.#posture(start, gesture.seconds);
 			case 'play':
 				return this.#play(start, gesture.seconds);
 			case 'stick-around':
@@ -368,6 +377,23 @@ export class Motion {
 		return t + random.uniform(0.2, 0.6);
 	}
 
+	/** A hand outside the glove draws the cord out and lets the spring take it back; paces: common practice, no source. */
+	#pulls(start: number, i: number, times: number): number {
+		if (i < 0) return start;
+		const random = this.#random;
+		const axis = this.#fingers[i];
+		let t = start;
+		for (let n = 0; n < times; n++) {
+			const out = random.uniform(0.35, 1.1);
+			axis.move(t, out, random.uniform(0.85, 1));
+			t += out + random.uniform(0.05, 0.5);
+			const back = random.uniform(0.3, 1);
+			axis.move(t, back, this.#open(i));
+			t += back + random.uniform(0.2, 0.7);
+		}
+		return t;
+	}
+
 	#taps(start: number, i: number, times: number, hertz: number | undefined): number {
 		if (i < 0) return start;
 		const random = this.#random;
@@ -436,6 +462,53 @@ export class Motion {
 			axis.move(settled + seconds, this.#duration(this.#glove.hand.closeSeconds), this.#open(i));
 		}
 		return settled + seconds + 1.7 * this.#glove.hand.closeSeconds;
+	}
+
+	/** Fingers close around something, keep it as long as asked, and let go of it to a relaxed hand. */
+	#posture(start: number, seconds: number): number {
+		const random = this.#random;
+		const close = this.#glove.hand.closeSeconds;
+		const {swayShare, creepPerSecond, together, changeSeconds} = drawPosture(random);
+		const size = random.uniform(0.3, 0.85);
+		const held = this.#fingers.map(() => Math.min(0.9, Math.max(0.1, size + random.normal(0, 0.08))));
+		// A finger may give way where the others press.
+		const senses = held.map(() => (random.chance(0.15) ? -1 : 1));
+		const settled = this.#everyFinger(start, close, i => held[i]);
+		const end = settled + seconds;
+
+		const common = drawSway(random);
+		for (const [i, axis] of this.#fingers.entries()) {
+			const own = drawSway(random);
+			const [shared, alone] = [senses[i] * Math.sqrt(together), Math.sqrt(1 - together)];
+			axis.curve(settled, end, t => {
+				const ease = minimumJerk((t - settled) / 0.5) * (1 - minimumJerk((t - end + 0.5) / 0.5));
+				return swayShare * ease * (shared * common(t) + alone * own(t));
+			});
+		}
+
+		let change = settled + random.exponential(changeSeconds);
+		let t = settled;
+		while (t < end) {
+			if (t >= change) {
+				change = t + random.exponential(changeSeconds);
+				const by = random.uniform(...changeShare) * (random.chance(0.5) ? 1 : -1);
+				for (const [i, level] of held.entries()) {
+					held[i] = Math.min(0.95, Math.max(0.05, level + by * random.uniform(together, 1)));
+				}
+				t = this.#everyFinger(t, close * random.uniform(0.8, 1.6), i => held[i]) + 0.05;
+				continue;
+			}
+			const piece = Math.min(random.uniform(1, 4), Math.max(0.1, end - t));
+			const way = creepPerSecond * piece * (random.chance(0.5) ? 1 : -1);
+			for (const [i, axis] of this.#fingers.entries()) {
+				const wanted = axis.level + way * (senses[i] * together + random.normal(0, 1 - together));
+				axis.move(t, piece, Math.min(held[i] + creepReach, Math.max(held[i] - creepReach, wanted, 0), 1));
+			}
+			t += piece;
+		}
+		const relaxed = random.uniform(...relaxedShare);
+		const open = this.#everyFinger(Math.max(t, end), close, i => this.#open(i) + relaxed * random.uniform(0.7, 1.3));
+		return open + random.uniform(0.2, 0.6);
 	}
 
 	/** Phrases of a few seconds, as a puppeteer's hand has them: together, in a pose, one finger, a few freely, still. */

@@ -131,6 +131,7 @@ export function drawFirmware(random: Random, kind: FirmwareSpec['kind'], board: 
 			return {...plain, averageOf};
 		}
 		case 'scaled':
+		case 'learns':
 			return plain;
 		case 'filtered': {
 			const filter = random.pick(['ema', 'median'] as const);

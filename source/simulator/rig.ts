@@ -130,7 +130,14 @@ export class Rig {
 
 	/** True where the firmware smooths, so that fast faults come through weakened. */
 	get smooths(): boolean {
-		return this.glove.firmware.kind === 'filtered';
+		const {kind, filterStrength} = this.glove.firmware;
+		return kind === 'filtered' || (kind === 'learns' && filterStrength < 1);
+	}
+
+	/** True where the firmware stretches every finger to the rails, learned or calibrated. */
+	get scales(): boolean {
+		const {kind} = this.glove.firmware;
+		return kind === 'scaled' || kind === 'learns';
 	}
 
 	/** Calls `run` before the first frame at or after `t`. */

@@ -9,10 +9,12 @@ export const scriptHelp = [
 	'fast fist 10x',
 	'each 2x',
 	'index 3x',
+	'pull index 3x',
 	'tap index 12x',
 	'sweep 2x',
 	'roll 2x',
 	'pose 3s',
+	'posture 20s',
 	'play 20s',
 	'stick around 2x',
 	'stick sides 2x',
@@ -47,6 +49,7 @@ function parseGesture(text: string): Gesture {
 	if (unit !== 'x') {
 		if (phrase === 'rest') return {kind: 'rest', seconds};
 		if (phrase === 'pose') return {kind: 'pose', seconds};
+		if (phrase === 'posture') return {kind: 'posture', seconds};
 		if (phrase === 'play') return {kind: 'play', seconds};
 		if (phrase === 'stick jitter') return {kind: 'stick-jitter', seconds};
 		const keep = /^keep button-(\d+)$/.exec(phrase);
@@ -67,6 +70,8 @@ function parseGesture(text: string): Gesture {
 		}
 		const tapped = words[0] === 'tap' && words.length === 2 ? finger(words[1]) : undefined;
 		if (tapped) return {kind: 'tap', finger: tapped, times};
+		const pulled = words[0] === 'pull' && words.length === 2 ? finger(words[1]) : undefined;
+		if (pulled) return {kind: 'pull', finger: pulled, times};
 		const curled = words.length === 1 ? finger(words[0]) : undefined;
 		if (curled) return {kind: 'curl', finger: curled, times};
 	}

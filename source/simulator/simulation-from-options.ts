@@ -1,11 +1,12 @@
 import {CannotError} from '../cannot-error.ts';
 import {parseLayoutOption} from '../framing/parse-layout-option.ts';
 import {closestNames} from '../text/closest-names.ts';
-import {boards} from './boards.ts';
+import {type BoardSpec, boards} from './boards.ts';
 import {parseFault} from './fault-text.ts';
-import {converterFullScale, type GloveSpec} from './glove.ts';
+import {firmwareWords} from './firmware-words.ts';
+import type {FirmwareSpec, GloveSpec} from './glove.ts';
 import {Random} from './random.ts';
-import {drawFinger, drawGlove} from './random-glove.ts';
+import {drawFinger, drawFirmware, drawGlove} from './random-glove.ts';
 import {fitScan, typicalFrameBytes} from './random-stream.ts';
 import {parseScript} from './script-text.ts';
 import type {SimulationSpec} from './simulate.ts';
@@ -23,6 +24,8 @@ export type SimulationOptions = {
 	readonly layout?: string;
 	/** One of `formats`. */
 	readonly format?: string;
+	/** One of `firmwareWords`. Default `raw`. */
+	readonly firmware?: string;
 	readonly script?: string;
 	readonly fault?: readonly string[];
 	/** Seconds. */
@@ -126,8 +129,28 @@ function readColumns(layout: string): Columns {
 	};
 }
 
-/** A glove with exactly these fingers. */
-function gloveWith(columns: Columns, family: string, random: Random): GloveSpec {
+/** Draws the program that `word` names. A generator of its own: the same glove and hand come under every program. */
+function firmwareOf(word: string, board: BoardSpec, fingers: readonly string[], random: Random): FirmwareSpec {
+	if (!(firmwareWords as readonly string[]).includes(word)) {
+		throw new CannotError(`--firmware must not be "${word}": it takes ${firmwareWords.join(', ')}.`);
+	}
+	const [kind, manner] = word.split('/') as ['raw' | 'averaged' | 'scaled' | 'learns', string | undefined];
+	// The plain program sends each reading as it is taken.
+	const drawn = {...drawFirmware(random, kind, board), ...(kind === 'raw' ? {averageOf: 1} : {})};
+	// As strong as smoothing that still lets a quick hand through: common practice, no source.
+	if (manner === 'smoothed') return {...drawn, filterStrength: random.uniform(0.3, 0.6)};
+	if (manner !== 'glitch') return drawn;
+	// Inputs that have not settled give one reading at a rail within the first tenth of a second or so.
+	const glitch = {
+		finger: random.pick(fingers),
+		reading: random.integer(0, 15),
+		rail: random.pick(['low', 'high'] as const),
+	};
+	return {...drawn, glitch};
+}
+
+/** A glove with exactly these fingers and this program. */
+function gloveWith(columns: Columns, family: string, program: string, random: Random): GloveSpec {
 	const drawn = drawGlove(random, {
 		board: family,
 		fingerCount: columns.fingers.length,
@@ -146,7 +169,7 @@ function gloveWith(columns: Columns, family: string, random: Random): GloveSpec 
 			? drawn.fingers[i]
 			: drawFinger(random, name, 0.08 + random.uniform(0, 0.1), random.uniform(0.45, 0.75), false),
 	);
-	const firmware = {...drawn.firmware, averageOf: 1, outputFullScale: converterFullScale(board)};
+	const firmware = firmwareOf(program, board, columns.fingers, random.fork('firmware'));
 	return {...drawn, board, fingers, firmware};
 }
 
@@ -163,7 +186,7 @@ export function simulationFromOptions(options: SimulationOptions): SimulationSpe
 	if (!format) {
 		throw new CannotError(`--format must not be "${formatName}": it takes ${Object.keys(formats).join(', ')}.`);
 	}
-	const glove = fitScan(gloveWith(columns, family, new Random(seed).fork('glove')), rate);
+	const glove = fitScan(gloveWith(columns, family, options.firmware ?? 'raw', new Random(seed).fork('glove')), rate);
 	const stream: StreamSpec = {
 		...plainStream,
 		...format,

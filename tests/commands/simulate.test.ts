@@ -67,6 +67,15 @@ describe('simulate', () => {
 		expect(await readFile(again)).toEqual(await readFile(path));
 	});
 
+	test('notes the firmware in the command that makes the recording again', async () => {
+		const path = join(folder, 'learning.gbrec');
+		await run({output: path, for: 1, firmware: 'learns/glitch', script: 'posture 20s'});
+		const [first] = (await readFile(path, 'latin1')).split('\n');
+		expect(JSON.parse(first).note).toBe(
+			"glovebench simulate --seed 1 --firmware learns/glitch --script 'posture 20s' --for 1s",
+		);
+	});
+
 	test('writes a plain log under any other name, and keeps a file that is there', async () => {
 		const path = join(folder, 'glove.txt');
 		await run({output: path, for: 1});

@@ -15,6 +15,17 @@ describe('parseScript', () => {
 		]);
 	});
 
+	test('reads pulled reels and kept postures', () => {
+		expect(parseScript('pull ring 3x, posture 20s, pull index')).toEqual([
+			[{kind: 'pull', finger: 'ring', times: 3}],
+			[{kind: 'posture', seconds: 20}],
+			[{kind: 'pull', finger: 'index', times: 1}],
+		]);
+		expect(() => parseScript('pull 3x')).toThrow(/"pull 3x"/);
+		expect(() => parseScript('pull ring 3s')).toThrow(/"pull ring 3s"/);
+		expect(() => parseScript('posture 3x')).toThrow(/"posture 3x"/);
+	});
+
 	test('knows everything its help says', () => {
 		for (const phrase of scriptHelp) expect(parseScript(phrase)).toHaveLength(1);
 	});

@@ -31,6 +31,6 @@ export const backlash: FaultModel = {
 			const followed = play.follow(mm);
 			return window.has(t) ? followed : mm;
 		});
-		return {must: rig.glove.firmware.kind !== 'scaled'};
+		return {must: !rig.scales};
 	},
 };

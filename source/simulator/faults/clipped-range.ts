@@ -40,7 +40,7 @@ export const clippedRange: FaultModel = {
 			const end = variant === 'turned' ? 'open' : 'closing';
 			const change = runIntoEnd(rig, index, cut, end);
 			channel.track.push((t, track) => (window.has(t) ? change(track) : track));
-			return {must: rig.glove.firmware.kind !== 'scaled', may: []};
+			return {must: !rig.scales, may: []};
 		}
 		const rest = rig.restShare(index);
 		const factor = 1 / (1 - Math.max(0, cut));

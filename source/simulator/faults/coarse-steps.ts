@@ -17,7 +17,7 @@ export const coarseSteps: FaultModel = {
 			window.has(t) ? Math.max(0, Math.floor((sent - offset) / step) * step + offset) : sent,
 		);
 		return {
-			must: decimals === 0 && (kind === 'raw' || kind === 'scaled' || kind === 'filtered') && outputFullScale >= 255,
+			must: decimals === 0 && (kind === 'raw' || rig.scales || kind === 'filtered') && outputFullScale >= 255,
 			may: ['narrow-span', 'stuck-mid', 'stuck-low', 'dropout', 'excess-noise'].map(code => ({code, channel})),
 		};
 	},

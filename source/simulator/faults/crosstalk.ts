@@ -20,6 +20,6 @@ export const crosstalk: FaultModel = {
 			// Too high a source resistance leaves part of the last channel's charge; a shared thin wire adds to the level.
 			return variant === 'carry-over' ? volts + share * (rig.held - volts) : volts + share * (rig.held - rest);
 		});
-		return {must: before.kind !== channel.kind && !rig.smooths && rig.glove.firmware.kind !== 'scaled'};
+		return {must: before.kind !== channel.kind && !rig.smooths && !rig.scales};
 	},
 };

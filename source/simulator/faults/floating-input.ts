@@ -52,11 +52,10 @@ function ghost(rig: Rig, fault: FaultSetting): {pin: OpenPin; outcome: FaultOutc
 	// What the definition asks of a copy, of pickup, or of wander, with some room.
 	const copies = shown.swing * gain >= 0.1 && shown.swing >= 0.22;
 	const shakes = gain * shown.peak >= 0.033 || gain * shown.rms >= 0.022;
-	const scaled = rig.glove.firmware.kind === 'scaled';
 	return {
 		pin: () => gain * rig.held + (1 - gain) * bias + random.normal(0, rms),
 		outcome: {
-			must: (copies || shakes) && !scaled && !rig.smooths,
+			must: (copies || shakes) && !rig.scales && !rig.smooths,
 			may: [
 				{code: 'crosstalk', channel},
 				{code: 'duplicate-channel', channel},

@@ -18,11 +18,7 @@ export const mainsHum: FaultModel = {
 		const peak = wanted / node.gain;
 		node.volts.push((t, volts) => (window.has(t) ? volts + peak * hum.at(t) : volts));
 		return {
-			must:
-				!rig.smooths &&
-				rig.glove.firmware.kind !== 'scaled' &&
-				humShows(hum.hertz, rig.stream.rate) &&
-				clearOfRails(rig, index, wanted),
+			must: !rig.smooths && !rig.scales && humShows(hum.hertz, rig.stream.rate) && clearOfRails(rig, index, wanted),
 			may:
 				wanted > 0.02
 					? [

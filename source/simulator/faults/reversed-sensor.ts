@@ -8,10 +8,10 @@ export const reversedSensor: FaultModel = {
 	install(rig, fault) {
 		const {severity, window, index} = fault;
 		const channel = rig.channels[index];
-		const {outputFullScale, kind} = rig.glove.firmware;
+		const {outputFullScale} = rig.glove.firmware;
 		if (severity > -1) {
-			// Calibrated firmware learnt this finger's ends as they are, so it sends the mirror image of what it should.
-			if (kind === 'scaled') channel.output.push((t, sent) => (window.has(t) ? outputFullScale - sent : sent));
+			// Such firmware knows this finger's ends as they come, so it sends the mirror image of what it should.
+			if (rig.scales) channel.output.push((t, sent) => (window.has(t) ? outputFullScale - sent : sent));
 			else channel.volts.push((t, volts) => (window.has(t) ? 1 - volts : volts));
 		}
 		return {must: rig.spanShare(index) * channel.gain >= 0.22};

@@ -28,7 +28,7 @@ export const sharedCeiling: FaultModel = {
 		}
 		const names = fingers.map(index => rig.channels[index].name);
 		return {
-			must: fingers.length >= 3 && rig.glove.firmware.kind !== 'scaled' && rig.glove.firmware.kind !== 'percent',
+			must: fingers.length >= 3 && !rig.scales && rig.glove.firmware.kind !== 'percent',
 			may: [
 				{code: 'wrong-full-scale', channel: null},
 				...names.flatMap(channel => [

@@ -38,13 +38,8 @@ export const supplyRipple: FaultModel = {
 			return 1 - 2 * rms + wander.at(t);
 		});
 		const quiet = levels[0] * rms >= 2.2 * rig.noiseShare;
-		const {kind} = rig.glove.firmware;
 		return {
-			must:
-				quiet &&
-				kind !== 'filtered' &&
-				kind !== 'scaled' &&
-				(variant !== 'rectifier' || humShows(mains, rig.stream.rate)),
+			must: quiet && !rig.smooths && !rig.scales && (variant !== 'rectifier' || humShows(mains, rig.stream.rate)),
 			may: rig.channels.flatMap(({name}) => [
 				{code: 'excess-noise', channel: name},
 				{code: 'mains-hum', channel: name},
