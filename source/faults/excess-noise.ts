@@ -78,7 +78,7 @@ export const excessNoise: Fault = {
 			sign: (features, a) => {
 				const noise = features.loudness.of(a);
 				return {
-					from: features.epochFrom,
+					from: features.loudness.since(a, noise / 2),
 					seenAt: features.loudness.seenAt[a],
 					summary: `${features.analogName(a)} jitters by ${percentFs(features, noise)} % FS rms while the hand rests.`,
 					evidence: {noisePercentFs: percentFs(features, noise), noiseCounts: figure(noise), windows: features.loudness.windows[a]},

@@ -58,6 +58,12 @@ export class Follow implements Watch {
 		return same >= leastMovements && same >= leastShare * of;
 	}
 
+	/** Whether it has gone with the hand in every movement so far, though in too few to say that it follows. */
+	mayFollow(a: number): boolean {
+		const {same, of} = this.standing(a);
+		return of > 0 && of < leastMovements && same === of;
+	}
+
 	/** Movements in which it went its usual way, of how many looked back on. */
 	standing(a: number): {readonly same: number; readonly of: number} {
 		const of = Math.min(this.count[a], lookedBack);
@@ -103,9 +109,10 @@ export class Follow implements Watch {
 	private takeMovements(features: Features, a: number): void {
 		const hand = features.handAt(a);
 		if (hand === undefined) return;
-		for (let number = hand.oldest(a); number < hand.ripe[a]; number++) {
+		for (let number = hand.oldest(a); number < hand.count[a]; number++) {
 			const place = hand.at(a, number);
 			if (hand.outAt[place] <= this.measuredTo[a]) continue;
+			if (hand.inAt[place] + meanSeconds > features.now) break;
 			this.measuredTo[a] = hand.outAt[place];
 			const change =
 				meanBetween(features, a, hand.inAt[place], hand.inAt[place] + meanSeconds) -

@@ -1,3 +1,4 @@
+import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
@@ -22,6 +23,7 @@ export class Loudness implements Watch {
 	/** End of the latest window, seconds; NaN before. */
 	readonly seenAt: Float64Array;
 	private readonly rms: Float64Array;
+	private readonly starts: Float64Array;
 	private readonly takenTo: Int32Array;
 
 	constructor(
@@ -31,6 +33,7 @@ export class Loudness implements Watch {
 		this.windows = state.ints(channels);
 		this.seenAt = state.floats(channels, Number.NaN);
 		this.rms = state.floats(channels * kept);
+		this.starts = state.floats(channels * kept);
 		this.takenTo = state.ints(channels);
 	}
 
@@ -46,6 +49,14 @@ export class Loudness implements Watch {
 		const rank = quartile * (count - 1);
 		const low = Math.floor(rank);
 		return sorted[low] + (rank - low) * (sorted[Math.min(count - 1, low + 1)] - sorted[low]);
+	}
+
+	/** When the first of these seconds began in which the channel was at least so loud, seconds; NaN without one. */
+	since(a: number, least: number): number {
+		let since = Number.NaN;
+		for (let place = a * kept; place < a * kept + Math.min(this.windows[a], kept); place++)
+			if (this.rms[place] >= least && !(this.starts[place] >= since)) since = this.starts[place];
+		return since;
 	}
 
 	forget(a: number): void {
@@ -68,18 +79,12 @@ export class Loudness implements Watch {
 			let squares = 0;
 			for (let number = last; number < last + windowBlocks; number++) squares += rows.rough[rows.at(number, a)] ** 2;
 			if (Number.isNaN(squares)) continue;
-			this.rms[a * kept + (this.windows[a] % kept)] = Math.sqrt(squares / windowBlocks);
+			const place = a * kept + (this.windows[a] % kept);
+			this.rms[place] = Math.sqrt(squares / windowBlocks);
+			this.starts[place] = rows.start[rows.slot(last)];
 			this.windows[a]++;
 			this.seenAt[a] = rows.end[newest];
 		}
 		this.takenTo[a] = last;
 	}
-}
-
-/** What has to rest with a channel: the other fingers of its hand; of a stick axis the other axis. */
-function companyOf(features: Features, a: number): number[] {
-	const hand = features.handAt(a);
-	if (hand !== undefined) return hand.others(a);
-	const {stick} = features;
-	return stick === null ? [] : [stick.x, stick.y].filter(axis => axis !== a);
 }

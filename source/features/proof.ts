@@ -46,6 +46,7 @@ export class Proof {
 	private readonly alone: Uint8Array;
 	private readonly aloneAside: Uint8Array;
 	private readonly off: Int32Array;
+	private readonly offAside: Int32Array;
 	/** Trips looked at so far. */
 	private readonly seen: Int32Array;
 
@@ -60,6 +61,7 @@ export class Proof {
 		this.alone = state.bytes(channels);
 		this.aloneAside = state.bytes(channels);
 		this.off = state.ints(channels);
+		this.offAside = state.ints(channels);
 		this.seen = state.ints(channels);
 	}
 
@@ -85,7 +87,7 @@ export class Proof {
 
 	/** Likewise where its noise may hide what it does. */
 	isItselfAside(a: number): boolean {
-		return a === 0 || this.aloneAside[a] === (up | down) || this.off[a] >= offTrips;
+		return a === 0 || this.aloneAside[a] === (up | down) || this.offAside[a] >= offTrips;
 	}
 
 	/** Trips there and back so far, of the held ones, by at least so many counts and 12 rest noises. */
@@ -133,6 +135,7 @@ export class Proof {
 		this.alone[a] = 0;
 		this.aloneAside[a] = 0;
 		this.off[a] = 0;
+		this.offAside[a] = 0;
 		this.seen[a] = 0;
 	}
 
@@ -157,9 +160,11 @@ export class Proof {
 		if (isAside) this.aloneAside[a] |= side;
 		if (isAside && !crosses && way >= aloneNoises * noise.of(a) && noise.of(a) < quietShare * fullScale)
 			this.aloneAt[a] = trips.outAt[place];
+		const isOff = copy.residual >= Math.max(offTrip * way, offNoises * noise.of(a));
+		if (!isAside && isOff) this.offAside[a]++;
 		if (!isClear) return;
 		const still = copy.modelRange < Math.max(10 * noise.of(a - 1), mostOfWay * way);
 		if (still && !crosses) this.alone[a] |= side;
-		else if (copy.residual >= Math.max(offTrip * way, offNoises * noise.of(a))) this.off[a]++;
+		else if (isOff) this.off[a]++;
 	}
 }

@@ -11,11 +11,9 @@ const everyBlocks = 4;
 /** A turn to and fro goes at least so far (share of full scale): as far as the wander itself is asked to. */
 const turnShare = 0.02;
 
-/** A second's rest: readings within this share of full scale, or so many rest noises up to a share (12-bit noise is wider). */
+/** A second's rest: quarter-second means, which leave out the converter's own noise, within this share of full scale. */
 const restBlocks = 4;
 const restShare = 0.006;
-const restNoises = 6;
-const restMost = 0.015;
 
 /** Open pins wander to and fro, and never rest; a finger that is moved alone wanders, too, but rests between. */
 export class Wanders implements Watch {
@@ -84,25 +82,26 @@ export class Wanders implements Watch {
 
 	private lookForRest(features: Features, a: number): void {
 		const {analog, scale} = features;
-		const {rows, trips, noise} = analog;
+		const {rows, trips} = analog;
 		const others = features.handAt(a)?.others(a) ?? [];
 		const until = decidedUntil(trips, others, features.now);
-		const near = Math.max(restShare * scale.fullScale, Math.min(restNoises * noise.of(a), restMost * scale.fullScale));
+		const near = restShare * scale.fullScale;
 		let number = Math.max(this.restedTo[a], rows.oldest);
 		for (; number < rows.count && rows.end[rows.slot(number)] <= until; number++) {
 			const at = rows.at(number, a);
 			const slot = rows.slot(number);
-			if (!isRest(trips, others, rows.start[slot], rows.end[slot]) || Number.isNaN(rows.low[at])) {
+			if (!isRest(trips, others, rows.start[slot], rows.end[slot]) || Number.isNaN(rows.mean[at])) {
 				this.restRun[a] = 0;
 				continue;
 			}
 			this.couldRest[a]++;
-			const low = this.restRun[a] === 0 ? rows.low[at] : Math.min(this.restLow[a], rows.low[at]);
-			const high = this.restRun[a] === 0 ? rows.high[at] : Math.max(this.restHigh[a], rows.high[at]);
+			const mean = rows.mean[at];
+			const low = this.restRun[a] === 0 ? mean : Math.min(this.restLow[a], mean);
+			const high = this.restRun[a] === 0 ? mean : Math.max(this.restHigh[a], mean);
 			const stays = high - low <= near;
-			this.restRun[a] = stays ? this.restRun[a] + 1 : rows.high[at] - rows.low[at] <= near ? 1 : 0;
-			this.restLow[a] = stays ? low : rows.low[at];
-			this.restHigh[a] = stays ? high : rows.high[at];
+			this.restRun[a] = stays ? this.restRun[a] + 1 : 1;
+			this.restLow[a] = stays ? low : mean;
+			this.restHigh[a] = stays ? high : mean;
 			if (this.restRun[a] >= restBlocks) this.rested[a] = 1;
 		}
 		this.restedTo[a] = number;

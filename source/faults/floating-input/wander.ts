@@ -2,7 +2,7 @@ import type {Features} from '../../features/features.ts';
 import type {Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
 import {atLeast, chances, unless} from '../gates/gate.ts';
-import {openPinStatus, provenFingers} from '../gates/open-pin.ts';
+import {isUnrelated, openPinStatus, provenFingers} from '../gates/open-pin.ts';
 
 /** An open pin whose level wanders to and fro and never rests while the fingers do. */
 export const wander: Way = {
@@ -26,17 +26,19 @@ export const wander: Way = {
 			because: 'new postures come seconds apart (design §5.2)',
 		},
 		restless: {
-			raise: 1,
-			must: 1,
+			raise: 10,
+			must: null,
 			mustNot: null,
 			unit: 's in which the other fingers rest',
-			because: 'any finger that is moved alone wanders, but rests between (design §5.2)',
+			because:
+				'any finger that is moved alone wanders, but rests between (design §5.2); in ten seconds a builder has pulled a cord there and back twice, which proves it',
 		},
 	},
 	gates: [
 		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
 		atLeast('wander', (features, a) => features.percent(features.wanders.rms[a])),
 		atLeast('turns', (features, a) => features.wanders.turns[a]),
+		isUnrelated,
 		unless('unproven', 'a channel that is not proven, its noise left aside', (features, a) =>
 			provenFingers(features).proven > 0 && isProvenAside(features, a) ? 'it has moved by itself' : undefined,
 		),

@@ -24,7 +24,7 @@ export function openPinStatus(features: Features, a: number): Status {
 /** Any channel that follows its finger is wired, however noisy. A stick axis that was proven belongs to a stick. */
 export const isUnrelated: Gate = unless('unrelated', 'a level that does not follow the hand', (features, a) => {
 	if (features.handAt(a) === undefined) return features.proven[a] === 1 ? 'it has been proven' : undefined;
-	if (!features.follow.follows(a)) return undefined;
+	if (!features.follow.follows(a) && !features.follow.mayFollow(a)) return undefined;
 	const {same, of} = features.follow.standing(a);
 	return `it went with the hand in ${same} of ${of} movements`;
 });
