@@ -1,6 +1,6 @@
 import type {Features} from '../features/features.ts';
-import {nextMeasurement} from '../report/finding-text.ts';
 import type {Finding} from '../session/snapshot.ts';
+import {weighs} from '../session/verdict.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {type Acceptance, acceptButton, acceptReel, acceptStick, failWhereFound, notAsked} from './acceptance.ts';
 import {asBuiltSheet} from './as-built.ts';
@@ -64,7 +64,7 @@ export function bringUpResult(
 	const own = bringUpFindings(channels, fingers, buttons, reels, stick, sheet);
 	const axes = stick ? [stick.x, stick.y] : [];
 	const others = engineFindings(
-		sessionFindings.filter(({code}) => !(isPrompted && notWhileDrawing.has(code))),
+		sessionFindings.filter(finding => weighs(finding) && !(isPrompted && notWhileDrawing.has(finding.code))),
 		own,
 		[...fingers, ...buttons, ...axes],
 		channels,
@@ -148,7 +148,7 @@ function engineFindings(
 			status,
 			confidence,
 			summary: summary + sent,
-			advice: nextMeasurement({advice}) ?? '',
+			advice: advice[0] ?? '',
 			...mending(code),
 		});
 	}

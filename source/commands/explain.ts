@@ -4,8 +4,10 @@ import {adviceFor} from '../faults/advice.ts';
 import {explainText, faultList} from '../faults/explain-text.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faultsPage} from '../faults/faults-page.ts';
+import {waysInWords} from '../faults/limit-text.ts';
 import {closestCodes, faults, findFault} from '../faults/registry.ts';
 import {asciiText} from '../text/ascii-text.ts';
+import {tool} from '../version.ts';
 
 export type ExplainOptions = {
 	/** A finding's code; every code is listed without it. */
@@ -30,15 +32,45 @@ export async function explainCommand(options: ExplainOptions, io: Pick<CommandIo
 function answer({code, all, json, markdown}: ExplainOptions, columns: number | undefined): string {
 	const width = columns || 80;
 	const asked = code === undefined ? faults : [faultOf(code)];
-	if (json) return `${JSON.stringify({schema: 1, findings: asked.map(asJson)}, null, 2)}\n`;
+	if (json) return `${JSON.stringify({schema: 2, kind: 'explain', tool: {name: tool.name, version: tool.version}, findings: asked.map(asJson)}, null, 2)}\n`;
 	if (markdown) return faultsPage(asked);
 	if (code === undefined && !all) return faultList(faults, width);
 	const rule = '-'.repeat(Math.min(width, 60));
 	return asked.map(fault => explainText(fault, width)).join(`${rule}\n`);
 }
 
-function asJson({ways, isCalm: _, ...entry}: Fault) {
-	return {...entry, advice: adviceFor(entry), ways: ways.map(({name, limits}) => ({name, limits}))};
+/** A catalogue entry as it is printed: its words, and every limit with what it asks. */
+function asJson(fault: Fault) {
+	const {code, status, title, definition, physics, causes, measurements, remedy, scope} = fault;
+	return {
+		code,
+		status,
+		title,
+		definition,
+		physics,
+		causes,
+		measurements,
+		advice: adviceFor(fault),
+		remedy,
+		caution: fault.caution ?? null,
+		scope,
+		intermittent: fault.intermittent === true,
+		ways: waysInWords(fault).map(({name, conditions}) => ({
+			name,
+			gates: conditions.map(({name: gate, asks, limit}) => ({
+				gate,
+				asks,
+				limit: limit && {
+					raise: limit.raise,
+					clear: limit.clear ?? limit.raise,
+					must: limit.must,
+					mustNot: limit.mustNot,
+					unit: limit.unit,
+					because: limit.because,
+				},
+			})),
+		})),
+	};
 }
 
 function faultOf(code: string): Fault {

@@ -16,7 +16,7 @@ export type ChannelFigures = {
 	readonly reversals: number;
 	/** Whether it goes with the other fingers (1), against them (−1), or that is not known (0). */
 	readonly direction: -1 | 0 | 1;
-	/** Whether it has been seen to work: travelled both ways, or pressed and released, with nothing wrong. */
+	/** Whether it ended as `proven` (design §2). */
 	readonly isProven: boolean;
 	/** Whether it did enough for a finding on it to show again: travelled both ways, or was pressed. */
 	readonly hasWorked: boolean;
@@ -31,10 +31,11 @@ export function channelFigures({snapshot, gathered}: GatheredRun): ChannelFigure
 	const {scale} = features;
 	const figures: ChannelFigures[] = [];
 	for (const view of snapshot.channels) {
-		const {name, role, proven} = view;
+		const {name, role} = view;
+		const isProven = view.state === 'proven';
 		if (role === 'button') {
 			const presses = view.button?.presses ?? 0;
-			figures.push({...untravelled, name, role, reversals: presses, isProven: proven, hasWorked: presses > 0});
+			figures.push({...untravelled, name, role, reversals: presses, isProven, hasWorked: presses > 0});
 			continue;
 		}
 
@@ -58,7 +59,7 @@ export function channelFigures({snapshot, gathered}: GatheredRun): ChannelFigure
 			noisePercentFs: noise === undefined ? null : (100 * noise) / scale.fullScale,
 			reversals,
 			direction: isSteady ? (Math.sign(along[place]) as -1 | 0 | 1) : 0,
-			isProven: proven,
+			isProven,
 			hasWorked: reversals >= 4,
 		});
 	}

@@ -1,5 +1,6 @@
 import type {Status} from '../faults/fault-code.ts';
 import type {Finding} from '../session/snapshot.ts';
+import {weighs} from '../session/verdict.ts';
 import type {ChannelFigures} from './channel-figures.ts';
 
 /** A finding in one or both sessions. */
@@ -24,16 +25,18 @@ export type ComparedFindings = {
 /** A link is judged again once it has run this long, seconds, or half as long as before. */
 const leastLinkSeconds = 10;
 
-/** Sorts the findings of two sessions. `secondsA`, `secondsB`: how long they lasted. */
+/** Sorts the findings of two sessions by what weighs in each: one that was mended within a session is not there any more. */
 export function compareFindings(
 	a: {readonly findings: readonly Finding[]; readonly seconds: number},
 	b: {readonly findings: readonly Finding[]; readonly seconds: number; readonly channels: readonly ChannelFigures[]},
 ): ComparedFindings {
 	const isSame = (one: Finding) => (other: Finding) => one.code === other.code && one.channel === other.channel;
+	const before = a.findings.filter(weighs);
+	const after = b.findings.filter(weighs);
 	const gone: ComparedFinding[] = [];
 	const untested: ComparedFinding[] = [];
-	for (const finding of a.findings) {
-		if (b.findings.some(isSame(finding))) continue;
+	for (const finding of before) {
+		if (after.some(isSame(finding))) continue;
 		const wasTested =
 			finding.channel === null
 				? b.seconds >= Math.min(leastLinkSeconds, a.seconds / 2)
@@ -44,8 +47,8 @@ export function compareFindings(
 	return {
 		gone,
 		untested,
-		appeared: b.findings.filter(finding => !a.findings.some(isSame(finding))).map(brief),
-		remaining: b.findings.filter(finding => a.findings.some(isSame(finding))).map(brief),
+		appeared: after.filter(finding => !before.some(isSame(finding))).map(brief),
+		remaining: after.filter(finding => before.some(isSame(finding))).map(brief),
 	};
 }
 

@@ -3,6 +3,7 @@ import {publicName} from '../report/public-name.ts';
 import {statusText} from '../report/verdict-text.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
+import {sideVerdict} from './compare-text.ts';
 import type {Comparison, Side} from './comparison.ts';
 import {channelTable, linkTable, type Table} from './comparison-rows.ts';
 import {findingName} from './judge.ts';
@@ -32,7 +33,7 @@ export function compareMarkdown(comparison: Comparison): string {
 
 function sideItem(letter: string, side: Side): string {
 	const name = codeText(publicName(side.name));
-	return `- ${letter}: \`${name}\`, ${secondsText(side.seconds)}, ${figureText(side.frames)} frames`;
+	return `- ${letter}: \`${name}\`, ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${literal(sideVerdict(side))}`;
 }
 
 function findingItems(word: string, findings: readonly ComparedFinding[]): string[] {

@@ -1,5 +1,5 @@
 import {figureText, secondsText} from '../report/figures-text.ts';
-import {statusText} from '../report/verdict-text.ts';
+import {statusText, verdictWord} from '../report/verdict-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
@@ -33,12 +33,17 @@ export function compareText(comparison: Comparison): string {
 	return `${lines.map(line => escapeText(line)).join('\n')}\n`;
 }
 
-function sideLines(letter: string, {name, seconds, frames, verdict}: Side): string[] {
+function sideLines(letter: string, side: Side): string[] {
 	return wrapText(
-		`${name}: ${secondsText(seconds)}, ${figureText(frames)} frames, ${verdict === 'pass' ? 'nothing wrong' : verdict}`,
+		`${side.name}: ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${sideVerdict(side)}`,
 		widthColumns,
 		`${letter}  `,
 	);
+}
+
+/** `FAIL`, `UNPROVEN; not yet proven: ring (move it)`. */
+export function sideVerdict({verdict, leftToProve}: Side): string {
+	return `${verdictWord(verdict)}${leftToProve === '' ? '' : `; not yet proven: ${leftToProve}`}`;
 }
 
 function findingLines(word: string, findings: readonly ComparedFinding[]): string[] {

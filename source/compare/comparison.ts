@@ -1,4 +1,6 @@
 import type {GatheredRun} from '../fit/gather-source.ts';
+import {leftToProveText} from '../session/left-to-prove.ts';
+import type {Verdict} from '../session/snapshot.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {channelChanges} from './channel-changes.ts';
 import {type ChannelFigures, channelFigures} from './channel-figures.ts';
@@ -18,7 +20,9 @@ export type Side = {
 	readonly longestGapMs: number | null;
 	/** Share of the lines that were damaged, 0…1. */
 	readonly badLineShare: number;
-	readonly verdict: 'pass' | 'attention' | 'fail';
+	readonly verdict: Verdict;
+	/** What is left to prove and what to move for it, in words; empty where every channel is proven. */
+	readonly leftToProve: string;
 };
 
 /** One channel in both sessions; null where that one has no channel of the name. */
@@ -72,5 +76,6 @@ function sideOf({snapshot, info, gathered}: GatheredRun): Side {
 		longestGapMs: link.intervalMs?.max ?? null,
 		badLineShare: link.badLines / Math.max(1, link.badLines + link.frames),
 		verdict: snapshot.verdict,
+		leftToProve: leftToProveText(snapshot.channels),
 	};
 }

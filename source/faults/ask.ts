@@ -1,6 +1,6 @@
 import type {Features} from '../features/features.ts';
 import type {Fault, Sign, Way} from './fault.ts';
-import type {Gate, Limit, Refusal} from './gates/gate.ts';
+import {asksOf, type Gate, type Limit, type Refusal} from './gates/gate.ts';
 
 /** How far a check has come at one place: chances seen and needed, and the movement that gives the next; null without chances. */
 export type Chances = {readonly seen: number; readonly needed: number; readonly next: string | null};
@@ -109,7 +109,7 @@ function refusalOf(gate: Gate, limit: Limit, features: Features, place: number):
 		return {...base, saw, asks: gate.asks, waits: gate.waits === true, next: gate.next ?? null};
 	}
 	const saw = gate.saw(features, place);
-	const asks = `${gate.kind === 'at most' ? 'at most' : 'at least'} ${limit.raise} ${limit.unit}`;
+	const asks = asksOf(gate, limit);
 	if (gate.kind === 'chance') {
 		if (saw !== undefined && saw >= limit.raise) return null;
 		const next = typeof gate.next === 'string' ? gate.next : gate.next(features, place);

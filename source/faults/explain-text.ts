@@ -1,6 +1,6 @@
 import {wrapText} from '../text/wrap-text.ts';
 import type {Fault} from './fault.ts';
-import {waysInWords} from './limit-text.ts';
+import {gateWords, rangeText, sentence, waysInWords} from './limit-text.ts';
 import {scopeMeanings, statusMeanings} from './status-meanings.ts';
 
 /** Wider lines are hard to read, however wide the terminal is. */
@@ -50,12 +50,22 @@ export function explainText(fault: Fault, width: number): string {
 	].join('\n');
 }
 
-/** The limits that the check itself reads, way by way. */
+/** What the check itself asks, way by way, with the limits that it reads. */
 function reported(fault: Fault, columns: number): string[] {
-	if (fault.ways.length === 0) return ['When it is reported', ...wrapText('Found by the bring-up only: it asks for one movement at a time.', columns, '  '), ''];
-	return waysInWords(fault).flatMap(({name, limits}) => [
-		name === null ? 'When it is reported: all of these' : `When it is reported (${name}): all of these`,
-		...limits.flatMap(({name: limit, asks, because}) => wrapText(`${limit}: ${asks}. ${because}`, columns, '  - ')),
+	if (fault.ways.length === 0)
+		return [
+			'When it is reported',
+			...wrapText('Found by the bring-up only: it asks for one movement at a time.', columns, '  '),
+			'',
+		];
+	return waysInWords(fault).flatMap(({name, conditions}) => [
+		`When it is reported${name === null ? '' : ` (${name})`}: all of these`,
+		...conditions.flatMap(({name: gate, asks, limit}) => [
+			...wrapText(`${gateWords(gate)}: ${asks}`, columns, '  - '),
+			...(limit === null
+				? []
+				: wrapText([sentence(limit.because), rangeText(limit)].filter(Boolean).join(' '), columns, '      ')),
+		]),
 		'',
 	]);
 }

@@ -1,5 +1,5 @@
 import type {Fault} from './fault.ts';
-import {waysInWords} from './limit-text.ts';
+import {gateWords, sentence, waysInWords} from './limit-text.ts';
 import {scopeMeanings, statusMeanings} from './status-meanings.ts';
 
 /** Signs that Markdown would take for its own. */
@@ -39,17 +39,18 @@ function section(fault: Fault): string[] {
 	];
 }
 
-/** The limits that the check itself reads, as a table a way. */
+/** What the check itself asks, as a table a way, with the limits that it reads. */
 function reported(fault: Fault): string[] {
 	if (fault.ways.length === 0) return ['Found by the bring-up only: it asks for one movement at a time.', ''];
-	return waysInWords(fault).flatMap(({name, limits}) => [
-		name === null ? 'Reported where all of these hold:' : `Reported (${name}) where all of these hold:`,
+	return waysInWords(fault).flatMap(({name, conditions}) => [
+		`Reported${name === null ? '' : ` (${name})`} where all of these hold:`,
 		'',
-		'| limit | asks | why |',
-		'|---|---|---|',
-		...limits.map(
-			({name: limit, asks, because}) => `| ${limit} | ${escapeMarkdown(asks)} | ${escapeMarkdown(because)} |`,
-		),
+		'| gate | asks | found at | silent at | closes at | why |',
+		'|---|---|---|---|---|---|',
+		...conditions.map(({name: gate, asks, limit}) => {
+			const numbers = [limit?.must, limit?.mustNot, limit?.clear].map(number => number ?? '');
+			return `| ${[gateWords(gate), escapeMarkdown(asks), ...numbers, escapeMarkdown(sentence(limit?.because ?? ''))].join(' | ')} |`;
+		}),
 		'',
 	]);
 }
@@ -67,7 +68,9 @@ export function faultsPage(faults: readonly Fault[]): string {
 		'|---|---|',
 		...Object.entries(statusMeanings).map(([status, meaning]) => `| ${status} | ${meaning} |`),
 		'',
-		'`check` ends with exit status 1 when something was found at failure or out-of-spec.',
+		'`check` ends with exit status 1 where something at failure or out-of-spec weighs: it is there at the end, or it comes and goes by nature.',
+		'',
+		'The tables of gates are those the program decides by. A figure beyond what a gate asks speaks for the fault; *found at* and *silent at* are the definition that it lies between, and an open finding closes once its figure is back at *closes at*. `check --why CODE` tells of each channel which gate refused, and what it saw.',
 		'',
 		'| code | what it is | status |',
 		'|---|---|---|',

@@ -1,15 +1,25 @@
 import type {ChannelRole, Framing} from '../framing/layout.ts';
-import type {ChannelView, Finding, LinkView, Quantiles, Snapshot} from '../session/snapshot.ts';
+import type {ChannelState} from '../session/channel-states.ts';
+import type {ChannelView, CheckRow, Finding, LinkView, Quantiles, Snapshot, Verdict} from '../session/snapshot.ts';
 import type {SourceInfo, SourceKind} from '../stream/source.ts';
 import type {Timing} from '../stream/source-item.ts';
 import {spellHidden} from '../text/escape-text.ts';
 import {tool} from '../version.ts';
 import {significant} from './figures-text.ts';
 
-/** One finding in schema 1: a session's finding as it stands; `spans` lists every stretch in which it was there. */
+/** One finding as it is printed: a session's finding as it stands. */
 export type FindingJson = Finding;
 
-export type LinkJson = {
+/** What was lost on the way; nothing where there is no counter, or no time. */
+type LossJson = {
+	readonly lost: number | null;
+	readonly lostPercent: number | null;
+	readonly worstWindow: {readonly from: number; readonly to: number; readonly lostPercent: number} | null;
+	readonly outages: number;
+	readonly longestOutageMs: number | null;
+};
+
+export type LinkJson = LossJson & {
 	readonly frames: number;
 	readonly bytes: number;
 	readonly badLines: number;
@@ -20,16 +30,37 @@ export type LinkJson = {
 	readonly lineLoad: number | null;
 };
 
-/** What `check --json` prints: schema 1, described field by field in docs/check.schema.json. */
+/** How the source was read: what as what, what was left out, what looked odd, and calm lines that are no findings. */
+type IntakeJson = {
+	readonly lines: readonly string[];
+	readonly leftOut: readonly {readonly what: string; readonly lines: number}[];
+	readonly odd: readonly string[];
+	readonly notes: readonly string[];
+};
+
+type SourceJson = {
+	readonly kind: SourceKind;
+	readonly name: string;
+	readonly durationSeconds: number;
+	readonly timing: Timing;
+	/** The recording breaks off. */
+	readonly cut: boolean;
+};
+
+/** What `check --json` prints: schema 2, described field by field in docs/schemas/check.schema.json. */
 export type CheckJson = {
-	readonly schema: 1;
+	readonly schema: 2;
+	readonly kind: 'check';
 	readonly tool: {readonly name: string; readonly version: string};
-	readonly source: {
-		readonly kind: SourceKind;
-		readonly name: string;
-		readonly durationSeconds: number;
-		readonly timing: Timing;
-	};
+	readonly source: SourceJson;
+	readonly intake: IntakeJson;
+	readonly sessions: readonly {
+		readonly index: number;
+		readonly from: number;
+		readonly to: number;
+		readonly verdict: Verdict;
+		readonly findings: number;
+	}[];
 	readonly layout: {
 		readonly framing: Framing;
 		readonly separator: string | null;
@@ -38,21 +69,25 @@ export type CheckJson = {
 			readonly name: string;
 			readonly role: ChannelRole;
 			readonly fullScale: number | null;
+			readonly readAs: string;
+			readonly hand: 'left' | 'right' | 'a' | 'b' | null;
 		}[];
 	};
 	readonly link: LinkJson;
 	readonly channels: readonly {
 		readonly name: string;
 		readonly role: ChannelRole;
+		readonly state: ChannelState;
 		readonly min: number | null;
 		readonly max: number | null;
 		readonly mean: number | null;
 		readonly restNoise: number | null;
 		readonly span: number | null;
-		readonly proven: boolean;
+		readonly learnedUntil: number | null;
 	}[];
+	readonly checks: readonly CheckRow[];
 	readonly findings: readonly FindingJson[];
-	readonly verdict: Snapshot['verdict'];
+	readonly verdict: Verdict;
 };
 
 /** Figures kept of a measured number: beyond what any of the measurements is good for. */
@@ -64,12 +99,13 @@ function rounded(value: number | null): number | null {
 
 /** A finding as it is printed. Its numbers are those of the session, to the digit. */
 export function findingJson(finding: Finding): FindingJson {
-	const {code, channel, status, from, flaggedAt, to, confidence, summary, evidence, advice, spans} = finding;
-	return {code, channel, status, from, flaggedAt, to, confidence, summary, evidence, advice, spans};
+	const {code, channel, status, first, from, flaggedAt, to, spans, mended} = finding;
+	const {confidence, summary, evidence, advice, cautions} = finding;
+	return {code, channel, status, first, from, flaggedAt, to, spans, mended, confidence, summary, evidence, advice, cautions};
 }
 
 /** The link's figures as they are printed. */
-export function linkJson(link: LinkView): LinkJson {
+export function linkJson(link: LinkView & Partial<LossJson>): LinkJson {
 	const {intervalMs} = link;
 	return {
 		frames: link.frames,
@@ -85,6 +121,11 @@ export function linkJson(link: LinkView): LinkJson {
 		jitterMs: rounded(link.jitterMs),
 		bytesPerSecond: rounded(link.bytesPerSecond),
 		lineLoad: rounded(link.lineLoad),
+		lost: link.lost ?? null,
+		lostPercent: rounded(link.lostPercent ?? null),
+		worstWindow: link.worstWindow ?? null,
+		outages: link.outages ?? 0,
+		longestOutageMs: rounded(link.longestOutageMs ?? null),
 	};
 }
 
@@ -94,40 +135,55 @@ export function layoutJson(snapshot: Snapshot): CheckJson['layout'] {
 	return {
 		framing: layout?.framing ?? 'text',
 		separator: layout?.separator ?? null,
-		channels: snapshot.channels.map(({index, name, role, fullScale}) => ({index, name, role, fullScale})),
+		channels: snapshot.channels.map(({index, name, role, fullScale}) => ({
+			index,
+			name,
+			role,
+			fullScale,
+			readAs: layout?.labelled ? 'by its label' : 'by its place',
+			hand: layout?.channels[index]?.hand ?? null,
+		})),
 	};
 }
 
 function channelJson(channel: ChannelView): CheckJson['channels'][number] {
-	const {name, role, min, max, mean, restNoise, span, proven} = channel;
+	const {name, role, state, min, max, mean, restNoise, span, learnedUntil} = channel;
 	return {
 		name,
 		role,
+		state,
 		min: rounded(min),
 		max: rounded(max),
 		mean: rounded(mean),
 		restNoise: rounded(restNoise),
 		span: rounded(span),
-		proven,
+		learnedUntil,
 	};
 }
 
-/** Schema 1 of a session that is over. */
+/** Schema 2 of a session that is over. */
 export function checkJson(snapshot: Snapshot, info: SourceInfo): CheckJson {
+	const {verdict, findings, events, notes} = snapshot;
+	const durationSeconds = Math.round(snapshot.t * 1e4) / 1e4;
 	return {
-		schema: 1,
+		schema: 2,
+		kind: 'check',
 		tool: {name: tool.name, version: tool.version},
 		source: {
 			kind: info.kind,
 			name: info.name,
-			durationSeconds: Math.round(snapshot.t * 1e4) / 1e4,
+			durationSeconds,
 			timing: info.timing,
+			cut: events.some(({event}) => event === 'truncated'),
 		},
+		intake: {lines: [], leftOut: [], odd: [], notes},
+		sessions: [{index: 1, from: 0, to: durationSeconds, verdict, findings: findings.length}],
 		layout: layoutJson(snapshot),
 		link: linkJson(snapshot.link),
 		channels: snapshot.channels.map(channelJson),
-		findings: snapshot.findings.map(findingJson),
-		verdict: snapshot.verdict,
+		checks: snapshot.checks,
+		findings: findings.map(findingJson),
+		verdict,
 	};
 }
 

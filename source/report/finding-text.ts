@@ -1,23 +1,24 @@
 import type {ChannelView, Finding} from '../session/snapshot.ts';
+import {weighs} from '../session/verdict.ts';
 import {evidenceText, secondsText} from './figures-text.ts';
 import {statusText} from './verdict-text.ts';
-
-const cautionMark = 'Caution: ';
 
 /** The channel a finding is about, or `link` where no single one is meant. */
 export function placeText(finding: Finding): string {
 	return finding.channel ?? 'link';
 }
 
-/** `from 2.1 s, still there at the end`, `from 2.1 s to 5 s`, `3 times between 2.1 s and 40 s`. */
-export function whenText({from, to, spans}: Finding): string {
+/** `from 2.1 s, still there at the end`, `from 2.1 s to 5 s`, `3 times between 2.1 s and 40 s`; mended ones say so. */
+export function whenText(finding: Finding): string {
+	const {from, to, spans, mended} = finding;
+	const ended = mended ? 'mended: ' : '';
 	if (spans.length > 1) {
 		const ends = to === null ? `from ${secondsText(from)} on` : `between ${secondsText(from)} and ${secondsText(to)}`;
-		return `${spans.length} times ${ends}`;
+		return `${ended}${spans.length} times ${ends}`;
 	}
 
 	if (to === null) return `from ${secondsText(from)}, still there at the end`;
-	return to - from < 0.005 ? `at ${secondsText(from)}` : `from ${secondsText(from)} to ${secondsText(to)}`;
+	return `${ended}${to - from < 0.005 ? `at ${secondsText(from)}` : `from ${secondsText(from)} to ${secondsText(to)}`}`;
 }
 
 /** `ring: floating-input (failure), from 2.1 s, still there at the end`. */
@@ -31,15 +32,14 @@ export function evidenceLine(finding: Finding): string {
 	return [...parts, `${Math.round(finding.confidence * 100)} % sure`].join(', ');
 }
 
-/** The next thing to measure and what it should read; undefined where the advice is only a caution. */
-export function nextMeasurement({advice}: Pick<Finding, 'advice'>): string | undefined {
-	return advice.find(text => !text.startsWith(cautionMark));
+/** The next thing to measure and what it should read; undefined for what is over and needs none. */
+export function nextMeasurement(finding: Finding): string | undefined {
+	return weighs(finding) ? finding.advice[0] : undefined;
 }
 
-/** Cautions of the findings, every sentence once. */
+/** Cautions of the findings whose advice is given, every sentence once. */
 export function cautions(findings: readonly Finding[]): string[] {
-	const texts = findings.flatMap(({advice}) => advice.filter(text => text.startsWith(cautionMark)));
-	return saidOnce(texts.map(text => text.slice(cautionMark.length)));
+	return saidOnce(findings.filter(weighs).flatMap(finding => finding.cautions));
 }
 
 /** Texts without the sentences that stood in one before: several findings warn of the same soldering iron. */
@@ -57,12 +57,8 @@ export function sentences(text: string): string[] {
 	return text.split(/(?<=\.) (?=[A-Z])/);
 }
 
-/** What a channel has shown by the end: that it happened to be moving then says nothing. */
-export function endState({state, proven}: ChannelView): string {
-	return state === 'moving' ? (proven ? 'proven' : 'seen') : state;
-}
-
 /** Lowest and highest reading without lone glitches, such as a reading with a digit eaten by the line; NaN before the first. */
 export function seenRange({min, max, usableLow, usableHigh}: ChannelView): readonly [low: number, high: number] {
-	return [usableLow ?? min, usableHigh ?? max];
+	// Of what only jumps about there are no usable ends.
+	return usableLow === null || usableHigh === null || usableLow > usableHigh ? [min, max] : [usableLow, usableHigh];
 }

@@ -4,14 +4,15 @@ import type {SourceInfo} from '../stream/source.ts';
 import {tool} from '../version.ts';
 import {type CheckJson, type FindingJson, findingJson, type LinkJson, layoutJson, linkJson} from './check-json.ts';
 
-/** One line of `check --follow --json`. `t` is stream time in seconds. Described in docs/check-json.md. */
+/** One line of `check --follow --json`. `t` is stream time in seconds. Schema 2, described in docs/check-json.md. */
 export type FollowEvent =
 	| {
 			readonly event: 'start';
 			readonly t: 0;
-			readonly schema: 1;
+			readonly schema: 2;
+			readonly kind: 'check-events';
 			readonly tool: CheckJson['tool'];
-			readonly source: Omit<CheckJson['source'], 'durationSeconds'>;
+			readonly source: Omit<CheckJson['source'], 'durationSeconds' | 'cut'>;
 	  }
 	| {readonly event: 'layout'; readonly t: number; readonly layout: CheckJson['layout']}
 	| {
@@ -39,7 +40,12 @@ export type FollowEvent =
 const keyOf = ({code, channel}: Finding) => `${code} ${channel ?? ''}`;
 
 const sameFigures = (a: Finding, b: Finding) =>
-	a.summary === b.summary && a.confidence === b.confidence && JSON.stringify(a.evidence) === JSON.stringify(b.evidence);
+	a.status === b.status &&
+	a.first === b.first &&
+	a.mended === b.mended &&
+	a.summary === b.summary &&
+	a.confidence === b.confidence &&
+	JSON.stringify(a.evidence) === JSON.stringify(b.evidence);
 
 /** Turns the states of a session into what happened between them. */
 export class FollowEvents {
@@ -55,7 +61,8 @@ export class FollowEvents {
 		return {
 			event: 'start',
 			t: 0,
-			schema: 1,
+			schema: 2,
+			kind: 'check-events',
 			tool: {name: tool.name, version: tool.version},
 			source: {kind, name, timing},
 		};

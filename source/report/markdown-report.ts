@@ -1,11 +1,12 @@
 import type {SessionRun} from '../session/run-session.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
+import {leftToProveText} from '../session/left-to-prove.ts';
+import {weighs} from '../session/verdict.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
 import {
 	cautions,
-	endState,
 	evidenceLine,
 	nextMeasurement,
 	placeText,
@@ -13,10 +14,11 @@ import {
 	sentences,
 	whenText,
 } from './finding-text.ts';
+import {notJudgedText} from './not-judged-text.ts';
 import {publicName} from './public-name.ts';
 import {sparkline} from './text-chart.ts';
 import {linkLines, sourceKindText} from './text-report.ts';
-import {statusText, unproven, verdictSentence, verdictWord, worstFirst} from './verdict-text.ts';
+import {isFirst, mostPressingFirst, statusText, verdictSentence, verdictWord} from './verdict-text.ts';
 
 export type MarkdownOptions = {
 	/** Everything, however long; else at most `mostCharacters`. */
@@ -34,6 +36,8 @@ type Detail = {
 	readonly advice: 'all' | 'next' | 'none';
 	/** Cautions in full, or the first sentence of the first: what holds before any measurement. */
 	readonly cautions: 'all' | 'first';
+	/** Whether it is told which checks wait for a movement. */
+	readonly notJudged: boolean;
 	readonly chartCells: number;
 };
 
@@ -42,18 +46,19 @@ const fullDetail: Detail = {
 	evidence: true,
 	advice: 'all',
 	cautions: 'all',
+	notJudged: true,
 	chartCells: 48,
 };
 
 const shorterDetails: readonly Detail[] = [
-	{findings: 12, evidence: true, advice: 'next', cautions: 'all', chartCells: 32},
-	{findings: 12, evidence: true, advice: 'next', cautions: 'first', chartCells: 32},
-	{findings: 12, evidence: false, advice: 'next', cautions: 'first', chartCells: 24},
-	{findings: 8, evidence: false, advice: 'next', cautions: 'first', chartCells: 16},
-	{findings: 6, evidence: false, advice: 'next', cautions: 'first', chartCells: 0},
-	{findings: 8, evidence: false, advice: 'none', cautions: 'first', chartCells: 0},
-	{findings: 4, evidence: false, advice: 'none', cautions: 'first', chartCells: 0},
-	{findings: 2, evidence: false, advice: 'none', cautions: 'first', chartCells: 0},
+	{findings: 12, evidence: true, advice: 'next', cautions: 'all', notJudged: true, chartCells: 32},
+	{findings: 12, evidence: true, advice: 'next', cautions: 'first', notJudged: true, chartCells: 32},
+	{findings: 12, evidence: false, advice: 'next', cautions: 'first', notJudged: true, chartCells: 24},
+	{findings: 8, evidence: false, advice: 'next', cautions: 'first', notJudged: false, chartCells: 16},
+	{findings: 6, evidence: false, advice: 'next', cautions: 'first', notJudged: false, chartCells: 0},
+	{findings: 8, evidence: false, advice: 'none', cautions: 'first', notJudged: false, chartCells: 0},
+	{findings: 4, evidence: false, advice: 'none', cautions: 'first', notJudged: false, chartCells: 0},
+	{findings: 2, evidence: false, advice: 'none', cautions: 'first', notJudged: false, chartCells: 0},
 ];
 
 function code(text: string): string {
@@ -63,18 +68,17 @@ function code(text: string): string {
 function findingItem(finding: Finding, place: number, {evidence, advice}: Detail): string[] {
 	const next = nextMeasurement(finding);
 	return [
-		`${place}. **${literal(placeText(finding))}: ${finding.code}** (${statusText(finding.status)}), ${whenText(finding)}`,
+		`${place}. ${isFirst(finding) ? 'DO FIRST ' : ''}**${literal(placeText(finding))}: ${finding.code}** (${statusText(finding.status)}), ${whenText(finding)}`,
 		`   ${literal(finding.summary)}`,
-		...(evidence ? [`   Evidence: ${literal(evidenceLine(finding))}.`] : []),
+		...(evidence && !finding.mended ? [`   Evidence: ${literal(evidenceLine(finding))}.`] : []),
 		...(advice === 'next' && next ? [`   Measure next: ${literal(next)}.`] : []),
-		...(advice === 'all' ? finding.advice.map(text => `   - ${literal(text)}`) : []),
+		...(advice === 'all' && weighs(finding) ? finding.advice.map(text => `   - ${literal(text)}`) : []),
 	];
 }
 
 function channelLine(channel: ChannelView, trend: readonly TrendBucket[], ascii: boolean): string {
-	const {name, role, restNoise, fullScale, button} = channel;
+	const {name, role, restNoise, fullScale, button, state} = channel;
 	const [min, max] = seenRange(channel);
-	const state = endState(channel);
 	const shown = name.padEnd(9);
 	if (role === 'button') return `${shown} ${countText(button?.presses ?? 0, 'press', 'presses')}, ${state}`;
 	if (Number.isNaN(min)) return `${shown} no reading`;
@@ -104,19 +108,22 @@ function cautionLines(findings: readonly Finding[], detail: Detail): string[] {
 
 function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 	const {snapshot, info} = run;
-	const findings = worstFirst(snapshot.findings);
+	const findings = mostPressingFirst(snapshot.findings);
 	const shown = findings.slice(0, detail.findings);
-	const left = findings.length - shown.length;
-	const waiting = unproven(snapshot);
+	const unshown = findings.length - shown.length;
+	const left = snapshot.verdict === 'unproven' ? '' : leftToProveText(snapshot.channels);
+	const notJudged = notJudgedText(snapshot.checks);
 	const lines = [
 		`**${verdictWord(snapshot.verdict)}**: ${verdictSentence(snapshot)} ` +
 			`${secondsText(snapshot.t)} of ${code(publicName(info.name))} (${sourceKindText(info)})`,
+		...snapshot.notes.map(note => `${literal(note)}.`),
 		'',
 		...shown.flatMap((finding, index) => findingItem(finding, index + 1, detail)),
-		...(left > 0 ? [`…and ${countText(left, 'more finding')}.`] : []),
+		...(unshown > 0 ? [`…and ${countText(unshown, 'more finding')}.`] : []),
 		...(shown.length > 0 ? [''] : []),
 		...charts(run, detail.chartCells, ascii),
-		...(waiting.length > 0 ? [`Not proven: ${literal(waiting.join(', '))}.`, ''] : []),
+		...(left === '' ? [] : [`Not yet proven: ${literal(left)}.`, '']),
+		...(notJudged === '' || !detail.notJudged ? [] : [literal(notJudged), '']),
 		...linkLines(snapshot.link, info).map((line, index) => literal(index === 0 ? `Link: ${line}` : line)),
 		...cautionLines(findings, detail),
 	];

@@ -1,13 +1,15 @@
 import {styleText} from 'node:util';
 import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot.ts';
+import {leftToProveText} from '../session/left-to-prove.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {cautions, endState, evidenceLine, findingHeading, nextMeasurement, seenRange} from './finding-text.ts';
+import {cautions, evidenceLine, findingHeading, nextMeasurement, seenRange} from './finding-text.ts';
+import {notJudgedText} from './not-judged-text.ts';
 import {rangeBar} from './text-chart.ts';
-import {unproven, verdictSentence, verdictWord, worstFirst} from './verdict-text.ts';
+import {isFirst, mostPressingFirst, verdictSentence, verdictWord} from './verdict-text.ts';
 
 export type TextReportOptions = {readonly color: boolean; readonly ascii: boolean};
 
@@ -29,6 +31,7 @@ function prose(text: string, first = '', rest?: string): Line[] {
 
 const verdictStyles: Readonly<Record<Snapshot['verdict'], Style>> = {
 	pass: ['bold', 'green'],
+	unproven: ['bold', 'blue'],
 	attention: ['bold', 'yellow'],
 	fail: ['bold', 'red'],
 };
@@ -43,9 +46,11 @@ function findingBlock(finding: Finding, place: number): Line[] {
 	const indent = '   ';
 	const measure = nextMeasurement(finding);
 	return [
-		...wrapText(findingHeading(finding), widthColumns, `${place}. `).map(text => ({text, style: 'bold'}) as const),
+		...wrapText(`${isFirst(finding) ? 'DO FIRST ' : ''}${findingHeading(finding)}`, widthColumns, `${place}. `).map(
+			text => ({text, style: 'bold'}) as const,
+		),
 		...prose(finding.summary, indent),
-		...prose(`Evidence: ${evidenceLine(finding)}.`, indent, `${indent}  `),
+		...(finding.mended ? [] : prose(`Evidence: ${evidenceLine(finding)}.`, indent, `${indent}  `)),
 		...(measure ? prose(`Measure next: ${measure}.`, indent, `${indent}  `) : []),
 	];
 }
@@ -55,8 +60,8 @@ function findingsSection(findings: readonly Finding[]): Line[] {
 	const codes = [...new Set(findings.map(({code}) => code))];
 	return [
 		plain(''),
-		heading('Findings, worst first'),
-		...worstFirst(findings).flatMap((finding, index) => findingBlock(finding, index + 1)),
+		heading('Findings, the most pressing first'),
+		...mostPressingFirst(findings).flatMap((finding, index) => findingBlock(finding, index + 1)),
 		...cautions(findings).flatMap(text => prose(`Caution: ${text}`, '', '  ')),
 		...prose(`Causes and remedies: glovebench explain ${codes.length === 1 ? codes[0] : 'CODE'}`),
 	];
@@ -66,9 +71,8 @@ function findingsSection(findings: readonly Finding[]): Line[] {
 const counts = (value: number | null) => (value === null ? '-' : figureText(value));
 
 function channelRow(channel: ChannelView, ascii: boolean): string {
-	const {name, role, span, fullScale, restNoise, button} = channel;
+	const {name, role, span, fullScale, restNoise, button, state} = channel;
 	const [min, max] = seenRange(channel);
-	const state = endState(channel);
 	const shown = name.padEnd(10).slice(0, 24);
 	if (role === 'button') {
 		const shortest = button?.shortestPressMs ? `, shortest ${figureText(button.shortestPressMs)} ms` : '';
@@ -95,7 +99,7 @@ function channelRow(channel: ChannelView, ascii: boolean): string {
 
 function channelsSection(snapshot: Snapshot, ascii: boolean): Line[] {
 	if (snapshot.channels.length === 0) return [];
-	const waiting = unproven(snapshot);
+	const left = snapshot.verdict === 'unproven' ? '' : leftToProveText(snapshot.channels);
 	const analog = snapshot.channels.some(({role}) => role === 'finger' || role === 'stick');
 	const columns = `channel    0 ${ascii ? '-' : '–'} full scale          seen   span  of FS   noise  state`;
 	return [
@@ -103,11 +107,7 @@ function channelsSection(snapshot: Snapshot, ascii: boolean): Line[] {
 		heading(`Channels (${snapshot.layout?.unit ?? 'counts'}, noise is rms at rest)`),
 		...(analog ? [plain(columns)] : []),
 		...snapshot.channels.map(channel => plain(channelRow(channel, ascii))),
-		...(waiting.length > 0
-			? prose(
-					`Not proven: ${waiting.join(', ')}. A channel is proven once it has travelled both ways with nothing wrong.`,
-				)
-			: []),
+		...(left === '' ? [] : prose(`Not yet proven: ${left}.`)),
 	];
 }
 
@@ -153,11 +153,14 @@ function eventLines(snapshot: Snapshot): string[] {
 export function textReport(snapshot: Snapshot, info: SourceInfo, {color, ascii}: TextReportOptions): string {
 	const verdict = `${verdictWord(snapshot.verdict)}: ${verdictSentence(snapshot)}`;
 	const events = eventLines(snapshot);
+	const notJudged = notJudgedText(snapshot.checks);
 	const lines: Line[] = [
 		...wrapText(verdict, widthColumns).map(text => ({text, style: verdictStyles[snapshot.verdict]})),
 		...prose(`${secondsText(snapshot.t)} of ${info.name} (${sourceKindText(info)})`),
+		...snapshot.notes.flatMap(note => prose(`${note}.`)),
 		...findingsSection(snapshot.findings),
 		...channelsSection(snapshot, ascii),
+		...(notJudged === '' ? [] : prose(notJudged)),
 		plain(''),
 		heading('Link'),
 		...linkLines(snapshot.link, info).flatMap(line => prose(line, '', '  ')),

@@ -1,5 +1,8 @@
 import type {Status} from '../faults/fault-code.ts';
-import type {Finding, Snapshot} from '../session/snapshot.ts';
+import {statusRank} from '../faults/status-meanings.ts';
+import {leftToProveText} from '../session/left-to-prove.ts';
+import type {Finding, Snapshot, Verdict} from '../session/snapshot.ts';
+import {weighs} from '../session/verdict.ts';
 import {countText} from './figures-text.ts';
 
 /** The four categories, worst first, with the word to show for each: one, several. */
@@ -15,14 +18,28 @@ export function statusText(status: Status): string {
 	return statusWords.find(([name]) => name === status)?.[1] ?? status;
 }
 
-/** Findings by how much they matter: worst category first, surest first within it. */
-export function worstFirst(findings: readonly Finding[]): Finding[] {
-	const rank = (finding: Finding) => statusWords.findIndex(([status]) => status === finding.status);
-	return [...findings].sort((a, b) => rank(a) - rank(b) || b.confidence - a.confidence || a.flaggedAt - b.flaggedAt);
+/**
+ * Findings in the order in which to care for them: what to do first, then what weighs in the verdict, then what is over;
+ * within each the gravest category first, and the surest first within that.
+ */
+export function mostPressingFirst(findings: readonly Finding[]): Finding[] {
+	return [...findings].sort(
+		(a, b) =>
+			Number(isFirst(b)) - Number(isFirst(a)) ||
+			Number(weighs(b)) - Number(weighs(a)) ||
+			statusRank(a.status) - statusRank(b.status) ||
+			b.confidence - a.confidence ||
+			a.flaggedAt - b.flaggedAt,
+	);
+}
+
+/** Whether a finding is the one to begin with: of findings that are all over nothing is to be done any more. */
+export function isFirst(finding: Finding): boolean {
+	return finding.first && weighs(finding);
 }
 
 /** `2 failures, 1 out of spec`; empty without findings. */
-export function findingCounts(findings: readonly Finding[]): string {
+function findingCounts(findings: readonly Finding[]): string {
 	return statusWords
 		.map(([status, one, many]) => {
 			const count = findings.filter(finding => finding.status === status).length;
@@ -33,22 +50,24 @@ export function findingCounts(findings: readonly Finding[]): string {
 }
 
 /** The verdict in one word. */
-export function verdictWord(verdict: Snapshot['verdict']): string {
-	return {pass: 'PASS', attention: 'ATTENTION', fail: 'FAIL'}[verdict];
+export function verdictWord(verdict: Verdict): string {
+	return {pass: 'PASS', unproven: 'UNPROVEN', attention: 'ATTENTION', fail: 'FAIL'}[verdict];
 }
 
-/** Fingers, stick axes and buttons that have not been proven, in the order of the frame. */
-export function unproven(snapshot: Snapshot): string[] {
-	return snapshot.channels
-		.filter(({role, proven}) => !proven && (role === 'finger' || role === 'stick' || role === 'button'))
-		.map(({name}) => name);
-}
-
-/** What the verdict rests on, in a sentence; says plainly when there was nothing to judge. */
-export function verdictSentence(snapshot: Snapshot): string {
-	if (snapshot.link.frames === 0 && snapshot.findings.length === 0) return 'No frame was seen: nothing can be said.';
-	const counts = findingCounts(snapshot.findings);
-	if (counts) return `${counts}.`;
-	const waiting = unproven(snapshot);
-	return waiting.length === 0 ? 'Nothing is wrong, and every channel is proven.' : 'Nothing is wrong in what was seen.';
+/** What the verdict rests on, in a sentence or two; says plainly when there was nothing to judge. */
+export function verdictSentence({link, findings, channels}: Snapshot): string {
+	if (link.frames === 0 && findings.length === 0) return 'No frame was seen: nothing can be said.';
+	const over = findings.filter(finding => !weighs(finding));
+	const mended = over.filter(finding => finding.mended).length;
+	const passed = [
+		...(mended > 0 ? [`${mended} mended`] : []),
+		...(over.length > mended ? [`${over.length - mended} over`] : []),
+	].join(', ');
+	const counts = findingCounts(findings.filter(weighs));
+	if (counts) return `${counts}${passed && `; ${passed}`}.`;
+	const left = leftToProveText(channels);
+	const mind = passed === '' ? '' : ` any more (${passed})`;
+	return left === ''
+		? `Nothing is wrong${mind}, and every channel is proven.`
+		: `Nothing is wrong${mind} in what was seen; not yet proven: ${left}.`;
 }

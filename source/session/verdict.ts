@@ -1,5 +1,6 @@
 import {findFault} from '../faults/registry.ts';
 import {listText} from '../text/list-text.ts';
+import {leftToProve} from './left-to-prove.ts';
 import type {Session} from './session.ts';
 import type {ChannelView, Finding, Verdict} from './snapshot.ts';
 
@@ -14,11 +15,6 @@ export function verdictOf(findings: readonly Finding[], channels: readonly Chann
 	if (weighing.some(({status}) => status === 'failure' || status === 'out-of-spec')) return 'fail';
 	if (weighing.length > 0) return 'attention';
 	return frames > 0 && leftToProve(channels).length === 0 ? 'pass' : 'unproven';
-}
-
-/** Channels that are to be proven and are not, in scan order. */
-export function leftToProve(channels: readonly ChannelView[]): ChannelView[] {
-	return channels.filter(({role, state}) => ['finger', 'stick', 'button'].includes(role) && state !== 'proven' && state !== 'spare');
 }
 
 /** Tells of constant faults that are over whether their channel has been proven since. */

@@ -72,6 +72,12 @@ export function waitsFor(
 	return {kind: 'unless', name, asks, says, waits: true, next};
 }
 
+/** What a gate asks, in words; `limit` is the one of its name, for gates that have a figure. */
+export function asksOf(gate: Gate, limit: Limit | undefined): string {
+	if (gate.kind === 'ground' || gate.kind === 'unless') return gate.asks;
+	return `${gate.kind === 'at most' ? 'at most' : 'at least'} ${limit?.raise} ${limit?.unit}`;
+}
+
 /** Why a check did not speak: the gate that refused, what it saw and what it asks. */
 export type Refusal = {
 	readonly gate: string;

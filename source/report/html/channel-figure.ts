@@ -1,7 +1,7 @@
 import type {SessionRun} from '../../session/run-session.ts';
 import type {ChannelView} from '../../session/snapshot.ts';
 import {countText, figureText} from '../figures-text.ts';
-import {endState, seenRange} from '../finding-text.ts';
+import {seenRange} from '../finding-text.ts';
 import {html, type Markup} from './markup.ts';
 import {type NumberedFinding, trendChart} from './trend-chart.ts';
 
@@ -16,7 +16,7 @@ export function channelFigure(
 	run: SessionRun,
 	channel: ChannelView,
 	findings: readonly NumberedFinding[],
-	title = `${channel.name}: ${endState(channel)}`,
+	title = `${channel.name}: ${channel.state}`,
 	framed: readonly {readonly from: number; readonly to: number}[] = [],
 ): Markup | null {
 	const {session, snapshot} = run;

@@ -1,14 +1,16 @@
 import type {ComparedFinding, ComparedFindings} from '../../compare/compare-findings.ts';
+import {sideVerdict} from '../../compare/compare-text.ts';
 import type {Comparison, Side} from '../../compare/comparison.ts';
 import {channelTable, linkTable} from '../../compare/comparison-rows.ts';
 import {findingName} from '../../compare/judge.ts';
 import type {SessionRun} from '../../session/run-session.ts';
+import {weighs} from '../../session/verdict.ts';
 import {tool} from '../../version.ts';
 import {figureText, secondsText} from '../figures-text.ts';
-import {cautions, endState} from '../finding-text.ts';
+import {cautions} from '../finding-text.ts';
 import {publicName} from '../public-name.ts';
 import {linkLines} from '../text-report.ts';
-import {statusText, verdictWord, worstFirst} from '../verdict-text.ts';
+import {mostPressingFirst, statusText} from '../verdict-text.ts';
 import {channelFigure} from './channel-figure.ts';
 import {eventsList} from './events-list.ts';
 import {cautionsSection, findingArticle, measurementItems, nextSection, numbered} from './findings-section.ts';
@@ -33,7 +35,7 @@ const looks = {better: 'pass', same: 'pass', mixed: 'attention', unknown: 'atten
 export function comparisonPage(comparison: Comparison, a: SessionRun, b: SessionRun): string {
 	const {verdict, findings, changes, channels} = comparison;
 	const word = verdict.word.toUpperCase();
-	const left = numbered(b.snapshot.findings);
+	const left = numbered(b.snapshot.findings.filter(weighs));
 	const before = numbered(a.snapshot.findings);
 	const waiting = [...new Set(findings.untested.map(({channel}) => channel ?? 'every finger'))];
 	return pageText(
@@ -58,7 +60,7 @@ ${section(
 	left.length > 0 ? html`<figure>${timelineChart(left, b.snapshot.t)}</figure>` : null,
 	...left.map(finding => findingArticle(b, finding)),
 )}
-${cautionsSection(cautions(worstFirst(b.snapshot.findings)))}
+${cautionsSection(cautions(mostPressingFirst(b.snapshot.findings)))}
 ${section('Channels over time', 'channels', channelPairs(channels, a, b, before, left))}
 ${section('Thumb stick', 'stick', pair(stickFigure(a, 'A'), stickFigure(b, 'B')))}
 ${section('Link', 'link', textTable(linkTable(comparison).heading, linkTable(comparison).rows), pair(linkPart('A', a, b), linkPart('B', b, a)))}
@@ -68,8 +70,8 @@ ${section('The first lines as they came', 'raw', pair(underLetter('A', rawBox(a.
 	);
 }
 
-function sideRow(letter: string, {name, seconds, frames, verdict}: Side): Markup {
-	return html`<dt>${letter}</dt><dd>${publicName(name)}: ${secondsText(seconds)}, ${figureText(frames)} frames, ${verdictWord(verdict)}</dd>`;
+function sideRow(letter: string, side: Side): Markup {
+	return html`<dt>${letter}</dt><dd>${publicName(side.name)}: ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${sideVerdict(side)}</dd>`;
 }
 
 function findingTable({gone, appeared, remaining, untested}: ComparedFindings): Markup | null {
@@ -113,7 +115,7 @@ function channelPairs(
 	const figure = (letter: string, run: SessionRun, name: string, findings: readonly NumberedFinding[]) => {
 		const channel = run.snapshot.channels.find(each => each.name === name);
 		if (!channel) return html`<figure><h3>${name} in ${letter}: not there</h3></figure>`;
-		return channelFigure(run, channel, findings, `${name} in ${letter}: ${endState(channel)}`);
+		return channelFigure(run, channel, findings, `${name} in ${letter}: ${channel.state}`);
 	};
 
 	const pairs = channels.map(({name}) =>

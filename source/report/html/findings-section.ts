@@ -1,16 +1,17 @@
 import type {SessionRun} from '../../session/run-session.ts';
 import type {Finding} from '../../session/snapshot.ts';
+import {weighs} from '../../session/verdict.ts';
 import {evidenceText, secondsText} from '../figures-text.ts';
 import {nextMeasurement, placeText, whenText} from '../finding-text.ts';
-import {statusText, worstFirst} from '../verdict-text.ts';
+import {isFirst, mostPressingFirst, statusText} from '../verdict-text.ts';
 import {freezeFigure} from './freeze-chart.ts';
 import {html, type Markup} from './markup.ts';
 import {capitalized, section} from './page-shell.ts';
 import type {NumberedFinding} from './trend-chart.ts';
 
-/** Findings with their numbers in the report, worst first. */
+/** Findings with their numbers in the report, the most pressing first. */
 export function numbered(findings: readonly Finding[]): NumberedFinding[] {
-	return worstFirst(findings).map((finding, index) => ({number: index + 1, finding}));
+	return mostPressingFirst(findings).map((finding, index) => ({number: index + 1, finding}));
 }
 
 /** The next measurement of each finding, as items of a list. */
@@ -18,7 +19,7 @@ export function measurementItems(findings: readonly NumberedFinding[]): Markup[]
 	return findings.flatMap(({number, finding}) => {
 		const measure = nextMeasurement(finding);
 		return measure
-			? [html`<li><a href="#finding-${number}">${placeText(finding)}: ${finding.code}</a>. ${measure}.</li>`]
+			? [html`<li>${isFirst(finding) && html`<strong>Do first:</strong> `}<a href="#finding-${number}">${placeText(finding)}: ${finding.code}</a>. ${measure}.</li>`]
 			: [];
 	});
 }
@@ -31,15 +32,16 @@ export function nextSection(steps: readonly Markup[]): Markup | null {
 /** One finding in full: measurement, evidence, advice, and the second in which it began. */
 export function findingArticle({session}: SessionRun, {number, finding}: NumberedFinding): Markup {
 	const {code, channel, status, summary, evidence, advice, confidence, flaggedAt, from} = finding;
+	const toDo = weighs(finding) ? advice : [];
 	const figure = freezeFigure(session.freezeFrame(code, channel), from, channel);
 	return html`<article class="finding ${status}" id="finding-${number}">
-<h3>${number}. ${placeText(finding)}: ${code} <span class="${status}">(${statusText(status)})</span></h3>
+<h3>${number}. ${isFirst(finding) && 'DO FIRST '}${placeText(finding)}: ${code} <span class="${status}">(${statusText(status)})</span></h3>
 <p>${summary}</p>
 <p class="soft">${capitalized(whenText(finding))}. Reported at ${secondsText(flaggedAt)}; ${Math.round(confidence * 100)} % sure.</p>
 <div class="grid2"><div><strong>Evidence</strong>
 <ul>${Object.entries(evidence).map(([name, value]) => html`<li>${evidenceText(name, value)}</li>`)}</ul>
-<strong>Measure, in this order</strong>
-<ol>${advice.filter(text => !text.startsWith('Caution: ')).map(text => html`<li>${text}</li>`)}</ol></div>
+${toDo.length > 0 && html`<strong>Measure, in this order</strong>
+<ol>${toDo.map(text => html`<li>${text}</li>`)}</ol>`}</div>
 ${figure}</div>
 </article>`;
 }

@@ -1,7 +1,7 @@
 import {scaleLinear} from 'd3-scale';
 import type {ChannelView} from '../../session/snapshot.ts';
 import {figureText} from '../figures-text.ts';
-import {endState, seenRange} from '../finding-text.ts';
+import {seenRange} from '../finding-text.ts';
 import {svg, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';
 
@@ -13,16 +13,17 @@ const columnWidth = 62;
 /** A word's sign, so that the state is seen before it is read. */
 const signs: Readonly<Record<ChannelView['state'], string>> = {
 	proven: '✓',
-	seen: '◐',
 	waiting: '○',
-	moving: '◐',
+	learning: '◐',
+	open: '◌',
+	lost: '✗',
 	faulty: '✗',
+	spare: '·',
 };
 
 function column(channel: ChannelView, left: number): Markup {
-	const {name, fullScale, button} = channel;
+	const {name, fullScale, button, state} = channel;
 	const [min, max] = seenRange(channel);
-	const state = endState(channel);
 	const middle = left + columnWidth / 2;
 	const y = scaleLinear()
 		.domain([0, fullScale ?? Math.max(1, max)])
@@ -37,7 +38,7 @@ function column(channel: ChannelView, left: number): Markup {
 						? null
 						: html`<rect class="bar ${state}" x="${middle - 14}" y="${unit(y(max))}" width="28" height="${unit(Math.max(2, y(min) - y(max)))}"/>`
 				}`;
-	return html`<g><text class="mid strong" x="${middle}" y="14">${name.slice(0, 9)}</text>${bar}<text class="mid small" x="${middle}" y="${barBottom + 16}">${channel.role === 'button' ? 'presses' : range}</text><text class="mid" x="${middle}" y="${barBottom + 34}">${signs[state as ChannelView['state']]} ${state}</text></g>`;
+	return html`<g><text class="mid strong" x="${middle}" y="14">${name.slice(0, 9)}</text>${bar}<text class="mid small" x="${middle}" y="${barBottom + 16}">${channel.role === 'button' ? 'presses' : range}</text><text class="mid" x="${middle}" y="${barBottom + 34}">${signs[state]} ${state}</text></g>`;
 }
 
 /** Every finger, axis and button side by side: the stretch of full scale it used, and what it has shown. In rows of `perRow`. */
@@ -46,7 +47,7 @@ export function handCharts(channels: readonly ChannelView[], perRow = 6): Markup
 	const rows: Markup[] = [];
 	for (let first = 0; first < shown.length; first += perRow) {
 		const row = shown.slice(first, first + perRow);
-		const label = row.map(channel => `${channel.name} ${endState(channel)}`).join(', ');
+		const label = row.map(channel => `${channel.name} ${channel.state}`).join(', ');
 		rows.push(
 			svg(
 				height,

@@ -1,4 +1,5 @@
 import {createHash} from 'node:crypto';
+import type {Verdict} from '../../session/snapshot.ts';
 import {html, Markup} from './markup.ts';
 import {pageStyle} from './style.ts';
 
@@ -35,8 +36,8 @@ export function section(title: string, id: string, ...content: (Markup | null)[]
 }
 
 /** The verdict as it stands at the head of a page: a sign and a word in a box of the verdict's colour, then a sentence. */
-export function verdictHeading(verdict: 'pass' | 'attention' | 'fail', word: string, sentence: string): Markup {
-	const sign = {pass: '✓', attention: '!', fail: '✗'}[verdict];
+export function verdictHeading(verdict: Verdict, word: string, sentence: string): Markup {
+	const sign = {pass: '✓', unproven: '○', attention: '!', fail: '✗'}[verdict];
 	return html`<h1><span class="verdict ${verdict}">${sign} ${word}</span> ${capitalized(sentence)}</h1>`;
 }
 

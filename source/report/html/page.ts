@@ -1,11 +1,13 @@
 import type {SessionRun} from '../../session/run-session.ts';
+import {leftToProveText} from '../../session/left-to-prove.ts';
 import type {Snapshot} from '../../session/snapshot.ts';
 import {tool} from '../../version.ts';
 import {secondsText} from '../figures-text.ts';
 import {cautions} from '../finding-text.ts';
+import {notJudgedText} from '../not-judged-text.ts';
 import {publicName} from '../public-name.ts';
 import {linkLines, sourceKindText} from '../text-report.ts';
-import {unproven, verdictSentence, verdictWord, worstFirst} from '../verdict-text.ts';
+import {mostPressingFirst, verdictSentence, verdictWord} from '../verdict-text.ts';
 import {channelFigure} from './channel-figure.ts';
 import {eventsList} from './events-list.ts';
 import {cautionsSection, findingArticle, measurementItems, nextSection, numbered} from './findings-section.ts';
@@ -40,16 +42,9 @@ export function linkSection({snapshot, info}: SessionRun): Markup | null {
 }
 
 /** How to prove what has not been proven. */
-function provingItems(snapshot: Snapshot): Markup[] {
-	const waiting = unproven(snapshot);
-	const buttons = waiting.filter(name => snapshot.channels.some(each => each.name === name && each.role === 'button'));
-	const others = waiting.filter(name => !buttons.includes(name));
-	return [
-		...(others.length > 0
-			? [html`<li>Move ${others.join(', ')} through the whole range and back a few times: not proven yet.</li>`]
-			: []),
-		...(buttons.length > 0 ? [html`<li>Press ${buttons.join(', ')} a few times: not proven yet.</li>`] : []),
-	];
+function provingItems({channels}: Snapshot): Markup[] {
+	const left = leftToProveText(channels);
+	return left === '' ? [] : [html`<li>Not yet proven: ${left}.</li>`];
 }
 
 /**
@@ -61,6 +56,7 @@ export function htmlReport(run: SessionRun): string {
 	const findings = numbered(snapshot.findings);
 	const word = verdictWord(snapshot.verdict);
 	const name = publicName(info.name);
+	const notJudged = notJudgedText(snapshot.checks);
 	const charts = snapshot.channels
 		.map(channel => channelFigure(run, channel, findings))
 		.filter(figure => figure !== null);
@@ -69,7 +65,7 @@ export function htmlReport(run: SessionRun): string {
 		html`<header>
 ${verdictHeading(snapshot.verdict, word, verdictSentence(snapshot))}
 <p class="soft">${secondsText(snapshot.t)} of ${name} (${sourceKindText(info)}), checked with ${tool.name} ${tool.version}</p>
-</header>
+${snapshot.notes.map(note => html`<p>${note}.</p>`)}</header>
 ${nextSection([...measurementItems(findings), ...provingItems(snapshot)])}
 ${handSection(run)}
 ${section(
@@ -78,7 +74,8 @@ ${section(
 	findings.length > 0 ? html`<figure>${timelineChart(findings, snapshot.t)}</figure>` : null,
 	...findings.map(finding => findingArticle(run, finding)),
 )}
-${cautionsSection(cautions(worstFirst(snapshot.findings)))}
+${section('Not judged yet', 'waiting', notJudged === '' ? null : html`<p>${notJudged}</p>`)}
+${cautionsSection(cautions(mostPressingFirst(snapshot.findings)))}
 ${section('Channels over time', 'channels', charts.length > 0 ? html`<p class="soft">The band runs from the lowest to the highest reading.</p><div class="grid2 charts">${charts}</div>` : null)}
 <div class="grid2">${section('Thumb stick', 'stick', stickFigure(run))}
 ${linkSection(run)}</div>

@@ -14,7 +14,7 @@ p,ol,ul,dl,table,figure{margin:.5rem 0}
 a{color:var(--band)}
 .soft,figcaption,dt{color:var(--soft)}
 .verdict{display:inline-block;border:2px solid;border-radius:.3rem;padding:0 .5rem;margin-right:.3rem}
-.fail,.failure{color:var(--bad)}.attention,.out-of-spec{color:var(--warn)}.pass{color:var(--good)}.maintenance,.function-check{color:var(--care)}
+.fail,.failure{color:var(--bad)}.attention,.out-of-spec{color:var(--warn)}.pass{color:var(--good)}.unproven,.maintenance,.function-check{color:var(--care)}
 .grid2{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,21rem),1fr));gap:.5rem 1.5rem}
 .finding{border-left:4px solid;padding-left:.8rem;margin:1rem 0;break-inside:avoid}
 .finding>*{color:var(--ink)}
@@ -46,7 +46,7 @@ svg .field{fill:none;stroke:var(--soft)}
 svg .mark{fill:url(#hatch);stroke:var(--bad);stroke-width:.5}
 svg .hatch{stroke:var(--bad);stroke-width:1}
 svg .number{fill:var(--bad);font-weight:700}
-svg .bar{fill:var(--band)}svg .bar.faulty,svg .bar.failure{fill:var(--bad)}svg .bar.out-of-spec{fill:var(--warn)}svg .bar.maintenance,svg .bar.function-check{fill:var(--care)}
+svg .bar{fill:var(--band)}svg .bar.faulty,svg .bar.lost,svg .bar.failure{fill:var(--bad)}svg .bar.out-of-spec{fill:var(--warn)}svg .bar.maintenance,svg .bar.function-check{fill:var(--care)}
 svg .before{fill:none;stroke:var(--ink);stroke-dasharray:3 2}svg .open{fill:none;stroke:var(--soft);stroke-dasharray:2 2}
 svg.hidden{position:absolute;width:0;height:0}
 .charts{gap:.25rem 1.5rem}
