@@ -1,3 +1,4 @@
+import {leftToProveText} from '../session/left-to-prove.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {changedLast} from './channel-rows.ts';
 import {findingTime, subject} from './finding-rows.ts';
@@ -17,7 +18,8 @@ const dtrSeconds = 8;
 
 /**
  * The one line that is there on every page for what must not be missed, the most pressing first: the port has gone,
- * nothing arrives, a new finding, another program on the port, opening restarted the board, what is open, what moved last.
+ * nothing arrives, a new finding, another program on the port, opening restarted the board, what is open, what is left to
+ * prove, what moved last.
  */
 export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	const {live} = picture;
@@ -43,7 +45,11 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	const newest = fresh.at(-1);
 	if (newest !== undefined) {
 		const more = fresh.length > 1 ? ` (+${fresh.length - 1} new)` : '';
-		return row(` NEW ${newest.status}${more}: ${subject(newest)} ${newest.code}: ${newest.summary}`, 'alert');
+		const isGrave = fresh.some(({status}) => status === 'failure' || status === 'out-of-spec');
+		return row(
+			` NEW ${newest.status}${more}: ${subject(newest)} ${newest.code}: ${newest.summary}`,
+			isGrave ? 'alert' : 'strong',
+		);
 	}
 
 	const shared = live.events.findLast(event => event.event === 'shared');
@@ -62,9 +68,13 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 
 	const open = live.findings.filter(finding => finding.to === null);
 	if (open.length > 0) {
-		const last = open.at(-1)!;
-		return row(` ${open.length} open, last ${subject(last)} ${last.code} ${findingTime(last, glyphs)}`);
+		const first = open.find(finding => finding.first) ?? open[0];
+		return row(` ${open.length} open, do first: ${subject(first)} ${first.code} ${findingTime(first, glyphs)}`);
 	}
+
+	if (live.notes.length > 0) return row(` ${live.notes.join('; ')}`);
+	const left = leftToProveText(live.channels);
+	if (left !== '') return row(` Not yet proven: ${left}`);
 
 	const moved = changedLast(live);
 	return row(

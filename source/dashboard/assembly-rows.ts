@@ -1,7 +1,7 @@
 import type {ChannelView, Snapshot} from '../session/snapshot.ts';
 import {fitLeft, fitRight} from '../text/fit-text.ts';
 import {blockLetters} from './block-letters.ts';
-import {changedLast, handChannels, worstOpen} from './channel-rows.ts';
+import {changedLast, handChannels, stateMark, stateTones, worstOpen} from './channel-rows.ts';
 import {barReading, formatBar} from './format-bar.ts';
 import {formatCounts, formatNoise} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
@@ -88,24 +88,10 @@ const thickestBar = 6;
 
 function checkCell(channel: ChannelView, snapshot: Snapshot, shown: ChannelView | undefined, glyphs: Glyphs): Row {
 	const worst = worstOpen(snapshot, channel.name);
-	const tone: Tone = worst
-		? worst.status
-		: channel.state === 'proven'
-			? 'good'
-			: channel.state === 'waiting'
-				? 'quiet'
-				: 'plain';
-	const mark =
-		channel.state === 'proven'
-			? glyphs.done
-			: channel.state === 'faulty'
-				? '!'
-				: channel.state === 'waiting'
-					? glyphs.open
-					: '~';
+	const tone: Tone = worst ? worst.status : stateTones[channel.state];
 	const state = channel.button ? `${channel.button.presses}x` : channel.state;
 	return [
-		{text: `${mark} `, tone},
+		{text: `${stateMark(channel, glyphs)} `, tone},
 		{text: fitLeft(channel.name, 8, glyphs.ellipsis), tone: channel === shown ? 'strong' : tone},
 		{text: fitLeft(` ${state}`, checkWidth - 10), tone},
 	];

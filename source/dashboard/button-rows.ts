@@ -1,5 +1,6 @@
 import type {ChannelView} from '../session/snapshot.ts';
 import {fitLeft, fitRight} from '../text/fit-text.ts';
+import {stateMark, stateTones} from './channel-rows.ts';
 import {formatMilliseconds} from './format-number.ts';
 import type {Glyphs} from './look.ts';
 import {type Row, row} from './rows.ts';
@@ -16,7 +17,7 @@ export function buttonHead(width: number): Row {
 	);
 }
 
-/** A button: down or up, presses, shortest press, presses that bounced. */
+/** A button: down or up, the mark of its state, presses, shortest press, presses that bounced. */
 export function buttonRow(channel: ChannelView, width: number, glyphs: Glyphs): Row {
 	const button = channel.button;
 	const down = button?.pressed ?? false;
@@ -26,6 +27,7 @@ export function buttonRow(channel: ChannelView, width: number, glyphs: Glyphs): 
 			text: `${down ? glyphs.pressed : glyphs.released} ${fitLeft(channel.name, 9, glyphs.ellipsis)}`,
 			tone: down ? 'strong' : 'plain',
 		},
+		{text: stateMark(channel, glyphs), tone: stateTones[channel.state]},
 		{text: down ? 'in' : '  ', tone: 'strong'},
 		{text: fitRight(button ? String(button.presses) : glyphs.dash, full ? 8 : 6)},
 		...(full

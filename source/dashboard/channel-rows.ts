@@ -16,7 +16,7 @@ const nowWidth = 6;
 const seenWidth = 12;
 const spanWidth = 6;
 const noiseWidth = 7;
-const stateWidth = 10;
+const stateWidth = 11;
 
 function columnsFor(width: number): Columns {
 	const span = width >= 96;
@@ -99,15 +99,23 @@ function stateCell(channel: ChannelView, worst: Finding | undefined, width: numb
 		return [{text: fitLeft(`${statusLetters[worst.status]} ${channel.state}`, width), tone: worst.status}];
 	}
 
-	const tone: Tone =
-		channel.state === 'proven'
-			? 'good'
-			: channel.state === 'moving'
-				? 'strong'
-				: channel.state === 'waiting'
-					? 'quiet'
-					: 'plain';
-	return [{text: fitLeft(channel.state, width), tone}];
+	return [{text: fitLeft(channel.state, width), tone: stateTones[channel.state]}];
+}
+
+/** How loud a state is where no finding says it: an open pin while wiring is nothing to look up for. */
+export const stateTones: Readonly<Record<ChannelView['state'], Tone>> = {
+	proven: 'good',
+	waiting: 'quiet',
+	open: 'quiet',
+	spare: 'quiet',
+	learning: 'plain',
+	faulty: 'failure',
+	lost: 'failure',
+};
+
+/** One character for a state, so that a list of channels can be looked over. */
+export function stateMark({state}: ChannelView, {done, open, reach}: Glyphs): string {
+	return {proven: done, waiting: open, open: reach, spare: ' ', learning: '~', faulty: '!', lost: '!'}[state];
 }
 
 function barTone(channel: ChannelView, worst: Finding | undefined): Tone {

@@ -5,6 +5,7 @@ import {findingKey, listedFindings} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {GloveView, type Station} from './glove-view.ts';
 import type {LiveGlove, StartRecording} from './live-glove.ts';
+import {partingLines} from './parting-lines.ts';
 import type {ReplayPlayer} from './replay-player.ts';
 import type {ScreenSize} from './trend-window.ts';
 import {initialViewState, type Message, type Page, reduceView, type ViewState} from './view-state.ts';
@@ -120,6 +121,13 @@ export class Desk {
 
 	async startRecording(glove: number, path: string): Promise<void> {
 		await this.stations[glove].live?.startRecording(path, this.#options.startRecording(glove));
+	}
+
+	/** What to leave on the terminal: of each glove the verdict, and what to do first. */
+	partingLines(): string[] {
+		return this.stations.flatMap(({name, live, player}) =>
+			partingLines((live?.session ?? player!.session).snapshot(), this.stations.length > 1 ? name : null),
+		);
 	}
 
 	/** Waits for what is being written, and closes the sources. Resolves to what became of the recordings, in lines. */

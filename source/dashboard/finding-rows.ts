@@ -1,4 +1,6 @@
+import {isFirst} from '../report/verdict-text.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
+import {weighs} from '../session/verdict.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {fitLeft, shorten, wrapText} from '../text/fit-text.ts';
 import {textWidth} from '../text/text-width.ts';
@@ -12,12 +14,14 @@ export function findingKey(finding: Pick<Finding, 'code' | 'channel'>): string {
 	return `${finding.code}/${finding.channel ?? ''}`;
 }
 
-/** Open findings, newest first, then the closed ones, newest first. */
+/** What to do first, then the open findings, newest first, then the closed ones, newest first. */
 export function listedFindings(snapshot: Snapshot): readonly Finding[] {
 	const newestFirst = (a: Finding, b: Finding) => b.flaggedAt - a.flaggedAt;
+	const others = snapshot.findings.filter(finding => !isFirst(finding));
 	return [
-		...snapshot.findings.filter(finding => finding.to === null).sort(newestFirst),
-		...snapshot.findings.filter(finding => finding.to !== null).sort(newestFirst),
+		...snapshot.findings.filter(isFirst),
+		...others.filter(finding => finding.to === null).sort(newestFirst),
+		...others.filter(finding => finding.to !== null).sort(newestFirst),
 	];
 }
 
@@ -26,11 +30,11 @@ export function subject(finding: Pick<Finding, 'channel'>): string {
 	return finding.channel ?? 'link/all';
 }
 
-/** `since 0:12` while it lasts, `0:12–0:40` when it is over. */
+/** `since 0:12` while it lasts, `0:12–0:40` when it is over, `mended 0:12–0:40` where its channel has been proven since. */
 export function findingTime(finding: Finding, glyphs: Glyphs): string {
 	return finding.to === null
 		? `since ${formatTime(finding.from)}`
-		: `${formatTime(finding.from)}${glyphs.dash}${formatTime(finding.to)}`;
+		: `${finding.mended ? 'mended ' : ''}${formatTime(finding.from)}${glyphs.dash}${formatTime(finding.to)}`;
 }
 
 /** A finding in one line: status letter, channel, code, since when. */
@@ -57,12 +61,14 @@ export function adviceRow(finding: Finding, width: number, glyphs: Glyphs): Row 
 export function findingPanel(snapshot: Snapshot, width: number, height: number, glyphs: Glyphs): Row[] {
 	const findings = listedFindings(snapshot);
 	const open = findings.filter(finding => finding.to === null).length;
-	const head: Row = [
-		{
-			text: findings.length === 0 ? ' findings: none' : ` findings: ${open} open, ${findings.length - open} over`,
-			tone: 'quiet',
-		},
-	];
+	const counts = `${open} open, ${findings.length - open} over`;
+	const head: Row =
+		findings.length > 0 && isFirst(findings[0])
+			? [
+					{text: ' DO FIRST', tone: 'strong'},
+					{text: `   findings: ${counts}`, tone: 'quiet'},
+				]
+			: [{text: findings.length === 0 ? ' findings: none' : ` findings: ${counts}`, tone: 'quiet'}];
 	const rows: Row[] = [head];
 	// Whoever mends one thing needs the next step for that; the rest can wait, but has to be seen.
 	for (const [index, finding] of findings.entries()) {
@@ -75,7 +81,7 @@ export function findingPanel(snapshot: Snapshot, width: number, height: number, 
 		}
 
 		rows.push(findingRow(finding, width, glyphs));
-		if (finding.to === null && left >= 2 && (index === 0 || left - 2 >= waiting - 1)) {
+		if (weighs(finding) && left >= 2 && (index === 0 || left - 2 >= waiting - 1)) {
 			rows.push(adviceRow(finding, width, glyphs));
 		}
 	}
@@ -101,7 +107,6 @@ export type CatalogueEntry = {
 	readonly title: string;
 	readonly causes: readonly string[];
 	readonly remedy: readonly string[];
-	readonly caution?: string;
 };
 
 /** A finding's text, in two parts: what was measured and the very next step; and everything else there is to say. */
@@ -135,7 +140,8 @@ export function findingText(
 	const bullet = () => ` ${glyphs.dash} `;
 
 	const title = entry ? `, ${entry.title}` : '';
-	first.push([{text: ` ${subject(finding)}: ${finding.code}${title}`, tone: finding.status}]);
+	const mark = isFirst(finding) ? 'DO FIRST ' : '';
+	first.push([{text: ` ${mark}${subject(finding)}: ${finding.code}${title}`, tone: finding.status}]);
 	say(
 		first,
 		`${finding.status}, ${findingTime(finding, glyphs)}, flagged at ${formatTime(finding.flaggedAt, 1)}, ${formatPercent(finding.confidence)} sure`,
@@ -155,14 +161,12 @@ export function findingText(
 	if (next !== undefined) say(first, next, ` ${glyphs.next} `, 'strong');
 
 	section('then', then, index => ` ${index + 2}. `);
-	if (!entry) return {first, rest};
-	section('likely causes, in order', entry.causes, bullet);
-	section('remedy', entry.remedy, bullet);
-	// Advice may carry the caution already.
-	if (entry.caution && !finding.advice.some(text => text.includes(entry.caution!))) {
-		section('caution', [entry.caution], () => ' ! ');
+	if (entry) {
+		section('likely causes, in order', entry.causes, bullet);
+		section('remedy', entry.remedy, bullet);
 	}
 
+	section('caution', finding.cautions, () => ' ! ');
 	return {first, rest};
 }
 

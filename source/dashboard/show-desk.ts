@@ -42,6 +42,9 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 	let status: number;
 	// A terminal that has gone says so by a signal, or when it is written to.
 	const ignore = () => {};
+	const say = (lines: readonly string[]) => {
+		for (const line of lines) io.stderr.write(`${escapeText(line)}\n`);
+	};
 	keys?.on('error', ignore);
 	try {
 		if (lineWise) {
@@ -51,8 +54,10 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 			const {runDashboard} = await import('./run-dashboard.tsx');
 			status = await runDashboard(desk, {look, fps, keys}, io);
 		}
+
+		say(desk.partingLines());
 	} finally {
-		for (const line of await desk.close()) io.stderr.write(`${escapeText(line)}\n`);
+		say(await desk.close());
 		if (keys !== null && keys !== io.stdin) keys.destroy();
 	}
 

@@ -1,4 +1,6 @@
+import {isFirst, verdictSentence, verdictWord} from '../report/verdict-text.ts';
 import type {ChannelView, Finding, Snapshot} from '../session/snapshot.ts';
+import {weighs} from '../session/verdict.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {silenceSeconds} from './alert-row.ts';
 import {movingNow} from './assembly-rows.ts';
@@ -122,7 +124,8 @@ export function spokenPage(picture: GlovePicture, view: ViewState): string[] {
 			return [
 				`${escapeText(picture.name)} at ${formatTime(picture.position?.t ?? steady.t)}. ${spokenLink(steady)}`,
 				...steady.channels.filter(({role}) => role !== 'counter' && role !== 'clock').map(spokenChannel),
-				`${steady.findings.filter(finding => finding.to === null).length} findings open.`,
+				`${verdictWord(steady.verdict)}: ${verdictSentence(steady)}`,
+				...steady.notes.map(note => `${note}.`),
 			];
 	}
 }
@@ -131,9 +134,9 @@ function spokenFinding(finding: Finding): string {
 	const state =
 		finding.to === null
 			? `since ${formatTime(finding.from)}`
-			: `over, ${formatTime(finding.from)} to ${formatTime(finding.to)}`;
-	const next = finding.to === null && finding.advice[0] ? ` Next: ${escapeText(finding.advice[0])}` : '';
-	return `${subject(finding)} ${finding.code}, ${state}. ${escapeText(finding.summary)}${next}`;
+			: `${finding.mended ? 'mended' : 'over'}, ${formatTime(finding.from)} to ${formatTime(finding.to)}`;
+	const next = weighs(finding) && finding.advice[0] ? ` Next: ${escapeText(finding.advice[0])}` : '';
+	return `${isFirst(finding) ? 'Do first: ' : ''}${subject(finding)} ${finding.code}, ${state}. ${escapeText(finding.summary)}${next}`;
 }
 
 function spokenLink({link}: Snapshot): string {

@@ -58,7 +58,7 @@ export function linkRow(picture: GlovePicture, width: number, glyphs: Glyphs): R
 		...(picture.lateBy === null ? [] : [{text: `  ${picture.lateBy.toFixed(1)} s late`, tone: 'strong' as const}]),
 		...(link.lineLoad === null ? [] : [{text: `  load ${formatPercent(link.lineLoad)}`}]),
 	];
-	const word = {pass: 'pass', attention: 'attention', fail: 'FAIL'}[verdict];
-	const tone = ({pass: 'good', attention: 'out-of-spec', fail: 'failure'} as const)[verdict];
+	const word = {pass: 'pass', unproven: 'unproven', attention: 'attention', fail: 'FAIL'}[verdict];
+	const tone = ({pass: 'good', unproven: 'strong', attention: 'out-of-spec', fail: 'failure'} as const)[verdict];
 	return spreadRow(left, [{text: ` ${word} `, tone}], width);
 }

@@ -1,4 +1,5 @@
 import {buttonHead, buttonRow, buttonWidths} from './button-rows.ts';
+import {stateMark} from './channel-rows.ts';
 import {formatCounts} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {Look} from './look.ts';
@@ -32,6 +33,7 @@ export function stickPage({picture, width, height, look}: Input): Part {
 			row(`${glyphs.stickNow} now    ${formatCounts(steadyX.now, dash)}, ${formatCounts(steadyY.now, dash)}`, 'strong'),
 			row(`${glyphs.stickRest} rest   ${formatCounts(stick.restX, dash)}, ${formatCounts(stick.restY, dash)}`),
 			row(`${glyphs.deadZone} dead zone ${formatCounts(stick.deadZone, dash)} counts`),
+			row(`${stateMark(x, glyphs)} x ${x.state}   ${stateMark(y, glyphs)} y ${y.state}`),
 			...(height >= 14 ? [row(`${glyphs.reach} reach, % of half scale`, 'quiet')] : []),
 			...reachRows(stick),
 		);
