@@ -1,7 +1,7 @@
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
-import {notLearning, wholeHand} from './gates/fingers.ts';
+import {isWired, wholeHand} from './gates/fingers.ts';
 import {atLeast, chances, waitsFor} from './gates/gate.ts';
 
 /** A finger that follows the hand, or a stick axis: what follows nothing is an open pin, not a noisy sensor. */
@@ -70,7 +70,7 @@ export const excessNoise: Fault = {
 				},
 			},
 			gates: [
-				notLearning,
+				isWired,
 				chances('windows', (features, a) => features.loudness.windows[a], 'rest the hand for a few seconds'),
 				atLeast('noise', (features, a) => features.percent(features.loudness.of(a))),
 				belongs,

@@ -17,20 +17,20 @@ const eOfRough = Math.sqrt(6) / 2;
 export class JaggedRuns implements Watch {
 	/** When the stretch up to now began, seconds; NaN while the channel is quiet. */
 	readonly since: Float64Array;
-	/** Lowest noise of any half second of it, rms counts. */
-	readonly least: Float64Array;
-	/** Noise and jaggedness of the latest half second. */
+	/** Noise of the quieter of the latest two half seconds, rms counts, and how jagged it is. */
 	readonly rms: Float64Array;
 	readonly jagged: Float64Array;
+	/** rms of the latest half seconds, by block, newest last. */
+	private readonly latest: Float64Array;
 
 	constructor(
 		private readonly channels: number,
 		state: StateBlock,
 	) {
 		this.since = state.floats(channels, Number.NaN);
-		this.least = state.floats(channels);
 		this.rms = state.floats(channels);
 		this.jagged = state.floats(channels);
+		this.latest = state.floats(channels * (halfSecond + 1));
 	}
 
 	close(features: Features): void {
@@ -43,18 +43,19 @@ export class JaggedRuns implements Watch {
 				rough += rows.rough[rows.at(number, a)] ** 2;
 				step += rows.step[rows.at(number, a)] ** 2;
 			}
-			this.rms[a] = Math.sqrt(rough / halfSecond);
+			const last = a * (halfSecond + 1);
+			this.latest.copyWithin(last, last + 1, last + halfSecond + 1);
+			this.latest[last + halfSecond] = Math.sqrt(rough / halfSecond);
+			this.rms[a] = Math.min(this.latest[last], this.latest[last + halfSecond]);
 			this.jagged[a] = step > 0 ? eOfRough * Math.sqrt(rough / step) : 0;
 			const isNoisy = this.rms[a] >= noisyShare * features.scale.fullScale && this.jagged[a] >= jaggedRatio;
 			if (!isNoisy) this.since[a] = Number.NaN;
-			else if (Number.isNaN(this.since[a])) {
-				this.since[a] = rows.start[rows.slot(first)];
-				this.least[a] = this.rms[a];
-			} else this.least[a] = Math.min(this.least[a], this.rms[a]);
+			else if (Number.isNaN(this.since[a])) this.since[a] = rows.start[rows.slot(Math.max(rows.oldest, first - halfSecond))];
 		}
 	}
 
 	forget(a: number): void {
 		this.since[a] = Number.NaN;
+		this.latest.fill(0, a * (halfSecond + 1), (a + 1) * (halfSecond + 1));
 	}
 }

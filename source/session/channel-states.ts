@@ -10,23 +10,15 @@ export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | '
 
 /** What the session holds each channel for: wired and proven, open, or neither yet. */
 export class ChannelStates {
-	/** Which analog channels are open pins now, by place; of the features it was last asked about. */
-	private open = new Uint8Array(0);
-
 	/** Looks at the channels after a block has closed, before any other check is asked. */
 	update(features: Features, book: FindingBook, _now: number): void {
 		const channels = features.analog.columns.length;
-		if (this.open.length !== channels) this.open = new Uint8Array(channels);
 		for (let a = 0; a < channels; a++) {
-			const {state} = ask(floatingInput, features, a, this.open[a] === 1);
-			this.open[a] = state === 'raised' || state === 'held' ? 1 : 0;
-			features.handAt(a)?.setOut(a, this.open[a] === 1 || features.learning[a] === 1);
+			const {state} = ask(floatingInput, features, a, features.open[a] === 1);
+			features.open[a] = state === 'raised' || state === 'held' ? 1 : 0;
+			features.handAt(a)?.setOut(a, features.open[a] === 1 || features.learning[a] === 1);
 		}
 		for (let a = 0; a < channels; a++) if (this.isProven(features, book, a)) features.proven[a] = 1;
-	}
-
-	isOpen(a: number): boolean {
-		return this.open[a] === 1;
 	}
 
 	/** The state of a channel; `book` knows what is found on it. */
@@ -38,7 +30,7 @@ export class ChannelStates {
 			return features.buttons[place].isProven ? 'proven' : 'waiting';
 		}
 		if (features.learning[place] === 1) return 'learning';
-		if (this.isOpen(place)) return features.proven[place] === 1 ? 'lost' : 'open';
+		if (features.open[place] === 1) return features.proven[place] === 1 ? 'lost' : 'open';
 		if (book.troubles(channel.name)) return 'faulty';
 		return features.proven[place] === 1 ? 'proven' : 'waiting';
 	}
@@ -55,7 +47,7 @@ export class ChannelStates {
 	/** Proven now (design §2); it stays so for the epoch. */
 	private isProven(features: Features, book: FindingBook, a: number): boolean {
 		if (features.proven[a] === 1) return false;
-		if (this.open[a] === 1 || features.learning[a] === 1) return false;
+		if (features.open[a] === 1 || features.learning[a] === 1) return false;
 		const {proof, scale} = features;
 		const hand = features.handAt(a);
 		if (hand === undefined) return features.stick?.isProven(a) === true;

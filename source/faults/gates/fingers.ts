@@ -15,6 +15,13 @@ export const isFinger: Gate = ground('finger', 'a finger that is wired and not l
 /** Any channel but one whose firmware is still widening its range: until then its readings are no measure of anything. */
 export const notLearning: Gate = ground('learning', 'a range that is learned', (features, a) => features.learning[a] === 0);
 
+/** Any channel that is wired as far as is known, and whose firmware is not widening its range. */
+export const isWired: Gate = ground(
+	'wired',
+	'a channel that is no open pin and not learning its range',
+	(features, a) => features.learning[a] === 0 && features.open[a] === 0,
+);
+
 /** A stick axis. */
 export const isStickAxis: Gate = ground('stick', 'a stick axis', (features, a) => features.handAt(a) === undefined);
 

@@ -3,7 +3,7 @@ import {clippedBeside, sharedTop, workingMovements} from '../../features/working
 import {listText} from '../../text/list-text.ts';
 import type {Sign, Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
-import {isFinger, isStickAxis, notLearning} from './fingers.ts';
+import {isFinger, isStickAxis, isWired} from './fingers.ts';
 import {atLeast, atMost, chances, type Gate, type Limit, unless} from './gate.ts';
 
 export type Level = 'low' | 'mid' | 'high';
@@ -98,7 +98,7 @@ export function railWay(end: End): Way {
 		},
 		gates: [
 			isStickAxis,
-			notLearning,
+			isWired,
 			chances('seconds', watched, 'leave the stick alone for three seconds'),
 			atMost('atEnd', (features, a) => features.percent(distanceNow(features, a, end))),
 			atLeast('seconds', (features, a) => features.now - since(features, a)),
