@@ -1,5 +1,5 @@
-import {type Answer, ask} from '../faults/ask.ts';
 import type {Fault} from '../faults/fault.ts';
+import {type Progress, progressOf} from '../faults/progress.ts';
 import {faults} from '../faults/registry.ts';
 import {placesOf} from './places.ts';
 import type {Session} from './session.ts';
@@ -10,23 +10,27 @@ const one = {seen: 1, needed: 1, next: null};
 
 /** Every check on every channel it applies to: found, clear, or waiting for a movement; in catalogue and scan order. */
 export function checkRows(session: Session): CheckRow[] {
-	const {features, book} = session;
 	return faults.flatMap(fault =>
-		placesOf(fault, features).flatMap(({place, channel}) => {
-			const isOpen = book.isOpenOn(fault.code, channel);
-			const row = rowOf(fault, channel, ask(fault, features, place, isOpen), isOpen);
+		placesOf(fault, session.features).flatMap(({place, channel}) => {
+			const isFound = session.book.isOpenOn(fault.code, channel);
+			const row = rowOf(fault, channel, progressOf(fault, session.features, place), isFound);
 			return row === undefined ? [] : [row];
 		}),
 	);
 }
 
-function rowOf(fault: Fault, channel: string | null, answer: Answer, isOpen: boolean): CheckRow | undefined {
-	const base = {code: fault.code, channel};
-	const chances = answer.chances ?? one;
-	if (isOpen) return {...base, state: 'found', seen: chances.seen, needed: chances.needed, next: null};
-	if (answer.state === 'absent') return undefined;
-	const waits = chances.seen < chances.needed || answer.refusal?.waits === true;
-	return {...base, state: waits ? 'waiting' : 'clear', seen: chances.seen, needed: chances.needed, next: waits ? (chances.next ?? answer.refusal?.next ?? null) : null};
+function rowOf(
+	{code}: Fault,
+	channel: string | null,
+	progress: Progress | undefined,
+	isFound: boolean,
+): CheckRow | undefined {
+	const {seen, needed, next} = progress?.chances ?? one;
+	if (isFound) return {code, channel, state: 'found', seen, needed, next: null};
+	if (progress === undefined) return undefined;
+	const waits = seen < needed || progress.refusal?.waits === true;
+	const movement = waits ? (next ?? progress.refusal?.next ?? null) : null;
+	return {code, channel, state: waits ? 'waiting' : 'clear', seen, needed, next: movement};
 }
 
 /** Why a check was not raised: of each channel it applies to, the gate that refused, what it saw and what it asks. */
@@ -39,20 +43,18 @@ export type Why = CheckRow & {
 
 /** The row of each channel a check is asked about (or of `channel` alone), with the gate that refused. */
 export function whyRows(session: Session, fault: Fault, channel?: string): Why[] {
-	const {features, book} = session;
-	return placesOf(fault, features)
+	return placesOf(fault, session.features)
 		.filter(place => channel === undefined || place.channel === channel)
 		.map(({place, channel: name}) => {
-			const isOpen = book.isOpenOn(fault.code, name);
-			const answer = ask(fault, features, place, isOpen);
-			const row = rowOf(fault, name, answer, isOpen) ?? {code: fault.code, channel: name, state: 'waiting', seen: 0, needed: 1, next: null};
-			const {refusal, way} = answer;
+			const progress = progressOf(fault, session.features, place);
+			const isFound = session.book.isOpenOn(fault.code, name);
+			const waiting = {code: fault.code, channel: name, state: 'waiting', seen: 0, needed: 1, next: null} as const;
 			return {
-				...row,
-				way: fault.ways.length > 1 ? (way?.name ?? null) : null,
-				gate: refusal?.gate ?? null,
-				saw: refusal?.saw ?? null,
-				asks: refusal?.asks ?? null,
+				...(rowOf(fault, name, progress, isFound) ?? waiting),
+				way: fault.ways.length > 1 ? (progress?.way.name ?? null) : null,
+				gate: progress?.refusal?.gate ?? null,
+				saw: progress?.refusal?.saw ?? null,
+				asks: progress?.refusal?.asks ?? null,
 			};
 		});
 }
