@@ -5,9 +5,9 @@ import {firmwareWords} from './simulator/firmware-words.ts';
  * How an option's value is read.
  *
  * `switch` takes none; `--no-x` turns off a switch that is on by default. `duration` is given as `500ms`, `20s`, `2m`
- * and arrives in seconds. `file` differs from `text` only for the shells' completions.
+ * and arrives in seconds. `file` and `code` differ from `text` only for the shells' completions.
  */
-export type OptionKind = 'switch' | 'text' | 'file' | 'whole' | 'number' | 'duration' | 'choice';
+export type OptionKind = 'switch' | 'text' | 'file' | 'code' | 'whole' | 'number' | 'duration' | 'choice';
 
 /** One option. The same name means the same thing in every command that takes it. */
 export type OptionEntry = {
@@ -215,6 +215,13 @@ const entries = {
 		kind: 'switch',
 		help: 'Prints what happens as it happens until the source ends; with --json one object per line.',
 	},
+	proven: {kind: 'switch', help: 'Status 1 unless the verdict is pass: nothing wrong, and every channel proven.'},
+	why: {
+		kind: 'code',
+		value: 'CODE[:CHANNEL]',
+		takes: "a finding's code, with a channel as needed, such as narrow-span:ring",
+		help: 'Instead of the report: of each channel, why this was not found: what refused, what it saw and what it asks.',
+	},
 	from: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span begins.'},
 	to: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span ends.'},
 } as const satisfies Record<string, OptionEntry>;
@@ -287,16 +294,19 @@ export const commandTable: readonly CommandEntry[] = [
 		name: 'check',
 		summary: 'Reads a source and reports what is wrong and what to measure next',
 		notes: [
-			'A file is read to its end, a port for --for. Exit status 1 means that something was found at failure or out-of-spec.',
+			'A file is read to its end, a port for --for. Exit status 1 means that something at failure or out-of-spec weighs: it is there at the end, or it comes and goes by nature. What was mended meanwhile weighs no more.',
+			'The verdict is pass only once every finger, stick axis and button has been proven; else, with nothing wrong, it is unproven, and says what to move.',
 		],
 		meanings: {for: 'How long to read a port. Default: 20s.'},
 		arguments: [source],
-		options: [...sourceOptions, 'for', 'json', 'markdown', 'full', 'html', 'follow'],
+		options: [...sourceOptions, 'for', 'json', 'markdown', 'full', 'html', 'follow', 'proven', 'why'],
 		examples: [
 			{line: 'glovebench check recordings/floating-input.gbrec', does: 'a report on a recording'},
 			{line: 'glovebench check /dev/ttyUSB0 --for 1m', does: 'a minute of the glove on that port'},
 			{line: 'glovebench check log.txt --html report.html', does: 'and a page to pass on'},
 			{line: 'glovebench check log.txt --json', does: 'the same findings for another program'},
+			{line: 'glovebench check log.txt --why narrow-span:ring', does: 'why the ring finger was not called narrow'},
+			{line: 'glovebench check log.txt --proven', does: 'status 0 only for a glove that is proven to be whole'},
 			{line: 'glovebench check /dev/ttyUSB0 --follow --json', does: 'events as they happen, one per line'},
 		],
 	},

@@ -1,5 +1,5 @@
 import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
-import {argumentWords} from './argument-words.ts';
+import {offeredWords} from './offered-words.ts';
 
 /** An option as it is typed: `--no-color` for a switch that is on, `--json`, `--baud`. */
 function typed(name: OptionName): string {
@@ -10,7 +10,7 @@ const indent = (lines: readonly string[]) => lines.map(line => `\t\t\t${line}`);
 
 function commandCase(command: CommandEntry): string[] {
 	const options = [...command.options, ...commonOptions];
-	const withWords = options.filter(name => optionTable[name].words);
+	const withWords = options.filter(name => offeredWords(optionTable[name]).length > 0);
 	const withFile = options.filter(name => optionTable[name].kind === 'file');
 	const withOther = options.filter(
 		name => optionTable[name].kind !== 'switch' && !withWords.includes(name) && !withFile.includes(name),
@@ -18,7 +18,7 @@ function commandCase(command: CommandEntry): string[] {
 	const spell = (name: OptionName) =>
 		[typed(name), ...(optionTable[name].short ? [`-${optionTable[name].short}`] : [])].join('|');
 	const argument = command.arguments[0];
-	const words = argument ? argumentWords(argument).join(' ') : '';
+	const words = argument ? offeredWords(argument).join(' ') : '';
 	const ports = argument?.kind === 'source' || argument?.kind === 'port' ? ' $(compgen -G "/dev/tty[UA]*")' : '';
 	const files =
 		argument && ['source', 'port', 'file'].includes(argument.kind) ? 'COMPREPLY+=($(compgen -f -- "$word"))' : '';
@@ -28,7 +28,7 @@ function commandCase(command: CommandEntry): string[] {
 			'case "$before" in',
 			...withWords.map(
 				name =>
-					`\t${spell(name)}) COMPREPLY=($(compgen -W "${optionTable[name].words?.join(' ')}" -- "$word")); return ;;`,
+					`\t${spell(name)}) COMPREPLY=($(compgen -W "${offeredWords(optionTable[name]).join(' ')}" -- "$word")); return ;;`,
 			),
 			...(withFile.length > 0
 				? [`\t${withFile.map(spell).join('|')}) COMPREPLY=($(compgen -f -- "$word")); return ;;`]

@@ -1,5 +1,5 @@
 import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
-import {argumentWords} from './argument-words.ts';
+import {offeredWords} from './offered-words.ts';
 
 const quoted = (text: string) => `'${text.replaceAll('\\', '\\\\').replaceAll("'", "\\'")}'`;
 
@@ -7,7 +7,8 @@ function optionLine(name: OptionName, condition: string, command?: CommandEntry)
 	const entry = optionTable[name];
 	const parts = ['complete -c glovebench', `-n ${quoted(condition)}`, `-l ${entry.on ? `no-${name}` : name}`];
 	if (entry.short) parts.push(`-s ${entry.short}`);
-	if (entry.words) parts.push(`-x -a ${quoted(entry.words.join(' '))}`);
+	const offered = offeredWords(entry);
+	if (offered.length > 0) parts.push(`-x -a ${quoted(offered.join(' '))}`);
 	else if (entry.kind === 'file') parts.push('-r -F');
 	else if (entry.kind !== 'switch') parts.push('-x');
 	parts.push(`-d ${quoted(command?.meanings?.[name] ?? entry.help)}`);
@@ -29,7 +30,7 @@ export function fishCompletions(): string {
 		const condition = `__fish_seen_subcommand_from ${command.name}`;
 		lines.push(...command.options.map(name => optionLine(name, condition, command)));
 		for (const argument of command.arguments) {
-			const words = argumentWords(argument);
+			const words = offeredWords(argument);
 			if (words.length > 0) {
 				lines.push(`complete -c glovebench -n ${quoted(condition)} -a ${quoted(words.join(' '))}`);
 			} else if (argument.kind !== 'word') {

@@ -6,7 +6,7 @@ import {
 	type OptionName,
 	optionTable,
 } from '../command-table.ts';
-import {argumentWords} from './argument-words.ts';
+import {offeredWords} from './offered-words.ts';
 
 /** Inside single quotes, and safe from the meaning that `[`, `]` and `:` have in an argument specification. */
 const described = (text: string) => text.replace(/[[\]:\\]/g, '\\$&').replaceAll("'", "'\\''");
@@ -15,19 +15,21 @@ function optionSpecifications(name: OptionName, command: CommandEntry): string[]
 	const entry = optionTable[name];
 	const spelled = [`--${entry.on ? 'no-' : ''}${name}`, ...(entry.short ? [`-${entry.short}`] : [])];
 	const repeat = entry.multiple ? '*' : '';
-	const action = entry.words
-		? `:${entry.value ?? name}:(${entry.words.join(' ')})`
-		: entry.kind === 'file'
-			? `:${entry.value ?? 'file'}:_files`
-			: entry.kind === 'switch'
-				? ''
-				: `:${entry.value ?? name}: `;
+	const offered = offeredWords(entry);
+	const action =
+		offered.length > 0
+			? `:${entry.value ?? name}:(${offered.join(' ')})`
+			: entry.kind === 'file'
+				? `:${entry.value ?? 'file'}:_files`
+				: entry.kind === 'switch'
+					? ''
+					: `:${entry.value ?? name}: `;
 	return spelled.map(word => `'${repeat}${word}[${described(command.meanings?.[name] ?? entry.help)}]${action}'`);
 }
 
 function argumentSpecification(argument: ArgumentEntry): string {
 	const {name, kind, optional} = argument;
-	const words = argumentWords(argument);
+	const words = offeredWords(argument);
 	const action =
 		words.length > 0
 			? `(${words.join(' ')})`

@@ -1,13 +1,16 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import type {SourceOptions} from '../command-line/source-options.ts';
+import type {Fault} from '../faults/fault.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
 import {FollowEvents} from '../report/follow-events.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {requireFrames} from '../report/require-frames.ts';
+import type {Why} from '../session/check-rows.ts';
 import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
 import type {Snapshot} from '../session/snapshot.ts';
 import type {Source} from '../stream/source.ts';
+import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 
 export type ReportFormat = {
@@ -28,6 +31,10 @@ export type CheckOptions = SourceOptions &
 		readonly follow?: boolean;
 		/** Writes the report as a page to this file, besides. */
 		readonly html?: string;
+		/** Status 1 unless the verdict is `pass`. */
+		readonly proven?: boolean;
+		/** `CODE[:CHANNEL]`: prints why this was not found instead of the report. */
+		readonly why?: string;
 	};
 
 type CheckIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
@@ -35,9 +42,9 @@ type CheckIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
 /** How long a port is read when nothing else is said. */
 const portSeconds = 20;
 
-/** 1 where something was found at failure or out-of-spec, now or at any time of the session; else 0. */
-export function statusOf({findings}: Pick<Snapshot, 'findings'>): number {
-	return findings.some(({status}) => status === 'failure' || status === 'out-of-spec') ? 1 : 0;
+/** 1 where something at failure or out-of-spec weighs; with `proven` unless everything is proven as well; else 0. */
+export function statusOf({verdict}: Pick<Snapshot, 'verdict'>, proven = false): number {
+	return verdict === 'fail' || (proven && verdict !== 'pass') ? 1 : 0;
 }
 
 /** The report on a finished session, as it goes to stdout: text for a terminal unless JSON or Markdown is asked for. */
@@ -54,11 +61,12 @@ export async function reportFor(run: SessionRun, format: ReportFormat = {}): Pro
 }
 
 /**
- * `check SOURCE`: reads the source, prints the report, and resolves to 1 where something was found at failure or
- * out-of-spec. Throws `CannotError` for what cannot be read or understood.
+ * `check SOURCE`: reads the source, prints the report, and resolves to 1 where something at failure or out-of-spec
+ * weighs. Throws `CannotError` for what cannot be read or understood.
  */
 export async function checkCommand(options: CheckOptions, io: CheckIo): Promise<number> {
 	checkFormats(options);
+	if (options.why !== undefined) await askedWhy(options.why);
 	const {openNamedSource} = await import('../command-line/source-options.ts');
 	const {source, session} = await openNamedSource(options.source, options, io);
 	return checkSource(source, session, options, io);
@@ -75,7 +83,7 @@ export async function checkSource(
 	const forSeconds = options.for ?? (isPort && !options.follow ? portSeconds : undefined);
 	if (options.follow) {
 		const write = await followWriter(stdout, options);
-		return followSource(source, {session, forSeconds, signal}, write);
+		return followSource(source, {session, forSeconds, signal}, write, options.proven);
 	}
 
 	const bar = new ProgressBar(stderr, `Reading ${escapeText(source.info.name, 40)}`);
@@ -88,14 +96,54 @@ export async function checkSource(
 		await writePage(options.html, htmlReport(run));
 	}
 
-	stdout.write(await reportFor(run, options));
-	return statusOf(run.snapshot);
+	stdout.write(options.why === undefined ? await reportFor(run, options) : await whyFor(run, options.why, options));
+	return statusOf(run.snapshot, options.proven);
+}
+
+/** The code and channel that `--why` names. Throws `CannotError` for a code that there is not, or that no stream shows. */
+async function askedWhy(why: string): Promise<{readonly fault: Fault; readonly channel: string | undefined}> {
+	const {namedFault} = await import('../faults/named-fault.ts');
+	const [code, ...channel] = why.split(':');
+	const fault = namedFault(code);
+	if (fault.ways.length === 0)
+		throw new CannotError(`--why ${fault.code}: only the bring-up can find it, as it asks for one movement at a time.`);
+	return {fault, channel: channel.length > 0 ? channel.join(':') : undefined};
+}
+
+/** Why a check was not raised in a finished session, of each channel it is asked about. */
+async function whyFor(
+	{session, snapshot, info}: SessionRun,
+	why: string,
+	{json, ascii}: ReportFormat,
+): Promise<string> {
+	const {whyRows} = await import('../session/check-rows.ts');
+	const {fault, channel} = await askedWhy(why);
+	const rows = whyRows(session, fault, channel);
+	if (rows.length === 0) throw new CannotError(noRowText(fault, channel, whyRows(session, fault)));
+	if (json) {
+		const {whyJson} = await import('../report/why-json.ts');
+		return `${terminalSafeJson(whyJson(fault.code, rows, info), 2)}\n`;
+	}
+
+	const {whyText} = await import('../report/why-text.ts');
+	const text = whyText(rows, snapshot.findings);
+	return ascii ? asciiText(text) : text;
+}
+
+function noRowText({code, scope}: Fault, channel: string | undefined, rows: readonly Why[]): string {
+	const names = rows.map(row => row.channel);
+	if (names.length === 0) return `--why ${code}: there is nothing in this stream that it is judged on (${scope}).`;
+	const named = escapeText(JSON.stringify(channel), 40);
+	return names[0] === null
+		? `--why ${code}: it is judged on the link, not on a channel: leave out ${named}.`
+		: `--why ${code}: it is judged on no channel ${named}; name one of ${names.join(', ')}.`;
 }
 
 async function followSource(
 	source: Source,
 	options: RunOptions,
 	write: (event: ReturnType<FollowEvents['start']>) => void,
+	proven: boolean | undefined,
 ): Promise<number> {
 	const events = new FollowEvents();
 	write(events.start(source.info));
@@ -106,7 +154,7 @@ async function followSource(
 		},
 	});
 	write(events.end(snapshot));
-	return statusOf(snapshot);
+	return statusOf(snapshot, proven);
 }
 
 /** One write per line, so that whoever reads the pipe has each event at once. */
@@ -118,10 +166,12 @@ async function followWriter(stdout: Output, {json, ascii}: ReportFormat) {
 	};
 }
 
-function checkFormats({json, markdown, full, follow, html}: CheckOptions): void {
+function checkFormats({json, markdown, full, follow, html, why}: CheckOptions): void {
 	if (json && markdown) throw new CannotError('--json and --markdown exclude each other: name one of them.');
 	if (full && !markdown) throw new CannotError('--full belongs to --markdown: give both, or leave it out.');
 	if (follow && html !== undefined) throw new CannotError('--follow writes no page: leave out --html, or --follow.');
+	if (why !== undefined && (markdown || follow))
+		throw new CannotError('--why prints reasons instead of the report: it goes with --json or alone.');
 	if (follow && markdown)
 		throw new CannotError('--follow prints events: it goes with --json or alone, not with --markdown.');
 }

@@ -1,11 +1,11 @@
-import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {adviceFor} from '../faults/advice.ts';
 import {explainText, faultList} from '../faults/explain-text.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faultsPage} from '../faults/faults-page.ts';
 import {waysInWords} from '../faults/limit-text.ts';
-import {closestCodes, faults, findFault} from '../faults/registry.ts';
+import {namedFault} from '../faults/named-fault.ts';
+import {faults} from '../faults/registry.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {tool} from '../version.ts';
 
@@ -31,8 +31,9 @@ export async function explainCommand(options: ExplainOptions, io: Pick<CommandIo
 
 function answer({code, all, json, markdown}: ExplainOptions, columns: number | undefined): string {
 	const width = columns || 80;
-	const asked = code === undefined ? faults : [faultOf(code)];
-	if (json) return `${JSON.stringify({schema: 2, kind: 'explain', tool: {name: tool.name, version: tool.version}, findings: asked.map(asJson)}, null, 2)}\n`;
+	const asked = code === undefined ? faults : [namedFault(code)];
+	if (json)
+		return `${JSON.stringify({schema: 2, kind: 'explain', tool: {name: tool.name, version: tool.version}, findings: asked.map(asJson)}, null, 2)}\n`;
 	if (markdown) return faultsPage(asked);
 	if (code === undefined && !all) return faultList(faults, width);
 	const rule = '-'.repeat(Math.min(width, 60));
@@ -71,13 +72,4 @@ function asJson(fault: Fault) {
 			})),
 		})),
 	};
-}
-
-function faultOf(code: string): Fault {
-	const fault = findFault(code.trim().toLowerCase());
-	if (fault !== undefined) return fault;
-	const near = closestCodes(code);
-	const last = near.pop();
-	const hint = last === undefined ? '' : ` Did you mean ${near.length > 0 ? `${near.join(', ')} or ${last}` : last}?`;
-	throw new CannotError(`Unknown finding ${JSON.stringify(code)}.${hint} All codes: glovebench explain`);
 }

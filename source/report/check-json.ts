@@ -101,7 +101,22 @@ function rounded(value: number | null): number | null {
 export function findingJson(finding: Finding): FindingJson {
 	const {code, channel, status, first, from, flaggedAt, to, spans, mended} = finding;
 	const {confidence, summary, evidence, advice, cautions} = finding;
-	return {code, channel, status, first, from, flaggedAt, to, spans, mended, confidence, summary, evidence, advice, cautions};
+	return {
+		code,
+		channel,
+		status,
+		first,
+		from,
+		flaggedAt,
+		to,
+		spans,
+		mended,
+		confidence,
+		summary,
+		evidence,
+		advice,
+		cautions,
+	};
 }
 
 /** The link's figures as they are printed. */

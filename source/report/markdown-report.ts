@@ -1,19 +1,11 @@
+import {leftToProveText} from '../session/left-to-prove.ts';
 import type {SessionRun} from '../session/run-session.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
-import {leftToProveText} from '../session/left-to-prove.ts';
 import {weighs} from '../session/verdict.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {
-	cautions,
-	evidenceLine,
-	nextMeasurement,
-	placeText,
-	seenRange,
-	sentences,
-	whenText,
-} from './finding-text.ts';
+import {cautions, evidenceLine, nextMeasurement, placeText, seenRange, sentences, whenText} from './finding-text.ts';
 import {notJudgedText} from './not-judged-text.ts';
 import {publicName} from './public-name.ts';
 import {sparkline} from './text-chart.ts';

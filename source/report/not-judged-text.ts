@@ -3,13 +3,13 @@ import {listText} from '../text/list-text.ts';
 
 /** Movements told, and checks named for each: the rest is in the JSON. */
 const mostMovements = 4;
-const mostNamed = 2;
+const mostNamed = 3;
 
 /**
  * The checks that wait for a movement, in a line: each movement with what it would show. Empty where nothing waits.
  *
  * @example
- * notJudgedText(checks); // => 'Not judged yet: narrow-span, backlash and 3 more (open and close the whole hand).'
+ * notJudgedText(checks); // => 'Not judged yet: narrow-span, reversed-sensor and 3 more (open and close the whole hand).'
  */
 export function notJudgedText(checks: readonly CheckRow[]): string {
 	const codesByMovement = new Map<string, Set<string>>();
@@ -21,9 +21,11 @@ export function notJudgedText(checks: readonly CheckRow[]): string {
 
 	const movements = [...codesByMovement].sort(([, some], [, others]) => others.size - some.size);
 	const told = movements.slice(0, mostMovements).map(([next, codes]) => {
-		const named = [...codes].slice(0, mostNamed);
-		const more = codes.size - named.length;
-		return `${listText(more > 0 ? [...named, `${more} more`] : named)} (${next})`;
+		const named =
+			codes.size > mostNamed
+				? [...[...codes].slice(0, mostNamed - 1), `${codes.size - mostNamed + 1} more`]
+				: [...codes];
+		return `${listText(named)} (${next})`;
 	});
 	const left = movements.length - told.length;
 	if (told.length === 0) return '';

@@ -1,6 +1,6 @@
 import {styleText} from 'node:util';
-import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
+import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';

@@ -1,6 +1,10 @@
+import {firstClosed} from '../faults/ask.ts';
+import {causesOf} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
+import {asksOf} from '../faults/gates/gate.ts';
 import {type Progress, progressOf} from '../faults/progress.ts';
 import {faults} from '../faults/registry.ts';
+import type {Features} from '../features/features.ts';
 import {placesOf} from './places.ts';
 import type {Session} from './session.ts';
 import type {CheckRow} from './snapshot.ts';
@@ -33,9 +37,13 @@ function rowOf(
 	return {code, channel, state: waits ? 'waiting' : 'clear', seen, needed, next: movement};
 }
 
-/** Why a check was not raised: of each channel it applies to, the gate that refused, what it saw and what it asks. */
-export type Why = CheckRow & {
+/** Why a check was not raised on one channel: the gate that refused, what it saw and what it asks. */
+export type Why = Omit<CheckRow, 'state'> & {
+	/** `absent`: it does not apply there, and is not in the list of checks. */
+	readonly state: CheckRow['state'] | 'absent';
+	/** Which of several ways in which the fault shows came nearest; null where there is one. */
 	readonly way: string | null;
+	/** null where it was found. */
 	readonly gate: string | null;
 	readonly saw: number | string | null;
 	readonly asks: string | null;
@@ -43,18 +51,40 @@ export type Why = CheckRow & {
 
 /** The row of each channel a check is asked about (or of `channel` alone), with the gate that refused. */
 export function whyRows(session: Session, fault: Fault, channel?: string): Why[] {
-	return placesOf(fault, session.features)
+	const {features, book} = session;
+	return placesOf(fault, features)
 		.filter(place => channel === undefined || place.channel === channel)
 		.map(({place, channel: name}) => {
-			const progress = progressOf(fault, session.features, place);
-			const isFound = session.book.isOpenOn(fault.code, name);
-			const waiting = {code: fault.code, channel: name, state: 'waiting', seen: 0, needed: 1, next: null} as const;
-			return {
-				...(rowOf(fault, name, progress, isFound) ?? waiting),
-				way: fault.ways.length > 1 ? (progress?.way.name ?? null) : null,
-				gate: progress?.refusal?.gate ?? null,
-				saw: progress?.refusal?.saw ?? null,
-				asks: progress?.refusal?.asks ?? null,
+			const isFound = book.isOpenOn(fault.code, name);
+			const progress = progressOf(fault, features, place);
+			const row = rowOf(fault, name, progress, isFound) ?? {
+				...{code: fault.code, channel: name, seen: 0, needed: 0, next: null},
+				state: 'absent' as const,
 			};
+			const way = fault.ways.length > 1 ? (progress?.way.name ?? null) : null;
+			if (isFound) return {...row, way, gate: null, saw: null, asks: null};
+			const refusal = progress === undefined ? missingGround(fault, features, place) : progress.refusal;
+			const {gate, saw, asks} = refusal ?? silenced(session, fault, place, name);
+			return {...row, way, gate, saw, asks};
 		});
+}
+
+/** Of a check that does not apply: the ground that its first way misses. */
+function missingGround({ways}: Fault, features: Features, place: number) {
+	const gate = firstClosed(ways[0], features, place);
+	return gate === undefined ? null : {gate: gate.name, saw: null, asks: asksOf(gate, ways[0].limits[gate.name])};
+}
+
+/** Every gate is open and yet nothing is found: it is the ordinary state of a glove being wired, or explained already. */
+function silenced({features, book}: Session, fault: Fault, place: number, channel: string | null) {
+	if (fault.isCalm?.(features, place) === true)
+		return {gate: 'calm', saw: 'a glove that is being wired', asks: 'a glove of which some finger is proven'};
+	const causes = causesOf.get(fault.code) ?? [];
+	const cause = book
+		.list()
+		.find(finding =>
+			causes.some(([code, where]) => finding.code === code && (where === 'any' || finding.channel === channel)),
+		);
+	const saw = cause === undefined ? null : cause.channel === null ? cause.code : `${cause.code} on ${cause.channel}`;
+	return {gate: 'cause', saw, asks: 'no finding that explains the same readings'};
 }

@@ -19,7 +19,9 @@ export function measurementItems(findings: readonly NumberedFinding[]): Markup[]
 	return findings.flatMap(({number, finding}) => {
 		const measure = nextMeasurement(finding);
 		return measure
-			? [html`<li>${isFirst(finding) && html`<strong>Do first:</strong> `}<a href="#finding-${number}">${placeText(finding)}: ${finding.code}</a>. ${measure}.</li>`]
+			? [
+					html`<li>${isFirst(finding) && html`<strong>Do first:</strong> `}<a href="#finding-${number}">${placeText(finding)}: ${finding.code}</a>. ${measure}.</li>`,
+				]
 			: [];
 	});
 }
@@ -40,8 +42,11 @@ export function findingArticle({session}: SessionRun, {number, finding}: Numbere
 <p class="soft">${capitalized(whenText(finding))}. Reported at ${secondsText(flaggedAt)}; ${Math.round(confidence * 100)} % sure.</p>
 <div class="grid2"><div><strong>Evidence</strong>
 <ul>${Object.entries(evidence).map(([name, value]) => html`<li>${evidenceText(name, value)}</li>`)}</ul>
-${toDo.length > 0 && html`<strong>Measure, in this order</strong>
-<ol>${toDo.map(text => html`<li>${text}</li>`)}</ol>`}</div>
+${
+	toDo.length > 0 &&
+	html`<strong>Measure, in this order</strong>
+<ol>${toDo.map(text => html`<li>${text}</li>`)}</ol>`
+}</div>
 ${figure}</div>
 </article>`;
 }

@@ -1,5 +1,5 @@
-import type {SessionRun} from '../../session/run-session.ts';
 import {leftToProveText} from '../../session/left-to-prove.ts';
+import type {SessionRun} from '../../session/run-session.ts';
 import type {Snapshot} from '../../session/snapshot.ts';
 import {tool} from '../../version.ts';
 import {secondsText} from '../figures-text.ts';
