@@ -1,5 +1,167 @@
+import type {Features} from '../features/features.ts';
+import {type Creep, typical} from '../features/openings.ts';
 import {cordCaution, glueCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Way} from './fault.ts';
+import {asShare, figure, inPercent, percentFs, percentOf} from './figures.ts';
+import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
+import {atLeast, atMost, chances, type Gate, type Limit, waitsFor} from './gates/gate.ts';
+
+const shared = {
+	openings: {
+		raise: 6,
+		must: 6,
+		mustNot: null,
+		unit: 'openings after the whole hand closed',
+		because: 'an open hand never returns to quite the same pose; six show a trend (design §5.4)',
+	},
+	change: {
+		raise: 10,
+		clear: 5.5,
+		must: 10,
+		mustNot: 3,
+		unit: '% of span, slope of all openings (Theil, Sen) times their number',
+		because: '10 % is seen by anyone using the glove, 3 % is what cloth and skin do; over at their geometric mean',
+	},
+	rank: {
+		raise: 0.6,
+		clear: 0.4,
+		must: 0.6,
+		mustNot: null,
+		unit: 'rank correlation with time',
+		because: 'a hand that is held otherwise now and then does not move on from opening to opening (design §5.4)',
+	},
+	errors: {
+		raise: 3,
+		clear: 2,
+		must: null,
+		mustNot: null,
+		unit: 'standard errors of that change',
+		because:
+			'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three standard errors come once in 370 times. A change without any scatter has 3.9 after six openings',
+	},
+	others: {
+		raise: 3,
+		clear: 5.5,
+		must: 3,
+		mustNot: null,
+		unit: "% of span, median change of the other fingers' open level",
+		because: 'what all fingers do is a hand that lies otherwise, or is used for something else (design §5.4)',
+	},
+	steadiness: {
+		raise: 3,
+		clear: 5.5,
+		must: null,
+		mustNot: null,
+		unit: "% of span, median standard error of the other fingers' change",
+		because: 'the others have to be known as well as that to say of them that they changed by at most 3 %',
+	},
+} as const satisfies Record<string, Limit>;
+
+const alike: Limit = {
+	raise: 5,
+	clear: 10,
+	must: null,
+	mustNot: null,
+	unit: '% of span between the changes of both ends',
+	because:
+		'a cord that slipped shifts both ends alike; hands change both ends the same way within 5 % in 0 to 5 % of cases (facts H-real)',
+};
+
+const allOthers: Limit = {
+	raise: 3,
+	clear: 5.5,
+	must: null,
+	mustNot: null,
+	unit: "% of span, greatest change of the other fingers' open level",
+	because:
+		'only the open end changes where the spring is weak, and where a finger is held half open: with the closed end not to go by, no other finger may do so',
+};
+
+function creep(features: Features, a: number): Creep | undefined {
+	return features.openings.creep(features, a);
+}
+
+function changeOf(features: Features, a: number): number | undefined {
+	const own = creep(features, a);
+	return own === undefined ? undefined : inPercent(Math.abs(own.change));
+}
+
+function rankOf(features: Features, a: number): number | undefined {
+	const own = creep(features, a);
+	return own === undefined ? undefined : Math.abs(own.rank);
+}
+
+function errorsOf(features: Features, a: number): number | undefined {
+	const own = creep(features, a);
+	return own === undefined || own.error <= 0 ? undefined : Math.abs(own.change) / own.error;
+}
+
+function typicalOf(figureOf: (creep: Creep) => number): (features: Features, a: number) => number | undefined {
+	return (features, a) => {
+		const typically = typical(features.openings.creepOfOthers(features, a), figureOf);
+		return typically === undefined ? undefined : inPercent(typically);
+	};
+}
+
+function greatestOf(features: Features, a: number): number | undefined {
+	const others = features.openings.creepOfOthers(features, a);
+	return others.length > 0 ? inPercent(Math.max(...others.map(other => Math.abs(other.change)))) : undefined;
+}
+
+function apartOf(features: Features, a: number): number | undefined {
+	const own = creep(features, a);
+	return own === undefined ? undefined : inPercent(Math.abs(own.change - own.changeClosed));
+}
+
+/** Two other fingers that opened as often. */
+const othersKnown = waitsFor(
+	'others known',
+	'two other fingers that have opened as often',
+	(features, a) => {
+		const known = features.openings.creepOfOthers(features, a).length;
+		return known > 1 ? undefined : `${known} of them`;
+	},
+	wholeHand,
+);
+
+const gates: readonly Gate[] = [
+	isFinger,
+	hasCompany,
+	chances('openings', ({openings}, a) => openings.count[a], wholeHand),
+	othersKnown,
+	atLeast('change', changeOf),
+	atLeast('rank', rankOf),
+	atLeast('errors', errorsOf),
+	atMost(
+		'others',
+		typicalOf(other => other.change),
+	),
+	atMost(
+		'steadiness',
+		typicalOf(other => other.error),
+	),
+];
+
+function signOf(what: string): Way['sign'] {
+	return (features, a) => {
+		const {openings, analog} = features;
+		const own = creep(features, a);
+		const span = analog.spans.of(a);
+		const change = own?.change ?? 0;
+		return {
+			from: openings.leftAt(a, asShare(shared.change.mustNot) * span),
+			seenAt: openings.latestAt(a),
+			summary: `${features.analogName(a)}'s ${what} by ${percentOf(change)} % of its span over ${openings.count[a]} openings.`,
+			evidence: {
+				changePercentOfSpan: percentOf(change),
+				changePercentFs: percentFs(features, change * span),
+				closedChangePercentOfSpan: percentOf(own?.changeClosed ?? 0),
+				rankCorrelation: figure(own?.rank ?? 0),
+				openings: openings.count[a],
+			},
+		};
+	};
+}
 
 /** maintenance: still usable after a new zero, and getting worse. */
 export const baselineDrift: Fault = {
@@ -29,5 +191,18 @@ export const baselineDrift: Fault = {
 		'Glue the spool; re-tie the knot and seal it.',
 	],
 	caution: `${cordCaution} ${glueCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'both ends',
+			limits: {...shared, alike},
+			gates: [...gates, atMost('alike', apartOf)],
+			sign: signOf('whole travel has moved'),
+		},
+		{
+			name: 'open end',
+			limits: {...shared, allOthers},
+			gates: [...gates, atMost('allOthers', greatestOf)],
+			sign: signOf('open level has moved'),
+		},
+	],
 };

@@ -12,6 +12,21 @@ export function percentFs(features: Features, counts: number): number {
 	return figure(features.percent(counts));
 }
 
+/** A share as a rounded percentage. */
+export function percentOf(share: number): number {
+	return figure(100 * share);
+}
+
+/** A share in percent, as limits have it; not rounded. */
+export function inPercent(share: number): number {
+	return 100 * share;
+}
+
+/** A limit in percent as a share. */
+export function asShare(percent: number): number {
+	return percent / 100;
+}
+
 /** The stream time at which a window of `seconds` before now begins, not before the start. */
 export function before(features: Features, seconds: number): number {
 	return Math.max(0, features.now - seconds);

@@ -1,5 +1,84 @@
+import type {Features} from '../features/features.ts';
 import {rewiringCaution, shortedPotCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {figure, inPercent} from './figures.ts';
+import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
+import {atLeast, chances, type Limit, unless} from './gates/gate.ts';
+
+const limits = {
+	correlation: {
+		raise: -0.8,
+		must: -0.8,
+		mustNot: 0.3,
+		unit: "correlation with the others' consensus in one movement, at most",
+		because:
+			'two thirds of the variance (0.8²) is shared, with the wrong sign; a finger that does its own part reaches that in one movement, not in nine of ten',
+	},
+	movements: {
+		raise: 4,
+		must: 4,
+		mustNot: null,
+		unit: 'whole-hand movements in which the finger made a trip itself',
+		because: 'two closings and two openings: pointing once, and back, is a gesture (design §5.4)',
+	},
+	against: {
+		raise: 90,
+		must: 90,
+		mustNot: null,
+		unit: '% of those movements against the others',
+		because: 'one in ten may have been made otherwise (design §5.4)',
+	},
+	noises: {
+		raise: 12,
+		clear: 10,
+		must: 12,
+		mustNot: null,
+		unit: 'rest noises of travel',
+		because: 'as far as a proof asks (design §2): noise is correlated with nothing, and what it hides may be',
+	},
+	span: {
+		raise: 0.3,
+		clear: 0.25,
+		must: 0.3,
+		mustNot: null,
+		unit: "of the other fingers' median span",
+		because:
+			"as far as a proof asks (design §2): a neighbour's pull on a finger that is held back is no movement of its own",
+	},
+	turned: {
+		raise: 3,
+		must: null,
+		mustNot: null,
+		unit: 'of the latest movements with the others, in a row',
+		because:
+			'a wire that was put right shows in every movement since; by chance (one in ten, see against) three in a row come once in a thousand',
+	},
+} as const satisfies Record<string, Limit>;
+
+const mostAgainst = limits.correlation.raise;
+const leastWith = limits.correlation.mustNot;
+
+function againstShare({agreement}: Features, a: number): number | undefined {
+	const measured = agreement.measured(a);
+	return measured > 0 ? inPercent(agreement.against(a, mostAgainst) / measured) : undefined;
+}
+
+function travelInNoises({analog}: Features, a: number): number | undefined {
+	const noise = analog.noise.of(a);
+	return noise > 0 ? analog.spans.of(a) / noise : undefined;
+}
+
+function spanShare(features: Features, a: number): number | undefined {
+	const others = features.handAt(a)?.medianSpan(a) ?? 0;
+	return others > 0 ? features.analog.spans.of(a) / others : undefined;
+}
+
+/** It goes with the others by now: somebody put the wires right. */
+const goesWithThem = unless('turned', 'a finger that still goes against the others', (features, a) =>
+	features.agreement.lately(a, leastWith) >= limits.turned.raise
+		? `it went with the others in the latest ${features.agreement.lately(a, leastWith)} movements`
+		: undefined,
+);
 
 /** out-of-spec: every number is good, with the wrong sign for whoever uses it. */
 export const reversedSensor: Fault = {
@@ -28,5 +107,30 @@ export const reversedSensor: Fault = {
 		'Or flip the channel in the firmware and note it in the sheet as inverted.',
 	],
 	caution: `${rewiringCaution} ${shortedPotCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'against',
+			limits,
+			gates: [
+				isFinger,
+				hasCompany,
+				chances('movements', ({agreement}, a) => agreement.measured(a), wholeHand),
+				atLeast('noises', travelInNoises),
+				atLeast('span', spanShare),
+				goesWithThem,
+				atLeast('against', againstShare),
+			],
+			sign: (features, a) => {
+				const {agreement} = features;
+				const seen = agreement.seen(a, mostAgainst);
+				const [against, of] = [agreement.against(a, mostAgainst), agreement.measured(a)];
+				return {
+					from: seen?.first ?? features.epochFrom,
+					seenAt: seen?.last ?? features.now,
+					summary: `${features.analogName(a)} went against the other fingers in ${against} of ${of} movements of the whole hand.`,
+					evidence: {against, of, correlation: figure(agreement.median(a) ?? 0)},
+				};
+			},
+		},
+	],
 };

@@ -41,3 +41,20 @@ export function medianOf(values: ArrayLike<number>, from = 0, count = values.len
 	for (let i = 1; i < count >> 1; i++) if (scratch[i] > lower) lower = scratch[i];
 	return (lower + upper) / 2;
 }
+
+/**
+ * Quantile `share` (0…1) of the first `count` values, which are left as they are: between the two nearest in order, in
+ * proportion (type 7 of Hyndman & Fan 1996). NaN for none.
+ */
+export function quantileOf(values: ArrayLike<number>, count: number, share: number): number {
+	if (count === 0) return Number.NaN;
+	if (count > scratch.length) scratch = new Float64Array(2 * count);
+	for (let i = 0; i < count; i++) scratch[i] = values[i];
+	const rank = share * (count - 1);
+	const below = Math.floor(rank);
+	const low = nthSmallest(scratch, count, below);
+	if (below === rank) return low;
+	let high = Number.POSITIVE_INFINITY;
+	for (let i = below + 1; i < count; i++) high = Math.min(high, scratch[i]);
+	return low + (rank - below) * (high - low);
+}

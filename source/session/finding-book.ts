@@ -89,10 +89,15 @@ export class FindingBook {
 		this.chooseFirst();
 	}
 
-	/** Takes back what was found on channels of a layout that turned out to be wrong; the link's own findings stay. */
-	dropLayout(): void {
-		for (const entry of [...this.entries])
-			if (entry.channel !== null || entry.fault.scope !== 'link') this.remove(entry);
+	/**
+	 * Takes back what was found on channels of a layout (or by a scale) that turned out to be wrong. What was found on the link
+	 * stays, and what was found on the channels of which it was right (`sound`) is closed: it is measured anew.
+	 */
+	dropLayout(sound: readonly string[], now: number): void {
+		for (const entry of [...this.entries]) {
+			if (entry.channel !== null && sound.includes(entry.channel)) this.finish(entry, now);
+			else if (entry.channel !== null || entry.fault.scope !== 'link') this.remove(entry);
+		}
 		this.chooseFirst();
 	}
 
@@ -104,6 +109,11 @@ export class FindingBook {
 	isOpenOn(code: string, channel: string | null): boolean {
 		const entry = this.find(code, channel);
 		return entry !== undefined && isOpen(entry);
+	}
+
+	/** True where an open finding names the channel. */
+	names(channel: string): boolean {
+		return this.entries.some(entry => entry.channel === channel && isOpen(entry));
 	}
 
 	/** True where an open finding of failure or out-of-spec names the channel; `but` a code that does not count. */

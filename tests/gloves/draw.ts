@@ -1,7 +1,7 @@
 import {Session} from '../../source/session/session.ts';
 import type {SessionOptions} from '../../source/session/session-options.ts';
-import type {SourceItem} from '../../source/stream/source-item.ts';
 import {Random} from '../../source/simulator/random.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 
 // Small gloves drawn by hand for tests: each channel a function of time. No model of a glove stands behind it, so that
 // what a test shows is in the test.
@@ -88,7 +88,7 @@ export function through(...points: readonly (readonly [t: number, level: number]
 	};
 }
 
-/** Minimum-jerk share of the way at share `phase` (0…1) of the time; 0.1 of it at 0.268, half at 0.5, 0.9 at 0.732. */
+/** Minimum-jerk share of the way at share `phase` (0…1) of the time: a tenth of it at 0.247, half at 0.5, nine tenths at 0.753. */
 export function profile(phase: number): number {
 	const p = Math.max(0, Math.min(1, phase));
 	return p * p * p * (10 + p * (6 * p - 15));

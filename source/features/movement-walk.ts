@@ -1,0 +1,57 @@
+import type {Features, Watch} from './features.ts';
+import type {Hand} from './hand.ts';
+import {nearSeconds} from './own-trip.ts';
+import {decidedUntil} from './rests.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** What measures something on each whole-hand movement. */
+export type MovementTaker = {
+	/**
+	 * Takes the movement at `place` of the hand's rings, seen from finger `f`. It may come a second time, under another
+	 * place, when the hand has been grouped anew.
+	 */
+	takeMovement(features: Features, hand: Hand, f: number, place: number): void;
+};
+
+/** Grouped anew, a movement may set out so much earlier or later, seconds: with another of its fingers. */
+const slackSeconds = 2 * nearSeconds;
+
+/**
+ * Shows each whole-hand movement of each finger to those who measure on it, in order, as soon as it is over and it is
+ * decided which trip the finger itself made meanwhile.
+ */
+export class MovementWalk implements Watch {
+	/** When the last movement shown set out, seconds, per finger. */
+	private readonly shown: Float64Array;
+
+	constructor(
+		channels: number,
+		state: StateBlock,
+		private readonly takers: readonly MovementTaker[],
+	) {
+		this.shown = state.floats(channels, Number.NEGATIVE_INFINITY);
+	}
+
+	close(features: Features): void {
+		for (const hand of features.hands)
+			for (const f of hand.fingers) if (hand.ripe[f] > 0 && features.isFinger(f)) this.walk(features, hand, f);
+	}
+
+	forget(a: number): void {
+		this.shown[a] = Number.NEGATIVE_INFINITY;
+	}
+
+	private walk(features: Features, hand: Hand, f: number): void {
+		const oldest = hand.oldest(f);
+		let number = hand.ripe[f];
+		while (number > oldest && hand.outAt[hand.at(f, number - 1)] > this.shown[f] - slackSeconds) number--;
+		if (number === hand.ripe[f]) return;
+		const decided = decidedUntil(features.analog.trips, [f], features.now) - nearSeconds;
+		for (; number < hand.ripe[f]; number++) {
+			const place = hand.at(f, number);
+			if (hand.outAt[place] > decided) return;
+			this.shown[f] = Math.max(this.shown[f], hand.outAt[place]);
+			for (const taker of this.takers) taker.takeMovement(features, hand, f, place);
+		}
+	}
+}

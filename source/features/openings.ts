@@ -1,0 +1,226 @@
+import type {Features, Watch} from './features.ts';
+import {type Hand, median} from './hand.ts';
+import type {MovementTaker} from './movement-walk.ts';
+import {medianOf} from './nth-smallest.ts';
+import {ownTrip} from './own-trip.ts';
+import {rankCorrelation} from './rank-correlation.ts';
+import type {StateBlock} from './state-block.ts';
+import {errorOfChange, theilSenSlope} from './theil-sen.ts';
+
+/** Levels held per finger; when they are full, each two neighbours become one. */
+const kept = 128;
+
+/** An opening, and the closing before it, go at least this share of the finger's span, as in a whole-hand movement (design §2). */
+const ofOwnSpan = 0.4;
+
+/** Fewer openings show no trend (design §5.4). */
+const leastOpenings = 6;
+
+/** Median difference of two values of one normal distribution, in its deviations: Φ⁻¹(¾) √2. */
+const medianDifference = 0.954;
+
+/** What the openings of one finger show: shares of its span as it is known now. */
+export type Creep = {
+	/** Change of the level of the open hand over all openings, in the readings' own direction. */
+	readonly change: number;
+	/** The same of the level of the closed hand. */
+	readonly changeClosed: number;
+	/** Rank correlation of the level of the open hand with time, −1…1. */
+	readonly rank: number;
+	/** Standard error of the change, from how much neighbouring openings differ. */
+	readonly error: number;
+};
+
+/**
+ * The level of each finger's open hand, from opening to opening after a whole-hand closing (design §5.4, baseline-drift),
+ * with that of the closed hand before. The change over all openings of the epoch is the slope after Theil and Sen times
+ * their number, so that relaxed openings, and a hand that is held otherwise now and then, do not make one.
+ */
+export class Openings implements Watch, MovementTaker {
+	/** Openings so far. */
+	readonly count: Int32Array;
+	/** Levels of the open and the closed hand, counts, and when it opened, seconds: means of `each` openings in a row. */
+	private readonly open: Float64Array;
+	private readonly closed: Float64Array;
+	private readonly at: Float64Array;
+	private readonly held: Int32Array;
+	private readonly each: Int32Array;
+	/** Of the openings that don't fill one yet: their sums, and how many. */
+	private readonly openSum: Float64Array;
+	private readonly closedSum: Float64Array;
+	private readonly inSum: Int32Array;
+	/** The newest opening, whose level may still go farther: it counts already, and is added when the next one comes. */
+	private readonly newestTrip: Int32Array;
+	private readonly newestOpen: Float64Array;
+	private readonly newestClosed: Float64Array;
+	private readonly newestAt: Float64Array;
+	/** The latest closing with the whole hand, a number of a trip; and the same while its opening has not settled, else −1. */
+	private readonly lastClosing: Int32Array;
+	private readonly closing: Int32Array;
+	/** As `Creep`, in counts; of the openings up to now. */
+	private readonly change: Float64Array;
+	private readonly changeClosed: Float64Array;
+	private readonly rank: Float64Array;
+	private readonly error: Float64Array;
+
+	constructor(channels: number, state: StateBlock) {
+		this.count = state.ints(channels);
+		this.open = state.floats(channels * kept);
+		this.closed = state.floats(channels * kept);
+		this.at = state.floats(channels * kept);
+		this.held = state.ints(channels);
+		this.each = state.ints(channels, 1);
+		this.openSum = state.floats(channels);
+		this.closedSum = state.floats(channels);
+		this.inSum = state.ints(channels);
+		this.newestTrip = state.ints(channels, -1);
+		this.newestOpen = state.floats(channels);
+		this.newestClosed = state.floats(channels);
+		this.newestAt = state.floats(channels);
+		this.lastClosing = state.ints(channels, -1);
+		this.closing = state.ints(channels, -1);
+		this.change = state.floats(channels);
+		this.changeClosed = state.floats(channels);
+		this.rank = state.floats(channels);
+		this.error = state.floats(channels);
+	}
+
+	takeMovement(features: Features, hand: Hand, f: number, place: number): void {
+		if (hand.way[place] < 0) return;
+		const trip = ownTrip(features.analog.trips, hand, f, hand.outAt[place], hand.way[place]);
+		if (trip <= this.lastClosing[f]) return;
+		this.lastClosing[f] = trip;
+		this.takeOpening(features, f);
+		this.closing[f] = trip;
+	}
+
+	/** To be called after the movements have been shown. */
+	close(features: Features): void {
+		for (const hand of features.hands)
+			for (const f of hand.fingers) {
+				this.takeOpening(features, f);
+				this.goFarther(features, f);
+			}
+	}
+
+	forget(a: number): void {
+		for (const number of [this.count, this.held, this.openSum, this.closedSum, this.inSum]) number[a] = 0;
+		this.each[a] = 1;
+		for (const trip of [this.newestTrip, this.lastClosing, this.closing]) trip[a] = -1;
+	}
+
+	/** What the openings so far show; undefined below six, and where the finger's span is not known. */
+	creep(features: Features, a: number): Creep | undefined {
+		const span = features.analog.spans.of(a);
+		if (this.count[a] < leastOpenings || !(span > 0)) return undefined;
+		return {
+			change: this.change[a] / span,
+			changeClosed: this.changeClosed[a] / span,
+			rank: this.rank[a],
+			error: this.error[a] / span,
+		};
+	}
+
+	/** The same of each other finger of the hand that has opened often enough. */
+	creepOfOthers(features: Features, a: number): Creep[] {
+		const others = features.handAt(a)?.others(a) ?? [];
+		return others.map(other => this.creep(features, other)).filter(creep => creep !== undefined);
+	}
+
+	/** When the level began to leave where it was at first by `least` counts for good, seconds. */
+	leftAt(a: number, least: number): number {
+		const place = a * kept;
+		let i = this.held[a] - 1;
+		while (i > 0 && Math.abs(this.open[place + i] - this.open[place]) >= least) i--;
+		return this.held[a] > 0 ? this.at[place + i] : this.newestAt[a];
+	}
+
+	/** When the hand last opened, seconds. */
+	latestAt(a: number): number {
+		return this.newestAt[a];
+	}
+
+	/** Takes the opening after the latest whole-hand closing, once it has settled. */
+	private takeOpening(features: Features, f: number): void {
+		const {trips, spans} = features.analog;
+		const closing = this.closing[f];
+		const opening = closing + 1;
+		if (closing < 0 || opening >= trips.count[f] || trips.settled[trips.at(f, opening)] === 0) return;
+		this.closing[f] = -1;
+		if (closing < trips.oldest(f)) return;
+		const place = trips.at(f, opening);
+		const least = ofOwnSpan * spans.of(f);
+		if (Math.abs(trips.way[place]) < least || Math.abs(trips.way[trips.at(f, closing)]) < least) return;
+		if (this.count[f] > 0) this.add(f);
+		this.newestTrip[f] = opening;
+		this.newestClosed[f] = trips.startValue[place];
+		this.newestOpen[f] = trips.startValue[place] + trips.way[place];
+		this.newestAt[f] = trips.outAt[place];
+		this.count[f]++;
+		this.judge(features, f);
+	}
+
+	/** The newest opening as it is now: it may have been a pause half-way. */
+	private goFarther(features: Features, f: number): void {
+		const {trips} = features.analog;
+		const trip = this.newestTrip[f];
+		if (this.count[f] === 0 || trip < trips.oldest(f)) return;
+		const place = trips.at(f, trip);
+		const level = trips.startValue[place] + trips.way[place];
+		if (level === this.newestOpen[f]) return;
+		this.newestOpen[f] = level;
+		this.judge(features, f);
+	}
+
+	/** Adds the newest opening to those held. */
+	private add(f: number): void {
+		this.openSum[f] += this.newestOpen[f];
+		this.closedSum[f] += this.newestClosed[f];
+		if (++this.inSum[f] < this.each[f]) return;
+		if (this.held[f] === kept) this.halve(f);
+		const i = f * kept + this.held[f]++;
+		this.open[i] = this.openSum[f] / this.inSum[f];
+		this.closed[i] = this.closedSum[f] / this.inSum[f];
+		this.at[i] = this.newestAt[f];
+		this.openSum[f] = 0;
+		this.closedSum[f] = 0;
+		this.inSum[f] = 0;
+	}
+
+	private halve(f: number): void {
+		const from = f * kept;
+		for (const levels of [this.open, this.closed])
+			for (let i = 0; i < kept / 2; i++) levels[from + i] = (levels[from + 2 * i] + levels[from + 2 * i + 1]) / 2;
+		for (let i = 0; i < kept / 2; i++) this.at[from + i] = this.at[from + 2 * i + 1];
+		this.held[f] = kept / 2;
+		this.each[f] *= 2;
+	}
+
+	private judge({analog}: Features, f: number): void {
+		if (this.count[f] < leastOpenings) return;
+		const opens = this.gather(f, this.open, this.newestOpen[f]);
+		this.change[f] = theilSenSlope(levels, opens) * opens;
+		this.rank[f] = rankCorrelation(levels, opens);
+		for (let i = 1; i < opens; i++) differences[i - 1] = Math.abs(levels[i] - levels[i - 1]);
+		const deviation = Math.max(analog.noise.of(f), medianOf(differences, 0, opens - 1) / medianDifference);
+		this.error[f] = errorOfChange(deviation, opens);
+		this.changeClosed[f] = theilSenSlope(levels, this.gather(f, this.closed, this.newestClosed[f])) * opens;
+	}
+
+	private gather(f: number, held: Float64Array, newest: number): number {
+		const count = this.held[f];
+		for (let i = 0; i < count; i++) levels[i] = held[f * kept + i];
+		if (this.each[f] > 1) return count;
+		levels[count] = newest;
+		return count + 1;
+	}
+}
+
+/** Used within one call only. */
+const levels = new Float64Array(kept + 1);
+const differences = new Float64Array(kept + 1);
+
+/** The middle one of the fingers' figures, by their size; undefined without any. */
+export function typical(creeps: readonly Creep[], figure: (creep: Creep) => number): number | undefined {
+	return creeps.length > 0 ? median(creeps.map(creep => Math.abs(figure(creep)))) : undefined;
+}

@@ -1,0 +1,177 @@
+import type {Features} from './features.ts';
+import type {Hand} from './hand.ts';
+import type {MovementTaker} from './movement-walk.ts';
+import {medianOf, quantileOf} from './nth-smallest.ts';
+import {ownTrip} from './own-trip.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Movements remembered per finger: eight times there and back, so that a cord that was mended shows after four. */
+const kept = 16;
+
+/** A way has begun at this share of it, and is nearly over at that one. */
+const begunShare = 0.1;
+const overShare = 0.9;
+
+/** Around the movement so much is looked at besides: until a tenth of the way readings creep. */
+const aroundSeconds = 0.4;
+
+/** With fewer others there is nothing to compare with. */
+const leastOthers = 2;
+
+/**
+ * How far the other fingers have gone already when a finger sets out, in the whole-hand movements that it takes part in
+ * (design §5.4, backlash): play in the reel is gone through before the reading moves. What comes late altogether is no
+ * play: times are shifted so that all have gone nine tenths of their way together.
+ */
+export class Plays implements MovementTaker {
+	/** Movements measured so far; figures of the last `kept` are held. */
+	private readonly count: Int32Array;
+	/** The others' median way when the finger had gone a tenth of its own, less that tenth; shares. */
+	private readonly play: Float64Array;
+	/** How far the others lay apart then, share of their ways. */
+	private readonly apart: Float64Array;
+	/** When the movement set out, seconds. */
+	private readonly at: Float64Array;
+	/** The finger's own trip that was measured last. */
+	private readonly lastTrip: Int32Array;
+
+	constructor(channels: number, state: StateBlock) {
+		this.count = state.ints(channels);
+		this.play = state.floats(channels * kept);
+		this.apart = state.floats(channels * kept);
+		this.at = state.floats(channels * kept);
+		this.lastTrip = state.ints(channels, -1);
+	}
+
+	takeMovement(features: Features, hand: Hand, f: number, place: number): void {
+		const {trips} = features.analog;
+		const trip = ownTrip(trips, hand, f, hand.outAt[place], hand.way[place]);
+		if (trip <= this.lastTrip[f]) return;
+		this.lastTrip[f] = trip;
+		this.measure(features, hand, f, place, trip);
+	}
+
+	forget(a: number): void {
+		this.count[a] = 0;
+		this.lastTrip[a] = -1;
+	}
+
+	/** Movements measured, of those held. */
+	measured(a: number): number {
+		return Math.min(kept, this.count[a]);
+	}
+
+	/** Those of them in which the others lay at most `apart` (a share of their ways) from each other. */
+	alike(a: number, apart: number): number {
+		return this.gather(a, apart);
+	}
+
+	/** Median play over those movements, share of the finger's way; undefined without any. */
+	median(a: number, apart: number): number | undefined {
+		const used = this.gather(a, apart);
+		return used > 0 ? medianOf(figures, 0, used) : undefined;
+	}
+
+	/** How much the play differs from one of those movements to another: between their quartiles; undefined without any. */
+	scatter(a: number, apart: number): number | undefined {
+		const used = this.gather(a, apart);
+		return used > 0 ? quantileOf(figures, used, 0.75) - quantileOf(figures, used, 0.25) : undefined;
+	}
+
+	/** When the first and the last of those movements with at least this play set out, seconds; undefined without any. */
+	seen(a: number, apart: number, least: number): {first: number; last: number} | undefined {
+		let first = Number.POSITIVE_INFINITY;
+		let last = Number.NEGATIVE_INFINITY;
+		for (let k = 0; k < this.measured(a); k++) {
+			const i = a * kept + k;
+			if (this.apart[i] > apart || this.play[i] < least) continue;
+			first = Math.min(first, this.at[i]);
+			last = Math.max(last, this.at[i]);
+		}
+		return last >= first ? {first, last} : undefined;
+	}
+
+	private gather(a: number, apart: number): number {
+		let used = 0;
+		for (let k = 0; k < this.measured(a); k++) {
+			const i = a * kept + k;
+			if (this.apart[i] <= apart) figures[used++] = this.play[i];
+		}
+		return used;
+	}
+
+	private measure(features: Features, hand: Hand, f: number, place: number, trip: number): void {
+		const {analog, history} = features;
+		const {trips} = analog;
+		const own = trips.at(f, trip);
+		const from = Math.max(
+			features.epochFrame,
+			history.firstAt(Math.min(trips.outAt[own], hand.outAt[place]) - aroundSeconds),
+		);
+		const until = Math.max(trips.inAt[own], hand.inAt[place]) + aroundSeconds;
+		// At 1000 frames/s the frames of a slow movement may be gone.
+		if (trips.startFrame[own] < history.oldest || trips.endFrame[own] < from) return;
+		const begun = reaches(features, f, own, begunShare, from, until);
+		const over = reaches(features, f, own, overShare, from, until);
+		if (Number.isNaN(begun) || Number.isNaN(over)) return;
+		let others = 0;
+		hand.fingers.forEach((other, bit) => {
+			if ((hand.members[place] & (1 << bit)) === 0 || hand.out[other] === 1 || features.troubled[other] === 1) return;
+			const number = ownTrip(trips, hand, other, hand.outAt[place], hand.way[place]);
+			if (number < 0) return;
+			const theirs = trips.at(other, number);
+			const end = reaches(features, other, theirs, overShare, from, until);
+			if (Number.isNaN(end)) return;
+			const way = wayAt(features, other, theirs, begun - (over - end), from);
+			if (!Number.isNaN(way)) ways[others++] = way;
+		});
+		if (others < leastOthers) return;
+		const i = f * kept + (this.count[f]++ % kept);
+		this.play[i] = medianOf(ways, 0, others) - begunShare;
+		this.apart[i] = quantileOf(ways, others, 1) - quantileOf(ways, others, 0);
+		this.at[i] = hand.outAt[place];
+	}
+}
+
+/** Used within one call only. */
+const figures = new Float64Array(kept);
+const ways = new Float64Array(32);
+
+/** When channel `a` first rises past a share of its trip's way, seconds, between its frames; NaN if not until `until`. */
+function reaches(features: Features, a: number, place: number, share: number, from: number, until: number): number {
+	const {history, analog} = features;
+	const {trips} = analog;
+	const column = analog.columns[a];
+	const start = trips.startValue[place];
+	const way = trips.way[place];
+	let before = Number.NaN;
+	let beforeAt = 0;
+	for (let frame = Math.max(from, trips.startFrame[place]); frame < history.count; frame++) {
+		const at = history.time(frame);
+		if (at > until) break;
+		const gone = (history.values[history.base(frame) + column] - start) / way;
+		if (Number.isNaN(gone)) continue;
+		if (before < share && gone >= share) return beforeAt + ((share - before) / (gone - before)) * (at - beforeAt);
+		before = gone;
+		beforeAt = at;
+	}
+	return Number.NaN;
+}
+
+/** Share of its trip's way that channel `a` has gone at time `t`, between its frames; not looked for before frame `from`. */
+function wayAt(features: Features, a: number, place: number, t: number, from: number): number {
+	const {history, analog} = features;
+	const {trips} = analog;
+	const column = analog.columns[a];
+	let frame = Math.max(from, history.firstAt(t));
+	const gone = (number: number): number =>
+		(history.values[history.base(number) + column] - trips.startValue[place]) / trips.way[place];
+	while (frame < history.count - 1 && Number.isNaN(gone(frame))) frame++;
+	const later = gone(frame);
+	let earlier = frame - 1;
+	while (earlier > from && Number.isNaN(gone(earlier))) earlier--;
+	if (earlier < from || Number.isNaN(gone(earlier))) return later;
+	const [one, two] = [history.time(earlier), history.time(frame)];
+	const share = two > one ? Math.max(0, Math.min(1, (t - one) / (two - one))) : 1;
+	return gone(earlier) + share * (later - gone(earlier));
+}
