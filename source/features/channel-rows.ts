@@ -73,6 +73,17 @@ export class ChannelRows {
 		this.closed[0]++;
 	}
 
+	/** Leaves nothing of channel `a` in the rows that are held, as if it had sent no readings. */
+	forget(a: number): void {
+		for (let place = a; place < this.mean.length; place += this.width) this.clear(place);
+	}
+
+	/** Writes that a channel had no reading into the row at `place`. */
+	clear(place: number): void {
+		for (const field of [this.mean, this.low, this.high, this.rough, this.step]) field[place] = Number.NaN;
+		for (const field of [this.trend, this.railLow, this.railHigh, this.moving]) field[place] = 0;
+	}
+
 	/** Slot of block `number` in the per-block arrays. */
 	slot(number: number): number {
 		return number & (ChannelRows.capacity - 1);

@@ -56,6 +56,8 @@ export class Hand {
 	/** Times up to which trips have been grouped: for the senses, and per finger and way. */
 	private readonly sensed: Float64Array;
 	private readonly grouped: Float64Array;
+	/** When each finger's epoch began, seconds: movements that set out before are not seen from it. */
+	private readonly since: Float64Array;
 
 	constructor(
 		fingers: readonly number[],
@@ -78,6 +80,7 @@ export class Hand {
 		this.big = state.bytes(channels * Trips.kept);
 		this.sensed = state.floats(1, Number.NEGATIVE_INFINITY);
 		this.grouped = state.floats(channels * 2, Number.NEGATIVE_INFINITY);
+		this.since = state.floats(channels, Number.NEGATIVE_INFINITY);
 	}
 
 	/** Place of whole-hand movement `number` seen from finger `f`. */
@@ -137,7 +140,9 @@ export class Hand {
 		this.sensed[0] = Number.NEGATIVE_INFINITY;
 	}
 
-	forget(a: number): void {
+	/** An epoch of channel `a` begins at time `now`, seconds. */
+	forget(a: number, now: number): void {
+		this.since[a] = now;
 		this.sense[a] = 0;
 		this.big.fill(0, a * Trips.kept, (a + 1) * Trips.kept);
 		this.regroup();
@@ -233,6 +238,7 @@ export class Hand {
 		};
 		const cursor = 2 * f + (way > 0 ? 0 : 1);
 		for (const group of this.groups(events, until, need, this.grouped, cursor, isMine)) {
+			if (trips.outAt[group[0]] < this.since[f]) continue;
 			const place = this.insert(f, trips.outAt[group[0]]);
 			this.outAt[place] = trips.outAt[group[0]];
 			this.outFrame[place] = trips.outFrame[group[0]];

@@ -1,0 +1,254 @@
+import type {Features, Watch} from './features.ts';
+import {chanceOfGrid, roundings, smallestGrid} from './learned-grid.ts';
+import type {StateBlock} from './state-block.ts';
+
+/**
+ * Learning begins only on a grid as coarse as this (design §5.3): at most 128 steps, and steps of at least 8 counts. Converter
+ * noise of a resting finger spans 2 to 80 raw counts (6.6 standard deviations, facts N5), and a range that has grown beyond
+ * 128 of them moves like any other channel.
+ */
+const mostSteps = 128;
+const leastSpacing = 8;
+
+/** That the numbers lie on a coarse grid is no chance: at most one in a hundred. Two channels in 128 values meet it otherwise. */
+const mostChance = 0.01;
+
+/** Numbers are gathered over so much at the most: the hand may go on to the next posture, the grid to the next extreme. */
+const windowSeconds = 0.5;
+
+/** A grid of more steps than before by this much is another one (design §5.3): while learning, and afterwards. */
+const growsBy = 1.03;
+const growsLaterBy = 1.1;
+
+/** Two ways there and two ways back. */
+const wholeTrips = 4;
+
+/**
+ * A way is seen on means over a tenth of a second, and goes 40 % of the learned range. Noise that has been learned as the
+ * range (σ ≤ a fifth of it) leaves a sixteenth in a mean of ten readings: 40 % are more than six of those.
+ */
+const meanSeconds = 0.1;
+const leastPerMean = 4;
+const wayShare = 0.4;
+
+/**
+ * With fewer steps than this even such means jump from rail to rail: a raw reading that flickers between two or three
+ * neighbours. A finger that moves goes through more raw counts: 8 of 1023 are 1 % of the track.
+ */
+const leastStepsToEnd = 8;
+
+/** A way is over once it has grown no further for so long (as trips are). */
+const settledSeconds = 0.3;
+
+/** Different numbers gathered at most: chance has long been excluded then. Used within one call only. */
+const gathered = new Float64Array(64);
+
+/**
+ * Firmware that stretches each finger between the lowest and the highest reading since power-on sends
+ * ⌊(raw − lo)·FS/d⌋ with d = hi − lo: numbers on a grid of d steps, exactly 0 or FS whenever an extreme is set, d never
+ * falling until the board starts again. Between two touches of a rail d is constant, so each such stretch gives a lower bound of it: the smallest d,
+ * not below the bound so far, whose grid holds all its numbers. An ordinary channel soon shows numbers that no coarse
+ * grid holds, and is never asked again.
+ */
+export class Learning implements Watch {
+	/** When the channel's range was first settled, stream seconds; NaN before, and where nothing was learned. */
+	readonly until: Float64Array;
+	/** Lower bound of d, per rounding. */
+	private readonly steps: Int32Array;
+	/** Whether exactly the low and exactly the high rail have been seen (bits), and anything between them. */
+	private readonly rails: Uint8Array;
+	private readonly between: Uint8Array;
+	private readonly leaps: Int32Array;
+	/** First frame of the stretch since the last touch of a rail. */
+	private readonly since: Float64Array;
+	private readonly last: Float64Array;
+	/** d at which ways are counted, the number of the way under way then, and of that now. */
+	private readonly ofSteps: Int32Array;
+	private readonly fromWay: Int32Array;
+	private readonly way: Int32Array;
+	private readonly heading: Int32Array;
+	private readonly low: Float64Array;
+	private readonly high: Float64Array;
+	private readonly extremeAt: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.until = state.floats(channels, Number.NaN);
+		this.steps = state.ints(channels * roundings.length, 1);
+		this.rails = state.bytes(channels);
+		this.between = state.bytes(channels);
+		this.leaps = state.ints(channels);
+		this.since = state.floats(channels);
+		this.last = state.floats(channels, Number.NaN);
+		this.ofSteps = state.ints(channels, 1);
+		this.fromWay = state.ints(channels);
+		this.way = state.ints(channels);
+		this.heading = state.ints(channels);
+		this.low = state.floats(channels, Number.POSITIVE_INFINITY);
+		this.high = state.floats(channels, Number.NEGATIVE_INFINITY);
+		this.extremeAt = state.floats(channels);
+	}
+
+	close(features: Features): void {
+		const {analog, scale} = features;
+		const {rows} = analog;
+		// Firmware that sends signed numbers does not stretch from 0 to full scale.
+		if (scale.railLow !== 0) return;
+		const newest = rows.slot(rows.count - 1);
+		const from = rows.firstFrame[newest];
+		const to = from + rows.frames[newest];
+		for (let a = 0; a < this.channels; a++) {
+			if (features.handAt(a) === undefined) continue;
+			const isFollowed = features.learning[a] === 1 || !Number.isNaN(this.until[a]);
+			if (!isFollowed && this.stepsOf(a) > mostStepsOf(scale.fullScale)) continue;
+			this.takeFrames(features, a, from, to);
+			if (features.learning[a] === 1) this.takeMeans(features, a, from, to);
+			this.judge(features, a);
+		}
+	}
+
+	/** What the firmware has learned stays, whatever is forgotten of the channel: only a restart of the board begins anew. */
+	forget(): void {}
+
+	/** Raw counts between the lowest and highest reading that the firmware has learned, at least. */
+	stepsOf(a: number): number {
+		const first = a * roundings.length;
+		return Math.min(this.steps[first], this.steps[first + 1], this.steps[first + 2]);
+	}
+
+	private takeFrames(features: Features, a: number, from: number, to: number): void {
+		const {history, analog, scale} = features;
+		const {fullScale} = scale;
+		const column = analog.columns[a];
+		if (this.since[a] < features.epochFrame) this.since[a] = features.epochFrame;
+		for (let frame = from; frame < to; frame++) {
+			const value = history.values[history.base(frame) + column];
+			if (Number.isNaN(value)) continue;
+			const rail = value <= 0 ? 1 : value >= fullScale - 1 ? 2 : 0;
+			if (rail === 0) this.between[a] = 1;
+			else {
+				this.rails[a] |= rail;
+				if (Math.abs(value - this.last[a]) >= fullScale - 1) this.leaps[a]++;
+				this.takeStretch(features, a, frame);
+				this.since[a] = frame + 1;
+			}
+			this.last[a] = value;
+		}
+		this.takeStretch(features, a, to);
+	}
+
+	/** Takes the numbers since the last touch of a rail up to frame `to` (not included), of the last half second. */
+	private takeStretch(features: Features, a: number, to: number): void {
+		const {history, analog, scale} = features;
+		const {fullScale} = scale;
+		const column = analog.columns[a];
+		const first = Math.max(this.since[a], history.oldest, features.epochFrame);
+		let count = 0;
+		for (let frame = to - 1; frame >= first && count < gathered.length; frame--) {
+			if (history.time(frame) < history.time(to - 1) - windowSeconds) break;
+			const value = history.values[history.base(frame) + column];
+			if (Number.isNaN(value) || gathered.subarray(0, count).includes(value)) continue;
+			gathered[count++] = value;
+		}
+		if (count === 0) return;
+		for (const [i, rounding] of roundings.entries()) {
+			const at = a * roundings.length + i;
+			// Fractions come from no grid of whole numbers.
+			const isWhole = gathered.subarray(0, count).every(Number.isInteger);
+			this.steps[at] = isWhole ? smallestGrid(gathered, count, fullScale, rounding, this.steps[at]) : fullScale;
+		}
+		if (features.learning[a] === 0 && Number.isNaN(this.until[a])) this.beginWhere(features, a, count);
+	}
+
+	/** `count` different numbers of one stretch, none at a rail, lie on the grid found. */
+	private beginWhere(features: Features, a: number, count: number): void {
+		const {fullScale} = features.scale;
+		const steps = this.stepsOf(a);
+		if (this.rails[a] !== 3 || steps > mostStepsOf(fullScale)) return;
+		if (chanceOfGrid(count, steps, fullScale) > mostChance) return;
+		this.begin(features, a);
+	}
+
+	private begin(features: Features, a: number): void {
+		features.learning[a] = 1;
+		this.ofSteps[a] = this.stepsOf(a);
+		this.fromWay[a] = this.way[a];
+	}
+
+	private judge(features: Features, a: number): void {
+		const steps = this.stepsOf(a);
+		if (features.learning[a] === 1) {
+			if (steps > growsBy * this.ofSteps[a]) {
+				this.ofSteps[a] = steps;
+				this.fromWay[a] = this.way[a];
+			}
+			if (steps < leastStepsToEnd || this.waysSince(features, a) < wholeTrips) return;
+			features.learning[a] = 0;
+			this.until[a] = features.now;
+			features.forget(a);
+			return;
+		}
+		if (Number.isNaN(this.until[a])) {
+			// Nothing but the two rails, and leaps from one to the other: two neighbouring raw readings are all that was learned.
+			if (this.rails[a] === 3 && this.between[a] === 0 && this.leaps[a] > 0 && mostStepsOf(features.scale.fullScale) > 0)
+				this.begin(features, a);
+			return;
+		}
+		if (steps <= growsLaterBy * this.ofSteps[a]) return;
+		this.ofSteps[a] = steps;
+		features.forget(a);
+	}
+
+	/** Whole ways since the grid last grew. */
+	private waysSince(features: Features, a: number): number {
+		const whole = this.way[a] - this.fromWay[a] - 1;
+		return whole + (features.now - this.extremeAt[a] >= settledSeconds ? 1 : 0);
+	}
+
+	/** Follows the turning points of the means of the newest block. */
+	private takeMeans(features: Features, a: number, from: number, to: number): void {
+		const {history, analog} = features;
+		const frames = to - from;
+		const seconds = history.time(to - 1) - history.time(from);
+		const parts = Math.max(1, Math.min(Math.floor(frames / leastPerMean), Math.round(seconds / meanSeconds)));
+		for (let part = 0; part < parts; part++) {
+			const first = from + Math.floor((part * frames) / parts);
+			const end = from + Math.floor(((part + 1) * frames) / parts);
+			let [sum, count] = [0, 0];
+			for (let frame = first; frame < end; frame++) {
+				const value = history.values[history.base(frame) + analog.columns[a]];
+				if (Number.isNaN(value)) continue;
+				sum += value;
+				count++;
+			}
+			if (count > 0) this.turn(a, sum / count, history.time(end - 1), wayShare * features.scale.fullScale);
+		}
+	}
+
+	private turn(a: number, mean: number, t: number, least: number): void {
+		const heading = this.heading[a];
+		if (heading >= 0 && mean > this.high[a]) {
+			this.high[a] = mean;
+			this.extremeAt[a] = t;
+		}
+		if (heading <= 0 && mean < this.low[a]) {
+			this.low[a] = mean;
+			this.extremeAt[a] = t;
+		}
+		const isUp = heading <= 0 && mean - this.low[a] >= least;
+		const isDown = heading >= 0 && this.high[a] - mean >= least;
+		if (!isUp && !isDown) return;
+		this.way[a]++;
+		this.heading[a] = isUp ? 1 : -1;
+		this.low[a] = mean;
+		this.high[a] = mean;
+		this.extremeAt[a] = t;
+	}
+}
+
+/** Steps of the finest grid on which learning may begin; 0 on a scale too short for steps of eight counts. */
+function mostStepsOf(fullScale: number): number {
+	return Math.min(mostSteps, Math.round(fullScale / leastSpacing));
+}
