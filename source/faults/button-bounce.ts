@@ -1,12 +1,52 @@
+import type {Presses} from '../features/button-features.ts';
+import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
-import {before} from './figures.ts';
+import {percentOf} from './figures.ts';
+import {buttonName, isButton} from './gates/buttons.ts';
+import {atLeast, chances, ground, type Limit} from './gates/gate.ts';
+
+const rate: Limit = {
+	raise: 140,
+	must: 150,
+	mustNot: null,
+	unit: 'frames/s',
+	because: 'contacts settle within some milliseconds; a few frames less than the definition, for clocks that run slow',
+};
+
+const latest: Limit = {
+	raise: 16,
+	must: null,
+	mustNot: null,
+	unit: 'latest presses are looked at',
+	because: 'a contact that was mended shows it in as many; common practice, no source',
+};
+
+const bounced: Limit = {
+	raise: 2,
+	clear: 1,
+	must: null,
+	mustNot: 0,
+	unit: 'presses with extra edges',
+	because: 'one pair of edges may be luck',
+};
+
+const share: Limit = {
+	raise: 15,
+	clear: 5,
+	must: 20,
+	mustNot: 0,
+	unit: '% of the presses with an extra edge within 25 ms of pressing or letting go',
+	because:
+		'20 ms is the usual debounce (common practice); eighteen switch types bounced for 1.6 ms on average (Ganssle, A Guide to Debouncing, from memory). A quarter below the definition, since with few presses their share is a rough figure',
+};
 
 /** maintenance: presses still count with a debounce; the contact is ageing. */
 export const buttonBounce: Fault = {
 	code: 'button-bounce',
 	status: 'maintenance',
 	scope: 'button',
+	intermittent: true,
 	title: 'extra edges after a press',
 	definition: 'Extra edges just after the first edge of a press.',
 	physics:
@@ -32,5 +72,49 @@ export const buttonBounce: Fault = {
 		'Solder loose wires.',
 	],
 	caution: rewiringCaution,
-	ways: [],
+	ways: [
+		{
+			name: 'presses',
+			limits: {
+				presses: {
+					raise: 2,
+					must: null,
+					mustNot: null,
+					unit: 'presses',
+					because: 'fewer cannot show two that bounce',
+				},
+				bounced,
+				share,
+				rate,
+				latest,
+			},
+			gates: [
+				isButton,
+				ground('rate', 'frames that follow each other fast enough to show a bounce', features =>
+					(features.framesPerSecond ?? 0) >= rate.raise,
+				),
+				chances('presses', (features, b) => features.buttons[b].presses, 'press and release the button'),
+				atLeast('bounced', (features, b) => lately(features, b).bounced),
+				atLeast('share', sharePercent),
+			],
+			sign: (features, b) => {
+				const {presses, bounced: some, bouncedFrom} = lately(features, b);
+				return {
+					from: bouncedFrom,
+					seenAt: features.buttons[b].lastEdgeAt,
+					summary: `${buttonName(features, b)} bounced in ${some} of ${presses} presses.`,
+					evidence: {presses, bounced: some, sharePercent: sharePercent(features, b)},
+				};
+			},
+		},
+	],
 };
+
+function lately(features: Features, b: number): Presses {
+	return features.buttons[b].latestPresses(latest.raise);
+}
+
+function sharePercent(features: Features, b: number): number {
+	const {presses, bounced: some} = lately(features, b);
+	return presses === 0 ? 0 : percentOf(some / presses);
+}

@@ -1,5 +1,9 @@
+import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {figure} from './figures.ts';
+import {buttonName, watchedSeconds} from './gates/buttons.ts';
+import {chances, ground, unless} from './gates/gate.ts';
 
 /** failure: the button cannot be used, and it can hold the board in a wrong mode. */
 export const buttonHeld: Fault = {
@@ -32,5 +36,46 @@ export const buttonHeld: Fault = {
 		'Move it off pins with a start-up function (ESP32 GPIO0, 2, 5, 12, 15).',
 	],
 	caution: rewiringCaution,
-	ways: [],
+	ways: [
+		{
+			name: 'held',
+			limits: {
+				held: {
+					raise: 15,
+					must: 15,
+					mustNot: null,
+					unit: 's from the first frame on',
+					because: 'longer than a button is pressed by chance at a start; common practice, no source',
+				},
+			},
+			gates: [
+				ground('others', 'another button to compare with', features => features.buttons.length > 1),
+				chances('held', watchedSeconds, 'leave the buttons alone'),
+				unless('constant', 'one state from the first frame on', (features, b) =>
+					features.buttons[b].edges > 0 ? 'it has changed' : undefined,
+				),
+				unless('idle', 'others that idle in the opposite state', whyNotHeld),
+			],
+			sign: (features, b) => {
+				const {firstAt, firstState} = features.buttons[b];
+				return {
+					from: firstAt,
+					summary: `${buttonName(features, b)} has read ${firstState} since the first frame; the others idle at ${1 - firstState}.`,
+					evidence: {heldSeconds: figure(features.now - firstAt), reads: firstState},
+				};
+			},
+		},
+	],
 };
+
+/** What speaks against a constant button being pressed; undefined where nothing does. */
+function whyNotHeld(features: Features, b: number): string | undefined {
+	const {buttons} = features;
+	const own = buttons[b].state;
+	const others = buttons.filter((other, i) => i !== b && other.state !== -1);
+	const opposite = others.filter(({usual}) => usual !== own);
+	if (2 * opposite.length <= others.length) return `${others.length - opposite.length} of ${others.length} others idle at ${own}`;
+	// Of two buttons that never moved either may be the pressed one: buttons to ground with a pull-up idle high.
+	const isWitnessed = others.length > 1 || others.some(({edges}) => edges > 0);
+	return isWitnessed || own === 0 ? undefined : 'the only other one, which has not moved either, idles at 0';
+}

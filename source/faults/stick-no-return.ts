@@ -1,5 +1,16 @@
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {percentFs} from './figures.ts';
+import {atLeast, chances, type Limit} from './gates/gate.ts';
+import {isStick, stickOf} from './gates/stick.ts';
+
+const latest: Limit = {
+	raise: 16,
+	must: null,
+	mustNot: null,
+	unit: 'latest releases are looked at',
+	because: 'a stick that was mended shows it in as many; common practice, no source',
+};
 
 /** out-of-spec: the rest point is uncertain, so a small deflection cannot be told from none. */
 export const stickNoReturn: Fault = {
@@ -32,5 +43,46 @@ export const stickNoReturn: Fault = {
 		'Replace the stick; meanwhile widen the dead zone (radial 5–10 % usual, 20–25 % on worn sticks).',
 	],
 	caution: rewiringCaution,
-	ways: [],
+	ways: [
+		{
+			name: 'releases',
+			limits: {
+				releases: {
+					raise: 3,
+					must: 3,
+					mustNot: null,
+					unit: 'releases from outside the middle quarter, both axes then still inside it for 0.2 s',
+					because: 'of two places either may be the odd one',
+				},
+				scatter: {
+					raise: 5,
+					clear: 3.5,
+					must: 6,
+					mustNot: 2,
+					unit: '% FS between the places of rest',
+					because:
+						'a dead zone of 5–10 % of half scale is usual (common practice) and holds 2 % of full scale, not 6 %; below the must by twice what a still stick may move (0.6 % FS), and closed at the geometric mean of the two',
+				},
+				latest,
+			},
+			gates: [
+				isStick,
+				chances('releases', features => stickOf(features).releaseCount, 'push the stick to a side and let it go'),
+				atLeast('scatter', (features, a) => {
+					const counts = stickOf(features).scatter(a, latest.raise);
+					return counts === undefined ? undefined : features.percent(counts);
+				}),
+			],
+			sign: (features, a) => {
+				const stick = stickOf(features);
+				const releases = Math.min(latest.raise, stick.releaseCount);
+				const scatter = percentFs(features, stick.scatter(a, latest.raise) ?? Number.NaN);
+				return {
+					from: stick.releasesFrom(latest.raise),
+					summary: `${features.analogName(a)} came to rest at places ${scatter} % FS apart in ${releases} releases.`,
+					evidence: {releases, scatterPercentFs: scatter},
+				};
+			},
+		},
+	],
 };

@@ -1,5 +1,35 @@
+import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Sign} from './fault.ts';
+import type {Status} from './fault-code.ts';
+import {figure, percentFs} from './figures.ts';
+import {atLeast, chances, type Gate, type Limit, unless} from './gates/gate.ts';
+import {isScaleKnown, isStick, stickOf} from './gates/stick.ts';
+
+const rest: Limit = {
+	raise: 2,
+	must: null,
+	mustNot: null,
+	unit: 's lying still',
+	because: 'a stick that is held aside for a moment does not rest there; common practice, no source',
+};
+
+const off: Limit = {
+	raise: 10,
+	clear: 8,
+	must: 12,
+	mustNot: 6,
+	unit: '% FS off mid-scale',
+	because:
+		'small stick modules are off by up to 5 % of the range, above 10 % one is suspect (common practice); between the two limits a rest point is known to a few tenths of a per cent',
+};
+
+const rests: Gate = chances('rest', (features, a) => stickOf(features).restSeconds(a), 'leave the stick alone for two seconds');
+
+const isOff: Gate = atLeast('off', (features, a) => {
+	const counts = offMiddle(features, a);
+	return counts === undefined ? undefined : Math.abs(features.percent(counts));
+});
 
 /** out-of-spec: usable once the centre is taken from its rest, with unequal throws. */
 export const stickOffCentre: Fault = {
@@ -34,5 +64,71 @@ export const stickOffCentre: Fault = {
 		'Take the centre from the rest position, as fit does.',
 	],
 	caution: `${overvoltageCaution} ${rewiringCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'never pushed',
+			limits: {rest, off},
+			gates: [
+				isStick,
+				isScaleKnown,
+				rests,
+				unless('untouched', 'an axis that has not been pushed', (features, a) =>
+					stickOf(features).pushCount(a) > 0 ? 'it has been pushed' : undefined,
+				),
+				isOff,
+			],
+			sign: (features, a) => ({
+				...signOf(features, a, 'function-check'),
+				summary: `${restsAt(features, a)}: off centre, or not wired yet: push it once.`,
+				advice: ['Push the stick along this axis once and let it go.'],
+			}),
+		},
+		{
+			name: 'let go',
+			limits: {
+				pushes: {
+					raise: 1,
+					must: null,
+					mustNot: null,
+					unit: 'pushes',
+					because: 'a pin with nothing on it lies anywhere, and a push tells it from a stick (design §5.4)',
+				},
+				rest,
+				off,
+			},
+			gates: [
+				isStick,
+				isScaleKnown,
+				chances('pushes', (features, a) => stickOf(features).pushCount(a), 'push the stick along this axis and let it go'),
+				rests,
+				isOff,
+			],
+			sign: (features, a) => signOf(features, a, 'out-of-spec'),
+		},
+	],
 };
+
+function offMiddle(features: Features, a: number): number | undefined {
+	return stickOf(features).offMiddle(a);
+}
+
+function restsAt(features: Features, a: number): string {
+	const stick = stickOf(features);
+	const point = stick.restPoint(a === stick.x ? 'x' : 'y') ?? Number.NaN;
+	return `${features.analogName(a)} rests at ${figure(point)}, ${percentFs(features, offMiddle(features, a) ?? Number.NaN)} % FS from mid-scale`;
+}
+
+function signOf(features: Features, a: number, status: Status): Sign {
+	const stick = stickOf(features);
+	const point = stick.restPoint(a === stick.x ? 'x' : 'y') ?? Number.NaN;
+	return {
+		from: stick.restFrom(a),
+		status,
+		summary: `${restsAt(features, a)}.`,
+		evidence: {
+			restCounts: figure(point),
+			offCentrePercentFs: percentFs(features, offMiddle(features, a) ?? Number.NaN),
+			restNoisePercentFs: percentFs(features, features.analog.restNoise(a) ?? 0),
+		},
+	};
+}

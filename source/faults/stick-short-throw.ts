@@ -1,5 +1,62 @@
+import type {Features} from '../features/features.ts';
+import type {Side} from '../features/stick-pushes.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Way} from './fault.ts';
+import {figure, percentOf} from './figures.ts';
+import {atMost, chances, type Limit, waitsFor} from './gates/gate.ts';
+import {isStick, stickOf} from './gates/stick.ts';
+
+const pushes: Limit = {
+	raise: 3,
+	must: 3,
+	mustNot: null,
+	unit: 'straight pushes to that side; two turns around, two pushes to each of four short sides or one that reaches are as good',
+	because: 'of half pushes three hardly end alike, while a stop ends them all',
+};
+
+const reach: Limit = {
+	raise: 69,
+	clear: 75,
+	must: 60,
+	mustNot: 80,
+	unit: '% of half scale, from the rest point or from mid-scale',
+	because:
+		'under 80 % on one side a stick counts as limited (common practice); geometric mean of the two, since one that rests 5 % FS beside the middle is as much nearer to one end',
+};
+
+const near: Limit = {
+	raise: 0.03,
+	must: 0.03,
+	mustNot: null,
+	unit: 'of half scale between pushes that end alike',
+	because: 'what a gimbal and the thumb on it give; half pushes scatter by more (design §5.4)',
+};
+
+const alike: Limit = {
+	raise: 66,
+	must: 66,
+	mustNot: null,
+	unit: '% of the pushes to that side, and three of them',
+	because: 'two thirds: a half push now and then is allowed for',
+};
+
+const turns: Limit = {
+	raise: 2,
+	must: 2,
+	mustNot: null,
+	unit: 'turns around',
+	because: 'a direction that was not tried is not blamed',
+};
+
+const each: Limit = {
+	raise: 2,
+	must: 2,
+	mustNot: null,
+	unit: 'pushes to each of four sides that all stop short',
+	because: 'all sides at once is a feed below the reference, and no habit of a thumb',
+};
+
+const limits = {pushes, reach, near, alike, turns, each};
 
 /** out-of-spec: what it reads is right, but full deflection never comes. */
 export const stickShortThrow: Fault = {
@@ -28,5 +85,73 @@ export const stickShortThrow: Fault = {
 		'Normalise each half-axis by its own end.',
 	],
 	caution: `${rewiringCaution} ${overvoltageCaution}`,
-	ways: [],
+	ways: [towards(0), towards(1)],
 };
+
+/** One side of an axis: 0 towards low readings, 1 towards high ones. */
+function towards(side: Side): Way {
+	const name = side === 0 ? 'low side' : 'high side';
+	return {
+		name,
+		limits,
+		gates: [
+			isStick,
+			chances(
+				'pushes',
+				(features, a) => chancesOf(features, a, side),
+				(features, a) => `push ${features.analogName(a)} to its end towards ${side === 0 ? 'low' : 'high'} readings`,
+			),
+			atMost('reach', (features, a) => reachOf(features, a, side)),
+			waitsFor(
+				'stop',
+				'two turns around, pushes that end alike, or four short sides',
+				(features, a) => (endsAtStop(features, a, side) ? undefined : 'pushes that end apart'),
+				'turn the stick all the way round twice',
+			),
+		],
+		sign: (features, a) => {
+			const stick = stickOf(features);
+			const percent = reachOf(features, a, side);
+			return {
+				from: stick.restFrom(a),
+				summary: `${features.analogName(a)} reaches only ${percent} % of half scale towards ${side === 0 ? 'low' : 'high'} readings.`,
+				evidence: {
+					side: side === 0 ? 'low' : 'high',
+					reachPercent: percent,
+					pushes: stick.straightPushes(a, side, 0).pushes,
+					turns: figure(stick.turns),
+				},
+			};
+		},
+	};
+}
+
+/** How far a side was reached, percent of half scale. */
+function reachOf(features: Features, a: number, side: Side): number {
+	return percentOf(stickOf(features).reachTo(a, side, features.analog));
+}
+
+/** A push that reaches shows as much as three that stop. */
+function chancesOf(features: Features, a: number, side: Side): number {
+	const settled = reachOf(features, a, side) > reach.raise || isTurned(features) || areAllShort(features);
+	return settled ? pushes.raise : stickOf(features).straightPushes(a, side, 0).pushes;
+}
+
+function isTurned(features: Features): boolean {
+	return stickOf(features).turns >= turns.raise;
+}
+
+function areAllShort(features: Features): boolean {
+	const stick = stickOf(features);
+	return [stick.x, stick.y].every(a =>
+		([0, 1] as const).every(
+			side => stick.straightPushes(a, side, 0).pushes >= each.raise && reachOf(features, a, side) <= reach.raise,
+		),
+	);
+}
+
+function endsAtStop(features: Features, a: number, side: Side): boolean {
+	if (isTurned(features) || areAllShort(features)) return true;
+	const ends = stickOf(features).straightPushes(a, side, near.raise);
+	return ends.alike >= pushes.raise && percentOf(ends.alike / ends.pushes) >= alike.raise;
+}

@@ -118,14 +118,13 @@ export class Scale {
 
 	/**
 	 * Adopts a scale below 10 bit once the readings say so: fractions of one, or 8-bit counts. Two channels that end
-	 * at 250 to 255 and never above are an 8-bit converter: on a 10-bit one both stopping there is chance. So is a stick
-	 * that rests at the middle of 8 bits on both axes while nothing exceeds them.
+	 * at 250 to 255 and never above are an 8-bit converter: on a 10-bit one both stopping there is chance. Where a stick
+	 * rests says nothing: that it rests in the middle is what is to be judged.
 	 */
-	settleSmall(endsNear255: number, stickX?: number, stickY?: number): void {
+	settleSmall(endsNear255: number): void {
 		if (this.sure || this.foreign || this.railLow < 0) return;
-		const centred = stickX !== undefined && stickY !== undefined && isCentred(stickX) && isCentred(stickY);
 		if (this.seenFraction && this.highest <= 1.0001 && this.highest > 0) this.adopt(1);
-		else if (this.highest <= 255 && (endsNear255 >= 2 || centred)) this.adopt(255);
+		else if (this.highest <= 255 && endsNear255 >= 2) this.adopt(255);
 	}
 
 	private promote(): void {
@@ -148,11 +147,6 @@ export class Scale {
 		this.fullScale = fullScale;
 		this.sure = true;
 	}
-}
-
-/** Within 12 % of the middle of 8 bits, where sticks rest unless something is wrong with them (stick-off-centre). */
-function isCentred(rest: number): boolean {
-	return Math.abs(rest / 255 - 0.5) <= 0.12;
 }
 
 function countAbove(readings: Float64Array, from: number, to: number, limit: number): number {

@@ -1,222 +1,258 @@
 import type {AnalogFeatures} from './analog-features.ts';
-import type {FrameHistory} from './frame-history.ts';
+import type {Features, Watch} from './features.ts';
+import {FrameHistory} from './frame-history.ts';
+import type {Scale} from './scale.ts';
+import {slidingRange} from './sliding-range.ts';
+import type {StateBlock} from './state-block.ts';
+import {type Side, StickPushes} from './stick-pushes.ts';
+import {StickRest} from './stick-rest.ts';
+import {StickTurns} from './stick-turns.ts';
 
-/** Rest positions kept. */
-const kept = 64;
+/** A stick lies still where its readings stay for so long within this share of full scale, or so many rest noises (§5.4). */
+const stillSeconds = 0.2;
+const stillShare = 0.006;
+const stillNoises = 6;
 
-/** A stick is at rest once both axes have been quiet for this long. */
-const restSeconds = 0.5;
+/** A rest point this far from the one in force, as a share of half scale, makes another thing of every push before it. */
+const otherRestShare = 0.22;
 
-/** Smallest reach of a side, share of half scale: what a rest away from the middle and noise come to. */
-const leastReach = 0.04;
+/** Both axes of a stick rest this near to the middle of the scale it is read by, unless something is wrong (stick-off-centre). */
+const centredShare = 0.06;
 
-/** A block of more than this is one of a slow stream. */
-const longBlockSeconds = 0.3;
+/** Nearer to mid-scale than this share of half scale a direction means nothing. */
+const directedShare = 0.3;
 
-/** A throw counts once the stick has left its last rest point by this share of full scale. */
-const throwShare = 0.2;
+/** Used within one call of `close` only: the frames of a block with both readings, those just before it in front. */
+const times = new Float64Array(FrameHistory.capacity);
+const readings = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
+const ranges = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
+const means = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 
-/** The stick: where it rests, how far it reaches, and how often it was turned around. Positions in counts. */
-export class StickFeatures {
+/** The stick: where it rests, how far each side reaches, how often it was pushed, let go and turned around. */
+export class StickFeatures implements Watch {
 	/** Places of the axes among the analog channels. */
 	readonly x: number;
 	readonly y: number;
-	/** Rest positions after each release, and the time they began; the newest is refined while the rest lasts. */
-	rests = 0;
-	readonly restX = new Float64Array(kept);
-	readonly restY = new Float64Array(kept);
-	readonly restFrom = new Float64Array(kept);
-	readonly restSeconds = new Float64Array(kept);
 	/** Farthest reach from mid-scale in eight directions, share of half scale: right, then every 45° counter-clockwise. */
-	readonly reach = new Float64Array(8);
-	/** Farthest reach along −x, +x, −y, +y, share of half scale; lone glitches left out. */
-	readonly axisReach = new Float64Array(4);
-	/** Whole angle turned so far with the stick well off the middle, radians; signed, so back and forth cancels. */
-	turned = 0;
-	/** Absolute turns completed, counting both directions. */
-	turns = 0;
-	/** Frames with an axis off its middle by half of half scale or more. */
-	readonly outFrames = new Float64Array(2);
-	/** Frames in which both axes lay at a rail, per corner: a round gate never allows that. */
-	readonly cornerFrames = new Float64Array(4);
-	/** Places of the rests in order of their position; those in use come first. */
-	private readonly orderX = Uint8Array.from({length: kept}, (_, place) => place);
-	private readonly orderY = Uint8Array.from({length: kept}, (_, place) => place);
-	private quietSince = Number.NaN;
-	private away = true;
-	private lastAngle = Number.NaN;
-	private readonly lastAxis = new Float64Array(4);
+	readonly reach: Float64Array;
+	private readonly rest: StickRest;
+	private readonly pushes: StickPushes;
+	private readonly turning: StickTurns;
+	/** Rest points that pushes are measured from, counts; NaN before a rest. */
+	private readonly point: Float64Array;
+	/** The low rail that positions were taken by: signed readings show late. */
+	private readonly railLow: Float64Array;
 
-	constructor(x: number, y: number) {
+	constructor(
+		x: number,
+		y: number,
+		private readonly scale: Scale,
+		state: StateBlock,
+	) {
 		this.x = x;
 		this.y = y;
+		this.reach = state.floats(8);
+		this.rest = new StickRest(scale, state);
+		this.pushes = new StickPushes(state);
+		this.turning = new StickTurns(state);
+		this.point = state.floats(2, Number.NaN);
+		this.railLow = state.floats(1);
 	}
 
-	close(analog: AnalogFeatures, history: FrameHistory, from: number, to: number): void {
-		this.followFrames(analog, history, from, to);
-		this.followRest(analog);
-	}
-
-	private followFrames(analog: AnalogFeatures, history: FrameHistory, from: number, to: number): void {
-		const {middle, fullScale, railLow, railHigh} = analog.scale;
-		const half = fullScale / 2;
-		const rail = 0.005 * fullScale;
-		const columnX = analog.columns[this.x];
-		const columnY = analog.columns[this.y];
-		for (let frame = from; frame < to; frame++) {
-			const base = history.base(frame);
-			const readX = history.values[base + columnX];
-			const readY = history.values[base + columnY];
-			const dx = (readX - middle) / half;
-			const dy = (readY - middle) / half;
-			if (Number.isNaN(dx) || Number.isNaN(dy)) continue;
-			this.widenAxes(dx, dy);
-			const radius = Math.sqrt(dx * dx + dy * dy);
-			if (radius >= 0.3) {
-				const angle = Math.atan2(dy, dx);
-				// The eighth of the circle it points into.
-				const eighth = ((Math.round(angle / (Math.PI / 4)) % 8) + 8) % 8;
-				if (radius > this.reach[eighth]) this.reach[eighth] = radius;
-			}
-			// Turns are counted in shares of what each side has reached, or a short axis would hide them.
-			const {axisReach} = this;
-			const shareX = dx / Math.max(leastReach, axisReach[dx > 0 ? 1 : 0]);
-			const shareY = dy / Math.max(leastReach, axisReach[dy > 0 ? 3 : 2]);
-			if (shareX * shareX + shareY * shareY >= 0.25) {
-				const angle = Math.atan2(shareY, shareX);
-				if (!Number.isNaN(this.lastAngle)) {
-					let step = angle - this.lastAngle;
-					if (step > Math.PI) step -= 2 * Math.PI;
-					else if (step < -Math.PI) step += 2 * Math.PI;
-					this.turned += step;
-					if (Math.abs(this.turned) >= 2 * Math.PI) {
-						this.turns++;
-						this.turned -= Math.sign(this.turned) * 2 * Math.PI;
-					}
-				}
-				this.lastAngle = angle;
-			} else this.lastAngle = Number.NaN;
-			const railX = readX <= railLow + rail || readX >= railHigh - rail;
-			const railY = readY <= railLow + rail || readY >= railHigh - rail;
-			if (railX && railY) this.cornerFrames[(dx > 0 ? 1 : 0) + (dy > 0 ? 2 : 0)]++;
-			if (Math.abs(dx) >= 0.5) this.outFrames[0]++;
-			if (Math.abs(dy) >= 0.5) this.outFrames[1]++;
+	close(features: Features): void {
+		const {analog} = features;
+		if (this.railLow[0] !== this.scale.railLow) {
+			this.forget(this.x);
+			this.railLow[0] = this.scale.railLow;
 		}
+		const {rows} = analog;
+		const newest = rows.slot(rows.count - 1);
+		const rate = features.framesPerSecond ?? rows.frames[newest] / (rows.end[newest] - rows.start[newest]);
+		const frames = Math.min(FrameHistory.capacity / 2, Math.max(2, Math.floor(stillSeconds * rate + 1e-6)));
+		const from = Math.max(features.epochFrame, features.history.oldest, rows.firstFrame[newest] - frames + 1);
+		const first = this.gather(features, from, rows.firstFrame[newest], 0);
+		const count = this.gather(features, rows.firstFrame[newest], features.history.count, first);
+		for (const axis of [0, 1]) slidingRange(readings[axis], count, frames, ranges[axis], means[axis]);
+		for (let i = first; i < count; i++) this.takeFrame(i, frames, rate, analog);
+		this.settleRest();
 	}
 
-	/** The lower of two neighbouring readings counts, so that a lone glitch is no reach. */
-	private widenAxes(dx: number, dy: number): void {
-		const {lastAxis, axisReach} = this;
-		const now0 = -dx;
-		const now2 = -dy;
-		axisReach[0] = Math.max(axisReach[0], Math.min(now0, lastAxis[0]));
-		axisReach[1] = Math.max(axisReach[1], Math.min(dx, lastAxis[1]));
-		axisReach[2] = Math.max(axisReach[2], Math.min(now2, lastAxis[2]));
-		axisReach[3] = Math.max(axisReach[3], Math.min(dy, lastAxis[3]));
-		lastAxis[0] = now0;
-		lastAxis[1] = dx;
-		lastAxis[2] = now2;
-		lastAxis[3] = dy;
+	/** Begins a new epoch of an axis; what both axes show together is forgotten with either. */
+	forget(a: number): void {
+		if (a !== this.x && a !== this.y) return;
+		this.reach.fill(0);
+		this.point.fill(Number.NaN);
+		this.rest.forget();
+		this.turning.forget();
+		for (const axis of [0, 1]) this.pushes.forget(axis);
 	}
 
-	private followRest(analog: AnalogFeatures): void {
-		const {rows, scale} = analog;
-		const newest = rows.count - 1;
-		const slot = rows.slot(newest);
-		const i = rows.at(newest, this.x);
-		const j = rows.at(newest, this.y);
-		const quiet = rows.moving[i] === 0 && rows.moving[j] === 0;
-		const throwCounts = throwShare * scale.fullScale;
-		if (!quiet) {
-			this.quietSince = Number.NaN;
-			if (this.rests === 0) this.away = true;
-			else {
-				const last = (this.rests - 1) % kept;
-				const farX = Math.max(Math.abs(rows.low[i] - this.restX[last]), Math.abs(rows.high[i] - this.restX[last]));
-				const farY = Math.max(Math.abs(rows.low[j] - this.restY[last]), Math.abs(rows.high[j] - this.restY[last]));
-				if (farX >= throwCounts || farY >= throwCounts) this.away = true;
-			}
-			return;
-		}
-		if (Number.isNaN(this.quietSince)) this.quietSince = rows.start[slot];
-		const lasted = rows.end[slot] - this.quietSince;
-		// On a slow stream a block is long, and one quiet block may be a throw held for a moment.
-		const block = rows.end[slot] - rows.start[slot];
-		if (lasted < restSeconds || (block > longBlockSeconds && lasted < 3 * block - 1e-9)) return;
-		const x = rows.mean[i];
-		const y = rows.mean[j];
-		if (this.away) {
-			this.away = false;
-			const place = this.rests % kept;
-			this.restX[place] = x;
-			this.restY[place] = y;
-			this.restFrom[place] = this.quietSince;
-			this.restSeconds[place] = lasted;
-			this.rests++;
-			return;
-		}
-		const place = (this.rests - 1) % kept;
-		const share = Math.min(0.5, blockSeconds / Math.max(lasted, blockSeconds));
-		this.restX[place] += share * (x - this.restX[place]);
-		this.restY[place] += share * (y - this.restY[place]);
-		this.restSeconds[place] += rows.end[slot] - rows.start[slot];
+	/** Where an axis rests, counts: the level at which it lies still for most of the time; undefined before it has. */
+	restPoint(axis: 'x' | 'y'): number | undefined {
+		return this.rest.point(axis === 'x' ? 0 : 1);
 	}
 
-	/** Number of the oldest rest still held. */
-	get oldestRest(): number {
-		return Math.max(0, this.rests - kept);
+	/** Rest positions that look like releases: within `reachCounts` of the rest point on both axes, oldest first, counts. */
+	releases(axis: 'x' | 'y', reachCounts: number): number[] {
+		const point = [0, 1].map(one => this.rest.point(one) ?? Number.NaN);
+		const places = [0, 1].map(one => this.rest.places(one));
+		const own = axis === 'x' ? 0 : 1;
+		return places[own].filter((_, i) => [0, 1].every(one => Math.abs(places[one][i] - point[one]) <= reachCounts));
+	}
+
+	/** Releases so far. */
+	get releaseCount(): number {
+		return this.rest.releases;
+	}
+
+	/** How far apart the places lie at which the axis at place `a` came to rest at its last `most` releases, counts; undefined without any. */
+	scatter(a: number, most: number): number | undefined {
+		const places = this.rest.places(this.axisOf(a), most);
+		return places.length === 0 ? undefined : Math.max(...places) - Math.min(...places);
+	}
+
+	/** When the oldest of the last `most` releases began, seconds. */
+	releasesFrom(most: number): number {
+		return this.rest.placesFrom(most);
+	}
+
+	/** Seconds for which the axis has lain still. */
+	restSeconds(a: number): number {
+		return this.rest.seconds(this.axisOf(a));
+	}
+
+	/** When the axis first lay still, seconds; NaN before. */
+	restFrom(a: number): number {
+		return this.rest.from(this.axisOf(a));
 	}
 
 	/**
-	 * Rest point of an axis: the median of the rests weighted by how long they lasted, so that a stick held aside for
-	 * a moment does not count as its rest; undefined before any rest.
+	 * How far off mid-scale the axis rests, signed, in counts; undefined before it has. Where the readings allow other
+	 * scales, and by one of them both axes rest near its middle, it is by that one.
 	 */
-	restPoint(axis: 'x' | 'y'): number | undefined {
-		if (this.rests === 0) return undefined;
-		const [source, order] = axis === 'x' ? [this.restX, this.orderX] : [this.restY, this.orderY];
-		const held = Math.min(this.rests, kept);
-		let total = 0;
-		for (let i = 0; i < held; i++) {
-			total += this.restSeconds[i];
-			// Sorted by insertion: since the last time one place was added or has moved a little.
-			const place = order[i];
-			let k = i;
-			for (; k > 0 && source[order[k - 1]] > source[place]; k--) order[k] = order[k - 1];
-			order[k] = place;
-		}
-		let seen = 0;
-		for (let i = 0; i < held; i++) {
-			seen += this.restSeconds[order[i]];
-			if (seen >= total / 2) return source[order[i]];
-		}
-		return undefined;
+	offMiddle(a: number): number | undefined {
+		const {scale} = this;
+		const axis = this.axisOf(a);
+		const own = this.rest.point(axis);
+		const other = this.rest.point(1 - axis);
+		if (own === undefined) return undefined;
+		const off = (level: number, fullScale: number) => (level - scale.railLow) / fullScale - 0.5;
+		const isCentred = (fullScale: number) =>
+			other !== undefined && [own, other].every(level => Math.abs(off(level, fullScale)) <= centredShare);
+		const by = scale.plausible.find(isCentred) ?? scale.fullScale;
+		return off(own, by) * scale.fullScale;
 	}
 
-	/** Whether an axis has been proven (design §2): pushed both ways and back to rest twice. `a` is its analog place. */
-	isProven(_a: number): boolean {
-		return false;
+	/** Pushes of the axis to either side. */
+	pushCount(a: number): number {
+		const first = 2 * this.axisOf(a);
+		return this.pushes.count[first] + this.pushes.count[first + 1];
 	}
 
-	/** Likewise by what it did after a time, seconds. */
-	provenSince(_a: number, _since: number): boolean {
-		return false;
+	/** Pushes straight to a side of the axis (0: low readings, 1: high ones), and how many of them end like the farthest. */
+	straightPushes(a: number, side: Side, near: number): {pushes: number; alike: number} {
+		return this.pushes.alike(this.axisOf(a), side, near);
 	}
 
-	/** Rest positions that look like releases: within `reachCounts` of the rest point on both axes. */
-	releases(axis: 'x' | 'y', reachCounts: number): number[] {
-		const pointX = this.restPoint('x');
-		const pointY = this.restPoint('y');
-		if (pointX === undefined || pointY === undefined) return [];
-		const positions: number[] = [];
-		for (let number = this.oldestRest; number < this.rests; number++) {
-			const place = number % kept;
-			if (Math.abs(this.restX[place] - pointX) > reachCounts || Math.abs(this.restY[place] - pointY) > reachCounts)
-				continue;
-			positions.push(axis === 'x' ? this.restX[place] : this.restY[place]);
+	/** How far the axis has been pushed to a side, from its rest point or from mid-scale, whichever is more; share of half scale. */
+	reachTo(a: number, side: Side, {spans}: AnalogFeatures): number {
+		const axis = this.axisOf(a);
+		const {scale} = this;
+		const pushed = this.pushes.farthest[2 * axis + side];
+		const farthest = Number.isNaN(pushed) ? (side === 0 ? spans.low[a] : spans.high[a]) : pushed;
+		const point = this.rest.point(axis) ?? scale.middle;
+		const ways = [farthest - point, farthest - scale.middle].map(way => (side === 0 ? -way : way));
+		return Math.max(0, ...ways) / (scale.fullScale / 2);
+	}
+
+	/** Turns all the way round so far, either way. */
+	get turns(): number {
+		return this.turning.count;
+	}
+
+	/** Whether an axis has been proven (design §2): both sides pushed, and back to rest twice. `a` is its analog place. */
+	isProven(a: number): boolean {
+		return this.pushes.isProven(this.axisOf(a));
+	}
+
+	/** Likewise by what it did at or after a time, seconds. */
+	provenSince(a: number, since: number): boolean {
+		return this.pushes.isProven(this.axisOf(a), since);
+	}
+
+	private axisOf(a: number): 0 | 1 {
+		return a === this.x ? 0 : 1;
+	}
+
+	/** Puts the frames `from` to `to` in which both axes have a reading behind the first `held`; how many there are then. */
+	private gather({analog, history}: Features, from: number, to: number, held: number): number {
+		const columnX = analog.columns[this.x];
+		const columnY = analog.columns[this.y];
+		let count = held;
+		for (let frame = Math.max(from, history.oldest); frame < to && count < times.length; frame++) {
+			const base = history.base(frame);
+			const x = history.values[base + columnX];
+			const y = history.values[base + columnY];
+			if (Number.isNaN(x + y)) continue;
+			times[count] = history.time(frame);
+			readings[0][count] = x;
+			readings[1][count] = y;
+			count++;
 		}
-		return positions;
+		return count;
+	}
+
+	private takeFrame(i: number, frames: number, rate: number, analog: AnalogFeatures): void {
+		const {noise} = analog;
+		const {scale} = this;
+		const half = scale.fullScale / 2;
+		const t = times[i];
+		let stillAxes = 0;
+		for (const axis of [0, 1] as const) {
+			const own = noise.of(axis === 0 ? this.x : this.y);
+			if (!(ranges[axis][i] <= Math.max(stillShare * scale.fullScale, stillNoises * own))) continue;
+			stillAxes++;
+			this.rest.takeStill(axis, means[axis][i], t, 1 / rate);
+			if (!Number.isNaN(this.point[axis])) this.pushes.takeStill(axis, (means[axis][i] - this.point[axis]) / half, t);
+		}
+		const still = stillAxes === 2;
+		if (still) this.turning.rest();
+		this.rest.takeFrame(readings[0][i], readings[1][i], still, means[0][i], means[1][i], t, frames);
+		if (i < 2) return;
+		// The median of three: a lone glitch is no reach.
+		const x = middleOf(readings[0][i - 2], readings[0][i - 1], readings[0][i]);
+		const y = middleOf(readings[1][i - 2], readings[1][i - 1], readings[1][i]);
+		this.widenReach((x - scale.middle) / half, (y - scale.middle) / half);
+		if (Number.isNaN(this.point[0] + this.point[1])) return;
+		const wayX = (x - this.point[0]) / half;
+		const wayY = (y - this.point[1]) / half;
+		this.pushes.take(0, x, wayX, wayY, noise.of(this.x) / half, t);
+		this.pushes.take(1, y, wayY, wayX, noise.of(this.y) / half, t);
+		this.turning.take(wayX, wayY);
+	}
+
+	private widenReach(x: number, y: number): void {
+		const radius = Math.hypot(x, y);
+		if (radius < directedShare) return;
+		// The eighth of the circle it points into.
+		const eighth = (Math.round(Math.atan2(y, x) / (Math.PI / 4)) + 8) % 8;
+		if (radius > this.reach[eighth]) this.reach[eighth] = radius;
+	}
+
+	private settleRest(): void {
+		const {scale} = this;
+		for (const axis of [0, 1]) {
+			const point = this.rest.point(axis);
+			if (point === undefined) continue;
+			if (Math.abs(point - this.point[axis]) > (otherRestShare * scale.fullScale) / 2) {
+				this.pushes.forget(axis);
+				this.turning.forget();
+			}
+			this.point[axis] = point;
+		}
 	}
 }
 
-/** Seconds of a block: the weight of one more block in a running rest position. */
-const blockSeconds = 0.25;
+function middleOf(a: number, b: number, c: number): number {
+	return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+}

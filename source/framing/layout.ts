@@ -10,6 +10,8 @@ export type Channel = {
 	/** `thumb index middle ring little`, `stick-x stick-y`, `button-1`…, `counter`, `clock`, `spare-1`… */
 	readonly name: string;
 	readonly role: ChannelRole;
+	/** Set where nothing but its place and its values make it a button: no label and no sheet names it. */
+	readonly isGuess?: true;
 	/** Which hand it is on where a stream carries two; left out where there is one. */
 	readonly hand?: 'left' | 'right' | 'a' | 'b';
 	/** Seconds per unit of a `clock` column (0.001 for milliseconds); undefined for every other role. */

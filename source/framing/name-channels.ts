@@ -8,7 +8,7 @@ const fingers = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const mostAnalog = 34;
 
 /** What a column is called before names are made unique. */
-type Draft = {name: string; role: ChannelRole; ordinal?: number; clockUnitSeconds?: number};
+type Draft = {name: string; role: ChannelRole; ordinal?: number; clockUnitSeconds?: number; isGuess?: true};
 
 /**
  * Names and roles of all columns. Labels win; columns without one, or with labels that say nothing of fingers, go by
@@ -103,7 +103,7 @@ function nameNumberedFingers(drafts: readonly (Draft | undefined)[]): void {
 function nameByPosition(free: readonly number[], drafts: (Draft | undefined)[], watch: ColumnWatch): void {
 	const isButton = findButtons(free, watch);
 	const analogs = free.filter(column => !isButton.has(column));
-	for (const column of free) if (isButton.has(column)) drafts[column] = {name: 'button', role: 'button'};
+	for (const column of free) if (isButton.has(column)) drafts[column] = {name: 'button', role: 'button', isGuess: true};
 	for (const [place, draft] of analogRoles(analogs.length).entries()) drafts[analogs[place]] = draft;
 }
 
@@ -159,7 +159,13 @@ function finish(drafts: readonly Draft[]): Channel[] {
 		let name = base;
 		for (let i = 2; used.has(name); i++) name = `${base}-${i}`;
 		used.add(name);
-		const channel: Channel = {index, name, role: draft.role};
-		return draft.clockUnitSeconds === undefined ? channel : {...channel, clockUnitSeconds: draft.clockUnitSeconds};
+		const {role, clockUnitSeconds, isGuess} = draft;
+		return {
+			index,
+			name,
+			role,
+			...(isGuess === true && {isGuess}),
+			...(clockUnitSeconds !== undefined && {clockUnitSeconds}),
+		};
 	});
 }

@@ -1,0 +1,160 @@
+import type {StateBlock} from './state-block.ts';
+
+/** Pushes to a side that are compared with each other. */
+const kept = 16;
+
+/** A push goes beyond this share of half scale, and so many rest noises (design §5.4, stick-short-throw). */
+const pushShare = 0.22;
+const pushNoises = 10;
+
+/** It lasts longer than a contact's jump (60 ms, design §5.4, dropout), and is seen in three frames. */
+const lastsSeconds = 0.065;
+const lastsFrames = 3;
+
+/** Frames this near to a push's end, of half scale, are part of its end. */
+const endShare = 0.03;
+
+/**
+ * A push aside, more than 30° off its axis, ends at the gate of the stick and tells nothing of the stop on that axis: on
+ * a round gate a whole push at 45° reaches 71 %.
+ */
+const mostTangent = Math.tan(Math.PI / 6);
+
+/** Proven (design §2): both sides this far, of half scale … */
+const provenShare = 0.25;
+/** … and back to rest so often. */
+const provenReturns = 2;
+
+/** Low and high readings of an axis; the place of a side is 2 × axis + side. */
+export type Side = 0 | 1;
+
+/** Pushes of a stick's two axes (0 and 1) to either side, measured from the rest point in shares of half scale. */
+export class StickPushes {
+	/** Farthest reading of a push to each side, counts; NaN before one. */
+	readonly farthest: Float64Array;
+	/** Pushes of each side, those aside included. */
+	readonly count: Int32Array;
+	private readonly straight: Int32Array;
+	/** Ends of the last `kept` straight pushes of each side. */
+	private readonly ends: Float64Array;
+	/** The push under way on each side: frames, beginning, farthest way and reading, least tangent of its direction near its end. */
+	private readonly frames: Int32Array;
+	private readonly from: Float64Array;
+	private readonly end: Float64Array;
+	private readonly reading: Float64Array;
+	private readonly tangent: Float64Array;
+	/** When each side was last as far out as a proof asks, seconds; NaN before. */
+	private readonly provenAt: Float64Array;
+	/** 1 where an axis has been so far out since it last came back to rest. */
+	private readonly isOut: Uint8Array;
+	private readonly returns: Int32Array;
+	/** When it came back to rest, the last `provenReturns` times. */
+	private readonly returnedAt: Float64Array;
+
+	constructor(state: StateBlock) {
+		this.farthest = state.floats(4, Number.NaN);
+		this.count = state.ints(4);
+		this.straight = state.ints(4);
+		this.ends = state.floats(4 * kept);
+		this.frames = state.ints(4);
+		this.from = state.floats(4);
+		this.end = state.floats(4);
+		this.reading = state.floats(4);
+		this.tangent = state.floats(4);
+		this.provenAt = state.floats(4, Number.NaN);
+		this.isOut = state.bytes(2);
+		this.returns = state.ints(2);
+		this.returnedAt = state.floats(2 * provenReturns);
+	}
+
+	/**
+	 * Takes a frame of an axis: its reading, its way from the rest point and the other axis' way, both signed shares of half
+	 * scale; `noise` is its rest noise likewise.
+	 */
+	take(axis: number, reading: number, way: number, aside: number, noise: number, t: number): void {
+		for (const side of [0, 1]) this.follow(2 * axis + side, reading, side === 1 ? way : -way, Math.abs(aside), noise, t);
+	}
+
+	/** An axis lies still, its way from the rest point a share of half scale. */
+	takeStill(axis: number, way: number, t: number): void {
+		if (this.isOut[axis] === 0 || Math.abs(way) > pushShare) return;
+		this.isOut[axis] = 0;
+		this.returnedAt[provenReturns * axis + (this.returns[axis]++ % provenReturns)] = t;
+	}
+
+	/** Whether what was seen of an axis at or after `since`, seconds, proves it. */
+	isProven(axis: number, since = Number.NEGATIVE_INFINITY): boolean {
+		const first = provenReturns * axis;
+		return (
+			this.returns[axis] >= provenReturns &&
+			[0, 1].every(side => this.provenAt[2 * axis + side] >= since) &&
+			[0, 1].every(turn => this.returnedAt[first + turn] >= since)
+		);
+	}
+
+	/** Straight pushes to a side. */
+	straightTo(axis: number, side: Side): number {
+		return this.straight[2 * axis + side];
+	}
+
+	/** Of the last straight pushes to a side: how many there are, and how many end within `near` of the farthest of them. */
+	alike(axis: number, side: Side, near: number): {pushes: number; alike: number} {
+		const place = 2 * axis + side;
+		const pushes = Math.min(kept, this.straight[place]);
+		const ends = this.ends.subarray(kept * place, kept * place + pushes);
+		const farthest = ends.reduce((most, end) => Math.max(most, end), 0);
+		return {pushes, alike: ends.reduce((sum, end) => sum + (end >= farthest - near ? 1 : 0), 0)};
+	}
+
+	forget(axis: number): void {
+		for (const place of [2 * axis, 2 * axis + 1]) {
+			this.farthest[place] = Number.NaN;
+			this.count[place] = 0;
+			this.straight[place] = 0;
+			this.frames[place] = 0;
+			this.provenAt[place] = Number.NaN;
+		}
+		this.isOut[axis] = 0;
+		this.returns[axis] = 0;
+	}
+
+	private follow(place: number, reading: number, way: number, aside: number, noise: number, t: number): void {
+		if (!(way > Math.max(pushShare, pushNoises * noise))) {
+			if (this.frames[place] > 0) this.finish(place, t);
+			return;
+		}
+		if (this.frames[place]++ === 0) {
+			this.from[place] = t;
+			this.end[place] = 0;
+			this.tangent[place] = Number.POSITIVE_INFINITY;
+		}
+		const tangent = aside / way;
+		// Farther than what was its end so far: what went before was on the way.
+		if (way > this.end[place] + endShare) this.tangent[place] = tangent;
+		else if (way >= this.end[place] - endShare) this.tangent[place] = Math.min(this.tangent[place], tangent);
+		if (way > this.end[place]) {
+			this.end[place] = way;
+			this.reading[place] = reading;
+		}
+		if (!this.lasts(place, t)) return;
+		const own = this.reading[place];
+		const farthest = this.farthest[place];
+		if (Number.isNaN(farthest) || (place % 2 === 0 ? own < farthest : own > farthest)) this.farthest[place] = own;
+		if (this.end[place] < Math.max(provenShare, pushNoises * noise)) return;
+		this.provenAt[place] = t;
+		this.isOut[place >> 1] = 1;
+	}
+
+	private lasts(place: number, t: number): boolean {
+		return this.frames[place] >= lastsFrames && t - this.from[place] >= lastsSeconds;
+	}
+
+	private finish(place: number, t: number): void {
+		if (this.lasts(place, t)) {
+			this.count[place]++;
+			if (this.tangent[place] <= mostTangent)
+				this.ends[kept * place + (this.straight[place]++ % kept)] = this.end[place];
+		}
+		this.frames[place] = 0;
+	}
+}

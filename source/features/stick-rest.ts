@@ -1,0 +1,139 @@
+import type {Scale} from './scale.ts';
+import type {StateBlock} from './state-block.ts';
+import {StillLevels} from './still-levels.ts';
+
+/** Releases kept. */
+const kept = 64;
+
+/** The middle quarter of full scale: this far to either side of mid-scale (design §5.4, stick-no-return). */
+const middleShare = 0.125;
+
+/**
+ * A level this far off mid-scale is 80 % of half scale, which a sound stick reaches: it may be held against its stop
+ * there. It is no rest where the axis has also lain in the middle quarter for so long.
+ */
+const atStopShare = 0.4;
+const middleSeconds = 0.5;
+
+/** Where a stick rests: the level at which each axis lies still, and the places to which it comes back when it is let go. */
+export class StickRest {
+	/** Releases so far; the last `kept` are held. */
+	private readonly count: Int32Array;
+	/** When each began, seconds, and the lowest and highest level at which it has lain still until the next push, per axis. */
+	private readonly at: Float64Array;
+	private readonly low: Float64Array;
+	private readonly high: Float64Array;
+	private readonly levels: StillLevels;
+	/** 1 once the stick has been outside the middle quarter since its last release. */
+	private readonly wasOut: Uint8Array;
+	/** Frames in a row inside the middle quarter on both axes. */
+	private readonly inside: Int32Array;
+	/** When an axis first lay still, seconds. */
+	private readonly stillFrom: Float64Array;
+
+	constructor(
+		private readonly scale: Scale,
+		state: StateBlock,
+	) {
+		this.count = state.ints(1);
+		this.at = state.floats(kept);
+		this.low = state.floats(2 * kept);
+		this.high = state.floats(2 * kept);
+		this.levels = new StillLevels(2, state);
+		this.wasOut = state.bytes(1);
+		this.inside = state.ints(1);
+		this.stillFrom = state.floats(2, Number.NaN);
+	}
+
+	/** An axis (0 or 1) has lain still at `level` counts for `seconds` more. */
+	takeStill(axis: number, level: number, t: number, seconds: number): void {
+		const {scale} = this;
+		if (Number.isNaN(this.stillFrom[axis])) this.stillFrom[axis] = t;
+		this.levels.add(axis, level, (level - scale.railLow) / scale.fullScale, seconds);
+	}
+
+	/** Takes a frame; `still` where both axes have lain still for its last `frames` frames, at `x` and `y` counts. */
+	takeFrame(readX: number, readY: number, still: boolean, x: number, y: number, t: number, frames: number): void {
+		const {middle, fullScale} = this.scale;
+		const reach = middleShare * fullScale;
+		if (Math.abs(readX - middle) > reach || Math.abs(readY - middle) > reach) {
+			this.wasOut[0] = 1;
+			this.inside[0] = 0;
+			return;
+		}
+		this.inside[0]++;
+		if (!still || this.inside[0] < frames) return;
+		if (this.wasOut[0] === 1) {
+			this.wasOut[0] = 0;
+			const place = this.count[0]++ % kept;
+			this.at[place] = t;
+			for (const axis of [0, 1]) {
+				this.low[2 * place + axis] = axis === 0 ? x : y;
+				this.high[2 * place + axis] = axis === 0 ? x : y;
+			}
+		} else if (this.count[0] > 0) {
+			const place = (this.count[0] - 1) % kept;
+			this.widen(2 * place, x);
+			this.widen(2 * place + 1, y);
+		}
+	}
+
+	/** Releases so far in this epoch. */
+	get releases(): number {
+		return this.count[0];
+	}
+
+	/** Seconds for which an axis has lain still, of late ones where there are many. */
+	seconds(axis: number): number {
+		return this.levels.total(axis);
+	}
+
+	/** When an axis first lay still, seconds; NaN before. */
+	from(axis: number): number {
+		return this.stillFrom[axis];
+	}
+
+	/** Level at which an axis lies still for most of the time, counts; undefined before it has. */
+	point(axis: number): number | undefined {
+		const {scale} = this;
+		const level = this.levels.median(axis);
+		if (level === undefined || Math.abs(level - scale.middle) < atStopShare * scale.fullScale) return level;
+		const [from, to] = [0.5 - middleShare, 0.5 + middleShare];
+		return this.levels.secondsWithin(axis, from, to) >= middleSeconds ? this.levels.median(axis, from, to) : level;
+	}
+
+	/**
+	 * Where an axis came to rest at each of the last releases, at most `most` of them, oldest first, counts. Of a release
+	 * in which it lay still at several places (a light push that was held) the place nearest to the rest point counts.
+	 */
+	places(axis: number, most = kept): number[] {
+		const point = this.point(axis);
+		if (point === undefined) return [];
+		const places: number[] = [];
+		for (let number = Math.max(0, this.count[0] - Math.min(most, kept)); number < this.count[0]; number++) {
+			const place = 2 * (number % kept) + axis;
+			places.push(Math.max(this.low[place], Math.min(this.high[place], point)));
+		}
+		return places;
+	}
+
+	/** When the oldest of the last `most` releases began, seconds; NaN without any. */
+	placesFrom(most = kept): number {
+		if (this.count[0] === 0) return Number.NaN;
+		return this.at[Math.max(0, this.count[0] - Math.min(most, kept)) % kept];
+	}
+
+	forget(): void {
+		this.count[0] = 0;
+		this.wasOut[0] = 0;
+		this.inside[0] = 0;
+		this.stillFrom.fill(Number.NaN);
+		this.levels.forget(0);
+		this.levels.forget(1);
+	}
+
+	private widen(place: number, level: number): void {
+		if (level < this.low[place]) this.low[place] = level;
+		if (level > this.high[place]) this.high[place] = level;
+	}
+}
