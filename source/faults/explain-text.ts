@@ -59,7 +59,7 @@ function reported(fault: Fault, columns: number): string[] {
 			'',
 		];
 	return waysInWords(fault).flatMap(({name, conditions}) => [
-		`When it is reported${name === null ? '' : ` (${name})`}: all of these`,
+		...wrapText(`When it is reported${name === null ? '' : ` (${name})`}: all of these`, columns),
 		...conditions.flatMap(({name: gate, asks, limit}) => [
 			...wrapText(`${gateWords(gate)}: ${asks}`, columns, '  - '),
 			...(limit === null

@@ -2,7 +2,7 @@ import {firstClosed} from '../faults/ask.ts';
 import {causesOf} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
 import {asksOf} from '../faults/gates/gate.ts';
-import {type Progress, progressOf} from '../faults/progress.ts';
+import {type Chances, type Progress, progressOf} from '../faults/progress.ts';
 import {faults} from '../faults/registry.ts';
 import type {Features} from '../features/features.ts';
 import {placesOf} from './places.ts';
@@ -29,12 +29,18 @@ function rowOf(
 	progress: Progress | undefined,
 	isFound: boolean,
 ): CheckRow | undefined {
-	const {seen, needed, next} = progress?.chances ?? one;
+	const {seen, needed, next} = counted(progress?.chances ?? one);
 	if (isFound) return {code, channel, state: 'found', seen, needed, next: null};
 	if (progress === undefined) return undefined;
 	const waits = seen < needed || progress.refusal?.waits === true;
 	const movement = waits ? (next ?? progress.refusal?.next ?? null) : null;
 	return {code, channel, state: waits ? 'waiting' : 'clear', seen, needed, next: movement};
+}
+
+/** Whole chances, also of those that are seconds watched: never full before they are. */
+function counted({seen, needed, next}: Chances): Chances {
+	const all = Math.ceil(needed);
+	return {seen: seen >= needed ? all : Math.floor(seen), needed: all, next};
 }
 
 /** Why a check was not raised on one channel: the gate that refused, what it saw and what it asks. */

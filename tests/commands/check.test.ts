@@ -2,16 +2,11 @@ import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {PassThrough} from 'node:stream';
-import {Ajv2020} from 'ajv/dist/2020.js';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import {type CheckOptions, checkCommand} from '../../source/commands/check.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
-
-const schema = JSON.parse(readFileSync(new URL('../../docs/check.schema.json', import.meta.url), 'utf8'));
-const ajv = new Ajv2020({allErrors: true, strict: true, allowUnionTypes: true});
-const isCheck = ajv.compile(schema);
-ajv.addSchema({...schema, $id: 'events'}, 'events');
-const isEvent = ajv.compile({$ref: 'events#/$defs/followEvent'});
+import {findFault} from '../../source/faults/registry.ts';
+import {expectToKeepTo} from '../report/published-schema.ts';
 
 let folder: string;
 let file: string;
@@ -55,11 +50,11 @@ describe('check', () => {
 	it('prints the same findings as JSON that keeps to its schema', async () => {
 		const {status, stdout} = await check({json: true});
 		const json = JSON.parse(stdout);
-		isCheck(json);
-		expect(isCheck.errors).toBeNull();
+		expectToKeepTo('check', json);
 		expect(json).toMatchObject({
-			schema: 1,
-			source: {kind: 'recording', name: file, timing: 'measured'},
+			schema: 2,
+			kind: 'check',
+			source: {kind: 'recording', name: file, timing: 'measured', cut: false},
 			verdict: 'fail',
 		});
 		const codes = json.findings.map(({code, channel}: {code: string; channel: string | null}) => `${channel} ${code}`);
@@ -68,6 +63,62 @@ describe('check', () => {
 		const times = json.findings.map(({flaggedAt}: {flaggedAt: number}) => flaggedAt);
 		expect(times).toEqual([...times].sort((a, b) => a - b));
 		expect(status).toBe(1);
+	});
+
+	it('has exactly one finding to begin with, and a row for every check that could be judged', async () => {
+		const {findings, checks} = JSON.parse((await check({json: true})).stdout);
+		const first = findings.filter((finding: {first: boolean}) => finding.first);
+		expect(first.map(({code, channel}: {code: string; channel: string}) => [code, channel])).toEqual([
+			['floating-input', 'ring'],
+		]);
+		for (const {state, seen, needed, next} of checks) {
+			if (state === 'waiting') expect(seen < needed || next !== null).toBe(true);
+			if (state === 'clear') expect(seen).toBeGreaterThanOrEqual(needed);
+		}
+
+		expect(checks).toContainEqual(expect.objectContaining({code: 'floating-input', channel: 'ring', state: 'found'}));
+	});
+
+	it('says of each channel why a check did not speak: the gate, what it saw, and the limit that explain prints', async () => {
+		const {stdout} = await check({why: 'narrow-span'});
+		const {limits} = findFault('narrow-span')!.ways[0];
+		const words = stdout.replace(/\n +/g, ' ');
+		expect(words).toMatch(/^index +clear \(ratio\): saw [\d.]+, asks /m);
+		expect(words).toContain(`asks at most ${limits.ratio.raise} ${limits.ratio.unit}.`);
+		expect(words).toMatch(/^ring +not judged \(finger\): asks a finger that is wired/m);
+		for (const line of stdout.split('\n')) expect(line.length).toBeLessThanOrEqual(80);
+	});
+
+	it('says of one channel alone, found or not, as JSON in its own schema', async () => {
+		const json = JSON.parse((await check({why: 'floating-input:ring', json: true})).stdout);
+		expectToKeepTo('check-why', json);
+		expect(json.rows).toHaveLength(1);
+		expect(json.rows[0]).toMatchObject({channel: 'ring', state: 'found', gate: null, saw: null, asks: null});
+		const clear = JSON.parse((await check({why: 'narrow-span:index', json: true})).stdout);
+		expectToKeepTo('check-why', clear);
+		expect(clear.rows[0]).toMatchObject({state: 'clear', gate: 'ratio', saw: expect.any(Number)});
+		expect((await check({why: 'floating-input:ring'})).stdout).toMatch(/^ring {2}found, from [\d.]+ s/);
+	});
+
+	it.each([
+		['narow-span', 'Unknown finding "narow-span". Did you mean narrow-span'],
+		['narrow-span:rng', 'it is judged on no channel "rng"; name one of thumb, index, middle, ring, little.'],
+		['swapped-channels', 'only the bring-up can find it'],
+	])('says in one line what is wrong with --why %s', async (why, words) => {
+		const error = await check({why}).catch((error: Error) => error.message);
+		expect(error).toContain(words);
+		expect(error).not.toContain('\n');
+	});
+
+	it('resolves with --proven to 1 unless everything is proven, and without it to 0 for what is only unproven', async () => {
+		const rest = path.join(folder, 'rest.gbrec');
+		await simulateCommand({output: rest, for: 10, seed: 3, script: 'rest 10s'}, capture().io);
+		const plain = await check({source: rest});
+		expect(plain.stdout).toMatch(/^UNPROVEN: Nothing is wrong in what was seen; not yet proven: thumb, index,/);
+		expect(plain.stdout.replaceAll('\n', ' ')).toContain('stick-x and stick-y (push them to both sides)');
+		expect(plain.status).toBe(0);
+		expect((await check({source: rest, proven: true})).status).toBe(1);
+		expect((await check({source: rest, follow: true, proven: true})).status).toBe(1);
 	});
 
 	it('prints byte for byte the same on every run', async () => {
@@ -133,8 +184,7 @@ describe('check', () => {
 		const {writes, status} = await check({follow: true, json: true});
 		const events = writes.map(text => JSON.parse(text));
 		for (const event of events) {
-			isEvent(event);
-			expect(isEvent.errors, event.event).toBeNull();
+			expectToKeepTo('check-events', event);
 		}
 
 		expect(writes.every(text => text.endsWith('}\n') && text.indexOf('\n') === text.length - 1)).toBe(true);
@@ -161,6 +211,8 @@ describe('check', () => {
 		[{full: true}, /--full belongs to --markdown/],
 		[{follow: true, markdown: true}, /--follow prints events/],
 		[{follow: true, html: 'x.html'}, /--follow writes no page/],
+		[{why: 'narrow-span', markdown: true}, /--why prints reasons instead of the report/],
+		[{why: 'narrow-span', follow: true}, /--why prints reasons instead of the report/],
 	])('refuses %j', async (options, words) => {
 		await expect(check(options)).rejects.toThrow(words);
 	});

@@ -3,6 +3,7 @@ import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {type ExplainOptions, explainCommand} from '../../source/commands/explain.ts';
 import {faults, findFault} from '../../source/faults/registry.ts';
+import {expectToKeepTo} from '../report/published-schema.ts';
 
 async function explain(options: ExplainOptions, columns?: number) {
 	let text = '';
@@ -21,17 +22,36 @@ async function explain(options: ExplainOptions, columns?: number) {
 const flat = (text: string) => text.replace(/\s+/g, ' ');
 
 describe('explain CODE', () => {
-	it('says meaning, causes in order, what to measure, remedy, caution and threshold', async () => {
+	it('says meaning, causes in order, what to measure, remedy and caution', async () => {
 		const fault = findFault('stuck-high')!;
 		const {status, text} = await explain({code: 'stuck-high'});
 		expect(status).toBe(0);
 		const words = flat(text);
-		for (const part of [fault.definition, fault.physics, ...fault.remedy, fault.caution!, fault.thresholds]) {
+		for (const part of [fault.definition, fault.physics, ...fault.remedy, fault.caution!]) {
 			expect(words).toContain(part);
 		}
 		for (const [index, cause] of fault.causes.entries()) expect(words).toContain(`${index + 1}. ${cause}`);
-		for (const {measure, expect: reads} of fault.checks) expect(words).toContain(`${measure} → ${reads}`);
+		for (const {measure, expect: reads} of fault.measurements) expect(words).toContain(`${measure} → ${reads}`);
 		expect(words).toContain('local rules');
+	});
+
+	it('says what every gate asks, with the limits that the check itself reads, where they come from, and when it closes', async () => {
+		const words = flat((await explain({code: 'narrow-span'})).text);
+		const [way] = findFault('narrow-span')!.ways;
+		for (const gate of way.gates) {
+			const limit = way.limits[gate.name];
+			const asks =
+				gate.kind === 'ground' || gate.kind === 'unless'
+					? gate.asks
+					: `${gate.kind === 'at most' ? 'at most' : 'at least'} ${limit.raise} ${limit.unit}`;
+			expect(words).toContain(`- ${gate.name}: ${asks}`);
+		}
+
+		const {ratio} = way.limits;
+		expect(words).toContain(
+			`${ratio.because.replace(/\.$/, '')}. Found at ${ratio.must}, silent at ${ratio.mustNot} by definition;`,
+		);
+		expect(words).toContain(`an open finding closes at ${ratio.clear}.`);
 	});
 
 	it.each([80, 60, 40])('keeps within %i columns', async columns => {
@@ -96,12 +116,24 @@ describe('explain --json', () => {
 		const {findings} = JSON.parse((await explain({code: 'dropout', json: true})).text);
 		expect(findings).toHaveLength(1);
 		expect(findings[0]).toMatchObject({code: 'dropout', status: 'out-of-spec', scope: 'analog'});
-		expect(findings[0].advice[0]).toContain(findings[0].checks[0].measure);
+		expect(findings[0].advice[0]).toContain(findings[0].measurements[0].measure);
+	});
+
+	it('carries every limit, and keeps to its schema', async () => {
+		const json = JSON.parse((await explain({code: 'narrow-span', json: true})).text);
+		expectToKeepTo('explain', json);
+		const [way] = findFault('narrow-span')!.ways;
+		const limits = json.findings[0].ways[0].gates.filter(({limit}: {limit: object | null}) => limit !== null);
+		expect(limits.map(({gate, limit}: {gate: string; limit: object}) => [gate, limit])).toEqual(
+			Object.entries(way.limits).map(([name, limit]) => [name, {clear: limit.raise, ...limit}]),
+		);
 	});
 
 	it('prints all entries without a code', async () => {
-		const {schema, findings} = JSON.parse((await explain({json: true})).text);
-		expect(schema).toBe(1);
+		const json = JSON.parse((await explain({json: true})).text);
+		expectToKeepTo('explain', json);
+		const {schema, kind, findings} = json;
+		expect([schema, kind]).toEqual([2, 'explain']);
 		expect(findings.map((entry: {code: string}) => entry.code)).toEqual(faults.map(fault => fault.code));
 	});
 });

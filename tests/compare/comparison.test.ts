@@ -5,6 +5,7 @@ import {compareMarkdown} from '../../source/compare/compare-markdown.ts';
 import {compareText} from '../../source/compare/compare-text.ts';
 import {type Comparison, compareRuns} from '../../source/compare/comparison.ts';
 import type {GatheredRun} from '../../source/fit/gather-source.ts';
+import {expectToKeepTo} from '../report/published-schema.ts';
 import {session, theatreGlove} from './sample-comparison.ts';
 
 let sound: GatheredRun;
@@ -102,9 +103,10 @@ describe('compare', () => {
 		expect(text).toContain("- A: `'a'|b.gbrec`");
 	});
 
-	it('prints finite numbers only as JSON', () => {
+	it('prints JSON that keeps to its schema', () => {
 		const json = JSON.parse(JSON.stringify(compareJson(repair)));
-		expect(json.schema).toBe(1);
+		expectToKeepTo('compare', json);
+		expect(json).toMatchObject({schema: 2, kind: 'compare'});
 		expect(json.channels.find(({name}: {name: string}) => name === 'ring').b.spanPercentFs).toBeGreaterThan(40);
 		expect(json.verdict.word).toBe('better');
 	});

@@ -41,6 +41,7 @@ export function makeFinding(fields: Partial<Finding> = {}): Finding {
 		code: 'floating-input',
 		channel: 'ring',
 		status: 'failure',
+		first: false,
 		from,
 		flaggedAt: from + 2,
 		to: null,
@@ -48,7 +49,9 @@ export function makeFinding(fields: Partial<Finding> = {}): Finding {
 		summary: 'ring wanders by 4 % FS rms.',
 		evidence: {rmsPercentFs: 4},
 		advice: ['Volts from the input pin to ground.', 'Volts at the middle lug.'],
+		cautions: ['Unplug USB and battery first.'],
 		spans: [[from, fields.to ?? null]],
+		mended: false,
 		...fields,
 	};
 }

@@ -1,31 +1,33 @@
-import {readFileSync} from 'node:fs';
-import {Ajv2020} from 'ajv/dist/2020.js';
 import {describe, expect, it} from 'vitest';
 import {checkJson, terminalSafeJson} from '../../source/report/check-json.ts';
+import type {Snapshot} from '../../source/session/snapshot.ts';
+import {expectToKeepTo, keepsTo} from './published-schema.ts';
 import {fingerView, sampleFinding, sampleInfo, sampleSnapshot} from './sample-run.ts';
 
-const schema = JSON.parse(readFileSync(new URL('../../docs/check.schema.json', import.meta.url), 'utf8'));
-// An independent validator of the published schema language (JSON Schema 2020-12).
-const ajv = new Ajv2020({allErrors: true, strict: true, allowUnionTypes: true});
-const isValid = ajv.compile(schema);
+/** The report as whoever reads the output has it. */
+function printed(snapshot: Snapshot) {
+	return JSON.parse(JSON.stringify(checkJson(snapshot, sampleInfo)));
+}
 
 describe('check --json', () => {
 	it('prints what the published schema describes', () => {
 		const faulty = sampleSnapshot({findings: [sampleFinding()], verdict: 'fail'});
 		for (const snapshot of [sampleSnapshot(), faulty]) {
-			isValid(JSON.parse(JSON.stringify(checkJson(snapshot, sampleInfo))));
-			expect(isValid.errors).toBeNull();
+			expectToKeepTo('check', printed(snapshot));
 		}
 	});
 
 	it('is refused by the schema when a field is missing, renamed or of another kind', () => {
-		const good = JSON.parse(JSON.stringify(checkJson(sampleSnapshot({findings: [sampleFinding()]}), sampleInfo)));
+		const good = printed(sampleSnapshot({findings: [sampleFinding()]}));
 		const {verdict: _, ...noVerdict} = good;
-		expect(isValid(noVerdict)).toBe(false);
-		expect(isValid({...good, schema: 2})).toBe(false);
-		expect(isValid({...good, findings: [{...good.findings[0], from: 'two'}]})).toBe(false);
-		expect(isValid({...good, findings: [{...good.findings[0], status: 'broken'}]})).toBe(false);
-		expect(isValid({...good, extra: 1})).toBe(false);
+		expect(keepsTo('check', noVerdict)).toBe(false);
+		expect(keepsTo('check', {...good, schema: 1})).toBe(false);
+		expect(keepsTo('check', {...good, verdict: 'perfect'})).toBe(false);
+		const {mended: _mended, ...noWord} = good.findings[0];
+		expect(keepsTo('check', {...good, findings: [noWord]})).toBe(false);
+		expect(keepsTo('check', {...good, findings: [{...good.findings[0], from: 'two'}]})).toBe(false);
+		expect(keepsTo('check', {...good, findings: [{...good.findings[0], status: 'broken'}]})).toBe(false);
+		expect(keepsTo('check', {...good, extra: 1})).toBe(false);
 	});
 
 	it('stays valid where nothing was read: no layout, no figure', () => {
@@ -45,18 +47,50 @@ describe('check --json', () => {
 				lineLoad: null,
 			},
 		});
-		const json = JSON.parse(JSON.stringify(checkJson(empty, sampleInfo)));
-		isValid(json);
-		expect(isValid.errors).toBeNull();
+		const json = printed(empty);
+		expectToKeepTo('check', json);
 		expect(json.layout).toEqual({framing: 'text', separator: null, channels: []});
 	});
 
 	it('writes null, never NaN, for a channel without a reading', () => {
 		const none = fingerView(0, 'thumb', {min: Number.NaN, max: Number.NaN, mean: Number.NaN, span: null});
-		const json = JSON.parse(JSON.stringify(checkJson(sampleSnapshot({channels: [none]}), sampleInfo)));
+		const json = printed(sampleSnapshot({channels: [none]}));
 		expect(json.channels[0]).toMatchObject({min: null, max: null, mean: null, span: null});
-		isValid(json);
-		expect(isValid.errors).toBeNull();
+		expectToKeepTo('check', json);
+	});
+
+	it('tells states, what every check has seen, calm notes, and where a recording breaks off', () => {
+		const waiting = {
+			code: 'backlash',
+			channel: 'ring',
+			state: 'waiting',
+			seen: 2,
+			needed: 4,
+			next: 'open and close',
+		} as const;
+		const json = printed(
+			sampleSnapshot({
+				channels: [
+					fingerView(0, 'thumb', {state: 'learning'}),
+					fingerView(1, 'index', {state: 'proven', learnedUntil: 3.4}),
+				],
+				checks: [waiting],
+				notes: ['1 input open: nothing wired yet (ring)'],
+				events: [{t: 31, event: 'truncated'}],
+				verdict: 'unproven',
+			}),
+		);
+		expectToKeepTo('check', json);
+		expect(
+			json.channels.map(({state, learnedUntil}: {state: string; learnedUntil: number | null}) => [state, learnedUntil]),
+		).toEqual([
+			['learning', null],
+			['proven', 3.4],
+		]);
+		expect(json.checks).toEqual([waiting]);
+		expect(json.intake.notes).toEqual(['1 input open: nothing wired yet (ring)']);
+		expect(json.source.cut).toBe(true);
+		expect(json.sessions).toEqual([{index: 1, from: 0, to: 32, verdict: 'unproven', findings: 0}]);
 	});
 
 	it('gives findings to the digit and other figures to six', () => {

@@ -1,15 +1,10 @@
-import {readFileSync} from 'node:fs';
-import {Ajv2020} from 'ajv/dist/2020.js';
 import {describe, expect, it} from 'vitest';
+import {linkJson} from '../../source/report/check-json.ts';
 import {type FollowEvent, FollowEvents} from '../../source/report/follow-events.ts';
 import {followText} from '../../source/report/follow-text.ts';
 import type {Snapshot} from '../../source/session/snapshot.ts';
+import {expectToKeepTo} from './published-schema.ts';
 import {sampleFinding, sampleInfo, sampleSnapshot} from './sample-run.ts';
-
-const schema = JSON.parse(readFileSync(new URL('../../docs/check.schema.json', import.meta.url), 'utf8'));
-const ajv = new Ajv2020({allErrors: true, strict: true, allowUnionTypes: true});
-ajv.addSchema(schema, 'check');
-const isEvent = ajv.compile({$ref: 'check#/$defs/followEvent'});
 
 /** Feeds snapshots one after the other and gives the events of each. */
 function follow(...changes: Partial<Snapshot>[]): FollowEvent[][] {
@@ -55,6 +50,17 @@ describe('events of a followed source', () => {
 			{t: 6, findings: [sampleFinding({confidence: 0.9})]},
 		).map(names);
 		expect(steps.slice(2)).toEqual([[], [], ['finding-updated', 'link']]);
+	});
+
+	it('tell that another finding is the first to care for, and that one has been mended', () => {
+		const over = sampleFinding({to: 4.8, spans: [[2.1, 4.8]]});
+		const steps = follow(
+			{t: 4.4, findings: [sampleFinding()]},
+			{t: 5, findings: [sampleFinding({first: true})]},
+			{t: 5.5, findings: [over]},
+			{t: 6, findings: [{...over, mended: true}]},
+		).map(names);
+		expect(steps.slice(1)).toEqual([['finding-updated', 'link'], ['finding-closed'], ['finding-updated', 'link']]);
 	});
 
 	it('tell each further stretch of a finding that comes and goes', () => {
@@ -105,14 +111,13 @@ describe('events of a followed source', () => {
 			new Set(['start', 'layout', 'source-event', 'mark', 'finding-opened', 'finding-withdrawn', 'link', 'end']),
 		);
 		for (const event of all) {
-			isEvent(JSON.parse(JSON.stringify(event)));
-			expect(isEvent.errors, event.event).toBeNull();
+			expectToKeepTo('check-events', JSON.parse(JSON.stringify(event)));
 		}
 	});
 
 	it('read as lines for people, one each, the link every ten seconds', () => {
 		const finding = sampleFinding();
-		const {link} = sampleSnapshot();
+		const link = linkJson(sampleSnapshot().link);
 		expect(followText({event: 'finding-opened', t: 4.4, finding}, false)).toEqual([
 			`    4.4 s  ring: floating-input (failure). ${finding.summary}`,
 		]);

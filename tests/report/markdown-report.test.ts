@@ -6,7 +6,7 @@ const three = sampleRun(
 	sampleSnapshot({
 		verdict: 'fail',
 		findings: [
-			sampleFinding(),
+			sampleFinding({first: true}),
 			sampleFinding({
 				code: 'dropout',
 				channel: 'index',
@@ -21,7 +21,7 @@ describe('the report for a chat', () => {
 	it('tells verdict, findings with the next measurement, charts and link', () => {
 		const text = markdownReport(three, {full: false});
 		expect(text.split('\n')[0]).toBe('**FAIL**: 2 failures, 1 maintenance. 32 s of `left-glove.gbrec` (recording)');
-		expect(text).toContain('1. **ring: floating-input** (failure), from 2.1 s, still there at the end');
+		expect(text).toContain('1. DO FIRST **ring: floating-input** (failure), from 2.1 s, still there at the end');
 		expect(text).toContain('Measure next: Volts from the input pin');
 		expect(text).toMatch(/^thumb {5}[▁-█]+ 100…900, noise 1\.25, proven$/m);
 		expect(text).toContain('Link: 3200 frames at 100 frames/s');
@@ -39,7 +39,7 @@ describe('the report for a chat', () => {
 		const findings = Array.from({length: count}, (_, i) =>
 			sampleFinding({channel: `spare-${i}`, summary: `spare-${i} ${'wanders about '.repeat(8)}`}),
 		);
-		const channels = Array.from({length: 24}, (_, i) => fingerView(i, `spare-${i}`, {proven: false}));
+		const channels = Array.from({length: 24}, (_, i) => fingerView(i, `spare-${i}`, {state: 'waiting'}));
 		const text = markdownReport(sampleRun(sampleSnapshot({findings, channels, verdict: 'fail'})), {full: false});
 		expect(text.length).toBeLessThanOrEqual(mostCharacters);
 		const listed = text.match(/^\d+\. /gm)?.length ?? 0;

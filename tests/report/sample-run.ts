@@ -18,8 +18,8 @@ export function fingerView(index: number, name: string, changes: Partial<Channel
 		usableHigh: 900,
 		restNoise: 1.25,
 		moving: false,
-		proven: true,
 		state: 'proven',
+		learnedUntil: null,
 		lastMovedAt: 30,
 		activity: 0,
 		button: null,
@@ -74,6 +74,11 @@ export function sampleSnapshot(changes: Partial<Snapshot> = {}): Snapshot {
 		findings: [],
 		events: [],
 		marks: [],
+		checks: [
+			{code: 'floating-input', channel: 'ring', state: 'clear', seen: 6, needed: 6, next: null},
+			{code: 'lost-frames', channel: null, state: 'clear', seen: 1, needed: 1, next: null},
+		],
+		notes: [],
 		verdict: 'pass',
 		...changes,
 	};
@@ -85,6 +90,7 @@ export function sampleFinding(changes: Partial<Finding> = {}): Finding {
 		code: 'floating-input',
 		channel: 'ring',
 		status: 'failure',
+		first: false,
 		from: 2.1,
 		flaggedAt: 4.35,
 		to: null,
@@ -94,9 +100,10 @@ export function sampleFinding(changes: Partial<Finding> = {}): Finding {
 		advice: [
 			'Volts from the input pin to ground while the finger moves — follow the finger; an open wire drifts',
 			'Unplugged: resistance from the input pin to the middle lug — under 1 Ω and steady',
-			'Caution: Unplug USB and battery before touching the wiring.',
 		],
+		cautions: ['Unplug USB and battery before touching the wiring.'],
 		spans: [[2.1, null]],
+		mended: false,
 		...changes,
 	};
 }

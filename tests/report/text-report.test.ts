@@ -2,15 +2,18 @@ import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, it} from 'vitest';
 import {textReport} from '../../source/report/text-report.ts';
-import {fingerView, sampleFinding, sampleInfo, sampleSnapshot} from './sample-run.ts';
+import {fingerNames, fingerView, sampleFinding, sampleInfo, sampleSnapshot} from './sample-run.ts';
 
 const plain = {color: false, ascii: false};
+
+/** The text without its line breaks. */
+const flat = (text: string) => text.replace(/\s+/g, ' ');
 
 const faulty = sampleSnapshot({
 	verdict: 'fail',
 	findings: [
 		sampleFinding({code: 'stray-text', channel: null, status: 'maintenance', summary: '3 lines were no frames.'}),
-		sampleFinding(),
+		sampleFinding({first: true}),
 	],
 });
 
@@ -28,25 +31,85 @@ describe('the report for a terminal', () => {
 		expect(textReport(nothing, sampleInfo, plain)).toContain('No frame was seen: nothing can be said.');
 	});
 
-	it('names the channels that nothing has been proven about', () => {
-		const waiting = sampleSnapshot({
-			channels: [fingerView(0, 'thumb'), fingerView(1, 'index', {proven: false, state: 'waiting'})],
+	it('says what is left to prove and how, those that want the same together', () => {
+		const left = sampleSnapshot({
+			verdict: 'unproven',
+			channels: [
+				fingerView(0, 'thumb'),
+				fingerView(1, 'index', {state: 'waiting'}),
+				fingerView(2, 'middle', {state: 'waiting'}),
+				fingerView(3, 'ring', {state: 'open'}),
+				fingerView(4, 'stick-x', {role: 'stick', state: 'waiting'}),
+				fingerView(5, 'button-1', {role: 'button', state: 'waiting'}),
+				fingerView(6, 'spare-1', {role: 'spare', state: 'spare'}),
+			],
 		});
-		const text = textReport(waiting, sampleInfo, plain);
-		expect(text).toContain('PASS: Nothing is wrong in what was seen.');
-		expect(text).toContain('Not proven: index.');
+		expect(flat(textReport(left, sampleInfo, plain))).toMatch(
+			/^UNPROVEN: Nothing is wrong in what was seen; not yet proven: index and middle \(move them\), ring \(wire it\), stick-x \(push it to both sides\), button-1 \(press it twice\)\. 32 s of/,
+		);
+		const faultyToo = {...left, verdict: 'fail', findings: [sampleFinding()]} as const;
+		expect(flat(textReport(faultyToo, sampleInfo, plain))).toContain(
+			'Not yet proven: index and middle (move them), ring',
+		);
 	});
 
-	it('gives each finding its evidence and the next thing to measure, worst first', () => {
+	it('gives each finding its evidence and the next thing to measure, what to do first on top', () => {
 		const text = textReport(faulty, sampleInfo, plain);
-		expect(text).toContain('1. ring: floating-input (failure), from 2.1 s, still there at the end');
+		expect(text).toContain('1. DO FIRST ring: floating-input (failure), from 2.1 s, still there at the end');
 		expect(text).toContain('2. link: stray-text (maintenance)');
+		expect(text.match(/DO FIRST/g)).toHaveLength(1);
 		expect(text).toContain('Evidence: rms 4.1 % FS, correlation with hand 0.03, 80 % sure.');
-		expect(text.replace(/\n\s+/g, ' ')).toContain(
+		expect(flat(text)).toContain(
 			'Measure next: Volts from the input pin to ground while the finger moves — follow the finger; an open wire drifts.',
 		);
 		expect(text).toContain('Caution: Unplug USB and battery before touching the wiring.');
 		expect(text.match(/Caution:/g)).toHaveLength(1);
+	});
+
+	it('tells what was mended as mended, last and without anything to do', () => {
+		const mended = sampleFinding({code: 'stuck-mid', to: 9, spans: [[2.1, 9]], mended: true, first: true});
+		const only = textReport(sampleSnapshot({findings: [mended]}), sampleInfo, plain);
+		expect(only.split('\n')[0]).toBe('PASS: Nothing is wrong any more (1 mended), and every channel is proven.');
+		expect(only).toContain('1. ring: stuck-mid (failure), mended: from 2.1 s to 9 s');
+		expect(only).not.toMatch(/DO FIRST|Measure next|Caution/);
+		const one = sampleFinding({code: 'backlash', status: 'maintenance', first: true});
+		const both = textReport(
+			sampleSnapshot({verdict: 'attention', findings: [{...mended, first: false}, one]}),
+			sampleInfo,
+			plain,
+		);
+		expect(both).toMatch(/^ATTENTION: 1 maintenance; 1 mended\.$/m);
+		expect(both).toContain('1. DO FIRST ring: backlash');
+		expect(both).toContain('2. ring: stuck-mid');
+	});
+
+	it('says calmly what is not wired, and which movements would show what is not judged yet', () => {
+		const rows = ['narrow-span', 'backlash', 'baseline-drift', 'reversed-sensor'].flatMap(code =>
+			fingerNames.map(
+				channel =>
+					({code, channel, state: 'waiting', seen: 0, needed: 4, next: 'open and close the whole hand'}) as const,
+			),
+		);
+		const stick = {
+			code: 'stick-no-return',
+			channel: 'stick-x',
+			state: 'waiting',
+			seen: 0,
+			needed: 3,
+			next: 'push the stick and let go',
+		} as const;
+		const text = textReport(
+			sampleSnapshot({
+				checks: [...rows, stick, {...stick, state: 'clear', next: null, code: 'dropout'}],
+				notes: ['2 inputs open: nothing wired yet (thumb and index)'],
+			}),
+			sampleInfo,
+			plain,
+		);
+		expect(text).toContain('2 inputs open: nothing wired yet (thumb and index).');
+		expect(flat(text)).toContain(
+			'Not judged yet: narrow-span, backlash and 2 more (open and close the whole hand), stick-no-return (push the stick and let go).',
+		);
 	});
 
 	it('shows every channel and the link in figures', () => {

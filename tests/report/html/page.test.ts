@@ -55,7 +55,7 @@ describe('the page', () => {
 		}
 	});
 
-	it('puts what to do next in the order of the findings, worst first', () => {
+	it('puts what to do next in the order of the findings', () => {
 		const order = [...page.matchAll(/href="#finding-(\d+)"/g)].map(match => Number(match[1]));
 		expect(order).toEqual([1, 2]);
 		expect(page.indexOf('id="finding-1"')).toBeGreaterThan(-1);
@@ -125,10 +125,31 @@ describe('the page', () => {
 	});
 
 	it('asks to move what moves, and to press what is pressed', () => {
-		const channels = sampleSnapshot().channels.map(channel => ({...channel, proven: false}));
-		const page = htmlReport(sampleRun(sampleSnapshot({channels})));
-		expect(page.includes('Move thumb, index, middle, ring, little through')).toBe(true);
-		expect(page.includes('Press button-1 a few times')).toBe(true);
+		const channels = sampleSnapshot().channels.map(channel => ({...channel, state: 'waiting' as const}));
+		const page = htmlReport(sampleRun(sampleSnapshot({channels, verdict: 'unproven'})));
+		expect(page.includes('○ UNPROVEN')).toBe(true);
+		expect(page.includes('thumb, index, middle, ring and little (move them), button-1 (press it twice)')).toBe(true);
+	});
+
+	it('begins with what to do first, asks nothing of what was mended, and tells calmly what is not wired or not judged', () => {
+		const mended = sampleFinding({code: 'stuck-mid', channel: 'index', to: 9, spans: [[2.1, 9]], mended: true});
+		const page = htmlReport(
+			sampleRun(
+				sampleSnapshot({
+					verdict: 'fail',
+					findings: [mended, sampleFinding({first: true})],
+					notes: ['1 input open: little'],
+					checks: [{code: 'backlash', channel: 'ring', state: 'waiting', seen: 1, needed: 4, next: 'open and close'}],
+				}),
+			),
+		);
+		expect(page.match(/Do first:/g)).toHaveLength(1);
+		expect(page.includes('1. DO FIRST ring: floating-input')).toBe(true);
+		expect(page.includes('2. index: stuck-mid')).toBe(true);
+		expect(page.includes('Mended: from 2.1 s to 9 s')).toBe(true);
+		expect(page.match(/Measure, in this order/g)).toHaveLength(1);
+		expect(page.includes('<p>1 input open: little.</p>')).toBe(true);
+		expect(page.includes('Not judged yet: backlash (open and close).')).toBe(true);
 	});
 
 	it('holds no figure that is none', () => {
