@@ -1,11 +1,87 @@
+import {lineDamage, longWindow, shortWindow} from '../features/link/line-damage.ts';
 import {servoCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Way} from './fault.ts';
+import {figure, inPercent, percentOf} from './figures.ts';
+import {atLeast, chances, type Gate, ground, type Limit} from './gates/gate.ts';
+import {listen} from './gates/link.ts';
+
+/** Frames are known, so that a line can be a damaged one. */
+const knowsFrames: Gate = ground('frames', 'frames of a known layout', ({layout}) => layout.channels.length > 0);
+
+const share: Limit = {
+	raise: 2,
+	clear: 0.1,
+	must: 2,
+	mustNot: 0.1,
+	unit: '% of the lines are damaged',
+	because:
+		'one line in fifty is seen in any use; a sound USB or serial link loses no bytes, so a line in a thousand (opening, a pause) must pass',
+};
+
+const timesChance: Limit = {
+	raise: 1,
+	clear: 0,
+	must: null,
+	mustNot: null,
+	unit: 'times what chance may bring on a sound link',
+	because:
+		'on a link that damages 0.15 % of its lines so many come together once in a hundred thousand looks (Poisson): a false one in a hundred hours',
+};
+
+const fewLines: Limit = {
+	raise: 50,
+	must: null,
+	mustNot: null,
+	unit: 'lines',
+	because: 'a heavy fault shows in half a second of them; what chance may bring is asked as well',
+};
+
+const manyLines: Limit = {
+	raise: 500,
+	must: null,
+	mustNot: null,
+	unit: 'lines',
+	because: 'at one in fifty ten of them are damaged; that fewer than four are, which prove nothing, happens once in a hundred times',
+};
+
+/** Lines damaged within so many seconds; after `lines` of them it is judged. */
+function within(name: string, windowSeconds: number, lines: Limit, least: Limit): Way {
+	return {
+		name,
+		limits: {lines, share: least, timesChance},
+		gates: [
+			knowsFrames,
+			chances('lines', ({link}) => link.frames + link.badLines, listen),
+			atLeast('share', features => {
+				const {damaged, lines: all} = lineDamage(features, windowSeconds);
+				return all === 0 ? undefined : inPercent(damaged / all);
+			}),
+			atLeast('timesChance', features => lineDamage(features, windowSeconds).timesChance),
+		],
+		sign: features => {
+			const {damaged, lines: all, eaten, from, to} = lineDamage(features, windowSeconds);
+			const {framing} = features.layout;
+			return {
+				from,
+				seenAt: to,
+				summary: `${damaged} of ${all} ${framing === 'text' || framing === 'json' ? 'lines' : 'packets'} were damaged (${percentOf(damaged / all)} %).`,
+				evidence: {
+					damaged,
+					lines: all,
+					sharePercent: figure(inPercent(damaged / all)),
+					...(eaten > 0 ? {linesWithALostDigit: eaten} : {}),
+				},
+			};
+		},
+	};
+}
 
 /** out-of-spec: most frames come through, some are lost or, worse, wrong. */
 export const brokenFrames: Fault = {
 	code: 'broken-frames',
 	status: 'out-of-spec',
 	scope: 'link',
+	intermittent: true,
 	title: 'cut or merged lines',
 	definition: 'Lines arrive cut, merged, short, or with digits missing.',
 	physics:
@@ -30,5 +106,12 @@ export const brokenFrames: Fault = {
 		'Add a counter and a checksum to see what is lost.',
 	],
 	caution: servoCaution,
-	ways: [],
+	ways: [
+		within('often', shortWindow, fewLines, share),
+		within('now and then', longWindow, manyLines, {
+			...share,
+			raise: 1,
+			because: `${share.because}. Over a minute half of that is no chance, and a log at the limit is not missed`,
+		}),
+	],
 };

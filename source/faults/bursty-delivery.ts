@@ -1,5 +1,7 @@
 import type {Fault} from './fault.ts';
-import {before} from './figures.ts';
+import {figure, inPercent, milliseconds, percentOf} from './figures.ts';
+import {atLeast, chances} from './gates/gate.ts';
+import {listen, spacingKnown} from './gates/link.ts';
 
 /** function-check: the board sends evenly and every frame is good; only the way here needs a setting. */
 export const burstyDelivery: Fault = {
@@ -27,5 +29,56 @@ export const burstyDelivery: Fault = {
 		"Use the board's clock column for timing.",
 		'Accept it on Bluetooth, and smooth with it in mind.',
 	],
-	ways: [],
+	ways: [
+		{
+			name: 'clumps',
+			limits: {
+				frames: {
+					raise: 60,
+					must: null,
+					mustNot: null,
+					unit: 'frames',
+					because: 'at least half a dozen clumps of the usual sizes; what a port held back when it was opened is one of them',
+				},
+				clumps: {
+					raise: 3,
+					clear: 1,
+					must: null,
+					mustNot: null,
+					unit: 'clumps in ten seconds',
+					because: 'a host that hung once or twice hands over one clump each time; batches come again and again',
+				},
+				share: {
+					raise: 60,
+					clear: 25,
+					must: 60,
+					mustNot: null,
+					unit: '% of the frames come in clumps of three and more',
+					because:
+						'evenly sent frames have no neighbour closer than a tenth of the mean interval, and jitter brings no such clumps (latency timers of USB bridges: 16 ms, settable 1–255 ms, FTDI application note AN232B-04); by definition',
+				},
+			},
+			gates: [
+				spacingKnown,
+				chances('frames', ({link}) => link.arrivals.inEpoch, listen),
+				atLeast('clumps', ({link}) => link.clumps.clumps[0]),
+				atLeast('share', ({link}) => inPercent(link.clumps.share[0])),
+			],
+			sign: ({link}) => {
+				const {share, clumps, grouped, seconds, frames, from} = link.clumps;
+				const perClump = grouped[0] / clumps[0];
+				// What came between the clumps takes its part of the time.
+				const period = (seconds[0] * perClump) / frames[0];
+				return {
+					from: from[0],
+					summary: `${percentOf(share[0])} % of the frames arrive in clumps of about ${figure(perClump)}, ${milliseconds(period)} ms apart.`,
+					evidence: {
+						groupedPercent: percentOf(share[0]),
+						framesPerGroup: figure(perClump),
+						groupPeriodMs: milliseconds(period),
+					},
+				};
+			},
+		},
+	],
 };

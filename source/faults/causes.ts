@@ -135,13 +135,13 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'device-restart',
 		where: 'any',
-		explains: ['stall', 'silent', 'stray-text', 'lost-frames', 'uneven-frames'],
+		explains: ['stall', 'silent', 'stray-text', 'lost-frames'],
 		because: 'the gap, the text and the counter are the restart',
 	},
 	{
 		cause: 'bursty-delivery',
 		where: 'any',
-		explains: ['uneven-frames', 'stall', 'slow-frames', 'lost-frames'],
+		explains: ['uneven-frames', 'stall', 'slow-frames'],
 		because: 'batched delivery is not an unsteady frame rate',
 	},
 	{
@@ -153,26 +153,26 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'lost-frames',
 		where: 'any',
-		explains: ['uneven-frames', 'stall'],
+		explains: ['uneven-frames'],
 		because: 'gaps of whole frames are missing frames',
 	},
 	{
 		cause: 'broken-frames',
 		where: 'any',
-		explains: ['lost-frames', 'uneven-frames', 'slow-frames'],
+		explains: ['uneven-frames', 'slow-frames'],
 		because: 'a damaged line is a frame not read',
 	},
 	{
 		cause: 'stall',
 		where: 'any',
-		explains: ['silent', 'uneven-frames'],
-		because: 'the pause alone spoils the average',
+		explains: ['silent'],
+		because: 'a silence that is over was a pause',
 	},
 	{
 		cause: 'slow-frames',
 		where: 'any',
-		explains: ['stall', 'uneven-frames'],
-		because: 'at a few frames a second every interval is long, and none is what it was before',
+		explains: ['uneven-frames'],
+		because: 'at a few frames a second every interval is long; whether they are steady is part of the finding',
 	},
 	{
 		cause: 'button-floating',

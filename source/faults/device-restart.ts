@@ -1,11 +1,15 @@
 import {lithiumCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {figure} from './figures.ts';
+import {unless} from './gates/gate.ts';
+import {frames} from './gates/link.ts';
 
 /** out-of-spec: frames before and after are good, but nothing works while it starts, and its cause is still there. */
 export const deviceRestart: Fault = {
 	code: 'device-restart',
 	status: 'out-of-spec',
 	scope: 'link',
+	intermittent: true,
 	title: 'the board started again',
 	definition:
 		'The board started again in the middle of the stream: boot text appeared, or its counter or clock fell back to near zero.',
@@ -35,5 +39,47 @@ export const deviceRestart: Fault = {
 		'Mend the crash: read the text in front of the restart.',
 	],
 	caution: `${servoCaution} ${lithiumCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'event',
+			limits: {
+				heard: {
+					raise: 1,
+					must: 1,
+					mustNot: null,
+					unit: 'frames',
+					because: 'what comes before the first frame is the first boot; after it each sign says it alone',
+				},
+			},
+			gates: [
+				frames('heard'),
+				unless('again', 'a board that started again', ({link}) => (link.restarts.count[0] === 0 ? 'it has not' : undefined)),
+			],
+			sign: ({link}) => {
+				const {restarts} = link;
+				const number = restarts.count[0] - 1;
+				const place = restarts.place(number);
+				const [from, to] = [restarts.from[place], restarts.at[place]];
+				const hasSagged = restarts.anySag;
+				return {
+					from,
+					flaggedAt: to,
+					to,
+					seenAt: to,
+					summary: `The board started again (${restarts.signsOf(number).map(sign => wordsOfSign[sign]).join(', ')})${hasSagged ? ' after a supply sag it reported itself' : ''}.`,
+					evidence: {
+						restarts: restarts.count[0],
+						sign: restarts.detail(number),
+						...(restarts.resumedAt[place] > from ? {gapSeconds: figure(restarts.resumedAt[place] - from)} : {}),
+					},
+					...(hasSagged ? {advice: [whereItSags]} : {}),
+				};
+			},
+		},
+	],
 };
+
+const wordsOfSign = {text: 'start-up text', counter: 'its counter fell back', clock: 'its clock fell back'} as const;
+
+const whereItSags =
+	'Supply voltage at the board while everything runs — 4.75–5.25 V at its USB pin, never a dip below 4.4 V';

@@ -27,6 +27,16 @@ export function asShare(percent: number): number {
 	return percent / 100;
 }
 
+/** Seconds in milliseconds, as limits have them; not rounded. */
+export function inMilliseconds(seconds: number): number {
+	return 1000 * seconds;
+}
+
+/** Seconds as rounded milliseconds. */
+export function milliseconds(seconds: number): number {
+	return figure(1000 * seconds);
+}
+
 /** The stream time at which a window of `seconds` before now begins, not before the start. */
 export function before(features: Features, seconds: number): number {
 	return Math.max(0, features.now - seconds);

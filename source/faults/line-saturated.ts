@@ -1,4 +1,8 @@
+import type {Features} from '../features/features.ts';
 import type {Fault} from './fault.ts';
+import {figure, inPercent} from './figures.ts';
+import {atLeast, atMost, ground} from './gates/gate.ts';
+import {isTimed, seconds} from './gates/link.ts';
 
 /** out-of-spec: frames are late and the next longer line breaks it. */
 export const lineSaturated: Fault = {
@@ -24,5 +28,67 @@ export const lineSaturated: Fault = {
 		'Send on a timer; fewer digits, no labels.',
 		'Take debug prints out.',
 	],
-	ways: [],
+	ways: [
+		{
+			name: 'load',
+			limits: {
+				watched: {
+					raise: 5,
+					must: null,
+					mustNot: null,
+					unit: 'seconds of frames',
+					because: 'what a host held back when the port was opened is over, and a buffer of 4 kB delivered at once no more than doubles the load',
+				},
+				load: {
+					raise: 90,
+					clear: 75,
+					must: 92,
+					mustNot: 75,
+					unit: '% of what the line can carry, over 5 s',
+					because:
+						'8N1 takes ten bit times a byte; above 90 % no room is left for one late frame (common practice, no source). A little below the definition, since clocks of both ends may differ by 2 % (ATmega328P data sheet)',
+				},
+				least: {
+					raise: 70,
+					clear: 50,
+					must: null,
+					mustNot: null,
+					unit: '% of what the line can carry, in the emptiest of these seconds',
+					because: 'a line that was idle for a third of a second is not full: what was held back came at once',
+				},
+				possible: {
+					raise: 110,
+					must: null,
+					mustNot: null,
+					unit: '% of what the line can carry, over 5 s',
+					because: 'more than a line can carry came over none: USB and radio boards take any baud rate and ignore it',
+				},
+			},
+			gates: [
+				ground('baud', 'a serial line of known speed', ({link}) => link.baud !== null),
+				isTimed,
+				seconds('watched'),
+				atLeast('load', load),
+				atLeast('least', ({link}) => inPercent(link.load.least)),
+				atMost('possible', load),
+			],
+			sign: features => {
+				const {link} = features;
+				const percent = figure(load(features));
+				return {
+					from: link.load.from,
+					summary: `${Math.round(link.load.bytesPerSecond)} bytes a second fill ${percent} % of a line at ${link.baud} baud.`,
+					evidence: {
+						loadPercent: percent,
+						bytesPerSecond: Math.round(link.load.bytesPerSecond),
+						capacity: Math.round(link.load.capacity),
+					},
+				};
+			},
+		},
+	],
 };
+
+function load({link}: Features): number {
+	return inPercent(link.load.share);
+}

@@ -1,10 +1,15 @@
-import type {Fault} from './fault.ts';
+import type {Features} from '../features/features.ts';
+import type {Fault, Sign} from './fault.ts';
+import {figure, inPercent} from './figures.ts';
+import {atLeast, chances} from './gates/gate.ts';
+import {hasCounter, listen} from './gates/link.ts';
 
 /** out-of-spec: what arrives is good, but not all of it arrives. */
 export const lostFrames: Fault = {
 	code: 'lost-frames',
 	status: 'out-of-spec',
 	scope: 'link',
+	intermittent: true,
 	title: 'frame counter skips',
 	definition: 'The frame counter skips: frames were made and did not arrive.',
 	physics:
@@ -26,5 +31,83 @@ export const lostFrames: Fault = {
 		'Move the antenna; shorten the distance.',
 		'Count lines, not passes of the loop.',
 	],
-	ways: [],
+	ways: [
+		{
+			name: 'whole',
+			limits: {
+				counted: {
+					raise: 400,
+					must: null,
+					mustNot: null,
+					unit: 'frames with a counter',
+					because: 'at the definition two of them are lost: one alone is no rate',
+				},
+				share: {
+					raise: 0.5,
+					clear: 0.25,
+					must: 0.5,
+					mustNot: null,
+					unit: '% of all frames lost',
+					because: 'one frame in 200; a sound wired link loses none',
+				},
+			},
+			gates: [
+				hasCounter,
+				chances('counted', ({link}) => link.losses.counted[0], listen),
+				atLeast('share', ({link}) => inPercent(link.losses.share)),
+			],
+			sign: features => signOf(features, features.link.losses.lost[0], features.link.losses.counted[0], features.epochFrom),
+		},
+		{
+			name: 'worst 20 s',
+			limits: {
+				counted: {
+					raise: 250,
+					must: null,
+					mustNot: null,
+					unit: 'frames with a counter in 20 s',
+					because: 'at the definition five of them are lost',
+				},
+				share: {
+					raise: 2,
+					clear: 0.5,
+					must: 2,
+					mustNot: null,
+					unit: '% of the frames of 20 s lost',
+					because: 'a walk out of reach of a radio is over before it shows in the whole; a hand that lags for seconds is seen',
+				},
+			},
+			gates: [
+				hasCounter,
+				chances('counted', ({link}) => link.losses.windowCounted, listen),
+				atLeast('share', ({link}) => inPercent(link.losses.windowShare)),
+			],
+			sign: features => {
+				const {windowLost, windowCounted, windowFrom} = features.link.losses;
+				return signOf(features, windowLost, windowCounted, windowFrom);
+			},
+		},
+	],
 };
+
+function signOf({link}: Features, lost: number, frames: number, from: number): Sign {
+	const {worstShare, worstFrom, worstTo, lostAt} = link.losses;
+	const percent = figure(inPercent(lost / (lost + frames)));
+	return {
+		from,
+		seenAt: lostAt[0],
+		summary: `The frame counter skipped ${lost} of ${lost + frames} frames (${percent} %).`,
+		evidence: {
+			lost,
+			frames,
+			lostPercent: percent,
+			...(Number.isNaN(worstShare[0])
+				? {}
+				: {
+						worstPercent: figure(inPercent(worstShare[0])),
+						worstFrom: figure(worstFrom[0]),
+						worstTo: figure(worstTo[0]),
+					}),
+		},
+	};
+}

@@ -1,5 +1,6 @@
 import {lithiumCaution, servoCaution, shortedPotCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Sign} from './fault.ts';
+import {ground, unless} from './gates/gate.ts';
 
 /** failure: there is no signal. */
 export const portLost: Fault = {
@@ -31,5 +32,29 @@ export const portLost: Fault = {
 		'Plug straight into the computer.',
 	],
 	caution: `${shortedPotCaution} ${servoCaution} ${lithiumCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'event',
+			limits: {},
+			gates: [
+				ground('port', 'a port or a recording of one, which tells when it goes', ({link}) => link.timing === 'measured'),
+				unless('gone', 'a port that has gone', ({link, now}) => {
+					if (Number.isNaN(link.portLostAt)) return 'the port is there';
+					// It has just come back: told once more, with its end.
+					return link.reattachedAt >= link.portLostAt && link.reattachedAt < now - 1 ? 'the port is back' : undefined;
+				}),
+			],
+			sign: ({link}) => ({
+				from: link.portLostAt,
+				flaggedAt: link.portLostAt,
+				...(link.reattachedAt >= link.portLostAt ? {to: link.reattachedAt} : {}),
+				summary: 'The port went away.',
+				evidence: evidenceOf(link.portLostDetail),
+			}),
+		},
+	],
 };
+
+function evidenceOf(detail: string): Sign['evidence'] {
+	return detail === '' ? {} : {detail};
+}

@@ -1,5 +1,25 @@
+import type {Features} from '../features/features.ts';
 import {lithiumCaution, overvoltageCaution, rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {figure} from './figures.ts';
+import {atLeast, chances, type Limit, unless} from './gates/gate.ts';
+import {isTimed, listen} from './gates/link.ts';
+
+const startSeconds: Limit = {
+	raise: 3,
+	must: 3,
+	mustNot: null,
+	unit: 'seconds of listening',
+	because: 'boot loaders take 1–2 s after opening (common practice, no source)',
+};
+
+const silence: Limit = {
+	raise: 5,
+	must: 5,
+	mustNot: null,
+	unit: 'seconds without a byte',
+	because: 'a stream may stop for a second or two; where it goes on it is told as a stall',
+};
 
 /** failure: there is no signal. */
 export const silent: Fault = {
@@ -33,5 +53,45 @@ export const silent: Fault = {
 		'A power bank with a low-current mode, or a load of 50–100 mA; charge the battery.',
 	],
 	caution: `${overvoltageCaution} ${rewiringCaution} ${lithiumCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'start',
+			limits: {startSeconds},
+			gates: [
+				isTimed,
+				chances('startSeconds', ({now}) => now, listen),
+				unless('bytes', 'not one byte', ({link}) => (link.bytes > 0 ? `${link.bytes} bytes` : undefined)),
+			],
+			sign: ({now}) => ({
+				from: 0,
+				flaggedAt: startSeconds.raise,
+				summary: `Nothing has arrived for ${figure(now)} s since the start.`,
+				evidence: {silentSeconds: figure(now)},
+			}),
+		},
+		{
+			name: 'end',
+			limits: {silence},
+			gates: [
+				isTimed,
+				unless('bytes', 'bytes before', ({link}) => (link.bytes === 0 ? 'none' : undefined)),
+				atLeast('silence', features => features.now - quietSince(features)),
+			],
+			sign: features => {
+				const from = quietSince(features);
+				const seconds = figure(features.now - from);
+				return {
+					from,
+					flaggedAt: from + silence.raise,
+					summary: `Nothing has arrived for ${seconds} s.`,
+					evidence: {silentSeconds: seconds, bytesBefore: features.link.bytes},
+				};
+			},
+		},
+	],
 };
+
+/** Since when nothing has come: a port that is back may send nothing either. */
+function quietSince({link}: Features): number {
+	return link.reattachedAt > link.lastByteAt ? link.reattachedAt : link.lastByteAt;
+}

@@ -1,5 +1,68 @@
+import type {Features} from '../features/features.ts';
 import {servoCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Way} from './fault.ts';
+import {figure, inPercent, milliseconds} from './figures.ts';
+import {atMost, chances, type Gate, type Limit} from './gates/gate.ts';
+import {isOver, isTimed, listen} from './gates/link.ts';
+
+const rate: Limit = {
+	raise: 84,
+	clear: 100,
+	must: 83.3,
+	mustNot: 150,
+	unit: '% of the target rate',
+	because:
+		'25 frames/s of the usual target of 30, which a fist at 3.2–3.4 Hz (grip-and-release norms) gives fewer than eight frames a cycle; 45/s is beyond doubt. Raised a hair above the definition, so that rounding does not decide over 25 frames/s sharp; over at the target',
+};
+
+/** A slow sender that is steady is a setting, not a defect. */
+const steady: Limit = {
+	raise: 12,
+	must: 12,
+	mustNot: null,
+	unit: '% of the interval: jitter of a sender that is steady, which is for maintenance only',
+	because: 'what is left by millisecond clocks and USB framing, and no more (the limit at which uneven frames must pass)',
+};
+
+const wholeWindow: Limit = {
+	raise: 10,
+	must: 10,
+	mustNot: null,
+	unit: 'seconds of frames',
+	because: 'by definition; a board that is busy for a moment is not slow',
+};
+
+const wholeStream: Limit = {
+	raise: 3,
+	must: null,
+	mustNot: null,
+	unit: 'seconds of frames',
+	because: 'a stream that ends before ten seconds is judged by what there is; less than this is no pace',
+};
+
+function slow(name: string, window: Limit, ...grounds: readonly Gate[]): Way {
+	return {
+		name,
+		limits: {window, rate, steady},
+		gates: [isTimed, ...grounds, chances('window', ({link}) => link.pace.seconds[0], listen), atMost('rate', percentOfTarget)],
+		sign: ({link}) => {
+			const {pace, spacing} = link;
+			const jitter = spacing.median > 0 ? inPercent(spacing.mostJitter / spacing.median) : 0;
+			const framesPerSecond = figure(pace.framesPerSecond[0]);
+			return {
+				from: pace.from[0],
+				...(jitter <= steady.raise ? {status: 'maintenance'} : {}),
+				summary: `${framesPerSecond} frames arrive a second; the target is ${link.targetRate}.`,
+				evidence: {
+					framesPerSecond,
+					target: link.targetRate,
+					medianIntervalMs: milliseconds(pace.median[0]),
+					jitterPercent: figure(jitter),
+				},
+			};
+		},
+	};
+}
 
 /** out-of-spec: readings are right but late. */
 export const slowFrames: Fault = {
@@ -32,5 +95,10 @@ export const slowFrames: Fault = {
 		'Update displays and LEDs every tenth frame.',
 	],
 	caution: servoCaution,
-	ways: [],
+	ways: [slow('ten seconds', wholeWindow), slow('to the end', wholeStream, isOver)],
 };
+
+function percentOfTarget({link}: Features): number | undefined {
+	const rate = link.pace.framesPerSecond[0];
+	return Number.isNaN(rate) ? undefined : inPercent(rate / link.targetRate);
+}

@@ -1,10 +1,14 @@
+import type {Features} from '../features/features.ts';
 import type {Fault} from './fault.ts';
+import {unless} from './gates/gate.ts';
+import {frames} from './gates/link.ts';
 
 /** function-check: the frames are good; someone left a print in. */
 export const strayText: Fault = {
 	code: 'stray-text',
 	status: 'function-check',
 	scope: 'link',
+	intermittent: true,
 	title: 'lines that are no frames',
 	definition: 'Lines that are no frames: debug prints, or a banner after the start.',
 	physics:
@@ -24,5 +28,40 @@ export const strayText: Fault = {
 		'Take the print out, or send it to a second port.',
 		'Mark such lines (a leading #) so that readers can skip them.',
 	],
-	ways: [],
+	ways: [
+		{
+			name: 'lines',
+			limits: {
+				heard: {
+					raise: 1,
+					must: 1,
+					mustNot: null,
+					unit: 'frames',
+					because: 'text before the first frame is the boot text and does not count (common practice, no source)',
+				},
+			},
+			gates: [
+				frames('heard'),
+				unless('stray', 'a line that is no frame', ({link}) => (strays(link) === 0 ? 'there is none' : undefined)),
+			],
+			sign: ({link}) => {
+				const count = strays(link);
+				const last = link.strays.text(count - 1);
+				const t = link.strays.time(count - 1);
+				return {
+					from: t,
+					flaggedAt: t,
+					to: t,
+					seenAt: t,
+					summary: `${count} line${count === 1 ? '' : 's'} in the stream ${count === 1 ? 'is' : 'are'} no frame, the last: ${last}`,
+					evidence: {lines: count, last},
+				};
+			},
+		},
+	],
 };
+
+/** Lines so far that have waited long enough for a restart to show itself. */
+function strays(link: Features['link']): number {
+	return link.settledStrays;
+}

@@ -1,20 +1,31 @@
 import type {Channel, Layout} from '../framing/layout.ts';
+import {Agreement} from './agreement.ts';
 import {AnalogFeatures} from './analog-features.ts';
 import {ButtonFeatures} from './button-features.ts';
 import {ChannelRows} from './channel-rows.ts';
+import {EqualPairs} from './equal-pairs.ts';
 import {Follow} from './follow.ts';
 import {FrameHistory} from './frame-history.ts';
 import {Ghosts} from './ghosts.ts';
 import {Hand} from './hand.ts';
 import {JaggedRuns} from './jagged-runs.ts';
+import {Learning} from './learning.ts';
 import type {LinkFeatures} from './link-features.ts';
 import {Loudness} from './loudness.ts';
+import {MainsLines} from './mains-lines.ts';
+import {MovementWalk} from './movement-walk.ts';
+import {Openings} from './openings.ts';
+import {Plays} from './plays.ts';
+import {OwnTravel} from './own-travel.ts';
 import {Proof, unprovenWay} from './proof.ts';
+import {Pushes} from './pushes.ts';
 import {Quiet} from './quiet.ts';
+import {RailStretches} from './rail-stretches.ts';
 import {Scale} from './scale.ts';
 import {Sinks} from './sinks.ts';
 import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
+import {SupplyLeaps} from './supply-leaps.ts';
 import {Wanders} from './wanders.ts';
 
 /** Converters give 24 bits at most (the sheet's limit). Squares of far larger numbers would drown all others in rounding. */
@@ -49,12 +60,27 @@ export class Features {
 	readonly loudness: Loudness;
 	readonly sinks: Sinks;
 	readonly quiet: Quiet;
+	readonly railStretches: RailStretches;
+	readonly ownTravel: OwnTravel;
+	/** What channels have from mains, supply and each other. */
+	readonly mainsLines: MainsLines;
+	readonly supplyLeaps: SupplyLeaps;
+	readonly pushes: Pushes;
+	readonly equalPairs: EqualPairs;
+	/** What whole-hand movements show of each finger: how late it sets out, which way it goes, where it opens to. */
+	readonly plays: Plays;
+	readonly agreement: Agreement;
+	readonly openings: Openings;
 	/** 1 where the session holds a channel for proven (design §2), by place among the analog channels. */
 	readonly proven: Uint8Array;
-	/** 1 while a channel's firmware is still widening its range. */
+	/** 1 while the session holds a channel for an open pin. */
+	readonly open: Uint8Array;
+	/** 1 where the session has a finding open on a channel. */
+	readonly troubled: Uint8Array;
+	/** 1 while a channel's firmware is still widening its range, and what is known of that. */
 	readonly learning: Uint8Array;
-	/** Begun anew where the scale turns out to be another: positions are taken from its middle. */
-	stick: StickFeatures | null;
+	readonly ranges: Learning;
+	readonly stick: StickFeatures | null;
 	readonly buttons: readonly ButtonFeatures[];
 	/** Stream time of the evaluation under way, seconds. */
 	now = 0;
@@ -65,6 +91,9 @@ export class Features {
 	readonly placeOf: Int32Array;
 	/** Place of each analog channel's hand in `hands`; −1 for a stick axis. */
 	private readonly handOf: Int32Array;
+	/** The same of each analog channel, where one of its own began later. */
+	private readonly channelFrom: Float64Array;
+	private readonly channelFrame: Float64Array;
 	/** What is learned and forgotten where an epoch begins. */
 	private readonly learned = new StateBlock();
 	private readonly blank: ReturnType<StateBlock['copy']>;
@@ -102,7 +131,16 @@ export class Features {
 		});
 		this.proof = new Proof(analog.length, trips, spans, noise, learned);
 		this.proven = learned.bytes(analog.length);
+		this.open = learned.bytes(analog.length);
 		this.learning = learned.bytes(analog.length);
+		this.ranges = new Learning(analog.length, learned);
+		this.channelFrom = learned.floats(analog.length, Number.NEGATIVE_INFINITY);
+		this.channelFrame = learned.floats(analog.length);
+		this.troubled = learned.bytes(analog.length);
+		this.plays = new Plays(analog.length, learned);
+		this.agreement = new Agreement(analog.length, learned);
+		this.openings = new Openings(analog.length, learned);
+		const walk = new MovementWalk(analog.length, learned, [this.plays, this.agreement, this.openings]);
 		this.follow = new Follow(analog.length, learned);
 		this.ghosts = new Ghosts(analog.length, learned);
 		this.jagged = new JaggedRuns(analog.length, learned);
@@ -110,12 +148,37 @@ export class Features {
 		this.loudness = new Loudness(analog.length, learned);
 		this.sinks = new Sinks(analog.length, learned);
 		this.quiet = new Quiet(analog.length, learned);
-		this.watches = [this.follow, this.ghosts, this.jagged, this.wanders, this.loudness, this.sinks, this.quiet];
-		this.blank = learned.copy();
+		this.railStretches = new RailStretches(analog.length, learned);
+		this.ownTravel = new OwnTravel(analog.length, learned);
+		this.mainsLines = new MainsLines(analog.length, learned);
+		this.supplyLeaps = new SupplyLeaps(learned);
+		this.pushes = new Pushes(analog.length, learned);
+		this.equalPairs = new EqualPairs(analog.length, learned);
 		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
-		this.stick =
-			axis('stick-x') >= 0 && axis('stick-y') >= 0 ? new StickFeatures(axis('stick-x'), axis('stick-y')) : null;
-		this.buttons = columnsOf(channel => channel.role === 'button').map(column => new ButtonFeatures(column));
+		const [x, y] = [axis('stick-x'), axis('stick-y')];
+		this.stick = x >= 0 && y >= 0 ? new StickFeatures(x, y, this.scale, learned) : null;
+		this.buttons = channels
+			.filter(({role}) => role === 'button')
+			.map(({index, isGuess}) => new ButtonFeatures(index, isGuess !== true, learned));
+		this.watches = [
+			this.ranges,
+			walk,
+			this.openings,
+			this.follow,
+			this.ghosts,
+			this.jagged,
+			this.wanders,
+			this.loudness,
+			this.sinks,
+			this.quiet,
+			this.railStretches,
+			this.mainsLines,
+			this.supplyLeaps,
+			this.pushes,
+			this.equalPairs,
+			...(this.stick === null ? [] : [this.stick]),
+		];
+		this.blank = learned.copy();
 		this.placeOf = new Int32Array(channels.length).fill(-1);
 		analog.forEach((column, a) => {
 			this.placeOf[column] = a;
@@ -137,32 +200,63 @@ export class Features {
 		return this.learning[a] === 0 && this.handAt(a)?.out[a] === 0;
 	}
 
-	/** Forgets what was learned (design §2, epoch): the board started again, the port came back, the scale is another. */
-	beginEpoch(): void {
+	/**
+	 * Forgets what was learned (design §2, epoch): the board started again, the port came back, the scale is another. The epoch
+	 * began at `t` with frame number `first` of the history; what has come since then is taken in again.
+	 */
+	beginEpoch(first = this.history.count, t = this.now): void {
+		const {history, now} = this;
 		this.learned.putBack(this.blank);
-		this.epochFrom = this.now;
-		this.epochFrame = this.history.count;
-		this.blockFrom = this.history.count;
+		this.epochFrom = t;
+		this.epochFrame = Math.max(first, history.oldest);
+		this.blockFrom = this.epochFrame;
 		this.blockStart = Number.NaN;
-		if (this.stick !== null) this.stick = new StickFeatures(this.stick.x, this.stick.y);
+		if (this.epochFrame === history.count) return;
+		for (const button of this.buttons) {
+			for (let frame = this.epochFrame; frame < history.count; frame++)
+				button.take(history.time(frame), history.values[history.base(frame) + button.column]);
+		}
+		this.blockStart = gridBefore(history.time(this.epochFrame));
+		// Each block as it was then: what came later is not to be seen in it.
+		const {count} = history;
+		for (let end = this.blockStart + ChannelRows.seconds; end <= now; end += ChannelRows.seconds) {
+			history.count = count;
+			history.count = history.firstAt(end);
+			this.closeBlock(end);
+		}
+		history.count = count;
+		this.now = now;
+	}
+
+	/** When the epoch of the analog channel at place `a` began, seconds; its first frame's number. */
+	epochFromOf(a: number): number {
+		return Math.max(this.epochFrom, this.channelFrom[a]);
+	}
+
+	epochFrameOf(a: number): number {
+		return Math.max(this.epochFrame, this.channelFrame[a]);
 	}
 
 	/** Begins a new epoch of one analog channel. */
 	forget(a: number): void {
+		this.channelFrom[a] = this.now;
+		this.channelFrame[a] = this.history.count;
 		this.analog.forget(a);
-		this.handAt(a)?.forget(a);
+		this.handAt(a)?.forget(a, this.now);
 		this.proof.forget(a);
 		this.proven[a] = 0;
+		this.open[a] = 0;
 		for (const watch of this.watches) watch.forget(a);
 	}
 
-	/** Takes one frame in; `values[i]` is column i. */
-	takeFrame(t: number, values: Float64Array, lineBytes: number): void {
-		if (Number.isNaN(this.blockStart)) this.blockStart = Math.floor(t / ChannelRows.seconds) * ChannelRows.seconds;
+	/** Takes one frame in; `values[i]` is column i. True where it tells that the board started again. */
+	takeFrame(t: number, values: Float64Array, lineBytes: number): boolean {
+		if (Number.isNaN(this.blockStart)) this.blockStart = gridBefore(t);
 		this.dropImpossible(values);
 		this.history.push(t, values, lineBytes);
-		this.link.takeFrame(t, values, this.counterColumn, this.clockColumn);
-		for (const button of this.buttons) button.take(t, values[button.column], this.link.nominal);
+		const isRestart = this.link.takeFrame(t, values, this.counterColumn, this.clockColumn);
+		for (const button of this.buttons) button.take(t, values[button.column]);
+		return isRestart;
 	}
 
 	/**
@@ -183,30 +277,32 @@ export class Features {
 			values[column] = Number.NaN;
 			damaged = true;
 		}
-		if (damaged) this.analog.excursions.eatenCount++;
+		if (damaged) this.link.takeImpossible();
 	}
 
-	/** Closes the block that ends at grid time `end`, if it holds enough frames; `last` closes it however short. */
-	closeBlock(end: number, last = false): void {
+	/**
+	 * Closes the block that ends at grid time `end`, if it holds enough frames; `last` closes it however short. True where the
+	 * readings turn out to be of another scale.
+	 */
+	closeBlock(end: number, last = false): boolean {
 		this.now = end;
 		const {history} = this;
 		const frames = history.count - this.blockFrom;
 		if (frames === 0) {
 			this.blockStart = end;
-			return;
+			return false;
 		}
 		// A slow stream gathers frames for up to two seconds; at 3 frames/s and less channels are not judged.
-		if (frames < ChannelRows.leastFrames && !last && end - this.blockStart < 2) return;
-		if (frames < 3) return;
+		if (frames < ChannelRows.leastFrames && !last && end - this.blockStart < 2) return false;
+		if (frames < 3) return false;
 		const from = Math.max(this.blockFrom, history.oldest);
 		this.analog.close(history, from, history.count, this.blockStart, end);
 		for (const hand of this.hands) hand.close(end, this.leastWayOf(hand));
 		this.proof.close(history, this.analog.columns, this.scale.fullScale);
-		this.stick?.close(this.analog, history, from, history.count);
 		for (const watch of this.watches) watch.close(this);
 		this.blockFrom = history.count;
 		this.blockStart = end;
-		this.settleScale();
+		return this.settleScale();
 	}
 
 	/** Length of a block, seconds: times of blocks are no finer. */
@@ -237,16 +333,23 @@ export class Features {
 		return fingers.some(f => this.proven[f] === 1) ? 0 : unprovenWay * this.scale.fullScale;
 	}
 
-	private settleScale(): void {
-		const {stick, scale, analog} = this;
+	private settleScale(): boolean {
+		const {scale, analog} = this;
 		if (!scale.sure) {
 			let near = 0;
 			for (const high of analog.spans.high) if (high >= 250 && high <= 255) near++;
-			scale.settleSmall(near, stick?.restPoint('x'), stick?.restPoint('y'));
+			scale.settleSmall(near);
 		}
-		if (scale.fullScale !== this.scaleBefore && this.scaleBefore !== 0) this.beginEpoch();
+		const isOther = scale.fullScale !== this.scaleBefore && this.scaleBefore !== 0;
 		this.scaleBefore = scale.fullScale;
+		if (isOther) this.beginEpoch(this.blockFrom);
+		return isOther;
 	}
+}
+
+/** The last grid time at or before `t`. */
+function gridBefore(t: number): number {
+	return Math.floor(t / ChannelRows.seconds) * ChannelRows.seconds;
 }
 
 /** Fingers of each hand as places among the analog channels: by the hand their channel names. */

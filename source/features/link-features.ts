@@ -1,250 +1,348 @@
+import type {BadLineKind} from '../framing/frame-sink.ts';
 import type {Timing} from '../stream/source-item.ts';
-import {ClockWatch} from './clock-watch.ts';
-import {CounterWatch} from './counter-watch.ts';
-import {InterarrivalJitter} from './interarrival-jitter.ts';
-import {IntervalSketch} from './interval-sketch.ts';
-import {TickHistory} from './tick-history.ts';
-
-/** Arrival times kept for clumping and drawing. */
-const arrivalsKept = 4096;
-
-/** A pause this long is looked at (the definition of a stall). */
-const pauseSeconds = 0.5;
-
-/** Differences beyond this many nominal intervals are pauses, not jitter. */
-const pauseShare = 5;
+import {Arrivals} from './link/arrivals.ts';
+import {Clumps} from './link/clumps.ts';
+import {FrameLosses} from './link/frame-losses.ts';
+import {FramePace} from './link/frame-pace.ts';
+import {IntervalSketch} from './link/interval-sketch.ts';
+import {Junk} from './link/junk.ts';
+import {LineLoad} from './link/line-load.ts';
+import {LineSpacing} from './link/line-spacing.ts';
+import {Outages} from './link/outages.ts';
+import {RestartSigns} from './link/restart-signs.ts';
+import {TextList} from './link/text-list.ts';
+import {TickHistory} from './link/tick-history.ts';
+import {StateBlock} from './state-block.ts';
 
 /** A column without a name that rises for so many seconds is a clock; the slowest sweep of a finger takes less. */
 const doubtSeconds = 4;
 
-export type Pause = {readonly from: number; readonly to: number; readonly nominal: number};
-export type Restart = {
-	readonly t: number /** When the line that tells of it was told: it may have waited to be understood. */;
-	readonly notedAt: number;
-	readonly sign: 'counter' | 'clock' | 'text';
-	readonly detail: string;
-};
-export type StrayLine = {readonly t: number; readonly notedAt: number; readonly text: string};
+/** How often pace and clumps are looked at, in ticks: they are taken over ten seconds. */
+const lookTicks = 2;
 
-/** Everything measured on the link: how bytes, lines and frames arrive. Times in seconds. */
+/** A board that starts again shows it by its counter, its clock or more text within a second. */
+const settleSeconds = 1;
+
+const straysKept = 64;
+const textBytes = 200;
+const histogramBins = 60;
+
+// Places in `totals`, `times` and `tick`.
+const byteTotal = 0;
+const badTotal = 1;
+const strayTotal = 2;
+const junkTotal = 3;
+const eatenTotal = 4;
+const totalCount = 5;
+const firstByte = 0;
+const lastByte = 1;
+const firstFrame = 2;
+const lastFrame = 3;
+const portLost = 4;
+const reattached = 5;
+const epochAt = 6;
+const nowAt = 7;
+const clockDoubtedTo = 8;
+const timeCount = 9;
+const byteTick = 0;
+const frameTick = 1;
+const badTick = 2;
+const miscountTick = 3;
+const countedTick = 4;
+const lostTick = 5;
+const tickCount = 6;
+
+/**
+ * Everything measured on the link: how bytes, lines and frames arrive. Times in seconds. Totals are of the session; what
+ * was learned of the sender (its spacing, counter, clock) is of the epoch.
+ */
 export class LinkFeatures {
 	readonly timing: Timing;
 	readonly baud: number | null;
 	readonly targetRate: number;
-	now = 0;
-	frames = 0;
-	bytes = 0;
-	badLines = 0;
-	strayLines = 0;
-	firstByteAt = Number.NaN;
-	lastByteAt = Number.NaN;
-	firstFrameAt = Number.NaN;
-	lastFrameAt = Number.NaN;
-	firstJunkAt = Number.NaN;
-	lastJunkAt = Number.NaN;
-	lastBadLine = '';
-	portLostAt = Number.NaN;
-	portLostDetail = '';
-	reattachedAt = Number.NaN;
-	/** Spacing at the sender, seconds: the median interval so far. */
-	nominal = 0;
-	readonly intervals = new IntervalSketch();
-	readonly histogram = new Float64Array(60);
-	readonly jitter = new InterarrivalJitter();
-	readonly ticks = new TickHistory();
-	readonly arrivals = new Float64Array(arrivalsKept);
-	readonly pauses: Pause[] = [];
-	readonly restarts: Restart[] = [];
-	readonly strays: StrayLine[] = [];
-	/** Text that came before the first frame. */
-	readonly banner: string[] = [];
-	zeroIntervals = 0;
-	/** The latest received bytes, raw, for telling which rate would fit when they are no text. */
-	readonly sample = new Uint8Array(1024);
-	sampled = 0;
-	private counter = new CounterWatch();
-	private clock: ClockWatch | null = null;
-	private clockDoubtfulUntil = Number.NEGATIVE_INFINITY;
-	private nonTextSeen = 0;
-	private current = {
-		bytes: 0,
-		frames: 0,
-		badLines: 0,
-		eaten: 0,
-		jitter: 0,
-		spaced: 0,
-		regular: 0,
-		gaps: 0,
-		missing: 0,
-		irregular: 0,
-		skipped: 0,
-	};
+	readonly ticks: TickHistory;
+	readonly arrivals: Arrivals;
+	readonly spacing: LineSpacing;
+	readonly losses: FrameLosses;
+	readonly pace: FramePace;
+	readonly clumps: Clumps;
+	readonly load: LineLoad;
+	readonly junk: Junk;
+	readonly outages: Outages;
+	readonly restarts: RestartSigns;
+	/** Lines between the frames that are none, start-up text left out. */
+	readonly strays: TextList;
+	/** All intervals of the session. */
+	readonly intervals: IntervalSketch;
+	/** Counts of intervals: bin i covers 2^(i/4) … 2^((i+1)/4) × 0.1 ms. */
+	readonly histogram: Float64Array;
+	/** 1 once the source is over: what was seen is all there is. */
+	readonly over: Uint8Array;
+	/** Of the session: state that no epoch forgets. */
+	private readonly kept = new StateBlock();
+	/** Learned in this epoch, and of the columns of this layout. */
+	private readonly learned = new StateBlock();
+	private readonly columns = new StateBlock();
+	private readonly blank: ReturnType<StateBlock['copy']>;
+	private readonly blankColumns: ReturnType<StateBlock['copy']>;
+	private readonly totals: Float64Array;
+	private readonly times: Float64Array;
+	/** Of the tick under way. */
+	private readonly tick: Float64Array;
+	private readonly clockUnit: Float64Array;
+	private readonly lastBad: TextList;
+	private readonly portDetail: TextList;
 
 	constructor(timing: Timing, baud: number | null, targetRate: number) {
 		this.timing = timing;
 		this.baud = baud;
 		this.targetRate = targetRate;
+		const {kept, learned, columns} = this;
+		this.ticks = new TickHistory(kept);
+		this.arrivals = new Arrivals(kept);
+		this.spacing = new LineSpacing(timing, learned, columns);
+		this.losses = new FrameLosses(this.ticks, kept, learned, columns);
+		this.pace = new FramePace(learned);
+		this.clumps = new Clumps(learned);
+		this.load = new LineLoad(this.ticks, baud ?? Number.NaN);
+		this.junk = new Junk(kept);
+		this.outages = new Outages(kept);
+		this.restarts = new RestartSigns(kept);
+		this.strays = new TextList(straysKept, textBytes, kept);
+		this.intervals = new IntervalSketch(kept);
+		this.histogram = kept.floats(histogramBins);
+		this.over = kept.bytes(1);
+		this.totals = kept.floats(totalCount);
+		this.times = kept.floats(timeCount, Number.NaN);
+		this.tick = kept.floats(tickCount);
+		this.clockUnit = kept.floats(1, Number.NaN);
+		this.lastBad = new TextList(1, textBytes, kept);
+		this.portDetail = new TextList(1, textBytes, kept);
+		this.blank = learned.copy();
+		this.blankColumns = columns.copy();
 	}
 
-	/** A new layout: its counter and clock start afresh. `named`: the clock is called one, not only taken for one. */
+	/** Frames, bytes, damaged lines and lines that were never meant as frames, of the session. */
+	get frames(): number {
+		return this.arrivals.count;
+	}
+
+	get bytes(): number {
+		return this.totals[byteTotal];
+	}
+
+	get badLines(): number {
+		return this.totals[badTotal];
+	}
+
+	get strayLines(): number {
+		return this.totals[strayTotal];
+	}
+
+	/** Time of the latest tick; NaN before the first. */
+	get now(): number {
+		return this.times[nowAt];
+	}
+
+	get firstByteAt(): number {
+		return this.times[firstByte];
+	}
+
+	get lastByteAt(): number {
+		return this.times[lastByte];
+	}
+
+	get firstFrameAt(): number {
+		return this.times[firstFrame];
+	}
+
+	get lastFrameAt(): number {
+		return this.times[lastFrame];
+	}
+
+	/** When the port went away and came back, and what was said of it; NaN before. */
+	get portLostAt(): number {
+		return this.times[portLost];
+	}
+
+	get reattachedAt(): number {
+		return this.times[reattached];
+	}
+
+	get portLostDetail(): string {
+		return this.portDetail.latest;
+	}
+
+	/** When the epoch began: the start, or the latest restart or reattachment. */
+	get epochFrom(): number {
+		return Number.isNaN(this.times[epochAt]) ? 0 : this.times[epochAt];
+	}
+
+	/** The last damaged line, escaped. */
+	get lastBadLine(): string {
+		return this.lastBad.latest;
+	}
+
+	/** Spacing at the sender, seconds: the median interval of the epoch so far; 0 before it is known. */
+	get nominal(): number {
+		return this.spacing.median;
+	}
+
+	/** Stray lines so far after which a restart has had a second to show itself; those of a stream that is over all count. */
+	get settledStrays(): number {
+		let count = this.strays.count;
+		while (this.over[0] === 0 && count > this.strays.oldest && this.strays.time(count - 1) > this.now - settleSeconds) count--;
+		return count;
+	}
+
+	/** Times are those of arrival, not made up. */
+	get isTimed(): boolean {
+		return this.timing !== 'assumed';
+	}
+
+	/** A new layout, or new roles of its columns: its counter and clock start afresh. `named`: the clock is called one. */
 	relayout(clockUnitSeconds: number | undefined, named = true): void {
-		this.counter = new CounterWatch();
-		this.clockDoubtfulUntil = named ? Number.NEGATIVE_INFINITY : this.now + doubtSeconds;
-		this.clock = clockUnitSeconds === undefined ? null : new ClockWatch(clockUnitSeconds);
-		this.jitter.restart();
+		this.clockUnit[0] = clockUnitSeconds ?? Number.NaN;
+		this.times[clockDoubtedTo] = named ? Number.NEGATIVE_INFINITY : (this.now || 0) + doubtSeconds;
+		this.forgetColumns();
+	}
+
+	/** Forgets what was learned of the sender: the epoch begins with frame number `first`, at `t`. */
+	beginEpoch(t: number, first: number): void {
+		this.learned.putBack(this.blank);
+		this.forgetColumns();
+		this.arrivals.beginEpoch(first);
+		this.losses.begunAt[0] = t;
+		this.times[epochAt] = t;
+	}
+
+	/** What happened to the port, and not in its bytes. */
+	takeEvent(t: number, event: string, detail = ''): void {
+		if (event === 'port-lost') {
+			this.times[portLost] = t;
+			this.portDetail.add(detail, t);
+		} else if (event === 'reattached') this.times[reattached] = t;
+		else if (event === 'dtr') this.restarts.opened(t);
 	}
 
 	takeBytes(t: number, bytes: Uint8Array): void {
-		const count = bytes.length;
-		if (count === 0) return;
-		// Only needed while no frame has come lately: text that reads well needs no sample.
-		if (this.current.frames === 0) {
-			for (let i = Math.max(0, count - 1024); i < count; i++) this.sample[this.sampled++ & 1023] = bytes[i];
-		}
-		if (this.bytes === 0) this.firstByteAt = t;
-		this.bytes += count;
-		this.current.bytes += count;
-		this.lastByteAt = t;
+		if (bytes.length === 0) return;
+		// Text that reads well needs no sample.
+		if (this.tick[frameTick] === 0) this.junk.sample(bytes);
+		if (this.bytes === 0) this.times[firstByte] = t;
+		this.totals[byteTotal] += bytes.length;
+		this.tick[byteTick] += bytes.length;
+		this.times[lastByte] = t;
 	}
 
-	/** `startUp`: part of what a board says when it starts. */
-	takeBadLine(excerpt: string, startUp = false): void {
-		this.badLines++;
+	/**
+	 * Takes a line that was meant as a frame; `text` is an escaped excerpt. True where start-up text is glued to it: then the
+	 * board started again, and the cut frame is part of that.
+	 */
+	takeBadLine(t: number, kind: BadLineKind, text: string): boolean {
+		this.totals[badTotal]++;
+		this.lastBad.add(`${kind}: ${text}`, t);
 		// What comes before the first frame is a partial line or start-up text that looks a little like frames.
-		if (this.frames > 0 && !startUp) this.current.badLines++;
-		this.lastBadLine = excerpt;
+		if (this.arrivals.inEpoch === 0) return false;
+		if (this.restarts.takeText(text, t, this.lastFrameAt, this.frames, true)) return true;
+		this.tick[badTick]++;
+		if (kind === 'short' || kind === 'merged') this.tick[miscountTick]++;
+		this.losses.takeBadLine();
+		this.spacing.takeLine(t);
+		return false;
 	}
 
-	takeStrayLine(t: number, text: string): void {
-		this.strayLines++;
-		const list: {length: number; push(x: unknown): void} = this.frames === 0 ? this.banner : this.strays;
-		if (list.length < 200) list.push(this.frames === 0 ? text : {t, notedAt: Math.max(t, this.now), text});
+	/** A frame with a number in it that no converter gives: two of its numbers have run together. */
+	takeImpossible(): void {
+		this.tick[badTick]++;
+		this.tick[miscountTick]++;
 	}
 
-	/** A frame arrived. Columns of its counter and of its clock are −1 where the layout has none. */
-	takeFrame(t: number, values: Float64Array, counterColumn: number, clockColumn: number): void {
-		const {current} = this;
-		const first = this.frames === 0;
-		const interval = first ? 0 : t - this.lastFrameAt;
-		this.arrivals[this.frames & (arrivalsKept - 1)] = t;
-		this.frames++;
-		current.frames++;
-		if (!first) this.takeInterval(t, interval);
-		else this.firstFrameAt = t;
+	/** Takes a line that was never meant as a frame, as an escaped excerpt. True where it tells that the board started again. */
+	takeStrayLine(t: number, text: string): boolean {
+		this.totals[strayTotal]++;
+		if (this.arrivals.inEpoch === 0) {
+			this.restarts.takeBanner(text, t);
+			return false;
+		}
+		if (this.restarts.takeText(text, t, this.lastFrameAt, this.frames, false)) return true;
+		this.strays.add(text, t);
+		return false;
+	}
+
+	/**
+	 * A frame arrived. Columns of its counter and of its clock are −1 where the layout has none. True where it, or the one
+	 * before it, is the first after a restart.
+	 */
+	takeFrame(t: number, values: Float64Array, counterColumn: number, clockColumn: number): boolean {
+		const {spacing, losses, restarts} = this;
+		const stopped = this.lastFrameAt;
+		const interval = spacing.since(t);
+		if (this.isTimed) this.outages.take(t, stopped, spacing.intervals.total > 0 ? this.nominal : Number.NaN);
+		if (!Number.isNaN(interval)) this.takeInterval(interval);
+		if (this.frames === 0) this.times[firstFrame] = t;
+		this.times[lastFrame] = t;
+		this.arrivals.add(t);
+		this.tick[frameTick]++;
+		restarts.takeFrame(t);
 		const counter = counterColumn < 0 ? Number.NaN : values[counterColumn];
+		let lost = 0;
+		let isRestart = false;
 		if (!Number.isNaN(counter)) {
-			const step = this.counter.take(
-				counter,
-				this.timing === 'assumed' ? Number.POSITIVE_INFINITY : this.nominal > 0 ? interval / this.nominal : 0,
-			);
-			if (step.kind === 'restart') this.restarted(t, 'counter', `frame counter fell back to ${counter}`);
-			else current.skipped += step.lost;
+			const pause = this.nominal > 0 && !Number.isNaN(interval) ? interval / this.nominal : 0;
+			lost = losses.take(t, counter, this.isTimed ? pause : Number.POSITIVE_INFINITY);
+			this.tick[countedTick]++;
+			if (lost < 0) isRestart = restarts.noticed('counter', t, this.stoppedBefore(t), this.frames - 2, `frame counter fell back to ${counter}`);
+			else this.tick[lostTick] += lost;
 		}
-		this.takeJitter(t, interval, first, clockColumn < 0 ? Number.NaN : values[clockColumn]);
-		this.lastFrameAt = t;
+		const isDoubtful = clockColumn < 0 || t < this.times[clockDoubtedTo];
+		const clock = isDoubtful ? Number.NaN : values[clockColumn];
+		if (spacing.takeFrame(t, clock, Math.max(0, lost)))
+			isRestart = restarts.noticed('clock', t, this.stoppedBefore(t), this.frames - 2, `board clock fell back to ${clock}`) || isRestart;
+		return isRestart;
 	}
 
-	private takeJitter(t: number, interval: number, first: boolean, clock: number): void {
-		const {jitter, nominal} = this;
-		let difference = Number.NaN;
-		if (this.clock && !Number.isNaN(clock)) {
-			const before = this.clock.seconds;
-			const step = this.clock.take(clock);
-			if (step === 'odd') return;
-			if (step === 'restart') {
-				if (t >= this.clockDoubtfulUntil) this.restarted(t, 'clock', `board clock fell back to ${clock}`);
-				jitter.restart();
-			} else if (!first) difference = interval - (this.clock.seconds - before);
-			if (t < this.clockDoubtfulUntil) return;
-			jitter.add(t, this.clock.seconds);
-		} else if (!first && nominal > 0) {
-			difference = interval - nominal;
-			jitter.addDifference(difference);
-		}
-		if (Math.abs(difference) <= pauseShare * nominal) {
-			this.current.jitter += Math.abs(difference);
-			this.current.spaced++;
-		}
-	}
-
-	private takeInterval(t: number, interval: number): void {
-		const {current} = this;
-		this.intervals.add(interval);
-		if (interval === 0) this.zeroIntervals++;
-		const bin = interval <= 1e-4 ? 0 : Math.min(59, Math.floor(4 * Math.log2(interval / 1e-4)));
-		this.histogram[bin]++;
-		const {nominal} = this;
-		if (interval >= pauseSeconds && this.pauses.length < 1000)
-			this.pauses.push({from: this.lastFrameAt, to: t, nominal});
-		if (nominal <= 0) return;
-		const ratio = interval / nominal;
-		const whole = Math.round(ratio);
-		if (ratio >= 0.75 && ratio <= 1.25) current.regular++;
-		else if (whole >= 2 && whole <= 20 && Math.abs(ratio - whole) <= 0.25) {
-			current.gaps++;
-			current.missing += whole - 1;
-		} else current.irregular++;
-	}
-
-	/** Text after a pause, or known start-up text, tells that the board began anew; `faults` decide, this only notes. */
-	restarted(t: number, sign: Restart['sign'], detail: string): void {
-		if (this.restarts.length < 1000) this.restarts.push({t, notedAt: Math.max(t, this.now), sign, detail});
-	}
-
-	/** Closes the tick that ends at `end`. `nonText` is the framer's total of bytes that are no text; `eaten` likewise. */
-	closeTick(end: number, nonText: number, eaten: number): void {
-		const {ticks, current} = this;
-		const place = ticks.count & (TickHistory.capacity - 1);
-		ticks.end[place] = end;
-		ticks.bytes[place] = current.bytes;
-		const junk = nonText - this.nonTextSeen;
-		this.nonTextSeen = nonText;
+	/** Closes the tick that ends at `end`. `nonText` is the framer's total of bytes that are no text; `eaten` likewise of digits. */
+	closeTick(end: number, nonText: number, eaten: number, last = false): void {
+		const {ticks, tick, totals} = this;
+		const place = ticks.place(ticks.count);
+		const junk = Math.max(0, nonText - totals[junkTotal]);
+		totals[junkTotal] = nonText;
+		ticks.bytes[place] = tick[byteTick];
 		ticks.nonText[place] = junk;
-		// Lone odd bytes are line noise; a fifth of the tick's bytes is the definition's share.
-		if (current.bytes > 0) {
-			if (junk >= 0.2 * current.bytes) {
-				if (Number.isNaN(this.firstJunkAt)) this.firstJunkAt = end - TickHistory.seconds;
-				this.lastJunkAt = end;
-			} else if (current.frames > 0) this.firstJunkAt = Number.NaN;
-		}
-		ticks.frames[place] = current.frames;
-		ticks.badLines[place] = current.badLines;
-		ticks.eaten[place] = eaten - this.eatenSeen;
-		this.eatenSeen = eaten;
-		ticks.jitter[place] = current.jitter;
-		ticks.spaced[place] = current.spaced;
-		ticks.regular[place] = current.regular;
-		ticks.gaps[place] = current.gaps;
-		ticks.missing[place] = current.missing;
-		ticks.irregular[place] = current.irregular;
-		ticks.skipped[place] = current.skipped;
-		ticks.count++;
-		this.now = end;
-		for (const key of Object.keys(current) as (keyof typeof current)[]) current[key] = 0;
-		// The median hardly moves once some seconds have been seen; walking the sketch is not free.
-		const {count} = ticks;
-		if (this.intervals.total > 0 && (count < 16 || count % 8 === 0)) this.nominal = this.intervals.quantile(0.5) ?? 0;
+		ticks.frames[place] = tick[frameTick];
+		ticks.badLines[place] = tick[badTick];
+		ticks.miscounted[place] = tick[miscountTick];
+		// The total begins anew with each layout.
+		ticks.eaten[place] = eaten >= totals[eatenTotal] ? eaten - totals[eatenTotal] : eaten;
+		totals[eatenTotal] = eaten;
+		ticks.lost[place] = tick[lostTick];
+		ticks.counted[place] = tick[countedTick];
+		ticks.close(end);
+		this.times[nowAt] = end;
+		if (last) this.over[0] = 1;
+		this.junk.closeTick(end, tick[byteTick], junk, tick[frameTick]);
+		tick.fill(0);
+		this.spacing.closeTick(ticks.count);
+		this.losses.closeTick(end, last);
+		this.restarts.settle(this.frames, last);
+		if (!last && ticks.count % lookTicks !== 0) return;
+		this.pace.measure(this.arrivals);
+		this.clumps.measure(this.arrivals);
 	}
 
-	private eatenSeen = 0;
-
-	/** Arrival time of the frame `back` frames before the newest. */
-	arrival(back: number): number {
-		return this.arrivals[(this.frames - 1 - back) & (arrivalsKept - 1)];
+	/** Where the frames stopped before the one in front of the newest, which began after a restart. */
+	private stoppedBefore(t: number): number {
+		return this.arrivals.held > 2 ? this.arrivals.at(2) : t;
 	}
 
-	/** How many arrivals can be looked back on. */
-	get arrivalsHeld(): number {
-		return Math.min(this.frames, arrivalsKept);
+	private forgetColumns(): void {
+		this.columns.putBack(this.blankColumns);
+		if (!Number.isNaN(this.clockUnit[0])) this.spacing.setClockUnit(this.clockUnit[0]);
 	}
 
-	/** Times made up, or stamped so coarsely that several frames share a stamp: spacing can't be judged. */
-	get spacingKnown(): boolean {
-		return this.timing !== 'assumed' && !this.stampsCoarse;
-	}
-
-	/** A log whose stamps are coarser than the frames: a third of the frames or more share the stamp before. */
-	get stampsCoarse(): boolean {
-		return this.timing === 'column' && this.intervals.total >= 20 && this.zeroIntervals > 0.33 * this.intervals.total;
+	private takeInterval(interval: number): void {
+		this.intervals.add(interval);
+		this.histogram[interval <= 1e-4 ? 0 : Math.min(histogramBins - 1, Math.floor(4 * Math.log2(interval / 1e-4)))]++;
 	}
 }

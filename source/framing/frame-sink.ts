@@ -13,13 +13,22 @@ export type BadLineKind =
 	/** A packet whose CRC or length is wrong. */
 	| 'checksum';
 
+/** Why a layout is told. */
+export type LayoutChange =
+	/** The first of the stream. */
+	| 'found'
+	/** What was held of the columns so far was wrong: a role, a name, or lines that were no frames. */
+	| 'corrected'
+	/** It was right, for long, and the stream has become another. */
+	| 'changed';
+
 /**
  * What a framer tells its owner, in the order of the stream. Every call carries the time, in seconds, of the chunk
  * that completed the line. Arrays handed over are only valid during the call.
  */
 export type FrameSink = {
 	/** A layout was settled, or replaced after the firmware changed its format. Comes before the first frame in it. */
-	layout(t: number, layout: Layout): void;
+	layout(t: number, layout: Layout, change: LayoutChange): void;
 	/**
 	 * One frame. `values[i]` belongs to `layout.channels[i]`; NaN where the sender gave none (`null`, `nan`, empty).
 	 * `lineBytes` is the length of the line or packet with its end, for the link's load and to spot eaten bytes.

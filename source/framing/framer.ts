@@ -2,7 +2,7 @@ import {ByteQuality} from './byte-quality.ts';
 import {classifyLine} from './classify-line.ts';
 import {ColumnWatch} from './column-watch.ts';
 import {type Candidate, findTextLayout, linesKept, otherBoards} from './find-text-layout.ts';
-import type {FramerOptions, FrameSink} from './frame-sink.ts';
+import type {FramerOptions, FrameSink, LayoutChange} from './frame-sink.ts';
 import {readHeader} from './header-line.ts';
 import type {Channel, Layout} from './layout.ts';
 import {LineAssembler, lineDone, lineTooLong} from './line-assembler.ts';
@@ -20,6 +20,9 @@ const excerptBytes = 120;
 
 /** So many bytes without a frame, and the stream may have become something else altogether. */
 const bytesToLose = 2048;
+
+/** After so many frames what the columns are is settled: the roles of four blocks of frames agree (`ColumnWatch`). */
+const framesToBelieve = 256;
 
 /** A first number that was cut leaps to the next one by so many of the longest later steps, which count at least so much. */
 const leapsOfACut = 5;
@@ -72,6 +75,10 @@ export class Framer {
 	private bytesSinceFrame = 0;
 	/** The next line is the stream's first: it may have been joined in its middle. */
 	private atFirstLine = true;
+	/** The link was interrupted: what comes up to the next end of a line or packet has lost its front. */
+	private joined = false;
+	/** Frames in the layout in force. */
+	private framesInLayout = 0;
 	private replaying = false;
 
 	constructor(sink: FrameSink, options: FramerOptions = {}) {
@@ -117,8 +124,12 @@ export class Framer {
 	 */
 	resync(): void {
 		this.flushOdd();
+		this.newHeader = null;
 		this.assembler.begin(this.bytesTotal);
+		this.packet?.splitter.begin();
+		if (this.search !== null) this.search = this.newSearch();
 		this.atFirstLine = true;
+		this.joined = true;
 	}
 
 	/** The source is over: the last line may lack its end, and a layout must be made of what there is. */
@@ -181,7 +192,7 @@ export class Framer {
 		let at = start;
 		while (at <= lastEnd) {
 			const template = this.text?.template ?? null;
-			if (template === null) return at;
+			if (template === null || this.joined) return at;
 			if (assembler.skipsLineFeed && bytes[at] !== lineFeed && bytes[at] !== 0) assembler.skipsLineFeed = false;
 			if (!assembler.isIdle) return at;
 			const lineEnd = template.match(bytes, at, this.values);
@@ -277,10 +288,21 @@ export class Framer {
 	private takeLine(t: number, complete: boolean): void {
 		const {assembler} = this;
 		const start = afterMark(assembler.bytes, assembler.length);
-		if (isBlank(assembler.bytes, start, assembler.length)) return;
+		const isJoined = this.joined && complete;
+		this.joined &&= !complete;
+		if (isBlank(assembler.bytes, start, assembler.length)) {
+			this.atFirstLine &&= !isJoined;
+			return;
+		}
 		this.lineCount++;
 		const isFirst = this.atFirstLine;
 		this.atFirstLine = false;
+		if (isJoined && this.text !== null) {
+			// `512,498` cut to `2,498` would be a frame that never was.
+			const bytes = assembler.bytes.slice(start, assembler.length);
+			if (classifyLine(bytes, this.text.vocabulary) === 'stray') this.sink.strayLine(t, excerptOf(bytes), assembler.offset);
+			return;
+		}
 		if (this.text?.template?.match(assembler.bytes, start, this.values) === assembler.length) {
 			this.emitFrame(t, assembler.received);
 			return;
@@ -433,6 +455,7 @@ export class Framer {
 		}
 
 		this.watch.guess();
+		const change = this.changeNow();
 		this.current = {
 			framing: text.framing,
 			separator: text.separator,
@@ -441,7 +464,7 @@ export class Framer {
 			unit,
 			channels: this.channels(),
 		};
-		this.sink.layout(first.t, this.current);
+		this.sink.layout(first.t, this.current, change);
 		this.replaying = true;
 		for (const {line} of candidates) {
 			if (line.offset >= first.offset) this.replay(line);
@@ -504,6 +527,7 @@ export class Framer {
 		}
 
 		this.watch.guess();
+		const change = this.changeNow();
 		this.current = {
 			framing: splitter.framing,
 			separator: null,
@@ -512,7 +536,7 @@ export class Framer {
 			unit: null,
 			channels: this.channels(),
 		};
-		this.sink.layout(held[0].t, this.current);
+		this.sink.layout(held[0].t, this.current, change);
 		this.replaying = true;
 		for (const packet of held) {
 			this.lineCount++;
@@ -531,6 +555,10 @@ export class Framer {
 		if (packet === null) return;
 		const {splitter, checksum, length} = packet;
 		this.lineCount++;
+		if (this.joined) {
+			this.joined = false;
+			return;
+		}
 		if (splitter.length === length) {
 			const bytes = splitter.packet.subarray(0, length);
 			if (checksum === null || holdsChecksum(bytes, checksum)) {
@@ -560,26 +588,35 @@ export class Framer {
 		return nameChannels(labels, text?.times ?? none.map(() => false), watch);
 	}
 
-	/** Names and roles once more: told only where they have changed. */
-	private revise(t: number): void {
+	/** What a layout that is settled on now is to the one before it. */
+	private changeNow(): LayoutChange {
+		const change = this.current === null ? 'found' : this.framesInLayout < framesToBelieve ? 'corrected' : 'changed';
+		this.framesInLayout = 0;
+		return change;
+	}
+
+	/** Names and roles once more: told only where they have changed. `renamed`: by a header that took the place of another. */
+	private revise(t: number, renamed = false): void {
 		const {current} = this;
 		if (current === null) return;
 		const channels = this.channels();
 		if (JSON.stringify(channels) === JSON.stringify(current.channels)) return;
 		this.current = {...current, labelled: current.labelled || this.headerNames !== null, channels};
-		this.sink.layout(t, this.current);
+		this.sink.layout(t, this.current, renamed ? this.changeNow() : 'corrected');
 	}
 
 	private emitFrame(t: number, lineBytes: number): void {
 		if (this.odd.length > 0) this.flushOdd();
 		if (this.newHeader !== null) {
+			const renamed = this.headerNames !== null;
 			this.headerNames = this.newHeader;
 			this.newHeader = null;
-			this.revise(t);
+			this.revise(t, renamed);
 		}
 
 		if (this.watch.active && !this.replaying && this.watch.take(t, this.values)) this.revise(t);
 		this.bytesSinceFrame = 0;
+		this.framesInLayout++;
 		if (this.search !== null) this.search = null;
 		this.sink.frame(t, this.values, lineBytes);
 	}

@@ -86,6 +86,13 @@ export class PacketSplitter {
 		return this.received;
 	}
 
+	/** Forgets the packet under way. */
+	begin(): void {
+		this.received = 0;
+		this.pendingLength = 0;
+		this.tooLong = false;
+	}
+
 	/** Takes a byte. True where it completes a packet, good or not. */
 	take(byte: number): boolean {
 		this.received++;

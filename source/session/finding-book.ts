@@ -13,6 +13,9 @@ const joinSeconds = 1;
 /** Signs of one cause are noticed up to so much apart: what comes this near to a cause's stretch is explained by it. */
 const overlapSeconds = 2;
 
+/** A cause is recognised within so many seconds of what it explains, or never: that is the longest that any check looks back. */
+const lateSeconds = 60;
+
 /** Two conditions that begin within this time of each other began together. */
 const togetherSeconds = 1;
 
@@ -62,7 +65,7 @@ export class FindingBook {
 			return false;
 		}
 		const {sign} = answer;
-		if (this.explains(fault.code, channel, sign.from, now)) {
+		if (this.causeOver(fault.code, channel, sign.from, sign.seenAt ?? sign.to ?? now) !== undefined) {
 			if (entry !== undefined) this.finish(entry, now);
 			return false;
 		}
@@ -79,12 +82,16 @@ export class FindingBook {
 	/** Lets causes that were recognised in this evaluation take over from what they explain. To be called after all checks. */
 	settle(now: number): void {
 		for (const entry of [...this.entries]) {
-			const [from, to] = entry.spans[entry.spans.length - 1];
-			const cause = this.causeOver(entry.fault.code, entry.channel, from, to ?? now);
-			if (cause === undefined) continue;
-			// One that began later explains what comes from now on, not what was seen before it.
-			if (cause <= from + togetherSeconds) this.remove(entry);
-			else this.finish(entry, now);
+			if (!causesOf.has(entry.fault.code)) continue;
+			for (let i = entry.spans.length - 1; i >= 0; i--) {
+				const [from, to] = entry.spans[i];
+				if (to !== null && to < now - lateSeconds) break;
+				const cause = this.causeOver(entry.fault.code, entry.channel, from, to ?? entry.seenAt);
+				if (cause === undefined) continue;
+				// One that began later explains what comes from now on, not what was seen before it.
+				if (cause <= from + togetherSeconds) this.removeSpan(entry, i);
+				else if (to === null) this.finish(entry, now);
+			}
 		}
 		this.chooseFirst();
 	}
@@ -101,9 +108,19 @@ export class FindingBook {
 		this.chooseFirst();
 	}
 
-	/** Closes what is open on channels: an epoch is over, its evidence judges the next no more. */
-	endEpoch(now: number): void {
-		for (const entry of this.entries) if (entry.channel !== null) this.finish(entry, now);
+	/** Closes what is open on channels, or on one: an epoch is over, its evidence judges the next no more. */
+	endEpoch(now: number, channel?: string): void {
+		for (const entry of this.entries)
+			if (entry.channel !== null && (channel === undefined || entry.channel === channel)) this.finish(entry, now);
+	}
+
+	/** Takes back what was flagged on a channel since a time, and closes the rest: its readings were no measure of anything. */
+	withdraw(channel: string, since: number, now: number): void {
+		for (const entry of [...this.entries]) {
+			if (entry.channel !== channel) continue;
+			if (entry.flaggedAt >= since) this.remove(entry);
+			else this.finish(entry, now);
+		}
 	}
 
 	isOpenOn(code: string, channel: string | null): boolean {
@@ -187,7 +204,8 @@ export class FindingBook {
 		}
 		// An event already noted comes with the same beginning.
 		if (sign.to !== undefined && sign.from <= last[0] + 1e-9) return;
-		if (sign.from - last[1] <= joinSeconds || entry.spans.length >= mostSpans) last[1] = sign.to ?? null;
+		if (sign.from - last[1] <= joinSeconds || entry.spans.length >= mostSpans)
+			last[1] = sign.to === undefined ? null : Math.max(last[1], sign.to);
 		else entry.spans.push([sign.from, sign.to ?? null]);
 		this.changes++;
 	}
@@ -206,19 +224,28 @@ export class FindingBook {
 		this.changes++;
 	}
 
-	private explains(code: string, channel: string | null, from: number, to: number): boolean {
-		return this.causeOver(code, channel, from, to) !== undefined;
+	/** Takes back one stretch of a finding; without any it was none. */
+	private removeSpan(entry: Entry, index: number): void {
+		if (entry.spans.length === 1) this.remove(entry);
+		else entry.spans.splice(index, 1);
+		this.changes++;
 	}
 
-	/** When a cause began whose stretch comes near the one from `from` to `to` on this channel; undefined without one. */
-	private causeOver(code: string, channel: string | null, from: number, to: number): number | undefined {
+	/**
+	 * When a cause began that explains what was seen on this channel from `from` to `seen`; undefined without one. Checks look
+	 * back: what a cause that is over has left in their memory is still its. What outlasts it by as long as both were there
+	 * stands by itself.
+	 */
+	private causeOver(code: string, channel: string | null, from: number, seen: number): number | undefined {
 		const causes = causesOf.get(code);
 		if (causes === undefined) return undefined;
 		for (const entry of this.entries) {
 			for (const [cause, where] of causes) {
 				if (entry.fault.code !== cause || (where === 'same' && entry.channel !== channel)) continue;
 				for (const [begun, ended] of entry.spans) {
-					if (from <= (ended ?? Number.POSITIVE_INFINITY) + overlapSeconds && to >= begun - overlapSeconds) return begun;
+					if (seen < begun - overlapSeconds || (ended !== null && from > ended + overlapSeconds)) continue;
+					const together = ended === null ? lateSeconds : ended - Math.max(from, begun);
+					if (ended === null || seen - ended <= Math.max(overlapSeconds, Math.min(lateSeconds, together))) return begun;
 				}
 			}
 		}

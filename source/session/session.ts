@@ -2,14 +2,13 @@ import {ask} from '../faults/ask.ts';
 import {causeRank} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faults} from '../faults/registry.ts';
-import {isStartUpText} from '../faults/start-up-text.ts';
 import {ChannelRows} from '../features/channel-rows.ts';
 import {Features} from '../features/features.ts';
 import {FrameHistory} from '../features/frame-history.ts';
 import {LinkFeatures} from '../features/link-features.ts';
 import type {TrendBucket} from '../features/trend-history.ts';
 import {TrendHistory} from '../features/trend-history.ts';
-import type {BadLineKind, FrameSink} from '../framing/frame-sink.ts';
+import type {BadLineKind, FrameSink, LayoutChange} from '../framing/frame-sink.ts';
 import {Framer} from '../framing/framer.ts';
 import type {Layout} from '../framing/layout.ts';
 import {latestSeconds, type SourceItem} from '../stream/source-item.ts';
@@ -32,6 +31,12 @@ const framesPerBulk = FrameHistory.capacity / 8;
 /** Marks and link events kept, and how much of their text: far beyond what a person makes, little enough to be copied often. */
 const mostNotes = 10_000;
 const longestNote = 2000;
+
+/** How much of a line that is no frame is looked at, in columns of a terminal. */
+const longestExcerpt = 100;
+
+/** After these what comes does not follow what came. */
+const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud']);
 
 /** Before a layout is known there are no channels. */
 const noLayout: Layout = {framing: 'text', separator: null, labelled: false, checksum: null, unit: null, channels: []};
@@ -126,61 +131,54 @@ export class Session implements FrameSink {
 
 	// --- FrameSink: called by the framer
 
-	layout(_t: number, layout: Layout): void {
-		const same = this.layoutNow !== null && JSON.stringify(layout) === JSON.stringify(this.layoutNow);
+	layout(t: number, layout: Layout, change: LayoutChange = 'found'): void {
+		const before = this.layoutNow;
 		this.layoutNow = layout;
-		if (same) return;
-		// What was found under a layout that turned out to be wrong was no finding.
-		this.book.dropLayout();
+		if (before !== null && JSON.stringify(layout) === JSON.stringify(before)) return;
+		if (change === 'changed') {
+			this.book.endEpoch(t);
+			this.link.beginEpoch(t, this.link.frames);
+		} else this.book.dropLayout(before === null ? [] : sameChannels(before, layout), t);
 		this.features = new Features(layout, this.link, this.options.fullScale ?? null);
 		this.features.now = this.t;
+		this.features.epochFrom = before === null ? 0 : t;
 		this.history = new TrendHistory(layout.channels.length);
 		this.link.relayout(layout.channels.find(({role}) => role === 'clock')?.clockUnitSeconds, layout.labelled);
 	}
 
 	frame(t: number, values: Float64Array, lineBytes: number): void {
-		this.features.takeFrame(t, values, lineBytes);
+		if (this.features.takeFrame(t, values, lineBytes)) this.takeRestart();
 		// In bulk is far quicker, as long as the frames are still held.
 		if (this.features.history.count % framesPerBulk === 0) this.history.take(this.features.history);
 	}
 
 	badLine(t: number, kind: BadLineKind, excerpt: Uint8Array, _offset: number): void {
 		// A line cut short by a reset may carry the first words of the start-up text, and that text may look like labels.
-		const startUp = this.link.frames > 0 && this.noticeStartUp(t, excerpt);
-		this.link.takeBadLine(`${kind}: ${escapeText(excerpt, 100)}`, startUp);
+		if (this.link.takeBadLine(t, kind, escapeText(excerpt, longestExcerpt))) this.takeRestart();
 	}
 
 	strayLine(t: number, excerpt: Uint8Array, _offset: number): void {
-		const text = escapeText(excerpt, 100);
-		this.link.takeStrayLine(t, text);
-		if (this.link.frames > 0) this.noticeStartUp(t, excerpt);
-	}
-
-	private noticeStartUp(t: number, excerpt: Uint8Array): boolean {
-		const text = escapeText(excerpt, 100);
-		const {link} = this;
-		const pause = t - link.lastFrameAt;
-		const startUp = isStartUpText(text, pause, link.banner);
-		if (startUp) link.restarted(t, 'text', text);
-		return startUp;
+		if (this.link.takeStrayLine(t, escapeText(excerpt, longestExcerpt))) this.takeRestart();
 	}
 
 	private takeEvent(t: number, event: string, detail: string | undefined): void {
 		if (this.events.length < mostNotes)
 			this.events.push(detail === undefined ? {t, event} : {t, event, detail: detail.slice(0, longestNote)});
-		if (event === 'port-lost') {
-			this.link.portLostAt = t;
-			this.link.portLostDetail = detail?.slice(0, longestNote) ?? '';
-		} else if (event === 'reattached') this.link.reattachedAt = t;
+		this.link.takeEvent(t, event, detail?.slice(0, longestNote));
+		if (!interruptions.has(event)) return;
+		this.framer.resync();
+		if (event !== 'port-lost') this.beginEpoch(t, this.link.frames);
 	}
 
 	private tick(end: number, last: boolean): void {
 		const {features, link, book} = this;
 		const number = Math.round(end / ChannelRows.seconds);
-		features.closeBlock(end, last);
-		link.closeTick(end, this.framer.nonTextBytes, features.analog.excursions.eatenCount);
+		// What was said by another scale was wrong.
+		if (features.closeBlock(end, last)) book.dropLayout([], end);
+		link.closeTick(end, this.framer.nonTextBytes, features.analog.excursions.eatenCount, last);
 		features.now = end;
-		this.takeRestarts();
+		this.takeRestart();
+		this.takeLearning(end);
 		this.channelStates.update(features, book, end);
 		for (const fault of inCauseOrder) {
 			if (fault.ways.length === 0 || (!last && number % (fault.everyTicks ?? 1) !== 0)) continue;
@@ -189,12 +187,30 @@ export class Session implements FrameSink {
 		book.settle(end);
 	}
 
-	/** A board that started again knows nothing of what it was before: an epoch begins. */
-	private takeRestarts(): void {
-		const {link, features} = this;
-		if (link.restarts.length === this.restartsSeen) return;
-		this.restartsSeen = link.restarts.length;
-		features.beginEpoch();
+	/** A board that started again knows nothing of what it was before. */
+	private takeRestart(): void {
+		const {restarts} = this.link;
+		const count = restarts.count[0];
+		if (count === this.restartsSeen) return;
+		this.restartsSeen = count;
+		this.beginEpoch(restarts.at[restarts.place(count - 1)], restarts.framesBefore[0]);
+	}
+
+	/** An epoch begins at `t`, after the session's first `framesBefore` frames: what came since then stays, also where this is noticed late. */
+	private beginEpoch(t: number, framesBefore: number): void {
+		const {features, link, book} = this;
+		features.beginEpoch(Math.max(0, features.history.count - (link.frames - framesBefore)), t);
+		link.beginEpoch(t, framesBefore);
+		book.endEpoch(t);
+	}
+
+	/** While firmware still widens a channel's range nothing is said of it; where an epoch of the channel begins, what is open is over. */
+	private takeLearning(now: number): void {
+		const {features, book} = this;
+		for (let a = 0; a < features.learning.length; a++) {
+			if (features.learning[a] === 1) book.withdraw(features.analogName(a), features.epochFrom, now);
+			else if (features.epochFromOf(a) === now) book.endEpoch(now, features.analogName(a));
+		}
 	}
 
 	private ask(fault: Fault, place: number, channel: string | null, now: number): void {
@@ -210,3 +226,10 @@ export class Session implements FrameSink {
 
 /** Causes are asked before what they explain. */
 const inCauseOrder = [...faults].sort((one, other) => causeRank(one.code) - causeRank(other.code));
+
+/** Names of the channels that are in the same column in both layouts, with the same role. */
+function sameChannels(one: Layout, other: Layout): string[] {
+	return one.channels
+		.filter(({index, name, role}) => other.channels[index]?.name === name && other.channels[index].role === role)
+		.map(({name}) => name);
+}

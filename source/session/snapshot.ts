@@ -62,6 +62,14 @@ export type LinkView = {
 	readonly bytesPerSecond: number | null;
 	/** Share of the line's capacity in use, 0…1; null without a baud rate. */
 	readonly lineLoad: number | null;
+	/** Frames that the counter says were lost, and their share in per cent; null without a counter. */
+	readonly lost: number | null;
+	readonly lostPercent: number | null;
+	/** The 20 s in which most were lost; null where none was. */
+	readonly worstWindow: {readonly from: number; readonly to: number; readonly lostPercent: number} | null;
+	/** Times in which no frame came: gaps of at least 200 ms and five intervals. 0 where timing is assumed. */
+	readonly outages: number;
+	readonly longestOutageMs: number | null;
 	/** The last bad line, escaped for a terminal. */
 	readonly lastBadLine: string | null;
 	/** Seconds since the last byte came. */

@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {TickHistory} from '../features/link/tick-history.ts';
 import type {Channel} from '../framing/layout.ts';
 import type {Session} from './session.ts';
 import type {ButtonView, ChannelView, LinkView, Snapshot, StickView} from './snapshot.ts';
@@ -7,6 +8,9 @@ import {calmNotes, verdictOf, withMended} from './verdict.ts';
 
 /** A channel that moved this lately is shown as moving, seconds. */
 const movingSeconds = 0.5;
+
+/** The rate that is shown as now's is taken over so many seconds. */
+const recentSeconds = 2;
 
 /** Gathers the state of a session into one immutable value. */
 export function takeSnapshot(session: Session): Snapshot {
@@ -55,7 +59,7 @@ function viewChannel(session: Session, channel: Channel, t: number): ChannelView
 		usableHigh: Number.isNaN(analog.spans.high[a]) ? null : analog.spans.high[a],
 		restNoise: analog.restNoise(a) ?? null,
 		moving,
-		learnedUntil: null,
+		learnedUntil: Number.isNaN(features.ranges.until[a]) ? null : features.ranges.until[a],
 		lastMovedAt: !Number.isNaN(moved) ? moved : null,
 		activity: activity(features, channel.index, t),
 		button: null,
@@ -115,27 +119,36 @@ function viewButton(features: Features, channel: Channel): Partial<ChannelView> 
 
 function viewLink(session: Session): LinkView {
 	const {link, t} = session;
-	const timed = link.timing !== 'assumed';
+	const timed = link.isTimed;
 	const duration = link.lastFrameAt - link.firstFrameAt;
-	const {ticks, intervals} = link;
+	const {ticks, intervals, losses, outages} = link;
 	const ms = (p: number): number => 1000 * (intervals.quantile(p) ?? 0);
 	const seen = link.lastByteAt - link.firstByteAt;
 	const bytesPerSecond = timed && seen > 0 ? link.bytes / seen : null;
-	const recent = Math.min(8, ticks.count);
+	const recent = Math.min(recentSeconds, ticks.count * TickHistory.seconds);
+	const counted = losses.countedEver[0];
+	const lost = losses.lostEver[0];
 	return {
 		frames: link.frames,
 		bytes: link.bytes,
 		badLines: link.badLines,
 		strayLines: link.strayLines,
 		framesPerSecond: timed && link.frames > 1 && duration > 0 ? (link.frames - 1) / duration : null,
-		recentFramesPerSecond: timed && recent > 0 ? ticks.total(ticks.frames, recent) / (recent * 0.25) : null,
+		recentFramesPerSecond: timed && recent > 0 ? ticks.total(ticks.frames, recent) / recent : null,
 		intervalMs:
 			timed && intervals.total > 0
 				? {median: ms(0.5), p95: ms(0.95), p99: ms(0.99), max: 1000 * intervals.largest}
 				: null,
-		jitterMs: timed && intervals.total > 0 ? 1000 * link.jitter.value : null,
+		jitterMs: timed && intervals.total > 0 ? 1000 * link.spacing.jitter : null,
 		bytesPerSecond,
 		lineLoad: bytesPerSecond !== null && link.baud !== null ? (10 * bytesPerSecond) / link.baud : null,
+		lost: counted > 0 ? lost : null,
+		lostPercent: counted > 0 ? (100 * lost) / (lost + counted) : null,
+		worstWindow: Number.isNaN(losses.worstShare[0])
+			? null
+			: {from: losses.worstFrom[0], to: losses.worstTo[0], lostPercent: 100 * losses.worstShare[0]},
+		outages: outages.count[0],
+		longestOutageMs: outages.count[0] > 0 ? 1000 * outages.longest[0] : null,
 		lastBadLine: link.lastBadLine === '' ? null : link.lastBadLine,
 		silentForSeconds: link.bytes === 0 ? t : t - link.lastByteAt,
 		intervalHistogram: timed ? [...link.histogram] : [],
@@ -160,7 +173,7 @@ function viewStick(features: Features): StickView | null {
 /** Radius around the rest point that holds every release and three times the rest noise, counts. */
 function deadZone(features: Features): number | null {
 	const {stick, analog, scale} = features;
-	if (stick === null || stick.rests === 0) return null;
+	if (stick === null || stick.releaseCount === 0) return null;
 	const reach = 0.25 * scale.fullScale;
 	const x = stick.releases('x', reach);
 	const y = stick.releases('y', reach);

@@ -1,6 +1,6 @@
 import {quantile} from 'simple-statistics';
 import {describe, expect, test} from 'vitest';
-import {IntervalSketch} from '../../source/features/interval-sketch.ts';
+import {IntervalSketch} from '../../../source/features/link/interval-sketch.ts';
 
 function sketchOf(values: readonly number[]): IntervalSketch {
 	const sketch = new IntervalSketch();

@@ -1,6 +1,6 @@
 import {describe, expect, test} from 'vitest';
-import {ClockWatch} from '../../source/features/clock-watch.ts';
-import {CounterWatch} from '../../source/features/counter-watch.ts';
+import {ClockWatch} from '../../../source/features/link/clock-watch.ts';
+import {CounterWatch} from '../../../source/features/link/counter-watch.ts';
 
 function lostOver(values: readonly number[]): {lost: number; restarts: number} {
 	const watch = new CounterWatch();

@@ -1,3 +1,5 @@
+import {StateBlock} from '../state-block.ts';
+
 /** Bins per e-fold; one bin is 0.5 % wide. */
 const binsPerFold = 200;
 const smallestSeconds = 1e-6;
@@ -9,10 +11,27 @@ const binCount = Math.ceil(Math.log(1e9) * binsPerFold) + 2;
  * so it is within 0.5 % of the sample quantile, and exact where all intervals of a bin are equal.
  */
 export class IntervalSketch {
-	readonly counts = new Uint32Array(binCount);
-	readonly sums = new Float64Array(binCount);
-	total = 0;
-	largest = 0;
+	private readonly counts: Int32Array;
+	private readonly sums: Float64Array;
+	private readonly size: Float64Array;
+	private readonly longest: Float64Array;
+
+	constructor(state = new StateBlock()) {
+		this.counts = state.ints(binCount);
+		this.sums = state.floats(binCount);
+		this.size = state.floats(1);
+		this.longest = state.floats(1);
+	}
+
+	/** Intervals taken so far. */
+	get total(): number {
+		return this.size[0];
+	}
+
+	/** The longest of them, seconds. */
+	get largest(): number {
+		return this.longest[0];
+	}
 
 	add(seconds: number): void {
 		let bin = 0;
@@ -22,8 +41,8 @@ export class IntervalSketch {
 		}
 		this.counts[bin]++;
 		this.sums[bin] += seconds;
-		this.total++;
-		if (seconds > this.largest) this.largest = seconds;
+		this.size[0]++;
+		if (seconds > this.longest[0]) this.longest[0] = seconds;
 	}
 
 	/** Type 7 quantile (h = (n − 1)·p, Hyndman and Fan 1996) to the width of a bin; undefined while empty. */

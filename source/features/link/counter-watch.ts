@@ -1,3 +1,5 @@
+import {StateBlock} from '../state-block.ts';
+
 /** Where counters of the usual widths go back to 0; others are learnt when they wrap. */
 const usualModuli = [100, 128, 256, 1000, 1024, 4096, 10_000, 32_768, 65_536, 100_000, 1_000_000, 2 ** 31, 2 ** 32];
 
@@ -10,6 +12,15 @@ const restartPause = 4;
 /** A counter that fell back counts on from there: the next value is at most this far on. */
 const confirmReach = 8;
 
+/** A counter that stands lower than this after a fall has started again: two seconds of frames at 100 a second. */
+const nearZero = 200;
+
+/** A leap beyond this is a damaged number, not thousands of lost frames. */
+const longestSkip = 1000;
+
+/** Where no times tell whether the board paused: a fall from in front of a number this round to 0 or 1 is a wrap. */
+const roundNumber = 10;
+
 export type CounterStep =
 	/** `lost` frames are missing before this one; 0 is the ordinary case. */
 	| {readonly kind: 'step'; readonly lost: number}
@@ -20,59 +31,69 @@ const noLoss: CounterStep = {kind: 'step', lost: 0};
 
 /** Follows a frame counter: skips, wraps of any usual width, and falls back to zero. */
 export class CounterWatch {
-	private last = Number.NaN;
+	private readonly last: Float64Array;
 	/** A value that did not follow: either damaged, or the first after a restart. */
-	private odd = Number.NaN;
-	private oddPause = 0;
-	private modulus = 0;
+	private readonly odd: Float64Array;
+	private readonly oddPause: Float64Array;
+	private readonly modulus: Float64Array;
+
+	constructor(state = new StateBlock()) {
+		this.last = state.floats(1, Number.NaN);
+		this.odd = state.floats(1, Number.NaN);
+		this.oddPause = state.floats(1);
+		this.modulus = state.floats(1);
+	}
 
 	/** Takes the next value; `pause` is the time since the frame before, in nominal intervals; Infinity where unknown. */
 	take(value: number, pause: number): CounterStep {
 		if (!Number.isFinite(value)) return noLoss;
-		const {last, odd} = this;
+		const last = this.last[0];
 		if (Number.isNaN(last)) {
-			this.last = value;
+			this.last[0] = value;
 			return noLoss;
 		}
-		if (!Number.isNaN(odd)) return this.resolve(value);
+		if (!Number.isNaN(this.odd[0])) return this.resolve(value);
 		const step = value - last;
 		if (step === 0) return noLoss;
-		// A leap by thousands is a damaged number, not thousands of lost frames.
-		if (step >= 1 && step <= 1000) {
-			this.last = value;
+		if (step >= 1 && step <= longestSkip) {
+			this.last[0] = value;
 			return step === 1 ? noLoss : {kind: 'step', lost: step - 1};
 		}
-		const modulus = step < 0 ? this.wrapAt(last, value) : undefined;
+		const modulus = step < 0 ? this.wrapAt(last, value, pause) : undefined;
 		if (modulus !== undefined && !(pause > 25 && Number.isFinite(pause) && modulus > 1024)) {
-			this.modulus = modulus;
-			this.last = value;
+			this.modulus[0] = modulus;
+			this.last[0] = value;
 			return {kind: 'step', lost: Math.max(0, modulus - last - 1 + value)};
 		}
-		this.odd = value;
-		this.oddPause = pause;
+		this.odd[0] = value;
+		this.oddPause[0] = pause;
 		return noLoss;
 	}
 
 	/** The value after an odd one tells which of the two was right. */
 	private resolve(value: number): CounterStep {
-		const {last, odd} = this;
-		this.odd = Number.NaN;
+		const last = this.last[0];
+		const odd = this.odd[0];
+		this.odd[0] = Number.NaN;
+		this.last[0] = value;
 		const onFromOdd = value - odd;
-		this.last = value;
 		if (onFromOdd >= 1 && onFromOdd <= confirmReach) {
 			// Starting again takes a board longer than a few frames; a line cut short costs no time.
-			return odd <= 200 && odd < last && this.oddPause >= restartPause ? {kind: 'restart'} : noLoss;
+			return odd <= nearZero && odd < last && this.oddPause[0] >= restartPause ? {kind: 'restart'} : noLoss;
 		}
 		const onFromLast = value - last;
 		// Two on from the last good one: only the number between was damaged.
-		return onFromLast >= 2 && onFromLast <= 1000 ? {kind: 'step', lost: onFromLast - 2} : noLoss;
+		return onFromLast >= 2 && onFromLast <= longestSkip ? {kind: 'step', lost: onFromLast - 2} : noLoss;
 	}
 
 	/** The modulus at which going from `last` to `value` is a wrap with few losses, if there is one. */
-	private wrapAt(last: number, value: number): number | undefined {
-		for (const modulus of this.modulus > 0 ? [this.modulus, ...usualModuli] : usualModuli) {
+	private wrapAt(last: number, value: number, pause: number): number | undefined {
+		const known = this.modulus[0];
+		for (const modulus of known > 0 ? [known, ...usualModuli] : usualModuli) {
 			if (last < modulus && modulus - last <= wrapReach && modulus - last + value <= wrapReach + 1) return modulus;
 		}
-		return undefined;
+		// A counter of minutes or of loops, wrapping at 60 or 720: where times are known the missing pause tells.
+		const isRound = (last + 1 - value) % roundNumber === 0 && value >= 0 && value <= 1;
+		return !Number.isFinite(pause) && isRound ? last + 1 - value : undefined;
 	}
 }

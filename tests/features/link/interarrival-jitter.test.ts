@@ -1,5 +1,5 @@
 import {expect, test} from 'vitest';
-import {InterarrivalJitter} from '../../source/features/interarrival-jitter.ts';
+import {InterarrivalJitter} from '../../../source/features/link/interarrival-jitter.ts';
 
 // RFC 3550 §6.4.1 (and A.8); expected numbers worked by hand from J += (|D| − J)/16.
 test('follows the worked example to the last bit', () => {

@@ -1,0 +1,55 @@
+import type {StateBlock} from '../state-block.ts';
+
+/** Arrival times of the latest frames in a ring: 41 s at 100 frames/s. */
+export class Arrivals {
+	static readonly capacity = 4096;
+	private readonly times: Float64Array;
+	private readonly came: Float64Array;
+	/** Frames that had come when the epoch began: older ones are none of its. */
+	private readonly before: Float64Array;
+	private readonly first: Float64Array;
+
+	constructor(kept: StateBlock) {
+		this.times = kept.floats(Arrivals.capacity);
+		this.came = kept.floats(1);
+		this.before = kept.floats(1);
+		this.first = kept.floats(1, Number.NaN);
+	}
+
+	/** Frames ever. */
+	get count(): number {
+		return this.came[0];
+	}
+
+	/** Frames of this epoch. */
+	get inEpoch(): number {
+		return this.came[0] - this.before[0];
+	}
+
+	/** Frames of this epoch that are held. */
+	get held(): number {
+		return Math.min(this.inEpoch, Arrivals.capacity);
+	}
+
+	/** When the first frame of the epoch came, seconds; NaN before. */
+	get firstInEpoch(): number {
+		return this.first[0];
+	}
+
+	add(t: number): void {
+		if (this.inEpoch === 0) this.first[0] = t;
+		this.times[this.came[0] & (Arrivals.capacity - 1)] = t;
+		this.came[0]++;
+	}
+
+	/** Arrival of the frame `back` frames before the newest. */
+	at(back: number): number {
+		return this.times[(this.came[0] - 1 - back) & (Arrivals.capacity - 1)];
+	}
+
+	/** An epoch begins with frame number `first`; those before it are left out. */
+	beginEpoch(first: number): void {
+		this.before[0] = first;
+		this.first[0] = this.inEpoch > 0 ? this.at(Math.min(this.inEpoch, Arrivals.capacity) - 1) : Number.NaN;
+	}
+}

@@ -1,0 +1,97 @@
+import type {StateBlock} from '../state-block.ts';
+
+/**
+ * Sums over each quarter of a second of what the link did, in a ring of 64 s: windows of seconds cost a few dozen
+ * additions, whatever the frame rate. In a long silence ticks are farther apart, so windows go by their times.
+ */
+export class TickHistory {
+	static readonly seconds = 0.25;
+	static readonly capacity = 256;
+	/** End of each tick, stream seconds. */
+	readonly end: Float64Array;
+	readonly bytes: Float64Array;
+	/** Bytes that no text contains. */
+	readonly nonText: Float64Array;
+	readonly frames: Float64Array;
+	/** Lines that were meant as frames and are none. */
+	readonly badLines: Float64Array;
+	/** Those of them with another number of values than a frame has. */
+	readonly miscounted: Float64Array;
+	/** Readings that look as if a digit of theirs had been lost. */
+	readonly eaten: Float64Array;
+	/** Frames that the counter says were lost, and frames that carried a counter. */
+	readonly lost: Float64Array;
+	readonly counted: Float64Array;
+	private readonly closed: Int32Array;
+
+	constructor(state: StateBlock) {
+		const {capacity} = TickHistory;
+		this.end = state.floats(capacity);
+		this.bytes = state.floats(capacity);
+		this.nonText = state.floats(capacity);
+		this.frames = state.floats(capacity);
+		this.badLines = state.floats(capacity);
+		this.miscounted = state.floats(capacity);
+		this.eaten = state.floats(capacity);
+		this.lost = state.floats(capacity);
+		this.counted = state.floats(capacity);
+		this.closed = state.ints(1);
+	}
+
+	/** Ticks closed so far. */
+	get count(): number {
+		return this.closed[0];
+	}
+
+	/** Place of tick `number` in the columns. */
+	place(number: number): number {
+		return number & (TickHistory.capacity - 1);
+	}
+
+	/** The tick whose columns have been filled is over. */
+	close(end: number): void {
+		this.end[this.place(this.count)] = end;
+		this.closed[0]++;
+	}
+
+	/** Sum of one of the columns over the ticks that ended within the last `seconds`, none from before `since`. */
+	total(column: Float64Array, seconds: number, since = Number.NEGATIVE_INFINITY): number {
+		let sum = 0;
+		for (let number = this.first(seconds, since); number < this.count; number++) sum += column[this.place(number)];
+		return sum;
+	}
+
+	/** When the first of those ticks began in which the column is not 0; NaN where there is none. */
+	firstIn(column: Float64Array, seconds: number, since = Number.NEGATIVE_INFINITY): number {
+		for (let number = this.first(seconds, since); number < this.count; number++) {
+			const place = this.place(number);
+			if (column[place] > 0) return this.end[place] - TickHistory.seconds;
+		}
+		return Number.NaN;
+	}
+
+	/** When the last of those ticks ended in which the column is not 0; NaN where there is none. */
+	lastIn(column: Float64Array, seconds: number, since = Number.NEGATIVE_INFINITY): number {
+		const first = this.first(seconds, since);
+		for (let number = this.count - 1; number >= first; number--) {
+			const place = this.place(number);
+			if (column[place] > 0) return this.end[place];
+		}
+		return Number.NaN;
+	}
+
+	/** When the first tick of the last `seconds` began. */
+	startOf(seconds: number): number {
+		return this.end[this.place(this.first(seconds, Number.NEGATIVE_INFINITY))] - TickHistory.seconds;
+	}
+
+	private first(seconds: number, since: number): number {
+		const {count} = this;
+		if (count === 0) return 0;
+		const from = Math.max(since, this.end[this.place(count - 1)] - seconds) + 1e-6;
+		let number = count;
+		const oldest = Math.max(0, count - TickHistory.capacity);
+		while (number > oldest && this.end[this.place(number - 1)] > from) number--;
+		return number;
+	}
+}
