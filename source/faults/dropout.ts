@@ -1,13 +1,133 @@
+import {type Jump, jumpWindow} from '../features/excursions.ts';
+import type {Features} from '../features/features.ts';
+import {stretchWindow} from '../features/rail-stretches.ts';
 import {rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Way} from './fault.ts';
+import {before, figure, percentFs} from './figures.ts';
+import {isFinger, isWired} from './gates/fingers.ts';
+import {isUnscaled} from './gates/firmware-scales.ts';
+import {atLeast, chances, type Gate, type Limit} from './gates/gate.ts';
+
+const occasions: Limit = {
+	raise: 3,
+	must: null,
+	mustNot: null,
+	unit: 'movements of the channel, or jumps',
+	because: 'a contact opens when its wires or its wiper are moved; a jump is itself an occasion',
+};
+
+const jumps: Limit = {
+	raise: 3,
+	clear: 1,
+	must: 3,
+	mustNot: null,
+	unit: 'jumps within a minute that come back within 60 ms',
+	because:
+		'one may be a knock; no hand goes out and back within 60 ms: a fist opens and closes at 3.4 Hz at the most, a finger taps at 5–7 Hz (grip-and-release norms, from memory); over once a minute has passed without one',
+};
+
+const stretches: Limit = {
+	raise: 2,
+	clear: 1,
+	must: 2,
+	mustNot: null,
+	unit: 'stretches at an end of the scale within ten minutes',
+	because:
+		'one may be a plug that was pulled; a real contact has lain dead for 149–264 s at a time (facts H-real); over once ten minutes have passed without one',
+};
+
+const others: Limit = {
+	raise: 1,
+	must: null,
+	mustNot: 2,
+	unit: 'other fingers that use that end',
+	because:
+		"an end that several fingers use is the firmware's, or where hands rest (design §5.4); a single other one may have a fault of its own",
+};
+
+const height: Limit = {
+	raise: 20,
+	must: 20,
+	mustNot: null,
+	unit: '% FS',
+	because:
+		'a sound conductive-plastic track varies by 1 % in contact (potentiometer data sheet, from memory); an open input goes to an end, to the channel read before it, or half the way there',
+};
+
+const steps: Limit = {
+	raise: 4,
+	must: 4,
+	mustNot: null,
+	unit: "times the channel's fastest ordinary step, which one in a hundred exceeds",
+	because: 'a finger quick enough to leap so far in two frames takes such steps more often (design §5.4)',
+};
+
+const wasMoved: Gate = chances(
+	'occasions',
+	({analog, railStretches}, a) => analog.trips.count[a] + analog.excursions.count[a] + railStretches.count[a],
+	(features, a) => `move ${features.analogName(a)} there and back`,
+);
+
+const jumpsWay: Way = {
+	name: 'jumps',
+	limits: {occasions, jumps, height},
+	gates: [
+		isWired,
+		wasMoved,
+		atLeast('jumps', (features, a) => jumpsOf(features, a).length),
+		atLeast('height', (features, a) => percentOfNth(features, jumpsOf(features, a).map(jump => jump.height), jumps.raise)),
+	],
+	sign: (features, a) => {
+		const found = jumpsOf(features, a);
+		const largest = Math.max(...found.map(jump => jump.height));
+		return {
+			from: found[found.length - 1].at,
+			seenAt: found[0].at,
+			summary: `${features.analogName(a)} jumped ${found.length} times within a minute by up to ${percentFs(features, largest)} % FS and came back at once.`,
+			evidence: {jumps: found.length, largestPercentFs: percentFs(features, largest)},
+		};
+	},
+};
+
+const stretchesWay: Way = {
+	name: 'stretches',
+	limits: {occasions, others, stretches, height, steps},
+	gates: [
+		isFinger,
+		isUnscaled,
+		wasMoved,
+		atLeast('stretches', (features, a) => stretchesOf(features, a).length),
+		atLeast('height', (features, a) => percentOfNth(features, leapsOf(features, a), stretches.raise)),
+		atLeast('steps', (features, a) => {
+			const leap = nthHighest(leapsOf(features, a), stretches.raise);
+			return leap === undefined ? undefined : leap / features.analog.stepSizes.fastest(a, features.scale.fullScale);
+		}),
+	],
+	sign: (features, a) => {
+		const found = stretchesOf(features, a);
+		const [latest] = found;
+		const longest = Math.max(...found.map(({from, to}) => to - from));
+		return {
+			from: found[found.length - 1].from,
+			seenAt: latest.to,
+			summary: `${features.analogName(a)} leapt to ${latest.isHigh ? 'the top' : 'zero'} and back ${found.length} times, and lay there for up to ${figure(longest)} s.`,
+			evidence: {
+				stretches: found.length,
+				longestSeconds: figure(longest),
+				leapPercentFs: percentFs(features, Math.max(...leapsOf(features, a))),
+			},
+		};
+	},
+};
 
 /** out-of-spec: most frames are right, but none can be relied on; a contact that opens is mended, not waited for. */
 export const dropout: Fault = {
 	code: 'dropout',
 	status: 'out-of-spec',
 	scope: 'analog',
+	intermittent: true,
 	title: 'intermittent contact',
-	definition: 'Short jumps of the reading that come back: a contact opens for some milliseconds.',
+	definition: 'Jumps of the reading that come back: a contact opens for some milliseconds, or for a while.',
 	physics:
 		'A loose joint or a wiper that lifts off a worn spot leaves the input open for a moment, or cuts off one end of the track, which sends it to a rail. Jumps at one angle point at the track, jumps with the movement of the cable at a joint.',
 	causes: [
@@ -38,5 +158,45 @@ export const dropout: Fault = {
 		'Replace a worn pot by one rated for many turns.',
 	],
 	caution: rewiringCaution,
-	ways: [],
+	ways: [jumpsWay, stretchesWay],
 };
+
+/** Jumps of the latest minute that the sensor must answer for, the latest first. */
+function jumpsOf(features: Features, a: number): readonly Jump[] {
+	const {analog, link, scale} = features;
+	const {excursions, stepSizes} = analog;
+	if (excursions.count[a] === 0) return [];
+	// A line that loses bytes damages more than one channel, or its own length (design §5.4, broken-frames).
+	const lineLosesDigits = excursions.eatenChannels > 1 || link.badLines > 0;
+	return excursions.since(a, before(features, jumpWindow), stepSizes.fastest(a, scale.fullScale), lineLosesDigits);
+}
+
+type Stretch = {readonly from: number; readonly to: number; readonly leap: number; readonly isHigh: boolean};
+
+/** Stretches at an end that hardly another finger uses, the latest first. */
+function stretchesOf(features: Features, a: number): Stretch[] {
+	const {railStretches} = features;
+	const found: Stretch[] = [];
+	const since = before(features, stretchWindow);
+	for (let number = railStretches.count[a] - 1; number >= railStretches.oldest(a); number--) {
+		const place = railStretches.at(a, number);
+		if (railStretches.to[place] < since) break;
+		if (railStretches.usedBeside(a, number, features) > others.raise) continue;
+		const [from, to, leap] = [railStretches.from[place], railStretches.to[place], railStretches.leap[place]];
+		found.push({from, to, leap, isHigh: railStretches.isHigh(a, number)});
+	}
+	return found;
+}
+
+function leapsOf(features: Features, a: number): number[] {
+	return stretchesOf(features, a).map(({leap}) => leap);
+}
+
+function nthHighest(values: readonly number[], n: number): number | undefined {
+	return [...values].sort((one, other) => other - one)[n - 1];
+}
+
+function percentOfNth(features: Features, counts: readonly number[], n: number): number | undefined {
+	const value = nthHighest(counts, n);
+	return value === undefined ? undefined : features.percent(value);
+}

@@ -1,5 +1,5 @@
 import {ChannelRows} from './channel-rows.ts';
-import {Excursions} from './excursions.ts';
+import {type BlockFacts, Excursions, jumpShare} from './excursions.ts';
 import type {FrameHistory} from './frame-history.ts';
 import {LevelSteps} from './level-steps.ts';
 import {RestNoise} from './rest-noise.ts';
@@ -8,11 +8,9 @@ import {RunningMoments} from './running-moments.ts';
 import type {Scale} from './scale.ts';
 import {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
+import {StepSizes} from './step-sizes.ts';
 import {Stillness} from './stillness.ts';
 import {Trips} from './trips.ts';
-
-/** Smallest jump that counts as a contact's: 20 % of full scale by definition, less the noise that may hide 2 % of it. */
-const jumpShare = 0.18;
 
 /** A trip goes at least so many times the rest noise, and this share of the channel's own span (design §2). */
 const tripNoises = 10;
@@ -29,8 +27,19 @@ const railShare = 0.003;
 /** Near an end in the sense of stuck-low and stuck-high. */
 const nearEndShare = 0.06;
 
+/** A little beyond the rails is left to a scale that is not known yet; farther out is no reading of any converter. */
+const beyondShare = 0.02;
+
+/** The frame rate is that of so many blocks: in one alone, deliveries in clumps double it. */
+const rateBlocks = 12;
+
+/** The noise of the moment: what three in four of the latest blocks exceed, since a jump makes its own block rough. */
+const noiseBlocks = 12;
+const quietPlace = 3;
+
 /** Used within one call of `close` only. */
 const run = new Run();
+const roughs = new Float64Array(noiseBlocks);
 
 /**
  * Everything that is measured on each analog channel (fingers and stick axes) by itself. Work is done when a block
@@ -46,6 +55,7 @@ export class AnalogFeatures {
 	readonly trips: Trips;
 	readonly still: Stillness;
 	readonly excursions: Excursions;
+	readonly stepSizes: StepSizes;
 	readonly steps: LevelSteps;
 	readonly moments: RunningMoments[];
 	readonly lowest: Float64Array;
@@ -67,8 +77,9 @@ export class AnalogFeatures {
 		this.spans = new Spans(channels, state);
 		this.trips = new Trips(channels, state);
 		this.still = new Stillness(channels, state);
-		this.excursions = new Excursions(channels);
-		this.steps = new LevelSteps(channels);
+		this.excursions = new Excursions(channels, state);
+		this.stepSizes = new StepSizes(channels, state);
+		this.steps = new LevelSteps(channels, state);
 		this.moments = columns.map(() => new RunningMoments());
 		this.lowest = state.floats(channels, Number.POSITIVE_INFINITY);
 		this.highest = state.floats(channels, Number.NEGATIVE_INFINITY);
@@ -94,35 +105,65 @@ export class AnalogFeatures {
 
 	/** Begins a new epoch of one channel: nothing learned of it stays. */
 	forget(a: number): void {
-		for (const part of [this.noise, this.spans, this.trips, this.still]) part.forget(a);
+		const parts = [this.noise, this.spans, this.trips, this.still, this.steps, this.excursions, this.stepSizes];
+		for (const part of parts) part.forget(a);
+		this.rows.forget(a);
 		this.movedAt[a] = Number.NaN;
 	}
 
 	/** Closes the block of frames `from` (included) to `to` (not included) that spans the times `start` to `end`. */
 	close(history: FrameHistory, from: number, to: number, start: number, end: number): void {
-		const {rows, scale, excursions} = this;
+		const {rows, scale} = this;
 		rows.open(start, end, from, to - from);
-		const rate = (to - from) / (end - start);
-		// A little beyond the rails is left to a scale that is not known yet.
-		excursions.least = scale.railLow - 0.02 * scale.fullScale;
-		excursions.most = scale.railHigh + 0.02 * scale.fullScale;
-		for (let a = 0; a < this.columns.length; a++) this.closeChannel(a, history, from, to, rate);
+		const facts = {
+			rate: this.rateNow(),
+			fullScale: scale.fullScale,
+			least: scale.railLow - beyondShare * scale.fullScale,
+			most: scale.railHigh + beyondShare * scale.fullScale,
+			whole: this.whole,
+		};
+		for (let a = 0; a < this.columns.length; a++) this.closeChannel(a, history, from, to, facts);
 		rows.close();
 	}
 
-	private closeChannel(a: number, history: FrameHistory, from: number, to: number, rate: number): void {
-		const {rows, scale, excursions, noise, spans, trips} = this;
+	/** Frames a second over the block that is being closed and those just before it. */
+	private rateNow(): number {
+		const {rows} = this;
+		let [frames, seconds] = [0, 0];
+		for (let number = Math.max(rows.oldest, rows.count + 1 - rateBlocks); number <= rows.count; number++) {
+			const slot = rows.slot(number);
+			frames += rows.frames[slot];
+			seconds += rows.end[slot] - rows.start[slot];
+		}
+		return frames / seconds;
+	}
+
+	/** Noise of a channel as it is now, rms counts: at rest, or of its quieter latest blocks where that is more. */
+	private noiseNow(a: number): number {
+		const {rows} = this;
+		const first = Math.max(rows.oldest, rows.count - noiseBlocks);
+		let count = 0;
+		for (let number = first; number < rows.count; number++) {
+			const rough = rows.rough[rows.at(number, a)];
+			if (!Number.isNaN(rough)) roughs[count++] = rough;
+		}
+		const quiet = count > quietPlace ? roughs.subarray(0, count).sort()[quietPlace] : 0;
+		return Math.max(quiet, this.noise.of(a) || 0);
+	}
+
+	private closeChannel(a: number, history: FrameHistory, from: number, to: number, facts: BlockFacts): void {
+		const {rows, scale, noise, spans, trips} = this;
 		const count = run.gather(history, from, to, this.columns[a], this.before, a * lead);
 		const longest = this.fillRow(a, count);
 		if (count === 0) return;
 		const at = rows.at(rows.count, a);
 		scale.observe(run.low, run.high, run.readings, lead, lead + count);
 		const full = scale.fullScale;
-		if (longest.step >= jumpShare * full || excursions.isInside(a))
-			excursions.take(a, run, jumpShare * full, rate, this.whole);
-		else run.keepAll();
+		const isLong = longest.step >= jumpShare * full;
+		this.excursions.take(a, run, longest.step, isLong ? this.noiseNow(a) : 0, facts);
+		this.stepSizes.take(a, run, full);
 		noise.take(a, rows.rough[at], longest.smallest, rows.railLow[at] + rows.railHigh[at] === 0, full);
-		spans.take(a, run, rate);
+		spans.take(a, run, facts.rate);
 		const own = noise.of(a);
 		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own);
 		this.steps.take(a, run, scale.railLow, scale.railHigh);
@@ -135,11 +176,7 @@ export class AnalogFeatures {
 		const {rows, scale} = this;
 		const at = rows.at(rows.count, a);
 		if (count === 0) {
-			for (const field of [rows.mean, rows.low, rows.high, rows.rough, rows.step]) field[at] = Number.NaN;
-			rows.trend[at] = 0;
-			rows.railLow[at] = 0;
-			rows.railHigh[at] = 0;
-			rows.moving[at] = 0;
+			rows.clear(at);
 			return {step: 0, smallest: 0};
 		}
 		const {readings} = run;

@@ -1,164 +1,228 @@
-import {lead, type Run} from './run.ts';
+import type {FrameHistory} from './frame-history.ts';
+import type {Run} from './run.ts';
+import type {StateBlock} from './state-block.ts';
 
-/** Excursions remembered per channel. */
-const kept = 64;
+/** Jumps are counted over a minute (design §5.4), and so many remembered per channel: two a second. */
+export const jumpWindow = 60;
+const kept = 2 * jumpWindow;
 
-/** Longest excursion that is a contact's and not a hand's: 60 ms or three frames, whichever is longer (design §5). */
+/** A contact's jump is over within 60 ms (design §5.4, dropout): so many frames at a rate, at least one. */
 const longestSeconds = 0.06;
-const longestFrames = 3;
 
-/** At both edges, the share of the whole jump that one frame must bring: a finger takes several frames for it. */
-const edgeShare = 0.7;
+/** How far it leaps when it comes and when it goes, and how near it comes back: shares of full scale, and of the first leap. */
+export const jumpShare = 0.2;
+const backShare = 0.15;
+const alikeOfJump = 0.25;
+
+/** Below this rate a jump shows in one frame only, whose neighbours are alike to this share of full scale (design §5.4). */
+const slowRate = 35;
+const slowAlike = 0.05;
 
 /**
- * Below this rate a quick tap can look like a jump there and back: a full-span 7 Hz movement changes by at most
- * sin(π·7/rate) of its span from frame to frame, which is 0.70 (the edge share above) at 28 frames/s.
+ * A tap is no jump (design §5.4): a finger has begun in the frame before, or goes on in the one after. Of minimum-jerk taps
+ * at seven a second (71 ms a way; tapping runs at 5–7 Hz), singly or in a row, sampled at any phase, the larger of these
+ * two steps is at least 0.5 of the leap from 35 frames a second on and 0.6 at 25 to 34. At 20 to 24 a single tap leaves
+ * 0.19, but a row at a third of the frame rate none: there a leap has to exceed the channel's fastest steps as well.
+ * Below 20 a tap fits between two frames.
  */
-const leastFramesPerSecond = 28;
+const begunShare = 0.45;
+const tapRate = 25;
+const slowBegunShare = 0.15;
+const leastRate = 20;
+const slowSteps = 4;
 
-/**
- * Between this rate and the least, single taps can come close: half a tap at seven a second is a minimum-jerk way of
- * 64 ms, of which one frame at 28/s takes 0.85 and one at 42/s 0.64.
- */
-const slowFramesPerSecond = 42;
-const slowEdgeShare = 0.88;
-const begunShare = 0.1;
+/** Eight times the noise: white noise steps that far once in 10⁸ frames, a crackle (Laplace) once in 10⁵, and not thrice a minute. */
+const noises = 8;
 
-/** Short jumps that come back, per channel: entered in one frame, left in one frame, soon over. */
+/** Answers of `backFrom` that are no frame. */
+const undecided = -1;
+const neverBack = -2;
+
+/** A digit was lost on the line; no converter gives such a reading. */
+const lostDigit = 1;
+const impossible = 2;
+
+/** What holds for all channels of a block: frames a second; full scale, least and most that a converter gives, counts. */
+export type BlockFacts = {
+	readonly rate: number;
+	readonly fullScale: number;
+	readonly least: number;
+	readonly most: number;
+	/** Readings are written as text, so that a digit can be lost. */
+	readonly whole: boolean;
+};
+
+/** When a jump came back, seconds, and how high it was, counts. */
+export type Jump = {readonly at: number; readonly height: number};
+
+/** Jumps of a reading that come back at once, per channel: an intermittent contact's. */
 export class Excursions {
-	static readonly kept = kept;
+	/** Jumps so far; of the last `kept` of them (place `at`) when each came back, seconds, and its height in counts. */
 	readonly count: Int32Array;
-	readonly times: Float64Array;
-	/** Signed height in counts. */
-	readonly heights: Float64Array;
-	/** Level it jumped from. */
-	readonly bases: Float64Array;
-	/** 1 where a damaged line (eaten digits, digits run together) explains it better than the sensor does. */
-	readonly eaten: Uint8Array;
-	/** When the latest jump began that did not come back; NaN before one. */
-	readonly brokeAt: Float64Array;
-	/** Readings beyond these are no reading of any converter but a damaged line; set by the owner. */
-	least = Number.NEGATIVE_INFINITY;
-	most = Number.POSITIVE_INFINITY;
-	/** Eaten-digit lines over all channels. */
-	eatenCount = 0;
-	private readonly inside: Uint8Array;
-	private readonly base: Float64Array;
-	private readonly firstHeight: Float64Array;
-	private readonly farthest: Float64Array;
-	private readonly startedAt: Float64Array;
-	private readonly frames: Int32Array;
+	private readonly times: Float64Array;
+	private readonly heights: Float64Array;
+	/** What explains it better than the sensor does: `lostDigit`, `impossible`; 0 for nothing. */
+	private readonly damage: Uint8Array;
+	/** 1 where it was seen at a rate at which a row of taps looks the same. */
+	private readonly slow: Uint8Array;
+	/** Lines with a lost digit or an impossible number: over all channels, and on each. */
+	private readonly lost: Int32Array;
+	private readonly lostOn: Int32Array;
+	/** The frame from which the next jump may set out; NaN before the first. */
+	private readonly cursor: Float64Array;
 
-	constructor(channels: number) {
-		this.count = new Int32Array(channels);
-		this.times = new Float64Array(channels * kept);
-		this.heights = new Float64Array(channels * kept);
-		this.bases = new Float64Array(channels * kept);
-		this.eaten = new Uint8Array(channels * kept);
-		this.brokeAt = new Float64Array(channels).fill(Number.NaN);
-		this.inside = new Uint8Array(channels);
-		this.base = new Float64Array(channels);
-		this.firstHeight = new Float64Array(channels);
-		this.farthest = new Float64Array(channels);
-		this.startedAt = new Float64Array(channels);
-		this.frames = new Int32Array(channels);
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.count = state.ints(channels);
+		this.times = state.floats(channels * kept);
+		this.heights = state.floats(channels * kept);
+		this.damage = state.bytes(channels * kept);
+		this.slow = state.bytes(channels * kept);
+		this.lost = state.ints(1);
+		this.lostOn = state.ints(channels);
+		this.cursor = state.floats(channels, Number.NaN);
+	}
+
+	/** Lines with lost digits so far. */
+	get eatenCount(): number {
+		return this.lost[0];
+	}
+
+	/** Channels on which a digit has been lost: a line damages whichever comes, a sensor only its own. */
+	get eatenChannels(): number {
+		let count = 0;
+		for (let a = 0; a < this.channels; a++) if (this.lostOn[a] > 0) count++;
+		return count;
+	}
+
+	/** Takes note of a line with a number in it that cannot be. */
+	noteDamaged(): void {
+		this.lost[0]++;
 	}
 
 	/**
-	 * Takes the next reading of channel `a`. `least` is the smallest jump that counts, in counts; `whole` tells that
-	 * readings are whole numbers written as text, so that a lost digit is possible; `earlier` is the reading before `before`.
+	 * Looks for jumps in a block's readings, and leaves in `run.kept` those that are evidence of movement: not the ones
+	 * within a jump, nor the latest where one is under way that may yet come back. `noise` in counts rms.
 	 */
-	step(
-		a: number,
-		before: number,
-		reading: number,
-		t: number,
-		least: number,
-		rate: number,
-		whole: boolean,
-		earlier = before,
-	): void {
-		if (this.inside[a] === 0) {
-			const jump = reading - before;
-			// On a slow stream a contact still breaks between two frames, while a tap has begun in the one before.
-			const begun = rate < slowFramesPerSecond && Math.abs(before - earlier) > begunShare * Math.abs(jump);
-			if ((jump >= least || jump <= -least) && rate >= leastFramesPerSecond && !begun) {
-				this.inside[a] = 1;
-				this.base[a] = before;
-				this.firstHeight[a] = jump;
-				this.farthest[a] = jump;
-				this.startedAt[a] = t;
-				this.frames[a] = 1;
-			}
+	take(a: number, run: Run, longestStep: number, noise: number, facts: BlockFacts): void {
+		const {history, column, frames, count, kept: keptPlaces} = run;
+		const {values} = history;
+		const leap = Math.max(jumpShare * facts.fullScale, noises * noise);
+		const end = frames[count - 1] + 1;
+		// What came before the first frame of an epoch is not looked at: that one can only be what a jump sets out from.
+		const from = Number.isNaN(this.cursor[a]) ? Math.min(frames[0] + 1, end - 1) : Math.max(this.cursor[a], history.oldest);
+		if (longestStep < leap && from >= frames[0] - 1) {
+			this.cursor[a] = end - 1;
+			run.keepAll();
 			return;
 		}
-		const height = reading - this.base[a];
-		const farthest = this.farthest[a];
-		const edge = rate < slowFramesPerSecond ? slowEdgeShare : edgeShare;
-		if (Math.abs(height) <= 0.35 * Math.abs(farthest)) {
-			this.inside[a] = 0;
-			const lasted = t - this.startedAt[a];
-			const sharp =
-				Math.abs(this.firstHeight[a]) >= edge * Math.abs(farthest) &&
-				Math.abs(reading - before) >= edge * Math.abs(farthest);
-			if (sharp && (lasted <= longestSeconds + 1e-6 || this.frames[a] <= longestFrames)) {
-				this.note(a, t, farthest, whole);
-			}
-			return;
-		}
-		if (Math.abs(height) > Math.abs(farthest) && height * farthest > 0) this.farthest[a] = height;
-		this.frames[a]++;
-		if (t - this.startedAt[a] > longestSeconds && this.frames[a] > longestFrames) {
-			this.inside[a] = 0;
-			if (Math.abs(this.firstHeight[a]) >= edgeShare * Math.abs(this.farthest[a])) this.brokeAt[a] = this.startedAt[a];
-		}
-	}
-
-	/** Takes a block's readings, and leaves those in `kept` that are not within a jump that may come back. */
-	take(a: number, run: Run, least: number, rate: number, whole: boolean): void {
-		const {readings, kept, count} = run;
+		let frame = from;
+		let i = 0;
 		let used = 0;
-		for (let i = 0; i < count; i++) {
-			const at = lead + i;
-			const step = readings[at] - readings[at - 1];
-			if (this.inside[a] === 1 || step >= least || step <= -least)
-				this.step(a, readings[at - 1], readings[at], run.time(i), least, rate, whole, readings[at - 2]);
-			if (this.inside[a] === 0) kept[used++] = i;
+		while (frame + 1 < end) {
+			const step = values[history.base(frame + 1) + column] - values[history.base(frame) + column];
+			if (!(step >= leap || step <= -leap)) {
+				frame++;
+				continue;
+			}
+			const back = this.backFrom(frame, step, history, column, end, facts);
+			if (back === undecided) break;
+			if (back === neverBack) {
+				frame++;
+				continue;
+			}
+			for (; i < count && frames[i] <= frame; i++) keptPlaces[used++] = i;
+			while (i < count && frames[i] < back) i++;
+			this.note(a, frame, back, history, column, facts);
+			frame = back;
 		}
+		for (; i < count && frames[i] <= frame; i++) keptPlaces[used++] = i;
 		run.keptCount = used;
+		this.cursor[a] = frame;
 	}
 
-	/** True while a jump is under way that may yet come back: its readings are no evidence of anything else. */
-	isInside(a: number): boolean {
-		return this.inside[a] === 1;
-	}
-
-	/** Place of excursion `number` of channel `a` in the rings. */
-	at(a: number, number: number): number {
-		return a * kept + (number & (kept - 1));
-	}
-
-	/** Excursions of channel `a` since `t`, at least `least` counts high, that the sensor must answer for. */
-	since(a: number, t: number, least: number): number {
-		let sum = 0;
+	/**
+	 * Jumps of channel `a` since a time that its sensor must answer for, the latest first. `fastest`: the step that it seldom
+	 * exceeds, counts. `lineLosesDigits`: readings that look like lost digits are the line's.
+	 */
+	since(a: number, t: number, fastest: number, lineLosesDigits: boolean): Jump[] {
+		const jumps: Jump[] = [];
 		for (let number = this.count[a] - 1; number >= Math.max(0, this.count[a] - kept); number--) {
 			const place = this.at(a, number);
-			if (this.times[place] < t) break;
-			if (this.eaten[place] === 0 && Math.abs(this.heights[place]) >= least) sum++;
+			const [at, height, damage] = [this.times[place], this.heights[place], this.damage[place]];
+			if (at < t) break;
+			if (damage === impossible || (damage === lostDigit && lineLosesDigits)) continue;
+			if (this.slow[place] === 0 || height >= slowSteps * fastest) jumps.push({at, height});
 		}
-		return sum;
+		return jumps;
 	}
 
-	private note(a: number, t: number, height: number, whole: boolean): void {
-		const place = this.at(a, this.count[a]);
-		this.times[place] = t;
+	/** Place of jump `number` of channel `a` in the rings. */
+	private at(a: number, number: number): number {
+		return a * kept + (number % kept);
+	}
+
+	forget(a: number): void {
+		this.count[a] = 0;
+		this.cursor[a] = Number.NaN;
+	}
+
+	/** The frame in which a jump out of `frame`, by `step` counts to the next, has come back; `end` is the frame not yet come. */
+	private backFrom(
+		frame: number,
+		step: number,
+		history: FrameHistory,
+		column: number,
+		end: number,
+		{rate, fullScale}: BlockFacts,
+	): number {
+		if (rate < leastRate) return neverBack;
+		const {values} = history;
+		const at = (number: number): number => values[history.base(number) + column];
+		const isSlow = rate < slowRate;
+		const longest = isSlow ? 1 : Math.max(1, Math.floor(longestSeconds * rate + 1e-6));
+		const alike = isSlow ? slowAlike * fullScale : alikeOfJump * Math.abs(step);
+		const begun = rate < tapRate ? slowBegunShare : begunShare;
+		const base = at(frame);
+		if (frame > history.oldest && Math.abs(base - at(frame - 1)) > begun * Math.abs(step)) return neverBack;
+		for (let back = frame + 2; back <= frame + 1 + longest; back++) {
+			if (back >= end) return undecided;
+			const leave = Math.abs(at(back) - at(back - 1));
+			if (!(Math.abs(at(back) - base) <= alike) || leave < backShare * fullScale) continue;
+			if (back + 1 >= end) return undecided;
+			return Math.abs(at(back + 1) - at(back)) > begun * leave ? neverBack : back;
+		}
+		return neverBack;
+	}
+
+	private note(
+		a: number,
+		frame: number,
+		back: number,
+		history: FrameHistory,
+		column: number,
+		{rate, least, most, whole}: BlockFacts,
+	): void {
+		const {values} = history;
+		const base = values[history.base(frame) + column];
+		let height = 0;
+		let damage = lostDigit;
+		for (let inside = frame + 1; inside < back; inside++) {
+			const reading = values[history.base(inside) + column];
+			height = Math.max(height, Math.abs(reading - base));
+			if (reading < least || reading > most) damage = impossible;
+			else if (damage === lostDigit && !(whole && isEatenDigit(base, reading))) damage = 0;
+		}
+		const place = this.at(a, this.count[a]++);
+		this.times[place] = history.time(back);
 		this.heights[place] = height;
-		this.bases[place] = this.base[a];
-		const reached = this.base[a] + height;
-		const eaten = reached < this.least || reached > this.most || (whole && isEatenDigit(this.base[a], reached));
-		this.eaten[place] = eaten ? 1 : 0;
-		if (eaten) this.eatenCount++;
-		this.count[a]++;
+		this.damage[place] = damage;
+		this.slow[place] = rate < tapRate ? 1 : 0;
+		if (damage === 0) return;
+		this.lost[0]++;
+		this.lostOn[a]++;
 	}
 }
 

@@ -49,6 +49,11 @@ export class Scale {
 		this.sure = byUnit === undefined && declared !== null;
 	}
 
+	/** Whether firmware has scaled the readings: fractions of one, percent, degrees. */
+	get isNormalised(): boolean {
+		return this.fullScale === 1 || (this.foreign && (this.fullScale === unitScales['%'] || this.fullScale === unitScales.deg));
+	}
+
 	get railHigh(): number {
 		return this.railLow + this.fullScale;
 	}

@@ -1,0 +1,50 @@
+import {lead, type Run} from './run.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Bins of a quarter octave, from 2⁻¹⁶ of full scale (a 16-bit converter's step) to full scale. */
+const octaves = 16;
+const perOctave = 4;
+const bins = octaves * perOctave + 1;
+
+/** What counts as a channel's fastest ordinary step (design §5.4, dropout). */
+const fastShare = 0.99;
+
+/** How far each channel's reading goes from frame to frame, in constant memory: the step that only one in a hundred exceeds. */
+export class StepSizes {
+	private readonly counts: Int32Array;
+	private readonly totals: Int32Array;
+
+	constructor(channels: number, state: StateBlock) {
+		this.counts = state.ints(channels * bins);
+		this.totals = state.ints(channels);
+	}
+
+	/** Takes a block's readings; `fullScale` in counts. */
+	take(a: number, run: Run, fullScale: number): void {
+		const {readings, count} = run;
+		const first = a * bins;
+		const least = fullScale * 2 ** -octaves;
+		for (let i = lead; i < lead + count; i++) {
+			const step = Math.abs(readings[i] - readings[i - 1]);
+			// A channel at rest reads the same again most of the time.
+			const bin = step <= least ? 0 : Math.min(bins - 1, Math.round((Math.log2(step / fullScale) + octaves) * perOctave));
+			this.counts[first + bin]++;
+		}
+		this.totals[a] += count;
+	}
+
+	/** The step, counts, that one in a hundred exceeds, to a quarter octave; 0 before any. */
+	fastest(a: number, fullScale: number): number {
+		let above = (1 - fastShare) * this.totals[a];
+		for (let bin = bins - 1; bin > 0; bin--) {
+			above -= this.counts[a * bins + bin];
+			if (above < 0) return fullScale * 2 ** (bin / perOctave - octaves);
+		}
+		return 0;
+	}
+
+	forget(a: number): void {
+		this.counts.fill(0, a * bins, (a + 1) * bins);
+		this.totals[a] = 0;
+	}
+}
