@@ -1,19 +1,9 @@
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
-import {isWired, wholeHand} from './gates/fingers.ts';
-import {atLeast, chances, waitsFor} from './gates/gate.ts';
-
-/** A finger that follows the hand, or a stick axis: what follows nothing is an open pin, not a noisy sensor. */
-const belongs = waitsFor(
-	'follows',
-	'a channel that follows its finger',
-	(features, a) =>
-		features.handAt(a) === undefined || features.follow.follows(a)
-			? undefined
-			: `${features.follow.standing(a).same} movements its usual way`,
-	wholeHand,
-);
+import {isWired} from './gates/fingers.ts';
+import {atLeast, chances} from './gates/gate.ts';
+import {followsFinger} from './gates/follows.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
 export const excessNoise: Fault = {
@@ -73,7 +63,7 @@ export const excessNoise: Fault = {
 				isWired,
 				chances('windows', (features, a) => features.loudness.windows[a], 'rest the hand for a few seconds'),
 				atLeast('noise', (features, a) => features.percent(features.loudness.of(a))),
-				belongs,
+				followsFinger,
 			],
 			sign: (features, a) => {
 				const noise = features.loudness.of(a);

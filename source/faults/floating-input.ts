@@ -3,6 +3,7 @@ import type {Fault} from './fault.ts';
 import {ghost} from './floating-input/ghost.ts';
 import {isCalm} from './floating-input/is-calm.ts';
 import {noise} from './floating-input/noise.ts';
+import {pickup} from './floating-input/pickup.ts';
 import {sinking} from './floating-input/sinking.ts';
 import {wander} from './floating-input/wander.ts';
 
@@ -52,5 +53,5 @@ export const floatingInput: Fault = {
 	],
 	caution: rewiringCaution,
 	isCalm,
-	ways: [noise, ghost, sinking, wander],
+	ways: [noise, pickup, ghost, sinking, wander],
 };

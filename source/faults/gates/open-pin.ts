@@ -25,6 +25,8 @@ export function openPinStatus(features: Features, a: number): Status {
 export const isUnrelated: Gate = unless('unrelated', 'a level that does not follow the hand', (features, a) => {
 	if (features.handAt(a) === undefined) return features.proven[a] === 1 ? 'it has been proven' : undefined;
 	if (!features.follow.follows(a) && !features.follow.mayFollow(a)) return undefined;
+	// An open pin goes with the hand as far as it borrows the travel of the channel read before it.
+	if (features.ownTravel.isBorrowed(a)) return undefined;
 	const {same, of} = features.follow.standing(a);
 	return `it went with the hand in ${same} of ${of} movements`;
 });

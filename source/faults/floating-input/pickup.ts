@@ -1,0 +1,51 @@
+import type {Way} from '../fault.ts';
+import {figure, percentFs} from '../figures.ts';
+import {atLeast, chances} from '../gates/gate.ts';
+import {isUnrelated, openPinStatus} from '../gates/open-pin.ts';
+
+/** An open pin that picks up mains, and has no travel of its own. */
+export const pickup: Way = {
+	name: 'pickup',
+	limits: {
+		windows: {
+			raise: 2,
+			must: null,
+			mustNot: null,
+			unit: 'windows of two seconds at rest',
+			because: 'two agree, half a second apart; what follows its finger is judged by more (mains-hum)',
+		},
+		pickup: {
+			raise: 3,
+			clear: 1.5,
+			must: 3,
+			mustNot: null,
+			unit: '% FS peak of a 50 or 60 Hz line',
+			because: 'a wired pot of 10 kΩ is too strong a source to be moved so far by a field (design §5.2); twice what mains-hum asks',
+		},
+		narrow: {
+			raise: 3,
+			clear: 2,
+			must: null,
+			mustNot: null,
+			unit: 'times as high as what is 1–2 Hz beside it',
+			because: 'a line has an eighth of its height there (2 s window, sinc), a hand that scratches or trembles half of it',
+		},
+	},
+	gates: [
+		chances('windows', (features, a) => features.mainsLines.windows(a), 'rest the hand for three seconds'),
+		atLeast('pickup', (features, a) => features.percent(features.mainsLines.peak(a))),
+		atLeast('narrow', (features, a) => features.mainsLines.narrow(a)),
+		isUnrelated,
+	],
+	sign: (features, a) => {
+		const peak = features.mainsLines.peak(a);
+		const hertz = features.mainsLines.hertz(a);
+		return {
+			from: features.mainsLines.since(a),
+			seenAt: features.mainsLines.seenAt(a),
+			status: openPinStatus(features, a),
+			summary: `${features.analogName(a)} picks up ${hertz} Hz, ${percentFs(features, peak)} % FS peak, and has no travel of its own.`,
+			evidence: {pickupPercentFs: figure(features.percent(peak)), mainsHertz: hertz},
+		};
+	},
+};

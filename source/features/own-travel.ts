@@ -1,0 +1,199 @@
+import type {Features, Watch} from './features.ts';
+import {ghostGain} from './proof.ts';
+import {decidedUntil, isRest} from './rests.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Readings are compared as means over so much: noise and mains hum are left out, a lag of a finger is not. */
+const sliceSeconds = 0.1;
+
+/** A stretch has at least so many of them, and around a trip this much is looked at besides. */
+const leastSlices = 4;
+const marginSeconds = 0.15;
+const mostSlices = 64;
+
+/** Stretches of rest to compare with are as long as a stroke usually takes (facts H-real: 0.3 s from 10 to 90 %). */
+const restSeconds = 0.75;
+
+/** Trips of the channel before that say something: by so many rest noises, and this share of full scale. */
+const leastNoises = 20;
+const leastShare = 0.03;
+
+/** Stretches remembered of each kind. */
+const kept = 16;
+
+/** Fewer tell nothing: the rms of three stretches of five slices is known to a fifth. */
+const leastStretches = 3;
+
+/** To call travel borrowed takes the two closings and two openings that a proof takes. */
+const leastBorrowed = 4;
+
+/**
+ * Copies leave as much in motion as at rest; a finger that has a lag or a path of its own leaves more. With nine degrees of
+ * freedom each, chance brings a ratio of 1.8 once in twenty tries (F distribution, 95 %: 3.2): from there on travel is its
+ * own. Below what four stretches bring half of the time and a little (1.2) it is borrowed; between the two more is awaited.
+ */
+const ownRatio = 1.8;
+const borrowedRatio = 1.2;
+
+/**
+ * Whether a channel has travel of its own, or only that of the channel read before it: after the best copy of that one is
+ * taken out, stroke by stroke, what is left of an open pin is what it does at rest. Noise and hum hide that less than they
+ * hide trips.
+ */
+export class OwnTravel implements Watch {
+	/** Mean squares of what is left, per stretch: of strokes of the channel before, and of rest. */
+	private readonly moved: Float64Array;
+	private readonly rested: Float64Array;
+	private readonly gains: Float64Array;
+	private readonly movedCount: Int32Array;
+	private readonly restedCount: Int32Array;
+	private readonly lookedTo: Int32Array;
+	private readonly restedTo: Float64Array;
+	/** Within one call only: slice means of the model and of the channel. */
+	private readonly model: Float64Array;
+	private readonly own: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.moved = state.floats(channels * kept);
+		this.rested = state.floats(channels * kept);
+		this.gains = state.floats(channels * kept);
+		this.movedCount = state.ints(channels);
+		this.restedCount = state.ints(channels);
+		this.lookedTo = state.ints(channels);
+		this.restedTo = state.floats(channels);
+		this.model = state.floats(mostSlices);
+		this.own = state.floats(mostSlices);
+	}
+
+	/**
+	 * What is left of the best copy in motion over what the channel does at rest, rms; undefined before three stretches of
+	 * each were seen. About 1 for an open pin.
+	 */
+	ratio(a: number): number | undefined {
+		const [moved, rested] = [Math.min(this.movedCount[a], kept), Math.min(this.restedCount[a], kept)];
+		if (moved < leastStretches || rested < leastStretches) return undefined;
+		const mean = (ring: Float64Array, count: number): number =>
+			ring.subarray(a * kept, a * kept + count).reduce((sum, square) => sum + square, 0) / count;
+		const rest = mean(this.rested, rested);
+		return rest > 0 ? Math.sqrt(mean(this.moved, moved) / rest) : Number.POSITIVE_INFINITY;
+	}
+
+	/** Whether a channel has shown travel of its own; the first in scan order has none to borrow from. */
+	isOwn(a: number): boolean {
+		return a === 0 || (this.ratio(a) ?? 0) >= ownRatio;
+	}
+
+	/** Whether all the travel a channel shows is a share (0.3…0.98) of that of the channel read before it. */
+	isBorrowed(a: number): boolean {
+		const ratio = this.ratio(a);
+		const count = Math.min(this.movedCount[a], kept);
+		if (ratio === undefined || ratio >= borrowedRatio || count < leastBorrowed) return false;
+		const gain = this.gains.subarray(a * kept, a * kept + count).reduce((sum, one) => sum + one, 0) / count;
+		return gain >= ghostGain.least && gain <= ghostGain.most;
+	}
+
+	close(features: Features): void {
+		for (let a = 1; a < this.channels; a++) {
+			this.takeStrokes(features, a);
+			this.takeRests(features, a);
+		}
+	}
+
+	forget(a: number): void {
+		for (const one of [a, a + 1]) {
+			if (one >= this.channels) continue;
+			this.movedCount[one] = 0;
+			this.restedCount[one] = 0;
+			this.lookedTo[one] = 0;
+			this.restedTo[one] = 0;
+		}
+	}
+
+	private takeStrokes(features: Features, a: number): void {
+		const {trips, noise} = features.analog;
+		const before = a - 1;
+		const least = Math.max(leastNoises * noise.of(before), leastShare * features.scale.fullScale);
+		for (let number = Math.max(this.lookedTo[a], trips.oldest(before)); number < trips.count[before]; number++) {
+			const place = trips.at(before, number);
+			// What comes after its end is looked at, too.
+			if (trips.settled[place] === 0 || trips.inAt[place] + marginSeconds > features.now) break;
+			this.lookedTo[a] = number + 1;
+			if (Math.abs(trips.way[place]) < least) continue;
+			const count = this.slice(features, a, trips.outAt[place] - marginSeconds, trips.inAt[place] + marginSeconds);
+			if (count < leastSlices) continue;
+			const {gain, left} = fit(this.model, this.own, count);
+			const i = a * kept + (this.movedCount[a]++ % kept);
+			this.moved[i] = left;
+			this.gains[i] = gain;
+		}
+	}
+
+	private takeRests(features: Features, a: number): void {
+		const {trips} = features.analog;
+		const others = [a - 1, ...(features.handAt(a)?.others(a) ?? [])];
+		const until = decidedUntil(trips, others, features.now);
+		let from = Math.max(this.restedTo[a], features.epochFrom, features.now - 3 * restSeconds);
+		for (; from + restSeconds <= until; from += restSeconds) {
+			if (!isRest(trips, others, from, from + restSeconds)) continue;
+			const count = this.slice(features, a, from, from + restSeconds);
+			if (count < leastSlices) continue;
+			// As many numbers are fitted as to a stroke: a level, and a slope instead of a gain.
+			for (let i = 0; i < count; i++) this.model[i] = i;
+			this.rested[a * kept + (this.restedCount[a]++ % kept)] = fit(this.model, this.own, count).left;
+		}
+		this.restedTo[a] = from;
+	}
+
+	/** Fills the slice means of the channel before and of the channel between two times; answers how many there are. */
+	private slice(features: Features, a: number, from: number, to: number): number {
+		const {history, analog} = features;
+		const {values} = history;
+		const [modelColumn, ownColumn] = [analog.columns[a - 1], analog.columns[a]];
+		let count = 0;
+		let [sumModel, sumOwn, frames] = [0, 0, 0];
+		let end = from + sliceSeconds;
+		for (let frame = Math.max(history.firstAt(from), features.epochFrame); frame <= history.count; frame++) {
+			const t = frame < history.count ? history.time(frame) : Number.POSITIVE_INFINITY;
+			if (t >= end) {
+				if (frames > 0) {
+					this.model[count] = sumModel / frames;
+					this.own[count++] = sumOwn / frames;
+				}
+				[sumModel, sumOwn, frames] = [0, 0, 0];
+				while (end <= t && end <= to) end += sliceSeconds;
+				if (count >= mostSlices || end > to + 1e-9) break;
+			}
+			const base = history.base(frame);
+			const sum = values[base + modelColumn] + values[base + ownColumn];
+			if (Number.isNaN(sum)) continue;
+			sumModel += values[base + modelColumn];
+			sumOwn += values[base + ownColumn];
+			frames++;
+		}
+		return count;
+	}
+}
+
+
+
+
+/** Least squares line of `y` on `x`: its slope, and the mean square of what is left per degree of freedom. */
+function fit(x: Float64Array, y: Float64Array, count: number): {gain: number; left: number} {
+	let [sumX, sumY] = [0, 0];
+	for (let i = 0; i < count; i++) {
+		sumX += x[i];
+		sumY += y[i];
+	}
+	let [squaresX, squaresY, products] = [0, 0, 0];
+	for (let i = 0; i < count; i++) {
+		const [dx, dy] = [x[i] - sumX / count, y[i] - sumY / count];
+		squaresX += dx * dx;
+		squaresY += dy * dy;
+		products += dx * dy;
+	}
+	const gain = squaresX > 0 ? products / squaresX : 0;
+	return {gain, left: Math.max(0, squaresY - gain * products) / (count - 2)};
+}
