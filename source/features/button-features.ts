@@ -1,7 +1,7 @@
 import type {StateBlock} from './state-block.ts';
 
 /** Edges and touches kept per button. */
-const kept = 256;
+const kept = 512;
 
 /** Two edges closer than this after a press are no finger's (design §5.4, button-bounce). */
 const bounceSeconds = 0.025;

@@ -24,6 +24,9 @@ const slopeSeconds = 1;
 /** Frames in a row that a value must hold to be a press or release, not a flicker at a rail. */
 const leastRun = 3;
 
+/** Edges of a first press and its release, with what a bouncing contact adds. */
+const pressEdges = 6;
+
 /** Third values that a two-valued column may show (damaged lines) before it is analog. */
 const strangersAllowed = 2;
 
@@ -62,7 +65,8 @@ export class ColumnWatch {
 	private readonly edges: Uint32Array;
 	/** The column has risen in the last stretch in which it moved at all. */
 	private readonly risen: Uint8Array;
-	private readonly early: Uint8Array;
+	private readonly restedAtOne: Uint8Array;
+	private readonly pressed: Uint8Array;
 	/** The size of the first fall, and how many are like it: a counter's wraps. */
 	private readonly firstFall: Float64Array;
 	private readonly likeFalls: Uint32Array;
@@ -104,7 +108,8 @@ export class ColumnWatch {
 		this.strangers = new Uint32Array(count);
 		this.edges = new Uint32Array(count);
 		this.risen = new Uint8Array(count);
-		this.early = new Uint8Array(count);
+		this.restedAtOne = new Uint8Array(count);
+		this.pressed = new Uint8Array(count);
 		this.firstFall = floats(0);
 		this.likeFalls = new Uint32Array(count);
 		this.plusOnes = new Uint32Array(count);
@@ -154,11 +159,14 @@ export class ColumnWatch {
 		for (let column = 0; column < this.count; column++) {
 			if (this.counter[column] === open && this.countsUp(column)) this.counter[column] = held;
 			this.noteRise(column);
-			this.early[column] = this.restsAtOne(column) || this.isPressed(column) ? 1 : 0;
 		}
 
-		const column = this.likelyClock();
-		if (column >= 0) this.clock[column] = held;
+		const clock = this.likelyClock();
+		if (clock >= 0) this.clock[clock] = held;
+		for (let column = 0; column < this.count; column++) {
+			this.restedAtOne[column] = this.restsAtOne(column) ? 1 : 0;
+			this.pressed[column] = this.isPressed(column) && this.readsCounts() ? 1 : 0;
+		}
 	}
 
 	/** Whether a few more lines would settle if some column is a clock or a finger on its way. */
@@ -194,9 +202,12 @@ export class ColumnWatch {
 		return this.frames <= earlyFrames && this.edges[column] <= this.frames / 4;
 	}
 
-	/** Whether the column behaved like a button in the first lines, which is all that makes one of the first five columns one. */
-	isButtonEarly(column: number): boolean {
-		return this.early[column] === 1;
+	/**
+	 * Whether the column was pressed and let go like a button at once, in the first lines or when it first left the 1 that it
+	 * rested at: all that makes one of the first five columns one. A constant one there is a finger.
+	 */
+	wasPressedAtOnce(column: number): boolean {
+		return this.pressed[column] === 1 && this.kind[column] !== analog;
 	}
 
 	/** Whether the column may be a button, where its place suggests one. */
@@ -234,6 +245,11 @@ export class ColumnWatch {
 		return Number.isInteger(this.shortestStep[column]) ? 0.001 : 1;
 	}
 
+	/** Readings are counts: where none is above 1 a column between 0 and 1 is a scaled finger that clips. */
+	private readsCounts(): boolean {
+		return this.last.some((value, column) => value > 1 && this.counter[column] !== held && this.clock[column] !== held);
+	}
+
 	private takeKind(column: number, value: number): boolean {
 		const before = this.kind[column];
 		// It stays as it was for long enough: nothing can change.
@@ -267,7 +283,10 @@ export class ColumnWatch {
 
 		const runs = value === this.first[column] ? this.firstRun : value === this.second[column] ? this.secondRun : null;
 		if (runs !== null && this.run[column] > runs[column]) runs[column] = this.run[column];
-		return before !== this.kind[column] || pressedBefore !== this.isPressed(column);
+		const isPressed = this.isPressed(column);
+		if (isPressed && !pressedBefore && this.restedAtOne[column] === 1 && this.edges[column] <= pressEdges && this.readsCounts())
+			this.pressed[column] = 1;
+		return before !== this.kind[column] || pressedBefore !== isPressed;
 	}
 
 	/** Nearly every step is +1; the others are skips forward and wraps to the start. */

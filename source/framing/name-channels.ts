@@ -119,8 +119,8 @@ function analogRoles(count: number): Draft[] {
 }
 
 /**
- * Which unlabelled columns are buttons. The first five are fingers, unless the last ones of them behave like buttons and
- * buttons only follow: a glove with fewer fingers. Of the next two, a still one beside a live one is the stick's other
+ * Which unlabelled columns are buttons. The first five are fingers, unless the last ones of them are pressed like buttons
+ * and buttons only follow: a glove with fewer fingers. Of the next two, a still one beside a live one is the stick's other
  * axis, however dead; two that could be buttons are. Behind them a column is a button until it shows itself analog.
  */
 function findButtons(free: readonly number[], watch: ColumnWatch): Set<number> {
@@ -129,7 +129,7 @@ function findButtons(free: readonly number[], watch: ColumnWatch): Set<number> {
 	for (let place = free.length - 1; place >= 1; place--) {
 		const column = free[place];
 		let isButton = watch.canBeButton(column);
-		if (place < 5) isButton = onlyButtonsFollow && watch.isButtonEarly(column);
+		if (place < 5) isButton = onlyButtonsFollow && watch.wasPressedAtOnce(column);
 		else if (place < 7) {
 			const other = free[place === 5 ? 6 : 5];
 			const besideAxis = other !== undefined && !watch.canBeButton(other);

@@ -77,6 +77,28 @@ describe('unlabelled columns go by position', () => {
 		expect(namesOf(withColumns(5, () => [0]))).toEqual([...five, 'button-1']);
 	});
 
+	test('columns that start clipped, in whatever fingers’ places, are fingers', () => {
+		// Fractions of one, as firmware that scales sends them: the last three stand at their top, the first at its bottom.
+		const lines = Array.from({length: 200}, (_, i) =>
+			[0, 0.5 + 0.01 * (i % 20), 1, 1, i < 50 ? 1 : i < 100 ? 0 : 0.4].map(value => value.toFixed(4)).join(),
+		);
+		const {recorder} = recordLines(lines);
+		expect(recorder.names).toEqual(five);
+		expect(recorder.layouts).toHaveLength(1);
+		expect(namesOf(handFrames(40, 3).map(frame => [...frame, 1, 1].join()))).toEqual(five);
+	});
+
+	test('three fingers and two released buttons are known for that once the buttons are pressed', () => {
+		const lines = handFrames(300, 3).map((frame, i) => [...frame, i > 100 && i < 130 ? 0 : 1, i > 200 && i < 220 ? 0 : 1].join());
+		expect(namesOf(lines)).toEqual(['thumb', 'index', 'middle', 'button-1', 'button-2']);
+	});
+
+	test('buttons say that only their place made them some, unless a label names them', () => {
+		const guesses = (lines: readonly string[]) => recordLines(lines, 0.01).recorder.layouts[0].channels.map(({isGuess}) => isGuess === true);
+		expect(guesses(withColumns(5, () => [1]))).toEqual([false, false, false, false, false, true]);
+		expect(guesses(handFrames(40).map(([thumb, index]) => `thumb:${thumb},index:${index},button:1`))).toEqual([false, false, false]);
+	});
+
 	test('coarse steps do not make buttons of fingers', () => {
 		const lines = Array.from({length: 80}, (_, i) => new Array(5).fill(i < 40 ? 0 : 256).join());
 		const {recorder} = recordLines(lines);
