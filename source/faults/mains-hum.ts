@@ -1,5 +1,61 @@
+import type {Features} from '../features/features.ts';
+import {isHandLike, showsMains} from '../features/mains-lines.ts';
 import {mainsCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Sign} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+import {notLearning, wholeHand} from './gates/fingers.ts';
+import {followsFinger, isProvenStick} from './gates/follows.ts';
+import {atLeast, chances, ground, waitsFor} from './gates/gate.ts';
+
+/** Sampled at the mains frequency or a whole part of it hum is a plain offset. */
+const showsAtRate = ground(
+	'rate',
+	'a frame rate at which 50 or 60 Hz shows as a line',
+	({framesPerSecond}) => framesPerSecond === undefined || showsMains(framesPerSecond),
+);
+
+/** A line where a hand scratches, taps or trembles itself has to go on while the hand does something else. */
+const seenInMotion = waitsFor(
+	'motion',
+	'a line that goes on while the hand moves',
+	(features, a) => {
+		const hertz = aliasNow(features, a);
+		if (!isHandLike(hertz) || !Number.isNaN(features.mainsLines.inMotion(a))) return undefined;
+		return `at ${figure(hertz)} Hz a hand could do it itself`;
+	},
+	wholeHand,
+);
+
+function aliasNow({mainsLines, framesPerSecond}: Features, a: number): number {
+	return mainsLines.alias(a, framesPerSecond ?? 0);
+}
+
+function inMotion({mainsLines}: Features, a: number): number {
+	const share = mainsLines.inMotion(a);
+	return Number.isNaN(share) ? Number.POSITIVE_INFINITY : share;
+}
+
+function sign(features: Features, a: number): Sign {
+	const {mainsLines, framesPerSecond} = features;
+	const hertz = mainsLines.hertz(a, framesPerSecond ?? 0);
+	const alias = aliasNow(features, a);
+	const peak = percentFs(features, mainsLines.peak(a));
+	const seen = Math.abs(alias - hertz) < 1 ? '' : `, seen at ${figure(alias)} Hz at this frame rate`;
+	const since = mainsLines.since(a);
+	return {
+		from: Number.isNaN(since) ? features.now : since,
+		seenAt: mainsLines.seenAt(a),
+		summary: `${features.analogName(a)} carries ${hertz === 0 ? '50 or 60' : hertz} Hz mains hum of ${peak} % FS peak${seen}.`,
+		evidence: {
+			mainsHertz: hertz === 0 ? '50 or 60' : hertz,
+			aliasHertz: figure(alias),
+			peakPercentFs: peak,
+			framesPerSecond: figure(framesPerSecond ?? 0),
+			timesHigherThanBeside: figure(mainsLines.narrow(a)),
+			windowsAtRest: mainsLines.windows(a),
+		},
+	};
+}
 
 /** out-of-spec: the finger is still visible, under a disturbance. */
 export const mainsHum: Fault = {
@@ -33,5 +89,56 @@ export const mainsHum: Fault = {
 		'Average over whole mains periods (20 ms at 50 Hz, 16.7 ms at 60 Hz).',
 	],
 	caution: `${mainsCaution} ${rewiringCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'line',
+			limits: {
+				windows: {
+					raise: 3,
+					must: null,
+					mustNot: null,
+					unit: 'windows of two seconds at rest',
+					because: 'a window begins every half second: three take three seconds, longer than a hand repeats anything to within half a hertz by chance',
+				},
+				peak: {
+					raise: 1.2,
+					clear: 0.87,
+					must: 1.5,
+					mustNot: 0.5,
+					unit: '% FS peak',
+					because:
+						'four fifths of the must: a line 0.1 Hz off what is tried loses 6 % in two seconds, and arrival that wobbles by 2 ms loses 18 % at 50 Hz (exp(−(2π·50·0.002)²/2)). It closes at the geometric mean of the two, 0.87.',
+				},
+				narrow: {
+					raise: 3,
+					clear: 2,
+					must: null,
+					mustNot: null,
+					unit: 'times as high as what is 1–2 Hz beside it',
+					because:
+						'a line has an eighth of its height there (2 s window, sinc); noise as much as at the line, and tremor, scratching and tapping, one or two hertz wide, half of it',
+				},
+				inMotion: {
+					raise: 0.5,
+					clear: 0.3,
+					must: null,
+					mustNot: null,
+					unit: 'of the windows in which the hand moves',
+					because: 'mains goes on whatever the hand does, but a quick stroke hides it where the alias is low',
+				},
+			},
+			gates: [
+				showsAtRate,
+				notLearning,
+				chances('windows', (features, a) => features.mainsLines.windows(a), 'rest the hand for three seconds'),
+				atLeast('peak', (features, a) => features.percent(features.mainsLines.peak(a))),
+				atLeast('narrow', (features, a) => features.mainsLines.narrow(a)),
+				followsFinger,
+				isProvenStick,
+				seenInMotion,
+				atLeast('inMotion', inMotion),
+			],
+			sign,
+		},
+	],
 };

@@ -6,6 +6,8 @@ export type Copy = {
 	readonly gain: number;
 	/** rms of what is left, counts. */
 	readonly residual: number;
+	/** Correlation of the two, −1…1; 0 where either does not move. */
+	readonly correlation: number;
 	/** Ranges of the model and of the copy over the frames, counts. */
 	readonly modelRange: number;
 	readonly copyRange: number;
@@ -60,6 +62,7 @@ export function bestCopy(
 	return {
 		gain: free,
 		residual: Math.sqrt(Math.max(0, left) / count),
+		correlation: squaresX > 0 && squaresY > 0 ? products / Math.sqrt(squaresX * squaresY) : 0,
 		modelRange: highX - lowX,
 		copyRange: highY - lowY,
 	};

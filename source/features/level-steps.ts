@@ -1,9 +1,13 @@
 import {lead, type Run} from './run.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Every so many blocks (10 s) the younger stretch takes over. */
+const turnBlocks = 40;
 
 /**
  * The step by which a channel's readings differ: the greatest common divisor of all differences. A chance pattern
  * cannot pass for a step: n unrelated differences are all multiples of 8 with a probability of 8⁻ⁿ. Lone damaged
- * readings would spoil a divisor for ever, so two half-overlapping epochs are kept and the older one answers.
+ * readings would spoil a divisor for ever, so two half-overlapping stretches are kept and the older one answers.
  */
 export class LevelSteps {
 	private readonly divisor: Int32Array;
@@ -14,21 +18,23 @@ export class LevelSteps {
 	private readonly last: Float64Array;
 	private readonly blocks: Int32Array;
 
-	constructor(private readonly channels: number) {
-		this.divisor = new Int32Array(channels * 2);
-		this.anchor = new Float64Array(channels * 2).fill(Number.NaN);
-		this.changes = new Int32Array(channels * 2);
-		this.low = new Float64Array(channels * 2).fill(Number.POSITIVE_INFINITY);
-		this.high = new Float64Array(channels * 2).fill(Number.NEGATIVE_INFINITY);
-		this.last = new Float64Array(channels).fill(Number.NaN);
-		this.blocks = new Int32Array(channels);
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.divisor = state.ints(channels * 2);
+		this.anchor = state.floats(channels * 2, Number.NaN);
+		this.changes = state.ints(channels * 2);
+		this.low = state.floats(channels * 2, Number.POSITIVE_INFINITY);
+		this.high = state.floats(channels * 2, Number.NEGATIVE_INFINITY);
+		this.last = state.floats(channels, Number.NaN);
+		this.blocks = state.ints(channels);
 	}
 
 	/** `railLow` and `railHigh`: readings there are limited, not measured, and may lie off the lattice. */
 	take(a: number, run: Run, railLow: number, railHigh: number): void {
 		const {readings, count, low, high} = run;
-		// Every 40 blocks (10 s) the younger epoch takes over.
-		if (++this.blocks[a] % 40 === 0) this.turn(a);
+		if (++this.blocks[a] % turnBlocks === 0) this.turn(a);
 		const old = a;
 		const young = this.channels + a;
 		if (low < this.low[old]) this.low[old] = low;
@@ -46,6 +52,12 @@ export class LevelSteps {
 			this.change(young, reading);
 		}
 		this.last[a] = last;
+	}
+
+	/** Blocks that the step was found from, the newest the last one. */
+	reach(a: number): number {
+		const blocks = this.blocks[a];
+		return blocks < turnBlocks ? blocks : turnBlocks + (blocks % turnBlocks);
 	}
 
 	/** Step in counts over the last 10 to 20 s; 0 before anything changed; 1 for ordinary readings. */
@@ -73,6 +85,13 @@ export class LevelSteps {
 		this.divisor[i] = Number.isInteger(difference) ? greatestCommonDivisor(difference, this.divisor[i]) : 1;
 	}
 
+	forget(a: number): void {
+		this.begin(a);
+		this.begin(this.channels + a);
+		this.last[a] = Number.NaN;
+		this.blocks[a] = 0;
+	}
+
 	private turn(a: number): void {
 		const young = this.channels + a;
 		this.divisor[a] = this.divisor[young];
@@ -80,11 +99,15 @@ export class LevelSteps {
 		this.changes[a] = this.changes[young];
 		this.low[a] = this.low[young];
 		this.high[a] = this.high[young];
-		this.divisor[young] = 0;
-		this.anchor[young] = Number.NaN;
-		this.changes[young] = 0;
-		this.low[young] = Number.POSITIVE_INFINITY;
-		this.high[young] = Number.NEGATIVE_INFINITY;
+		this.begin(young);
+	}
+
+	private begin(i: number): void {
+		this.divisor[i] = 0;
+		this.anchor[i] = Number.NaN;
+		this.changes[i] = 0;
+		this.low[i] = Number.POSITIVE_INFINITY;
+		this.high[i] = Number.NEGATIVE_INFINITY;
 	}
 }
 

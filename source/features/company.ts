@@ -1,0 +1,9 @@
+import type {Features} from './features.ts';
+
+/** What has to rest with a channel: the other fingers of its hand; of a stick axis the other axis. Analog places. */
+export function companyOf(features: Features, a: number): number[] {
+	const hand = features.handAt(a);
+	if (hand !== undefined) return hand.others(a);
+	const {stick} = features;
+	return stick === null ? [] : [stick.x, stick.y].filter(axis => axis !== a);
+}

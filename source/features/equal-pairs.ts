@@ -1,0 +1,126 @@
+import type {Features, Watch} from './features.ts';
+import type {FrameHistory} from './frame-history.ts';
+import {median} from './hand.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Equal within the larger of two counts of 10 bit, as a share of full scale, and three rest noises (design §5.4). */
+const counts = 2 / 1023;
+const noises = 3;
+
+/** A quarter second in which more than this share of the frames differ ends a stretch: no cut line damages so many. */
+const mostInBlock = 0.1;
+
+/** Trips that prove it: by so many rest noises, and this share of the median span of the other fingers. */
+const tripNoises = 20;
+const ofMedian = 0.3;
+
+export type EqualPair = {
+	/** Analog place of the earlier channel. */
+	readonly with: number;
+	/** Share of the frames of the stretch in which the two are equal, 0…1. */
+	readonly share: number;
+	/** Trips that each of them made in it, at the least. */
+	readonly trips: number;
+	/** When the stretch began, seconds. */
+	readonly from: number;
+};
+
+/** Stretches in which two channels read the same, frame by frame. */
+export class EqualPairs implements Watch {
+	/** Per pair, `placeOf`: when the stretch up to now began, seconds (NaN while they differ), its frames, those that differ. */
+	private readonly since: Float64Array;
+	private readonly frames: Float64Array;
+	private readonly differing: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		const pairs = (channels * (channels - 1)) / 2;
+		this.since = state.floats(pairs, Number.NaN);
+		this.frames = state.floats(pairs);
+		this.differing = state.floats(pairs);
+	}
+
+	close(features: Features): void {
+		const {analog, history, scale} = features;
+		const {rows, noise, columns} = analog;
+		const newest = rows.count - 1;
+		const slot = rows.slot(newest);
+		const from = Math.max(history.oldest, rows.firstFrame[slot]);
+		const to = rows.firstFrame[slot] + rows.frames[slot];
+		for (let a = 1; a < this.channels; a++) {
+			for (let b = 0; b < a; b++) {
+				const i = placeOf(a, b);
+				const near = Math.max(counts * scale.fullScale, noises * noise.of(a), noises * noise.of(b));
+				// Means this far apart say that most frames differ.
+				const apart = Math.abs(rows.mean[rows.at(newest, a)] - rows.mean[rows.at(newest, b)]);
+				const differing = apart <= 2 * near ? countDiffering(history, columns[a], columns[b], from, to, near) : to - from;
+				if (!(differing <= mostInBlock * (to - from))) {
+					this.since[i] = Number.NaN;
+					continue;
+				}
+				if (Number.isNaN(this.since[i])) {
+					this.since[i] = rows.start[slot];
+					this.frames[i] = 0;
+					this.differing[i] = 0;
+				}
+				this.frames[i] += to - from;
+				this.differing[i] += differing;
+			}
+		}
+	}
+
+	/** The earlier channel that has been most equal to channel `a` over `trips` trips of each; undefined without one. */
+	of(features: Features, a: number, trips: number): EqualPair | undefined {
+		let best: EqualPair | undefined;
+		for (let b = 0; b < a; b++) {
+			const i = placeOf(a, b);
+			const from = this.since[i];
+			if (Number.isNaN(from)) continue;
+			const share = 1 - this.differing[i] / this.frames[i];
+			if (best !== undefined && share <= best.share) continue;
+			const made = Math.min(tripsSince(features, a, b, from), tripsSince(features, b, a, from));
+			if (made >= trips) best = {with: b, share, trips: made, from};
+		}
+		return best;
+	}
+
+	forget(a: number): void {
+		for (let b = 0; b < this.channels; b++) if (b !== a) this.since[placeOf(Math.max(a, b), Math.min(a, b))] = Number.NaN;
+	}
+}
+
+function placeOf(a: number, b: number): number {
+	return (a * (a - 1)) / 2 + b;
+}
+
+/** Trips of channel `a` since a time, seconds, that are far enough to tell it from channel `b` (−1: from any). */
+export function tripsSince(features: Features, a: number, b: number, since: number): number {
+	const {trips, noise, spans} = features.analog;
+	const others = (features.handAt(a)?.others(a) ?? []).filter(f => f !== b).map(f => spans.of(f));
+	const least = Math.max(tripNoises * noise.of(a), ofMedian * median(others));
+	let count = 0;
+	for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
+		const place = trips.at(a, number);
+		if (trips.startAt[place] < since) break;
+		if (Math.abs(trips.way[place]) >= least) count++;
+	}
+	return count;
+}
+
+function countDiffering(
+	history: FrameHistory,
+	one: number,
+	other: number,
+	from: number,
+	to: number,
+	near: number,
+): number {
+	let differing = 0;
+	for (let frame = from; frame < to; frame++) {
+		const base = history.base(frame);
+		if (Math.abs(history.values[base + one] - history.values[base + other]) > near) differing++;
+	}
+	return differing;
+}

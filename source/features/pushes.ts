@@ -1,0 +1,173 @@
+import {bestCopy} from './copies.ts';
+import type {Features, Watch} from './features.ts';
+import type {FrameHistory} from './frame-history.ts';
+import {median} from './hand.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** The latest trips of the channel before that count. */
+const kept = 8;
+
+/** Trips by so many rest noises of their channel: of less, a push of a tenth would drown in noise. */
+const noises = 20;
+
+/** A finger is moved alone where no other goes more than this share of its way (as the definition was run). */
+const alone = 0.75;
+
+/** A channel of another group is still where the rest of its group stays within the first share of full scale, itself within the second. */
+const stillShare = 0.03;
+const pushedMost = 0.2;
+
+/**
+ * What each trip of a channel does to the one read just after it: to the next finger of the same hand how far it follows, how
+ * soon, and how far the finger on the other side does; a channel of another group that is still: how far it is pushed.
+ */
+export class Pushes implements Watch {
+	/** Trips of the channel before that were chances, per channel. */
+	readonly count: Int32Array;
+	/** Per trip: the share of its way that the channel goes with it (across groups the gain, signed), … */
+	private readonly shares: Float64Array;
+	/** … the share that the finger on the other side goes (across groups the correlation), frames of delay, and its time. */
+	private readonly besides: Float64Array;
+	private readonly delays: Float64Array;
+	private readonly outAt: Float64Array;
+	private readonly lastAt: Float64Array;
+	private readonly takenTo: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.count = state.ints(channels);
+		this.shares = state.floats(channels * kept);
+		this.besides = state.floats(channels * kept);
+		this.delays = state.floats(channels * kept);
+		this.outAt = state.floats(channels * kept);
+		this.lastAt = state.floats(channels, Number.NaN);
+		this.takenTo = state.floats(channels, Number.NEGATIVE_INFINITY);
+	}
+
+	/** How far the channel goes with the one before it, as a share of its way; across groups the gain. Medians; 0 before any trip. */
+	share(a: number): number {
+		return this.middle(this.shares, a);
+	}
+
+	/** How far the finger on the other side of the moved one goes, as a share of its way; across groups the correlation. */
+	beside(a: number): number {
+		return this.middle(this.besides, a);
+	}
+
+	/** Frames from half of the way of the channel before to half of its own. */
+	delay(a: number): number {
+		return this.middle(this.delays, a);
+	}
+
+	/** When the oldest of the trips that count set out, and the latest arrived, seconds; NaN before any. */
+	from(a: number): number {
+		if (this.count[a] === 0) return Number.NaN;
+		return this.outAt[a * kept + (this.count[a] > kept ? this.count[a] % kept : 0)];
+	}
+
+	seenAt(a: number): number {
+		return this.lastAt[a];
+	}
+
+	close(features: Features): void {
+		const {trips} = features.analog;
+		for (let a = 1; a < this.channels; a++) {
+			const source = a - 1;
+			if (!isUsable(features, source) || !isUsable(features, a)) continue;
+			let number = trips.count[source];
+			while (number > trips.oldest(source) && trips.startAt[trips.at(source, number - 1)] > this.takenTo[a]) number--;
+			for (; number < trips.count[source]; number++) {
+				const place = trips.at(source, number);
+				if (trips.settled[place] === 0) break;
+				this.takenTo[a] = trips.startAt[place];
+				this.take(features, source, a, place);
+			}
+		}
+	}
+
+	forget(a: number): void {
+		for (const b of [a, a + 1]) {
+			if (b >= this.channels) continue;
+			this.count[b] = 0;
+			this.lastAt[b] = Number.NaN;
+			this.takenTo[b] = Number.NEGATIVE_INFINITY;
+		}
+	}
+
+	private take(features: Features, source: number, a: number, place: number): void {
+		const {history, analog} = features;
+		const {trips, noise, columns} = analog;
+		const way = Math.abs(trips.way[place]);
+		const from = trips.outFrame[place];
+		const to = Math.min(history.count, trips.inFrame[place] + 2);
+		if (way < noises * noise.of(source) || from < Math.max(history.oldest, features.epochFrame)) return;
+		const copy = bestCopy(history, columns[source], columns[a], from, to);
+		if (copy === undefined) return;
+		const i = a * kept + (this.count[a] % kept);
+		const goes = (f: number): number => rangeOf(history, columns[f], from, to);
+		if (isSameHand(features, source, a)) {
+			if (features.handAt(a)?.fingers.some(f => f !== source && goes(f) > alone * way)) return;
+			const hasOtherSide = source > 0 && isSameHand(features, source, source - 1);
+			this.shares[i] = copy.copyRange / way;
+			this.besides[i] = hasOtherSide ? goes(source - 1) / way : 0;
+			this.delays[i] = halfWay(history, columns[a], from, to) - halfWay(history, columns[source], from, to);
+		} else {
+			const full = features.scale.fullScale;
+			if (copy.copyRange > pushedMost * full || groupOf(features, a).some(b => goes(b) > stillShare * full)) return;
+			this.shares[i] = copy.gain;
+			this.besides[i] = copy.correlation;
+			this.delays[i] = 0;
+		}
+		this.outAt[i] = trips.outAt[place];
+		this.lastAt[a] = trips.inAt[place];
+		this.count[a]++;
+	}
+
+	private middle(ring: Float64Array, a: number): number {
+		return median(Array.from(ring.subarray(a * kept, a * kept + Math.min(this.count[a], kept))));
+	}
+}
+
+/** Whether the channels at two analog places are fingers of one hand. */
+export function isSameHand(features: Features, a: number, b: number): boolean {
+	const hand = features.handAt(a);
+	return hand !== undefined && hand === features.handAt(b);
+}
+
+/** A stick axis, or a finger that is no open pin; not one that learns its range. */
+function isUsable(features: Features, a: number): boolean {
+	return features.handAt(a) === undefined ? features.learning[a] === 0 : features.isFinger(a);
+}
+
+/** The other channels of its group: of its hand, or the other stick axes. */
+function groupOf(features: Features, a: number): number[] {
+	const others: number[] = [];
+	for (let b = 0; b < features.analog.columns.length; b++) if (b !== a && features.handAt(b) === features.handAt(a)) others.push(b);
+	return others;
+}
+
+/** Range of a column's readings over some frames, counts. */
+function rangeOf(history: FrameHistory, column: number, from: number, to: number): number {
+	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	for (let frame = from; frame < to; frame++) {
+		const reading = history.values[history.base(frame) + column];
+		if (reading < low) low = reading;
+		if (reading > high) high = reading;
+	}
+	return Math.max(0, high - low);
+}
+
+/** Where a column is half of the way between its ends over some frames for the first time, in frames and parts of one. */
+function halfWay(history: FrameHistory, column: number, from: number, to: number): number {
+	const at = (frame: number): number => history.values[history.base(frame) + column];
+	const [start, end] = [at(from), at(to - 1)];
+	const half = (start + end) / 2;
+	for (let frame = from + 1; frame < to; frame++) {
+		const [before, now] = [at(frame - 1), at(frame)];
+		if ((before - half) * (end - start) < 0 && (now - half) * (end - start) >= 0)
+			return frame - 1 + (half - before) / (now - before);
+	}
+	return to;
+}

@@ -1,0 +1,184 @@
+import type {Features, Watch} from './features.ts';
+import type {StateBlock} from './state-block.ts';
+import {hasMovedItself} from './wired.ts';
+
+/** Half a second is two blocks; with a pause in it it is longer than the second figure, seconds. */
+const halfSecond = 2;
+const longestSeconds = 0.6;
+
+/** The definition (design §5.4), on e = x[n] − (x[n−1] + x[n+1])/2: fewest channels and frames, … */
+const leastChannels = 3;
+const leastFrames = 10;
+
+/** … correlation of e in all pairs, … */
+const alike = 0.8;
+
+/** … rms of e in each: of full scale, and of the rms of its first differences (smooth strokes stay below), … */
+const leastShare = 0.005;
+const jagged = 0.4;
+
+/** … greatest rms of e as a share of the mean level over the least, … */
+const mostUnlike = 1.4;
+
+/** … and no channel within this share of full scale of a rail in more than this share of the frames. */
+const railShare = 0.005;
+const mostAtRail = 0.1;
+
+/** From a row's roughness, the rms of second differences over √6, to e, half the second difference. */
+const eOfRough = Math.sqrt(6) / 2;
+
+const still = 0;
+const moving = 1;
+
+/** Half seconds in which all wired analog channels leap together, frame by frame, in proportion to their level. */
+export class SupplyLeaps implements Watch {
+	/** Half seconds that could have shown it, and those that did: [the hand still, the hand moving]. */
+	readonly judged: Int32Array;
+	readonly leapt: Int32Array;
+	/** Wired channels in the latest half second. */
+	private readonly wired: Int32Array;
+	private readonly firstAt: Float64Array;
+	private readonly lastAt: Float64Array;
+	/** Of the latest that leapt: least correlation, greatest rms of e in counts, and as a share of the level. */
+	private readonly latest: Float64Array;
+
+	constructor(state: StateBlock) {
+		this.judged = state.ints(2);
+		this.leapt = state.ints(2);
+		this.wired = state.ints(1);
+		this.firstAt = state.floats(1, Number.NaN);
+		this.lastAt = state.floats(1, Number.NaN);
+		this.latest = state.floats(3);
+	}
+
+	/** Channels known to be wired in the latest half second. */
+	get channels(): number {
+		return this.wired[0];
+	}
+
+	/** When the first half second that leapt began, and the latest ended, seconds; NaN before. */
+	get from(): number {
+		return this.firstAt[0];
+	}
+
+	get seenAt(): number {
+		return this.lastAt[0];
+	}
+
+	/** Least correlation of any pair in the latest half second that leapt. */
+	get correlation(): number {
+		return this.latest[0];
+	}
+
+	/** Greatest rms of e of any channel then, counts, and as a share of its level. */
+	get rms(): number {
+		return this.latest[1];
+	}
+
+	get depth(): number {
+		return this.latest[2];
+	}
+
+	/** Whether it comes with movement: at least twice as often as with a still hand. */
+	get comesWithMovement(): boolean {
+		const {judged, leapt} = this;
+		return leapt[moving] * Math.max(1, judged[still]) >= 2 * leapt[still] * judged[moving] && leapt[moving] > leapt[still];
+	}
+
+	close(features: Features): void {
+		const {rows} = features.analog;
+		const first = rows.count - halfSecond;
+		if (first < rows.oldest || rows.count % halfSecond !== 0) return;
+		const [one, other] = [rows.slot(first), rows.slot(first + 1)];
+		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames) return;
+		const wired: number[] = [];
+		for (let a = 0; a < rows.width; a++) if (hasMovedItself(features, a)) wired.push(a);
+		this.wired[0] = wired.length;
+		if (wired.length < leastChannels) return;
+		const isAtRail = (a: number): boolean => atRail(features, a, first) > mostAtRail;
+		if (wired.some(isAtRail)) return;
+		const isMoving = wired.some(a => rows.moving[rows.at(first, a)] === 1 || rows.moving[rows.at(first + 1, a)] === 1);
+		this.judged[isMoving ? moving : still]++;
+		if (!this.leaps(features, wired, first)) return;
+		this.leapt[isMoving ? moving : still]++;
+		if (Number.isNaN(this.firstAt[0])) this.firstAt[0] = rows.start[one];
+		this.lastAt[0] = rows.end[other];
+	}
+
+	forget(): void {}
+
+	/** Rows first: frames are looked at only where every channel is rough, jagged, and each as much as its level. */
+	private leaps(features: Features, wired: readonly number[], first: number): boolean {
+		const {analog, scale} = features;
+		const {rows} = analog;
+		let [least, most, highest] = [Number.POSITIVE_INFINITY, 0, 0];
+		for (const a of wired) {
+			const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
+			const e = eOfRough * rmsOf(rows.rough[one], rows.rough[other]);
+			const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.railLow;
+			if (!(e >= leastShare * scale.fullScale) || e < jagged * rmsOf(rows.step[one], rows.step[other])) return false;
+			least = Math.min(least, e / level);
+			most = Math.max(most, e / level);
+			highest = Math.max(highest, e);
+		}
+		if (!(most <= mostUnlike * least)) return false;
+		const correlation = leastCorrelation(features, wired, first);
+		if (!(correlation >= alike)) return false;
+		this.latest[0] = correlation;
+		this.latest[1] = highest;
+		this.latest[2] = most;
+		return true;
+	}
+}
+
+function rmsOf(one: number, other: number): number {
+	return Math.sqrt((one * one + other * other) / 2);
+}
+
+/** Share of a half second's readings near a rail. */
+function atRail(features: Features, a: number, first: number): number {
+	const {history, scale, analog} = features;
+	const {rows, columns} = analog;
+	const band = railShare * scale.fullScale;
+	const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
+	const low = Math.min(rows.low[one], rows.low[other]);
+	const high = Math.max(rows.high[one], rows.high[other]);
+	if (low > scale.railLow + band && high < scale.railHigh - band) return 0;
+	const [from, to] = framesOf(features, first);
+	let near = 0;
+	for (let frame = from; frame < to; frame++) {
+		const reading = history.values[history.base(frame) + columns[a]];
+		if (reading <= scale.railLow + band || reading >= scale.railHigh - band) near++;
+	}
+	return near / (to - from);
+}
+
+/** Frames of a half second: the first, and the one after the last. */
+function framesOf({history, analog}: Features, first: number): [from: number, to: number] {
+	const {rows} = analog;
+	const last = rows.slot(first + 1);
+	return [Math.max(history.oldest, rows.firstFrame[rows.slot(first)]), rows.firstFrame[last] + rows.frames[last]];
+}
+
+/** Least correlation of e of any two of the channels; frames without a reading of all of them are left out. */
+function leastCorrelation(features: Features, wired: readonly number[], first: number): number {
+	const {history, analog} = features;
+	const {values} = history;
+	const [from, to] = framesOf(features, first);
+	const rows: Float64Array[] = [];
+	for (let frame = from + 1; frame < to - 1; frame++) {
+		const [before, at, after] = [history.base(frame - 1), history.base(frame), history.base(frame + 1)];
+		const row = Float64Array.from(wired, a => {
+			const column = analog.columns[a];
+			return values[at + column] - (values[before + column] + values[after + column]) / 2;
+		});
+		if (!row.some(Number.isNaN)) rows.push(row);
+	}
+	const means = wired.map((_, k) => rows.reduce((sum, row) => sum + row[k], 0) / rows.length);
+	const product = (k: number, l: number): number =>
+		rows.reduce((sum, row) => sum + (row[k] - means[k]) * (row[l] - means[l]), 0);
+	let least = 1;
+	for (let k = 0; k < wired.length; k++)
+		for (let l = 0; l < k; l++) least = Math.min(least, product(k, l) / Math.sqrt(product(k, k) * product(l, l)));
+	return least;
+}
