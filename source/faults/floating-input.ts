@@ -6,6 +6,7 @@ import {noise} from './floating-input/noise.ts';
 import {pickup} from './floating-input/pickup.ts';
 import {sinking} from './floating-input/sinking.ts';
 import {wander} from './floating-input/wander.ts';
+import {notLearning} from './gates/fingers.ts';
 
 /** failure: the reading no longer belongs to the finger. */
 export const floatingInput: Fault = {
@@ -53,5 +54,6 @@ export const floatingInput: Fault = {
 	],
 	caution: rewiringCaution,
 	isCalm,
-	ways: [noise, pickup, ghost, sinking, wander],
+	// Numbers that firmware still stretches by what it learns jump as an open pin's do.
+	ways: [noise, pickup, ghost, sinking, wander].map(way => ({...way, gates: [notLearning, ...way.gates]})),
 };

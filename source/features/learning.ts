@@ -13,6 +13,13 @@ const leastSpacing = 8;
 /** That the numbers lie on a coarse grid is no chance: at most one in a hundred. Two channels in 128 values meet it otherwise. */
 const mostChance = 0.01;
 
+/**
+ * Where a stream begins in the middle, or the hand moves at once, the coarse grid is seen before both rails are, and is a
+ * fine one by then. It is remembered only where it is beyond doubt: a channel gives some two stretches a second, ten
+ * million in two months.
+ */
+const mostChanceLater = 1e-7;
+
 /** Numbers are gathered over so much at the most: the hand may go on to the next posture, the grid to the next extreme. */
 const windowSeconds = 0.5;
 
@@ -40,6 +47,10 @@ const leastStepsToEnd = 8;
 /** A way is over once it has grown no further for so long (as trips are). */
 const settledSeconds = 0.3;
 
+const lowRail = 1;
+const highRail = 2;
+const bothRails = lowRail | highRail;
+
 /** Different numbers gathered at most: chance has long been excluded then. Used within one call only. */
 const gathered = new Float64Array(64);
 
@@ -59,6 +70,8 @@ export class Learning implements Watch {
 	private readonly rails: Uint8Array;
 	private readonly between: Uint8Array;
 	private readonly leaps: Int32Array;
+	/** 1 where its numbers have lain on a coarse grid beyond doubt. */
+	private readonly coarse: Uint8Array;
 	/** First frame of the stretch since the last touch of a rail. */
 	private readonly since: Float64Array;
 	private readonly last: Float64Array;
@@ -80,6 +93,7 @@ export class Learning implements Watch {
 		this.rails = state.bytes(channels);
 		this.between = state.bytes(channels);
 		this.leaps = state.ints(channels);
+		this.coarse = state.bytes(channels);
 		this.since = state.floats(channels);
 		this.last = state.floats(channels, Number.NaN);
 		this.ofSteps = state.ints(channels, 1);
@@ -101,7 +115,7 @@ export class Learning implements Watch {
 		const to = from + rows.frames[newest];
 		for (let a = 0; a < this.channels; a++) {
 			if (features.handAt(a) === undefined) continue;
-			const isFollowed = features.learning[a] === 1 || !Number.isNaN(this.until[a]);
+			const isFollowed = features.learning[a] === 1 || this.coarse[a] === 1 || !Number.isNaN(this.until[a]);
 			if (!isFollowed && this.stepsOf(a) > mostStepsOf(scale.fullScale)) continue;
 			this.takeFrames(features, a, from, to);
 			if (features.learning[a] === 1) this.takeMeans(features, a, from, to);
@@ -126,7 +140,7 @@ export class Learning implements Watch {
 		for (let frame = from; frame < to; frame++) {
 			const value = history.values[history.base(frame) + column];
 			if (Number.isNaN(value)) continue;
-			const rail = value <= 0 ? 1 : value >= fullScale - 1 ? 2 : 0;
+			const rail = value <= 0 ? lowRail : value >= fullScale - 1 ? highRail : 0;
 			if (rail === 0) this.between[a] = 1;
 			else {
 				this.rails[a] |= rail;
@@ -166,9 +180,10 @@ export class Learning implements Watch {
 	private beginWhere(features: Features, a: number, count: number): void {
 		const {fullScale} = features.scale;
 		const steps = this.stepsOf(a);
-		if (this.rails[a] !== 3 || steps > mostStepsOf(fullScale)) return;
-		if (chanceOfGrid(count, steps, fullScale) > mostChance) return;
-		this.begin(features, a);
+		const isCoarse = steps <= mostStepsOf(fullScale);
+		const chance = isCoarse ? chanceOfGrid(count, steps, fullScale) : 1;
+		if (chance <= mostChanceLater) this.coarse[a] = 1;
+		if (this.rails[a] === bothRails && (chance <= mostChance || this.coarse[a] === 1)) this.begin(features, a);
 	}
 
 	private begin(features: Features, a: number): void {
@@ -192,7 +207,7 @@ export class Learning implements Watch {
 		}
 		if (Number.isNaN(this.until[a])) {
 			// Nothing but the two rails, and leaps from one to the other: two neighbouring raw readings are all that was learned.
-			if (this.rails[a] === 3 && this.between[a] === 0 && this.leaps[a] > 0 && mostStepsOf(features.scale.fullScale) > 0)
+			if (this.rails[a] === bothRails && this.between[a] === 0 && this.leaps[a] > 0 && mostStepsOf(features.scale.fullScale) > 0)
 				this.begin(features, a);
 			return;
 		}
