@@ -141,7 +141,7 @@ export type Snapshot = {
 	readonly findings: readonly Finding[];
 	readonly events: readonly {readonly t: number; readonly event: string; readonly detail?: string}[];
 	readonly marks: readonly {readonly t: number; readonly mark: string}[];
-	/** Every check that applies, on every channel. */
+	/** Every check that applies, on every channel; worked out when first asked for, of the session as it then stands. */
 	readonly checks: readonly CheckRow[];
 	/** Calm sentences that are no findings: inputs not wired yet. */
 	readonly notes: readonly string[];

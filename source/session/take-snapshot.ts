@@ -2,7 +2,7 @@ import type {Features} from '../features/features.ts';
 import {TickHistory} from '../features/link/tick-history.ts';
 import type {Channel} from '../framing/layout.ts';
 import type {Session} from './session.ts';
-import type {ButtonView, ChannelView, LinkView, Snapshot, StickView} from './snapshot.ts';
+import type {ButtonView, ChannelView, CheckRow, LinkView, Snapshot, StickView} from './snapshot.ts';
 import {checkRows} from './check-rows.ts';
 import {calmNotes, verdictOf, withMended} from './verdict.ts';
 
@@ -17,6 +17,7 @@ export function takeSnapshot(session: Session): Snapshot {
 	const {features, t} = session;
 	const channels = features.layout.channels.map(channel => viewChannel(session, channel, t));
 	const findings = withMended(session, session.findings);
+	let rows: readonly CheckRow[] | undefined;
 	return {
 		t,
 		layout: session.layoutNow,
@@ -27,7 +28,11 @@ export function takeSnapshot(session: Session): Snapshot {
 		findings,
 		events: [...session.events],
 		marks: [...session.marks],
-		checks: checkRows(session),
+		// A hundred times the work of all the rest, and most snapshots are taken for something else.
+		get checks() {
+			rows ??= checkRows(session);
+			return rows;
+		},
 		notes: calmNotes(channels, findings),
 		verdict: verdictOf(findings, channels, session.link.frames),
 	};
