@@ -28,7 +28,7 @@ export function takeSnapshot(session: Session): Snapshot {
 		findings,
 		events: [...session.events],
 		marks: [...session.marks],
-		// A hundred times the work of all the rest, and most snapshots are taken for something else.
+		// Several times the work of all the rest, and most snapshots are taken for something else.
 		get checks() {
 			rows ??= checkRows(session);
 			return rows;
