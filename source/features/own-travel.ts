@@ -2,6 +2,7 @@ import type {Features, Watch} from './features.ts';
 import {ghostGain} from './proof.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
+import type {Trips} from './trips.ts';
 
 /** Readings are compared as means over so much: noise and mains hum are left out, a lag of a finger is not. */
 const sliceSeconds = 0.1;
@@ -13,26 +14,31 @@ const mostSlices = 64;
 
 /** Stretches of rest to compare with are as long as a stroke usually takes (facts H-real: 0.3 s from 10 to 90 %). */
 const restSeconds = 0.75;
+const restEvery = 0.25;
+
+/** A hand takes at least so long from a tenth to nine tenths of its way (facts H-real: 0.02 to 0.3 s); half a mains period 10 ms. */
+const leastStrokeSeconds = 0.1;
 
 /** Trips of the channel before that say something: by so many rest noises, and this share of full scale. */
 const leastNoises = 20;
 const leastShare = 0.03;
 
 /** Stretches remembered of each kind. */
-const kept = 16;
+const kept = 12;
 
-/** Fewer tell nothing: the rms of three stretches of five slices is known to a fifth. */
-const leastStretches = 3;
+/** Fewer tell nothing: the rms of three strokes of five slices is known to a fifth; rests lie half over each other. */
+const leastStrokes = 3;
+const leastRests = 3;
 
 /** To call travel borrowed takes the two closings and two openings that a proof takes. */
 const leastBorrowed = 4;
 
 /**
  * Copies leave as much in motion as at rest; a finger that has a lag or a path of its own leaves more. With nine degrees of
- * freedom each, chance brings a ratio of 1.8 once in twenty tries (F distribution, 95 %: 3.2): from there on travel is its
- * own. Below what four stretches bring half of the time and a little (1.2) it is borrowed; between the two more is awaited.
+ * freedom each, chance brings a ratio of 2 once in forty tries (F distribution, 97.5 %: 4.0): from there on travel is its
+ * own. Below what chance brings half of the time and a little (1.2) it is borrowed; between the two more is awaited.
  */
-const ownRatio = 1.8;
+const ownRatio = 2;
 const borrowedRatio = 1.2;
 
 /**
@@ -74,7 +80,7 @@ export class OwnTravel implements Watch {
 	 */
 	ratio(a: number): number | undefined {
 		const [moved, rested] = [Math.min(this.movedCount[a], kept), Math.min(this.restedCount[a], kept)];
-		if (moved < leastStretches || rested < leastStretches) return undefined;
+		if (moved < leastStrokes || rested < leastRests) return undefined;
 		const mean = (ring: Float64Array, count: number): number =>
 			ring.subarray(a * kept, a * kept + count).reduce((sum, square) => sum + square, 0) / count;
 		const rest = mean(this.rested, rested);
@@ -135,9 +141,9 @@ export class OwnTravel implements Watch {
 		const {trips} = features.analog;
 		const others = [a - 1, ...(features.handAt(a)?.others(a) ?? [])];
 		const until = decidedUntil(trips, others, features.now);
-		let from = Math.max(this.restedTo[a], features.epochFrom, features.now - 3 * restSeconds);
-		for (; from + restSeconds <= until; from += restSeconds) {
-			if (!isRest(trips, others, from, from + restSeconds)) continue;
+		let from = Math.max(this.restedTo[a], features.epochFrom, features.history.time(features.history.oldest));
+		for (; from + restSeconds <= until; from += restEvery) {
+			if (!isRest(trips, others, from, from + restSeconds) || makesStroke(trips, a, from, from + restSeconds)) continue;
 			const count = this.slice(features, a, from, from + restSeconds);
 			if (count < leastSlices) continue;
 			// As many numbers are fitted as to a stroke: a level, and a slope instead of a gain.
@@ -179,6 +185,17 @@ export class OwnTravel implements Watch {
 
 
 
+
+/** Whether a channel makes a trip that takes as long as a hand's; mains and noise go to and fro within a few frames. */
+function makesStroke(trips: Trips, a: number, from: number, to: number): boolean {
+	for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
+		const place = trips.at(a, number);
+		if (trips.settled[place] === 0) continue;
+		if (trips.inAt[place] < from) return false;
+		if (trips.outAt[place] <= to && trips.inAt[place] - trips.outAt[place] >= leastStrokeSeconds) return true;
+	}
+	return false;
+}
 
 /** Least squares line of `y` on `x`: its slope, and the mean square of what is left per degree of freedom. */
 function fit(x: Float64Array, y: Float64Array, count: number): {gain: number; left: number} {
