@@ -33,16 +33,8 @@ export const causes: readonly Cause[] = [
 		cause: 'floating-input',
 		where: 'same',
 		explains: [
-			...[
-				'excess-noise',
-				'stuck-low',
-				'stuck-high',
-				'stuck-mid',
-				'narrow-span',
-				'baseline-drift',
-				'backlash',
-				'dropout',
-			],
+			...['excess-noise', 'mains-hum', 'rough-track', 'stuck-low', 'stuck-high', 'stuck-mid', 'narrow-span'],
+			...['baseline-drift', 'backlash', 'dropout'],
 			...['reversed-sensor', 'crosstalk', 'coarse-steps', 'clipped-range', 'duplicate-channel'],
 			...['stick-off-centre', 'stick-no-return', 'stick-short-throw'],
 		],
@@ -93,6 +85,7 @@ export const causes: readonly Cause[] = [
 		explains: [
 			'excess-noise',
 			'mains-hum',
+			'rough-track',
 			'crosstalk',
 			'dropout',
 			'floating-input',
@@ -159,8 +152,8 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'broken-frames',
 		where: 'any',
-		explains: ['uneven-frames', 'slow-frames'],
-		because: 'a damaged line is a frame not read',
+		explains: ['dropout', 'uneven-frames', 'slow-frames'],
+		because: 'a damaged line is a frame not read, and a number that lost its front looks like a jump of the sensor',
 	},
 	{
 		cause: 'stall',

@@ -1,5 +1,34 @@
+import {type EqualPair, tripsSince} from '../features/equal-pairs.ts';
+import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {percentOf} from './figures.ts';
+import {notLearning} from './gates/fingers.ts';
+import {atLeast, chances, ground, type Limit} from './gates/gate.ts';
+
+const limits: Readonly<Record<'trips' | 'equal', Limit>> = {
+	trips: {
+		raise: 4,
+		must: 4,
+		mustNot: null,
+		unit: "trips of each by 20 × its rest noise and 0.3 × the other fingers' median span",
+		because: 'two channels that rest at one level are equal as well: only in motion can they show that they are two',
+	},
+	equal: {
+		raise: 99.5,
+		clear: 90,
+		must: 99.5,
+		mustNot: null,
+		unit: '% of frames equal within the larger of 2 counts of 10 bit and 3 × rest noise',
+		because:
+			'two readings of one voltage differ by noise alone; half a percent leaves room for frames cut on the line. Fingers that move as one differ by 1 % of their way and more (facts H-real: paths differ by a median of 16 % of span).',
+	},
+};
+
+/** The earlier channel that is most equal to this one over enough trips of both. */
+function pairOf(features: Features, a: number): EqualPair | undefined {
+	return features.equalPairs.of(features, a, limits.trips.raise);
+}
 
 /** failure: one finger's own signal is missing. */
 export const duplicateChannel: Fault = {
@@ -27,5 +56,32 @@ export const duplicateChannel: Fault = {
 		'Clear the bridge with solder wick; look with a magnifier.',
 	],
 	caution: rewiringCaution,
-	ways: [],
+	everyTicks: 2,
+	ways: [
+		{
+			name: 'equal',
+			limits,
+			gates: [
+				// Of the two the earlier one is taken for the original.
+				ground('second', 'a channel with another one before it', (_features, a) => a > 0),
+				notLearning,
+				chances(
+					'trips',
+					(features, a) => tripsSince(features, a, -1, features.epochFrom),
+					(features, a) => `move ${features.analogName(a)} there and back twice`,
+				),
+				atLeast('equal', (features, a) => percentOf(pairOf(features, a)?.share ?? 0)),
+			],
+			sign: (features, a) => {
+				const pair = pairOf(features, a);
+				const other = pair === undefined ? '' : features.analogName(pair.with);
+				const agreement = percentOf(pair?.share ?? 0);
+				return {
+					from: pair?.from ?? features.now,
+					summary: `${features.analogName(a)} and ${other} read the same in ${agreement} % of frames over ${pair?.trips} trips of each.`,
+					evidence: {sameAs: other, agreementPercent: agreement, trips: pair?.trips ?? 0},
+				};
+			},
+		},
+	],
 };

@@ -14,6 +14,9 @@ const mostInBlock = 0.1;
 const tripNoises = 20;
 const ofMedian = 0.3;
 
+/** A stretch that was not there from the epoch's beginning is one of many: more trips have to tell it from chance. */
+const laterTrips = 3;
+
 export type EqualPair = {
 	/** Analog place of the earlier channel. */
 	readonly with: number;
@@ -71,7 +74,10 @@ export class EqualPairs implements Watch {
 		}
 	}
 
-	/** The earlier channel that has been most equal to channel `a` over `trips` trips of each; undefined without one. */
+	/**
+	 * The earlier channel that has been most equal to channel `a` over `trips` trips of each, thrice as many where they became
+	 * equal later than the epoch began; undefined without one.
+	 */
 	of(features: Features, a: number, trips: number): EqualPair | undefined {
 		let best: EqualPair | undefined;
 		for (let b = 0; b < a; b++) {
@@ -81,7 +87,8 @@ export class EqualPairs implements Watch {
 			const share = 1 - this.differing[i] / this.frames[i];
 			if (best !== undefined && share <= best.share) continue;
 			const made = Math.min(tripsSince(features, a, b, from), tripsSince(features, b, a, from));
-			if (made >= trips) best = {with: b, share, trips: made, from};
+			const isFromStart = from <= features.epochFrom + features.blockSeconds;
+			if (made >= (isFromStart ? trips : laterTrips * trips)) best = {with: b, share, trips: made, from};
 		}
 		return best;
 	}

@@ -168,7 +168,7 @@ export class MainsLines implements Watch {
 			while (last < rows.count - 1 && rows.end[rows.slot(last)] < start + windowSeconds - 1e-9) last++;
 			const end = rows.end[rows.slot(last)];
 			if (end < start + windowSeconds - 1e-9) break;
-			if (end - start > longestSeconds) continue;
+			if (end - start > longestSeconds || !isWhole(features, a, first, last)) continue;
 			if (isRest(trips, others, start, end)) this.takeRest(features, a, first, last);
 			else if (this.peak(a) >= showsShare * features.scale.fullScale) this.takeMotion(features, a, first, last);
 		}
@@ -200,6 +200,14 @@ export class MainsLines implements Watch {
 		this.heldOn[a * kept + (this.motions[a] % kept)] = goesOn ? 1 : 0;
 		this.motions[a]++;
 	}
+}
+
+/** Whether the channel has readings of its epoch in all of these blocks. */
+function isWhole({analog, history, epochFrame}: Features, a: number, first: number, last: number): boolean {
+	const {rows} = analog;
+	if (rows.firstFrame[rows.slot(first)] < Math.max(history.oldest, epochFrame)) return false;
+	for (let number = first; number <= last; number++) if (Number.isNaN(rows.mean[rows.at(number, a)])) return false;
+	return true;
 }
 
 /** Whether a mains line shows at a frame rate at all, not as a constant or a slow drift. */
@@ -280,7 +288,7 @@ function gather(features: Features, a: number, first: number, last: number, grou
 	const {history, analog} = features;
 	const {rows, columns} = analog;
 	const column = columns[a];
-	const from = Math.max(rows.firstFrame[rows.slot(first)], history.oldest);
+	const from = rows.firstFrame[rows.slot(first)];
 	const to = rows.firstFrame[rows.slot(last)] + rows.frames[rows.slot(last)];
 	const begun = history.time(from);
 	const step = (group * (history.time(to - 1) - begun)) / Math.max(1, to - 1 - from);
