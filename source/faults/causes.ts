@@ -57,6 +57,7 @@ export const causes: readonly Cause[] = [
 			'baseline-drift',
 			'excess-noise',
 			'dropout',
+			'rough-track',
 			'clipped-range',
 			'stick-no-return',
 		],
@@ -99,6 +100,7 @@ export const causes: readonly Cause[] = [
 		because: 'one shaking supply, not several bad sensors',
 	},
 	{cause: 'mains-hum', where: 'same', explains: ['excess-noise'], because: 'the noise is the hum'},
+	{cause: 'excess-noise', where: 'same', explains: ['rough-track'], because: 'noise that is there at rest is there in motion'},
 	{
 		cause: 'crosstalk',
 		where: 'same',
@@ -108,8 +110,8 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'dropout',
 		where: 'same',
-		explains: ['excess-noise', 'backlash'],
-		because: 'jumps that come back are no noise',
+		explains: ['excess-noise', 'rough-track', 'backlash'],
+		because: 'jumps that come back are no noise, and each is a kink',
 	},
 	{
 		cause: 'narrow-span',
@@ -152,7 +154,7 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'broken-frames',
 		where: 'any',
-		explains: ['dropout', 'uneven-frames', 'slow-frames'],
+		explains: ['dropout', 'rough-track', 'uneven-frames', 'slow-frames'],
 		because: 'a damaged line is a frame not read, and a number that lost its front looks like a jump of the sensor',
 	},
 	{

@@ -2,7 +2,7 @@ import {lithiumCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure} from './figures.ts';
 import {unless} from './gates/gate.ts';
-import {frames} from './gates/link.ts';
+import {framesEver} from './gates/link.ts';
 
 /** out-of-spec: frames before and after are good, but nothing works while it starts, and its cause is still there. */
 export const deviceRestart: Fault = {
@@ -52,7 +52,7 @@ export const deviceRestart: Fault = {
 				},
 			},
 			gates: [
-				frames('heard'),
+				framesEver('heard'),
 				unless('again', 'a board that started again', ({link}) => (link.restarts.count[0] === 0 ? 'it has not' : undefined)),
 			],
 			sign: ({link}) => {

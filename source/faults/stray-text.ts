@@ -1,7 +1,7 @@
 import type {Features} from '../features/features.ts';
 import type {Fault} from './fault.ts';
 import {unless} from './gates/gate.ts';
-import {frames} from './gates/link.ts';
+import {framesEver} from './gates/link.ts';
 
 /** function-check: the frames are good; someone left a print in. */
 export const strayText: Fault = {
@@ -41,7 +41,7 @@ export const strayText: Fault = {
 				},
 			},
 			gates: [
-				frames('heard'),
+				framesEver('heard'),
 				unless('stray', 'a line that is no frame', ({link}) => (strays(link) === 0 ? 'there is none' : undefined)),
 			],
 			sign: ({link}) => {

@@ -16,7 +16,7 @@ const one = {seen: 1, needed: 1, next: null};
 export function checkRows(session: Session): CheckRow[] {
 	return faults.flatMap(fault =>
 		placesOf(fault, session.features).flatMap(({place, channel}) => {
-			const isFound = session.book.isOpenOn(fault.code, channel);
+			const isFound = session.book.isTold(fault, channel);
 			const row = rowOf(fault, channel, progressOf(fault, session.features, place), isFound);
 			return row === undefined ? [] : [row];
 		}),
@@ -61,7 +61,7 @@ export function whyRows(session: Session, fault: Fault, channel?: string): Why[]
 	return placesOf(fault, features)
 		.filter(place => channel === undefined || place.channel === channel)
 		.map(({place, channel: name}) => {
-			const isFound = book.isOpenOn(fault.code, name);
+			const isFound = book.isTold(fault, name);
 			const progress = progressOf(fault, features, place);
 			const row = rowOf(fault, name, progress, isFound) ?? {
 				...{code: fault.code, channel: name, seen: 0, needed: 0, next: null},

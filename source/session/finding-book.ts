@@ -133,6 +133,12 @@ export class FindingBook {
 		return this.entries.some(entry => entry.channel === channel && isOpen(entry));
 	}
 
+	/** True where a finding is open, or has been there and comes and goes by nature: then it may come again. */
+	isTold({code, intermittent}: Fault, channel: string | null): boolean {
+		const entry = this.find(code, channel);
+		return entry !== undefined && (isOpen(entry) || intermittent === true);
+	}
+
 	/** True where an open finding of failure or out-of-spec names the channel; `but` a code that does not count. */
 	troubles(channel: string, but?: string): boolean {
 		return this.entries.some(

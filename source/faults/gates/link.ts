@@ -22,9 +22,9 @@ export const hasCounter: Gate = ground('counter', 'a frame counter', ({layout}) 
 /** The source is over: what was seen is all there is. */
 export const isOver: Gate = ground('over', 'a stream that is over', ({link}) => link.over[0] === 1);
 
-/** Counts frames of this epoch against the limit of this name. */
-export function frames(name: string): Gate {
-	return chances(name, ({link}) => link.arrivals.inEpoch, listen);
+/** Counts all frames of the session against the limit of this name: what comes before the first is the first boot. */
+export function framesEver(name: string): Gate {
+	return chances(name, ({link}) => link.frames, listen);
 }
 
 /** Counts seconds of this epoch in which frames came against the limit of this name. */
