@@ -14,11 +14,11 @@ const leastSpacing = 8;
 const mostChance = 0.01;
 
 /**
- * Where a stream begins in the middle, or the hand moves at once, the coarse grid is seen before both rails are, and is a
- * fine one by then. It is remembered only where it is beyond doubt: a channel gives some two stretches a second, ten
- * million in two months.
+ * Where a stream begins in the middle, or the hand moves at once, the coarse grid is seen before both rails are, and it is a
+ * fine one by then. It is remembered where it is beyond doubt: an ordinary channel has a few stretches in an epoch
+ * until a reading spoils all coarse grids for good, so that one channel in some thousands of epochs is mistaken.
  */
-const mostChanceLater = 1e-7;
+const mostDoubt = 1e-4;
 
 /** Numbers are gathered over so much at the most: the hand may go on to the next posture, the grid to the next extreme. */
 const windowSeconds = 0.5;
@@ -44,8 +44,9 @@ const wayShare = 0.4;
  */
 const leastStepsToEnd = 8;
 
-/** A way is over once it has grown no further for so long (as trips are). */
+/** A way is over once it has hardly grown for so long (as trips are). */
 const settledSeconds = 0.3;
+const hardlyShare = 0.05;
 
 const lowRail = 1;
 const highRail = 2;
@@ -70,8 +71,8 @@ export class Learning implements Watch {
 	private readonly rails: Uint8Array;
 	private readonly between: Uint8Array;
 	private readonly leaps: Int32Array;
-	/** 1 where its numbers have lain on a coarse grid beyond doubt. */
-	private readonly coarse: Uint8Array;
+	/** How likely it is chance that its numbers lay on a coarse grid, over all stretches so far; 0…1. */
+	private readonly doubt: Float64Array;
 	/** First frame of the stretch since the last touch of a rail. */
 	private readonly since: Float64Array;
 	private readonly last: Float64Array;
@@ -93,7 +94,7 @@ export class Learning implements Watch {
 		this.rails = state.bytes(channels);
 		this.between = state.bytes(channels);
 		this.leaps = state.ints(channels);
-		this.coarse = state.bytes(channels);
+		this.doubt = state.floats(channels, 1);
 		this.since = state.floats(channels);
 		this.last = state.floats(channels, Number.NaN);
 		this.ofSteps = state.ints(channels, 1);
@@ -115,7 +116,7 @@ export class Learning implements Watch {
 		const to = from + rows.frames[newest];
 		for (let a = 0; a < this.channels; a++) {
 			if (features.handAt(a) === undefined) continue;
-			const isFollowed = features.learning[a] === 1 || this.coarse[a] === 1 || !Number.isNaN(this.until[a]);
+			const isFollowed = features.learning[a] === 1 || this.doubt[a] <= mostDoubt || !Number.isNaN(this.until[a]);
 			if (!isFollowed && this.stepsOf(a) > mostStepsOf(scale.fullScale)) continue;
 			this.takeFrames(features, a, from, to);
 			if (features.learning[a] === 1) this.takeMeans(features, a, from, to);
@@ -182,11 +183,14 @@ export class Learning implements Watch {
 		const steps = this.stepsOf(a);
 		const isCoarse = steps <= mostStepsOf(fullScale);
 		const chance = isCoarse ? chanceOfGrid(count, steps, fullScale) : 1;
-		if (chance <= mostChanceLater) this.coarse[a] = 1;
-		if (this.rails[a] === bothRails && (chance <= mostChance || this.coarse[a] === 1)) this.begin(features, a);
+		// One number alone may be a level that is held.
+		if (isCoarse && count > 1) this.doubt[a] *= chance;
+		if (this.rails[a] === bothRails && (chance <= mostChance || this.doubt[a] <= mostDoubt)) this.begin(features, a);
 	}
 
 	private begin(features: Features, a: number): void {
+		// What its numbers were worth has shown itself by then.
+		if (features.proven[a] === 1) return;
 		features.learning[a] = 1;
 		this.ofSteps[a] = this.stepsOf(a);
 		this.fromWay[a] = this.way[a];
@@ -207,7 +211,12 @@ export class Learning implements Watch {
 		}
 		if (Number.isNaN(this.until[a])) {
 			// Nothing but the two rails, and leaps from one to the other: two neighbouring raw readings are all that was learned.
-			if (this.rails[a] === bothRails && this.between[a] === 0 && this.leaps[a] > 0 && mostStepsOf(features.scale.fullScale) > 0)
+			if (
+				this.rails[a] === bothRails &&
+				this.between[a] === 0 &&
+				this.leaps[a] > 0 &&
+				mostStepsOf(features.scale.fullScale) > 0
+			)
 				this.begin(features, a);
 			return;
 		}
@@ -244,11 +253,12 @@ export class Learning implements Watch {
 
 	private turn(a: number, mean: number, t: number, least: number): void {
 		const heading = this.heading[a];
-		if (heading >= 0 && mean > this.high[a]) {
+		const more = hardlyShare * least;
+		if (heading >= 0 && mean > this.high[a] + more) {
 			this.high[a] = mean;
 			this.extremeAt[a] = t;
 		}
-		if (heading <= 0 && mean < this.low[a]) {
+		if (heading <= 0 && mean < this.low[a] - more) {
 			this.low[a] = mean;
 			this.extremeAt[a] = t;
 		}

@@ -16,7 +16,9 @@ describe('smallestGrid', () => {
 	test('finds how many raw counts a learned range holds, however the firmware rounds', () => {
 		for (const rounding of roundings) {
 			for (const d of [2, 3, 7, 40, 128, 435]) {
-				const values = Array.from({length: Math.min(60, d - 1)}, (_, i) => made[rounding](((i * i * 7 + 3 * i) % (d - 1)) + 1, d));
+				const values = Array.from({length: Math.min(60, d - 1)}, (_, i) =>
+					made[rounding](((i * i * 7 + 3 * i) % (d - 1)) + 1, d),
+				);
 				expect(grid(values, rounding), `${rounding} ${d}`).toBe(d);
 			}
 		}
