@@ -3,7 +3,7 @@ import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {isWired} from './gates/fingers.ts';
 import {atLeast, chances} from './gates/gate.ts';
-import {followsFinger} from './gates/follows.ts';
+import {followsFinger, isProvenStick} from './gates/follows.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
 export const excessNoise: Fault = {
@@ -64,6 +64,7 @@ export const excessNoise: Fault = {
 				chances('windows', (features, a) => features.loudness.windows[a], 'rest the hand for a few seconds'),
 				atLeast('noise', (features, a) => features.percent(features.loudness.of(a))),
 				followsFinger,
+				isProvenStick,
 			],
 			sign: (features, a) => {
 				const noise = features.loudness.of(a);

@@ -36,10 +36,10 @@ const leastBorrowed = 4;
 /**
  * Copies leave as much in motion as at rest; a finger that has a lag or a path of its own leaves more. With nine degrees of
  * freedom each, chance brings a ratio of 2 once in forty tries (F distribution, 97.5 %: 4.0): from there on travel is its
- * own. Below what chance brings half of the time and a little (1.2) it is borrowed; between the two more is awaited.
+ * own. Below what chance brings three times in four (1.35) it is borrowed; between the two more is awaited.
  */
 const ownRatio = 2;
-const borrowedRatio = 1.2;
+const borrowedRatio = 1.35;
 
 /**
  * Whether a channel has travel of its own, or only that of the channel read before it: after the best copy of that one is

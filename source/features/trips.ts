@@ -82,12 +82,16 @@ export class Trips {
 		return Math.max(0, this.count[a] - kept);
 	}
 
-	/** Whether channel `a` is, or was, on a trip between two times, seconds. A trip that hasn't settled goes on until now. */
-	isOnTrip(a: number, from: number, to: number): boolean {
+	/**
+	 * Whether channel `a` is, or was, on a trip between two times, seconds. A trip that hasn't settled goes on until now; one
+	 * that took less than `least` seconds from a tenth to nine tenths of its way doesn't count.
+	 */
+	isOnTrip(a: number, from: number, to: number, least = 0): boolean {
 		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
 			const place = this.at(a, number);
 			const settled = this.settled[place] === 1;
 			if (settled && this.inAt[place] < from) return false;
+			if (settled && this.inAt[place] - this.outAt[place] < least) continue;
 			if ((settled ? this.outAt[place] : this.startAt[place]) <= to) return true;
 		}
 		return false;

@@ -15,6 +15,10 @@ const turnShare = 0.02;
 const restBlocks = 4;
 const restShare = 0.006;
 
+/** By the letter of the contract: readings within this share, or so many rest noises up to a share. */
+const restNoises = 6;
+const restMost = 0.015;
+
 /** Open pins wander to and fro, and never rest; a finger that is moved alone wanders, too, but rests between. */
 export class Wanders implements Watch {
 	/** rms of the block means of the latest five seconds about their median, counts, and their turns to and fro. */
@@ -23,11 +27,16 @@ export class Wanders implements Watch {
 	readonly from: Float64Array;
 	/** 1 once the channel has rested for a second while the other fingers did. */
 	readonly rested: Uint8Array;
+	/** 1 once its readings themselves, noise and all, kept that still for a second. */
+	readonly restedClosely: Uint8Array;
 	/** Blocks in which the others rested, so that it could have. */
 	readonly couldRest: Int32Array;
 	private readonly restRun: Int32Array;
 	private readonly restLow: Float64Array;
 	private readonly restHigh: Float64Array;
+	private readonly closeRun: Int32Array;
+	private readonly closeLow: Float64Array;
+	private readonly closeHigh: Float64Array;
 	private readonly restedTo: Int32Array;
 
 	constructor(
@@ -38,17 +47,21 @@ export class Wanders implements Watch {
 		this.turns = state.ints(channels);
 		this.from = state.floats(channels);
 		this.rested = state.bytes(channels);
+		this.restedClosely = state.bytes(channels);
 		this.couldRest = state.ints(channels);
 		this.restRun = state.ints(channels);
 		this.restLow = state.floats(channels);
 		this.restHigh = state.floats(channels);
+		this.closeRun = state.ints(channels);
+		this.closeLow = state.floats(channels);
+		this.closeHigh = state.floats(channels);
 		this.restedTo = state.ints(channels);
 	}
 
 	close(features: Features): void {
 		const {rows} = features.analog;
 		for (let a = 0; a < this.channels; a++) {
-			if (this.rested[a] === 0) this.lookForRest(features, a);
+			if (this.restedClosely[a] === 0) this.lookForRest(features, a);
 			if (rows.count % everyBlocks === 0 && rows.count - windowBlocks >= rows.oldest) this.measure(features, a);
 		}
 	}
@@ -62,9 +75,22 @@ export class Wanders implements Watch {
 		this.rms[a] = 0;
 		this.turns[a] = 0;
 		this.rested[a] = 0;
+		this.restedClosely[a] = 0;
+		this.closeRun[a] = 0;
 		this.couldRest[a] = 0;
 		this.restRun[a] = 0;
 		this.restedTo[a] = 0;
+	}
+
+	private takeClosely(a: number, low: number, high: number, near: number): void {
+		const begins = this.closeRun[a] === 0;
+		const allLow = begins ? low : Math.min(this.closeLow[a], low);
+		const allHigh = begins ? high : Math.max(this.closeHigh[a], high);
+		const stays = allHigh - allLow <= near;
+		this.closeRun[a] = stays ? this.closeRun[a] + 1 : high - low <= near ? 1 : 0;
+		this.closeLow[a] = stays ? allLow : low;
+		this.closeHigh[a] = stays ? allHigh : high;
+		if (this.closeRun[a] >= restBlocks) this.restedClosely[a] = 1;
 	}
 
 	private measure(features: Features, a: number): void {
@@ -82,16 +108,18 @@ export class Wanders implements Watch {
 
 	private lookForRest(features: Features, a: number): void {
 		const {analog, scale} = features;
-		const {rows, trips} = analog;
+		const {rows, trips, noise} = analog;
 		const others = features.handAt(a)?.others(a) ?? [];
 		const until = decidedUntil(trips, others, features.now);
 		const near = restShare * scale.fullScale;
+		const closely = Math.max(near, Math.min(restNoises * noise.of(a), restMost * scale.fullScale));
 		let number = Math.max(this.restedTo[a], rows.oldest);
 		for (; number < rows.count && rows.end[rows.slot(number)] <= until; number++) {
 			const at = rows.at(number, a);
 			const slot = rows.slot(number);
 			if (!isRest(trips, others, rows.start[slot], rows.end[slot]) || Number.isNaN(rows.mean[at])) {
 				this.restRun[a] = 0;
+				this.closeRun[a] = 0;
 				continue;
 			}
 			this.couldRest[a]++;
@@ -103,6 +131,7 @@ export class Wanders implements Watch {
 			this.restLow[a] = stays ? low : mean;
 			this.restHigh[a] = stays ? high : mean;
 			if (this.restRun[a] >= restBlocks) this.rested[a] = 1;
+			this.takeClosely(a, rows.low[at], rows.high[at], closely);
 		}
 		this.restedTo[a] = number;
 	}

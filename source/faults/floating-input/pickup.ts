@@ -39,7 +39,7 @@ export const pickup: Way = {
 	],
 	sign: (features, a) => {
 		const peak = features.mainsLines.peak(a);
-		const hertz = features.mainsLines.hertz(a);
+		const hertz = features.mainsLines.hertz(a, features.framesPerSecond ?? 0);
 		return {
 			from: features.mainsLines.since(a),
 			seenAt: features.mainsLines.seenAt(a),

@@ -25,6 +25,13 @@ export const wander: Way = {
 			unit: 'turns to and fro in five seconds',
 			because: 'new postures come seconds apart (design §5.2)',
 		},
+		restlessBorrowed: {
+			raise: 1,
+			must: 1,
+			mustNot: null,
+			unit: 's in which the other fingers rest, where all its travel is that of the channel before it',
+			because: 'no finger that is moved alone: its readings themselves are asked to rest, as the definition says',
+		},
 		restless: {
 			raise: 10,
 			must: null,
@@ -42,9 +49,14 @@ export const wander: Way = {
 		unless('unproven', 'a channel that is not proven, its noise left aside', (features, a) =>
 			provenFingers(features).proven > 0 && isProvenAside(features, a) ? 'it has moved by itself' : undefined,
 		),
-		atLeast('restless', (features, a) => (provenFingers(features).proven === 0 ? Number.POSITIVE_INFINITY : features.wanders.couldRestSeconds(a))),
+		atLeast('restlessBorrowed', (features, a) => (provenFingers(features).proven === 0 ? Number.POSITIVE_INFINITY : features.wanders.couldRestSeconds(a))),
+		atLeast('restless', (features, a) =>
+			provenFingers(features).proven === 0 || features.ownTravel.isBorrowed(a)
+				? Number.POSITIVE_INFINITY
+				: features.wanders.couldRestSeconds(a),
+		),
 		unless('rested', 'a channel that never rested while the others did', (features, a) =>
-			provenFingers(features).proven > 0 && features.wanders.rested[a] === 1 ? 'it has rested for a second' : undefined,
+			provenFingers(features).proven > 0 && hasRested(features, a) ? 'it has rested for a second' : undefined,
 		),
 	],
 	sign: (features, a) => ({
@@ -58,6 +70,11 @@ export const wander: Way = {
 		},
 	}),
 };
+
+function hasRested(features: Features, a: number): boolean {
+	const {rested, restedClosely} = features.wanders;
+	return (features.ownTravel.isBorrowed(a) ? restedClosely : rested)[a] === 1;
+}
 
 function isProvenAside(features: Features, a: number): boolean {
 	const {proof, scale} = features;
