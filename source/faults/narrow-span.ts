@@ -2,13 +2,11 @@ import type {Features} from '../features/features.ts';
 import {cordCaution, rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
-import {hasCompany, isFinger, movements, wholeHandMovements} from './gates/fingers.ts';
-import {atMost, unless} from './gates/gate.ts';
+import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
+import {atMost, chances} from './gates/gate.ts';
 
-/** A channel that never moved is stuck, not narrow. */
-const hasMoved = unless('moved', 'a channel that has made a trip', (features, a) =>
-	features.analog.trips.count[a] === 0 ? 'no trip' : undefined,
-);
+/** A finger that is held back says nothing of its reel: movements count in which it made a trip itself, however small. */
+const tookPart = chances('movements', ({movements}, a) => movements.tookPart[a], wholeHand);
 
 function ratio(features: Features, a: number): number | undefined {
 	const others = features.handAt(a)?.medianSpan(a) ?? 0;
@@ -62,8 +60,8 @@ export const narrowSpan: Fault = {
 					raise: 6,
 					must: 6,
 					mustNot: null,
-					unit: 'whole-hand movements',
-					because: 'three closings and three openings, so that a finger that held back once or twice is not blamed',
+					unit: 'whole-hand movements in which the finger made a trip itself',
+					because: 'three closings and three openings, so that a finger that went less far once or twice is not blamed',
 				},
 				ratio: {
 					raise: 0.3,
@@ -75,7 +73,7 @@ export const narrowSpan: Fault = {
 						'A thumb has about half the travel of the others and must pass; a quarter is less than any joint explains (a finger using its middle joint alone still gives a third: 100° of 270°, hand-surgery reference tables). Below the geometric mean of the two, 0.35, since a finger may be holding back.',
 				},
 			},
-			gates: [isFinger, hasCompany, movements('movements'), hasMoved, atMost('ratio', ratio)],
+			gates: [isFinger, hasCompany, tookPart, atMost('ratio', ratio)],
 			sign: (features, a) => {
 				const span = features.analog.spans.of(a);
 				const others = features.handAt(a)?.medianSpan(a) ?? 0;
@@ -86,7 +84,7 @@ export const narrowSpan: Fault = {
 						spanPercentFs: percentFs(features, span),
 						othersMedianPercentFs: percentFs(features, others),
 						ratio: figure(span / others),
-						movements: wholeHandMovements(features, a),
+						movements: features.movements.tookPart[a],
 					},
 				};
 			},

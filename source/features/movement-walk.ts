@@ -1,6 +1,6 @@
 import type {Features, Watch} from './features.ts';
 import type {Hand} from './hand.ts';
-import {nearSeconds} from './own-trip.ts';
+import {nearSeconds, ownTrip} from './own-trip.ts';
 import {decidedUntil} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -21,15 +21,20 @@ const slackSeconds = 2 * nearSeconds;
  * decided which trip the finger itself made meanwhile.
  */
 export class MovementWalk implements Watch {
-	/** When the last movement shown set out, seconds, per finger. */
+	/** Whole-hand movements in which the finger made a trip itself, either way. */
+	readonly tookPart: Int32Array;
+	/** When the last movement shown set out, seconds, per finger; and the trip that counted last. */
 	private readonly shown: Float64Array;
+	private readonly lastTrip: Int32Array;
 
 	constructor(
 		channels: number,
 		state: StateBlock,
 		private readonly takers: readonly MovementTaker[],
 	) {
+		this.tookPart = state.ints(channels);
 		this.shown = state.floats(channels, Number.NEGATIVE_INFINITY);
+		this.lastTrip = state.ints(channels, -1);
 	}
 
 	close(features: Features): void {
@@ -38,7 +43,9 @@ export class MovementWalk implements Watch {
 	}
 
 	forget(a: number): void {
+		this.tookPart[a] = 0;
 		this.shown[a] = Number.NEGATIVE_INFINITY;
+		this.lastTrip[a] = -1;
 	}
 
 	private walk(features: Features, hand: Hand, f: number): void {
@@ -51,6 +58,11 @@ export class MovementWalk implements Watch {
 			const place = hand.at(f, number);
 			if (hand.outAt[place] > decided) return;
 			this.shown[f] = Math.max(this.shown[f], hand.outAt[place]);
+			const trip = ownTrip(features.analog.trips, hand, f, hand.outAt[place], 0);
+			if (trip > this.lastTrip[f]) {
+				this.lastTrip[f] = trip;
+				this.tookPart[f]++;
+			}
 			for (const taker of this.takers) taker.takeMovement(features, hand, f, place);
 		}
 	}

@@ -8,9 +8,9 @@ import type {Trips} from './trips.ts';
 export const nearSeconds = 0.7;
 
 /**
- * Number of the trip with which finger `f` takes part in a movement of way `way` (+1 closing, −1 opening) that set out at
- * `outAt`, seconds; −1 where it makes none. A finger whose sense isn't known yet may go either way. To be asked when it is
- * decided which trips `f` made until then.
+ * Number of the trip with which finger `f` takes part in a movement of way `way` (+1 closing, −1 opening; 0: either)
+ * that set out at `outAt`, seconds; −1 where it makes none. A finger whose sense isn't known yet may go either way. To be
+ * asked when it is decided which trips `f` made until then.
  */
 export function ownTrip(trips: Trips, hand: Hand, f: number, outAt: number, way: number): number {
 	let nearest = -1;
@@ -20,7 +20,7 @@ export function ownTrip(trips: Trips, hand: Hand, f: number, outAt: number, way:
 		if (trips.settled[place] === 0) continue;
 		const apart = Math.abs(trips.outAt[place] - outAt);
 		if (trips.outAt[place] < outAt - nearSeconds) break;
-		const isRight = hand.sense[f] === 0 || Math.sign(trips.way[place]) * hand.sense[f] === way;
+		const isRight = way === 0 || hand.sense[f] === 0 || Math.sign(trips.way[place]) * hand.sense[f] === way;
 		if (!isRight || apart > least) continue;
 		nearest = number;
 		least = apart;

@@ -1,5 +1,4 @@
-import type {Features} from '../../features/features.ts';
-import {chances, type Gate, ground} from './gate.ts';
+import {type Gate, ground} from './gate.ts';
 
 /** The movement that whole-hand checks wait for. */
 export const wholeHand = 'open and close the whole hand';
@@ -13,7 +12,11 @@ export const isFinger: Gate = ground('finger', 'a finger that is wired and not l
 );
 
 /** Any channel but one whose firmware is still widening its range: until then its readings are no measure of anything. */
-export const notLearning: Gate = ground('learning', 'a range that is learned', (features, a) => features.learning[a] === 0);
+export const notLearning: Gate = ground(
+	'learning',
+	'a range that is learned',
+	(features, a) => features.learning[a] === 0,
+);
 
 /** Any channel that is wired as far as is known, and whose firmware is not widening its range. */
 export const isWired: Gate = ground(
@@ -24,16 +27,6 @@ export const isWired: Gate = ground(
 
 /** A stick axis. */
 export const isStickAxis: Gate = ground('stick', 'a stick axis', (features, a) => features.handAt(a) === undefined);
-
-/** Whole-hand movements seen from a finger in this epoch. */
-export function wholeHandMovements(features: Features, a: number): number {
-	return features.handAt(a)?.count[a] ?? 0;
-}
-
-/** Counts whole-hand movements against the limit of this name. */
-export function movements(name: string): Gate {
-	return chances(name, wholeHandMovements, wholeHand);
-}
 
 /** There are at least two other fingers to compare with. */
 export const hasCompany: Gate = ground(
