@@ -21,6 +21,7 @@ import {mainsHum} from './mains-hum.ts';
 import {narrowSpan} from './narrow-span.ts';
 import {portLost} from './port-lost.ts';
 import {reversedSensor} from './reversed-sensor.ts';
+import {roughTrack} from './rough-track.ts';
 import {sharedCeiling} from './shared-ceiling.ts';
 import {silent} from './silent.ts';
 import {slowFrames} from './slow-frames.ts';
@@ -47,6 +48,7 @@ export const faults: readonly Fault[] = [
 	stuckHigh,
 	stuckMid,
 	dropout,
+	roughTrack,
 	excessNoise,
 	mainsHum,
 	clippedRange,

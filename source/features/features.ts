@@ -9,6 +9,7 @@ import {FrameHistory} from './frame-history.ts';
 import {Ghosts} from './ghosts.ts';
 import {Hand} from './hand.ts';
 import {JaggedRuns} from './jagged-runs.ts';
+import {Kinks} from './kinks.ts';
 import {Learning} from './learning.ts';
 import type {LinkFeatures} from './link-features.ts';
 import {Loudness} from './loudness.ts';
@@ -61,13 +62,15 @@ export class Features {
 	readonly sinks: Sinks;
 	readonly quiet: Quiet;
 	readonly railStretches: RailStretches;
+	readonly kinks: Kinks;
 	readonly ownTravel: OwnTravel;
 	/** What channels have from mains, supply and each other. */
 	readonly mainsLines: MainsLines;
 	readonly supplyLeaps: SupplyLeaps;
 	readonly pushes: Pushes;
 	readonly equalPairs: EqualPairs;
-	/** What whole-hand movements show of each finger: how late it sets out, which way it goes, where it opens to. */
+	/** Whole-hand movements one by one, and what they show of each finger: how late it sets out, which way it goes, where it opens to. */
+	readonly movements: MovementWalk;
 	readonly plays: Plays;
 	readonly agreement: Agreement;
 	readonly openings: Openings;
@@ -140,7 +143,7 @@ export class Features {
 		this.plays = new Plays(analog.length, learned);
 		this.agreement = new Agreement(analog.length, learned);
 		this.openings = new Openings(analog.length, learned);
-		const walk = new MovementWalk(analog.length, learned, [this.plays, this.agreement, this.openings]);
+		this.movements = new MovementWalk(analog.length, learned, [this.plays, this.agreement, this.openings]);
 		this.follow = new Follow(analog.length, learned);
 		this.ghosts = new Ghosts(analog.length, learned);
 		this.jagged = new JaggedRuns(analog.length, learned);
@@ -149,6 +152,7 @@ export class Features {
 		this.sinks = new Sinks(analog.length, learned);
 		this.quiet = new Quiet(analog.length, learned);
 		this.railStretches = new RailStretches(analog.length, learned);
+		this.kinks = new Kinks(analog.length, learned);
 		this.ownTravel = new OwnTravel(analog.length, learned);
 		this.mainsLines = new MainsLines(analog.length, learned);
 		this.supplyLeaps = new SupplyLeaps(learned);
@@ -162,7 +166,7 @@ export class Features {
 			.map(({index, isGuess}) => new ButtonFeatures(index, isGuess !== true, learned));
 		this.watches = [
 			this.ranges,
-			walk,
+			this.movements,
 			this.openings,
 			this.follow,
 			this.ghosts,
@@ -171,7 +175,9 @@ export class Features {
 			this.loudness,
 			this.sinks,
 			this.quiet,
+			this.ownTravel,
 			this.railStretches,
+			this.kinks,
 			this.mainsLines,
 			this.supplyLeaps,
 			this.pushes,

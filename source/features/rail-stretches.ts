@@ -1,3 +1,4 @@
+import {isEatenDigit} from './excursions.ts';
 import type {Features, Watch} from './features.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -15,6 +16,9 @@ const usedShare = 0.002;
 
 /** Leaps of less are not worth remembering: half of what counts (design §5.4). */
 const leastLeap = 0.1;
+
+/** Farther beyond the rail is no reading of any converter, but two numbers run together. */
+const beyondShare = 0.02;
 
 /** Entered and left within so many frames (design §5.4). */
 const leapFrames = 2;
@@ -117,7 +121,8 @@ export class RailStretches implements Watch {
 		const {history} = features;
 		const {values} = history;
 		const reading = values[history.base(frame) + column];
-		if (Number.isNaN(reading)) return;
+		const beyond = beyondShare * features.scale.fullScale;
+		if (!(reading >= features.scale.railLow - beyond && reading <= features.scale.railHigh + beyond)) return;
 		const rail = reading <= lowest ? low : reading >= highest ? high : 0;
 		this.seen[a]++;
 		if (rail !== 0) this.frames[rail === low ? a : this.channels + a]++;
@@ -125,7 +130,9 @@ export class RailStretches implements Watch {
 		if (this.now[a] !== 0) {
 			const leap = Math.abs(values[history.base(frame + 1) + column] - values[history.base(frame - 1) + column]);
 			const smaller = Math.min(this.entered[a], leap);
-			if (smaller >= leastLeap * features.scale.fullScale) this.note(a, history.time(frame), smaller);
+			const last = values[history.base(frame - 1) + column];
+			const isLost = this.since[a] === history.time(frame - 1) && isEatenDigit(reading, last);
+			if (!isLost && smaller >= leastLeap * features.scale.fullScale) this.note(a, history.time(frame), smaller);
 		}
 		this.now[a] = rail;
 		this.since[a] = history.time(frame);
