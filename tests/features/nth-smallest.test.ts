@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import {median, quantileSorted} from 'simple-statistics';
 import {describe, expect, it} from 'vitest';
-import {medianOf, nthSmallest} from '../../source/features/nth-smallest.ts';
+import {medianOf, nthSmallest, quantileOf} from '../../source/features/nth-smallest.ts';
 
 describe('the n-th smallest', () => {
 	it('is what sorting finds, whatever the order and however often values repeat', () => {
@@ -38,5 +38,15 @@ describe('the median', () => {
 	it('of a stretch looks at nothing else, and of nothing is none', () => {
 		expect(medianOf([99, 1, 5, 3, 99], 1, 3)).toBe(3);
 		expect(medianOf([])).toBeNaN();
+	});
+});
+
+describe('a quantile', () => {
+	it('lies between the two nearest in order: the list of Hyndman & Fan in facts Q14', () => {
+		const list = [20, 3, 16, 6, 15, 7, 13, 8, 10, 8];
+		expect([0.05, 0.25, 0.5, 0.75, 0.95].map(share => quantileOf(list, 10, share))).toEqual(
+			[4.35, 7.25, 9, 14.5, 18.2].map(value => expect.closeTo(value, 9)),
+		);
+		expect([quantileOf(list, 10, 0), quantileOf(list, 10, 1), quantileOf(list, 0, 0.5)]).toEqual([3, 20, Number.NaN]);
 	});
 });
