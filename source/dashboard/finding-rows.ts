@@ -1,6 +1,5 @@
 import {isFirst} from '../report/verdict-text.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
-import {weighs} from '../session/verdict.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {fitLeft, shorten, wrapText} from '../text/fit-text.ts';
 import {textWidth} from '../text/text-width.ts';
@@ -81,7 +80,7 @@ export function findingPanel(snapshot: Snapshot, width: number, height: number, 
 		}
 
 		rows.push(findingRow(finding, width, glyphs));
-		if (weighs(finding) && left >= 2 && (index === 0 || left - 2 >= waiting - 1)) {
+		if ((finding.to === null || isFirst(finding)) && left >= 2 && (index === 0 || left - 2 >= waiting - 1)) {
 			rows.push(adviceRow(finding, width, glyphs));
 		}
 	}

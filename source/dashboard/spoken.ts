@@ -105,7 +105,9 @@ export function spokenPage(picture: GlovePicture, view: ViewState): string[] {
 	switch (view.page) {
 		case 'findings': {
 			const findings = listedFindings(steady);
-			return findings.length === 0 ? ['Nothing found.'] : findings.map(spokenFinding);
+			return findings.length === 0
+				? ['Nothing found.']
+				: findings.map(finding => `${isFirst(finding) ? 'Do first: ' : ''}${spokenFinding(finding)}`);
 		}
 
 		case 'link':
@@ -136,7 +138,7 @@ function spokenFinding(finding: Finding): string {
 			? `since ${formatTime(finding.from)}`
 			: `${finding.mended ? 'mended' : 'over'}, ${formatTime(finding.from)} to ${formatTime(finding.to)}`;
 	const next = weighs(finding) && finding.advice[0] ? ` Next: ${escapeText(finding.advice[0])}` : '';
-	return `${isFirst(finding) ? 'Do first: ' : ''}${subject(finding)} ${finding.code}, ${state}. ${escapeText(finding.summary)}${next}`;
+	return `${subject(finding)} ${finding.code}, ${state}. ${escapeText(finding.summary)}${next}`;
 }
 
 function spokenLink({link}: Snapshot): string {

@@ -1,6 +1,6 @@
 import type {ChannelRole, Framing} from '../framing/layout.ts';
 import type {ChannelState} from '../session/channel-states.ts';
-import type {ChannelView, CheckRow, Finding, LinkView, Quantiles, Snapshot, Verdict} from '../session/snapshot.ts';
+import type {ChannelView, CheckRow, Finding, LinkView, Snapshot, Verdict} from '../session/snapshot.ts';
 import type {SourceInfo, SourceKind} from '../stream/source.ts';
 import type {Timing} from '../stream/source-item.ts';
 import {spellHidden} from '../text/escape-text.ts';
@@ -10,25 +10,23 @@ import {significant} from './figures-text.ts';
 /** One finding as it is printed: a session's finding as it stands. */
 export type FindingJson = Finding;
 
-/** What was lost on the way; nothing where there is no counter, or no time. */
-type LossJson = {
-	readonly lost: number | null;
-	readonly lostPercent: number | null;
-	readonly worstWindow: {readonly from: number; readonly to: number; readonly lostPercent: number} | null;
-	readonly outages: number;
-	readonly longestOutageMs: number | null;
-};
-
-export type LinkJson = LossJson & {
-	readonly frames: number;
-	readonly bytes: number;
-	readonly badLines: number;
-	readonly framesPerSecond: number | null;
-	readonly intervalMs: Quantiles | null;
-	readonly jitterMs: number | null;
-	readonly bytesPerSecond: number | null;
-	readonly lineLoad: number | null;
-};
+/** The link's figures over the whole session. */
+export type LinkJson = Pick<
+	LinkView,
+	| 'frames'
+	| 'bytes'
+	| 'badLines'
+	| 'framesPerSecond'
+	| 'intervalMs'
+	| 'jitterMs'
+	| 'bytesPerSecond'
+	| 'lineLoad'
+	| 'lost'
+	| 'lostPercent'
+	| 'worstWindow'
+	| 'outages'
+	| 'longestOutageMs'
+>;
 
 /** How the source was read: what as what, what was left out, what looked odd, and calm lines that are no findings. */
 type IntakeJson = {
@@ -120,8 +118,8 @@ export function findingJson(finding: Finding): FindingJson {
 }
 
 /** The link's figures as they are printed. */
-export function linkJson(link: LinkView & Partial<LossJson>): LinkJson {
-	const {intervalMs} = link;
+export function linkJson(link: LinkView): LinkJson {
+	const {intervalMs, worstWindow} = link;
 	return {
 		frames: link.frames,
 		bytes: link.bytes,
@@ -136,11 +134,15 @@ export function linkJson(link: LinkView & Partial<LossJson>): LinkJson {
 		jitterMs: rounded(link.jitterMs),
 		bytesPerSecond: rounded(link.bytesPerSecond),
 		lineLoad: rounded(link.lineLoad),
-		lost: link.lost ?? null,
-		lostPercent: rounded(link.lostPercent ?? null),
-		worstWindow: link.worstWindow ?? null,
-		outages: link.outages ?? 0,
-		longestOutageMs: rounded(link.longestOutageMs ?? null),
+		lost: link.lost,
+		lostPercent: rounded(link.lostPercent),
+		worstWindow: worstWindow && {
+			from: significant(worstWindow.from, digits),
+			to: significant(worstWindow.to, digits),
+			lostPercent: significant(worstWindow.lostPercent, digits),
+		},
+		outages: link.outages,
+		longestOutageMs: rounded(link.longestOutageMs),
 	};
 }
 

@@ -1,9 +1,10 @@
 import {describe, expect, it} from 'vitest';
 import {alertRow} from '../../source/dashboard/alert-row.ts';
 import {rowText} from '../../source/dashboard/rows.ts';
-import {glyphs, healthy, makeFinding, makePicture} from './sample-picture.ts';
+import {glyphs, healthy, makeFinding, makePicture, withChannel} from './sample-picture.ts';
 
-const calm = {...healthy, findings: [], events: []};
+const calm = {...healthy, findings: [], events: [], notes: []};
+const proven = {...calm, channels: calm.channels.map(channel => ({...channel, state: 'proven' as const}))};
 const at = (t: number, findings = [makeFinding({from: 10, flaggedAt: 12})]) => ({...calm, t, findings});
 
 describe('alertRow', () => {
@@ -11,7 +12,7 @@ describe('alertRow', () => {
 		const row = alertRow(makePicture(at(21)), glyphs);
 		expect(row[0].tone).toBe('alert');
 		expect(rowText(row)).toBe(' NEW failure: ring floating-input: ring wanders by 4 % FS rms.');
-		expect(rowText(alertRow(makePicture(at(22)), glyphs))).toBe(' 1 open, last ring floating-input since 0:10');
+		expect(rowText(alertRow(makePicture(at(22)), glyphs))).toBe(' 1 open, do first: ring floating-input since 0:10');
 	});
 
 	it('counts the other new ones', () => {
@@ -55,8 +56,27 @@ describe('alertRow', () => {
 		expect(rowText(alertRow(makePicture({...opened, t: 9}), glyphs))).not.toContain('--no-reset');
 	});
 
+	it('names of several open findings the one to do first', () => {
+		const findings = [makeFinding({first: true, from: 3}), makeFinding({code: 'dropout', channel: 'index', from: 10})];
+		expect(rowText(alertRow(makePicture(at(40, findings)), glyphs))).toBe(
+			' 2 open, do first: ring floating-input since 0:03',
+		);
+	});
+
+	it('does not alarm over a new finding that only wants a look', () => {
+		const look = makeFinding({status: 'function-check', from: 10, flaggedAt: 12});
+		expect(alertRow(makePicture(at(13, [look])), glyphs)[0].tone).toBe('strong');
+	});
+
+	it('says calmly what is not wired, else what is left to prove', () => {
+		const notes = ['2 inputs open: nothing wired yet (ring and little)'];
+		expect(rowText(alertRow(makePicture({...calm, notes}), glyphs))).toBe(` ${notes[0]}`);
+		const left = withChannel(proven, 'ring', {state: 'waiting'});
+		expect(rowText(alertRow(makePicture(left), glyphs))).toBe(' Not yet proven: ring (move it)');
+	});
+
 	it('names what moved last when there is nothing else to say', () => {
-		expect(rowText(alertRow(makePicture(calm), glyphs))).toMatch(/^ Moved last: \S+ at 0:1\d$/);
+		expect(rowText(alertRow(makePicture(proven), glyphs))).toMatch(/^ Moved last: \S+ at 0:1\d$/);
 		expect(rowText(alertRow(makePicture({...calm, channels: []}), glyphs))).toBe(' Nothing has moved yet.');
 	});
 

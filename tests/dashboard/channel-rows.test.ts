@@ -29,7 +29,7 @@ const options = {width: 79, glyphs, changedLast: false, selected: false, worst: 
 describe('channelRow', () => {
 	it('says in one line what is known of a channel', () => {
 		const text = rowText(channelRow(ring, ring, options));
-		expect(text).toMatch(/^ {2}ring {5}\S+ {3}512 {5}103–900 {3}±1\.2 {2}proven {2}$/);
+		expect(text).toMatch(/^ {2}ring {5}\S+ {3}512 {5}103–900 {3}±1\.2 {2}proven {3}$/);
 	});
 
 	it('is exactly as wide as its head at every width', () => {
@@ -47,7 +47,26 @@ describe('channelRow', () => {
 
 	it('names the worst open finding’s status by its letter', () => {
 		const worst = makeFinding({status: 'out-of-spec'});
-		expect(rowText(channelRow({...ring, state: 'faulty'}, ring, {...options, worst}))).toMatch(/ S faulty$/);
+		expect(rowText(channelRow({...ring, state: 'faulty'}, ring, {...options, worst}))).toMatch(/ S faulty $/);
+	});
+
+	it.each(['proven', 'waiting', 'open', 'lost', 'faulty', 'learning', 'spare'] as const)(
+		'writes the state %s out',
+		state => {
+			const worst = makeFinding({status: 'maintenance'});
+			expect(rowText(channelRow({...ring, state}, ring, options)).trimEnd()).toMatch(new RegExp(`  ${state}$`));
+			// Of a channel that is learning nothing else is judged.
+			if (state === 'learning') return;
+			expect(rowText(channelRow({...ring, state}, ring, {...options, worst})).trimEnd()).toMatch(
+				new RegExp(` M ${state}$`),
+			);
+		},
+	);
+
+	it('draws an open pin no louder than one that waits: while wiring it is no fault', () => {
+		const tone = (state: ChannelView['state']) => channelRow({...ring, state}, ring, options).at(-1)?.tone;
+		expect(tone('open')).toBe(tone('waiting'));
+		expect(tone('lost')).toBe('failure');
 	});
 
 	it('points at what changed last', () => {
@@ -67,7 +86,7 @@ describe('channelRow', () => {
 			restNoise: null,
 			state: 'waiting',
 		};
-		expect(rowText(channelRow(none, none, options))).toMatch(/·+ {5}– {11}– {6}– {2}waiting $/);
+		expect(rowText(channelRow(none, none, options))).toMatch(/·+ {5}– {11}– {6}– {2}waiting {2}$/);
 	});
 });
 

@@ -17,6 +17,15 @@ const over = makeFinding({code: 'stall', channel: null, status: 'out-of-spec', f
 const snapshot = {...healthy, findings: [older, newer, over]};
 
 describe('listedFindings', () => {
+	it('has on top what to do first, also where that is older', () => {
+		const first = {...older, first: true};
+		expect(listedFindings({...healthy, findings: [first, newer, over]}).map(({code}) => code)).toEqual([
+			'dropout',
+			'floating-input',
+			'stall',
+		]);
+	});
+
 	it('has what is open first, newest first', () => {
 		expect(listedFindings(snapshot).map(({code}) => code)).toEqual(['floating-input', 'dropout', 'stall']);
 	});
@@ -44,6 +53,13 @@ describe('findingPanel', () => {
 			'   → Volts from the input pin to ground.',
 			expect.stringContaining('stall'),
 		]);
+	});
+
+	it('says what to do first, with its next step, before it counts the rest', () => {
+		const rows = findingPanel({...healthy, findings: [{...older, first: true}, newer]}, 60, 4, glyphs).map(rowText);
+		expect(rows[0]).toBe(' DO FIRST   findings: 2 open, 0 over');
+		expect(rows[1]).toContain('dropout');
+		expect(rows[2]).toContain('→ Volts from the input pin');
 	});
 
 	it('keeps the newest one’s next step and counts what it can’t show', () => {
@@ -79,15 +95,15 @@ describe('findingText', () => {
 		expect(more).toContain(' remedy');
 	});
 
-	it('says the usual caution once, whether it comes with the advice or from the catalogue', () => {
-		const fault = findFault('floating-input')!;
-		expect(fault.caution).toBeTruthy();
-		const count = (advice: string[]) =>
-			findingText({...newer, advice}, fault, 500, glyphs)
-				.rest.map(rowText)
-				.filter(line => line.includes(fault.caution!)).length;
-		expect(count(['Measure.'])).toBe(1);
-		expect(count(['Measure.', `Caution: ${fault.caution}`])).toBe(1);
+	it('ends with the cautions of the advice, each once', () => {
+		const {rest} = findingText({...newer, cautions: ['Power off first.']}, findFault('floating-input'), 500, glyphs);
+		expect(rest.map(rowText).slice(-2)).toEqual([' caution', ' ! Power off first.']);
+		expect(rest.filter(line => rowText(line).includes('Power off first.'))).toHaveLength(1);
+	});
+
+	it('says of a mended finding that it is', () => {
+		const mended = {...over, mended: true};
+		expect(rowText(findingRow(mended, 60, glyphs))).toMatch(/mended 0:20–0:22$/);
 	});
 
 	it('stays within its width', () => {
