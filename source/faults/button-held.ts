@@ -50,7 +50,7 @@ export const buttonHeld: Fault = {
 			},
 			gates: [
 				ground('others', 'another button to compare with', features => features.buttons.length > 1),
-				chances('held', watchedSeconds, 'leave the buttons alone'),
+				chances('held', watchedOrChanged, 'leave the buttons alone'),
 				unless('constant', 'one state from the first frame on', (features, b) =>
 					features.buttons[b].edges > 0 ? 'it has changed' : undefined,
 				),
@@ -67,6 +67,11 @@ export const buttonHeld: Fault = {
 		},
 	],
 };
+
+/** A button that has changed was not held from the start: no more seconds are needed to see that. */
+function watchedOrChanged(features: Features, b: number): number | undefined {
+	return features.buttons[b].edges > 0 ? Number.POSITIVE_INFINITY : watchedSeconds(features, b);
+}
 
 /** What speaks against a constant button being pressed; undefined where nothing does. */
 function whyNotHeld(features: Features, b: number): string | undefined {

@@ -10,7 +10,7 @@ const rest: Limit = {
 	raise: 2,
 	must: null,
 	mustNot: null,
-	unit: 's lying still',
+	unit: 's lying still there',
 	because: 'a stick that is held aside for a moment does not rest there; common practice, no source',
 };
 

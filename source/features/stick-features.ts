@@ -13,6 +13,9 @@ const stillSeconds = 0.2;
 const stillShare = 0.006;
 const stillNoises = 6;
 
+/** Of an axis noisier than this share of full scale, rms, nobody can tell whether it lies still: that is excess-noise. */
+const noisyShare = 0.015;
+
 /** A rest point this far from the one in force, as a share of half scale, makes another thing of every push before it. */
 const otherRestShare = 0.22;
 
@@ -116,7 +119,7 @@ export class StickFeatures implements Watch {
 		return this.rest.placesFrom(most);
 	}
 
-	/** Seconds for which the axis has lain still. */
+	/** Seconds for which the axis has lain still near its rest point. */
 	restSeconds(a: number): number {
 		return this.rest.seconds(this.axisOf(a));
 	}
@@ -210,6 +213,7 @@ export class StickFeatures implements Watch {
 		let stillAxes = 0;
 		for (const axis of [0, 1] as const) {
 			const own = noise.of(axis === 0 ? this.x : this.y);
+			if (own >= noisyShare * scale.fullScale) continue;
 			if (!(ranges[axis][i] <= Math.max(stillShare * scale.fullScale, stillNoises * own))) continue;
 			stillAxes++;
 			this.rest.takeStill(axis, means[axis][i], t, 1 / rate);

@@ -15,6 +15,9 @@ const middleShare = 0.125;
 const atStopShare = 0.4;
 const middleSeconds = 0.5;
 
+/** Releases of a sound stick lie this near to each other (the must not of stick-no-return), as a share of full scale. */
+const nearShare = 0.02;
+
 /** Where a stick rests: the level at which each axis lies still, and the places to which it comes back when it is let go. */
 export class StickRest {
 	/** Releases so far; the last `kept` are held. */
@@ -83,9 +86,12 @@ export class StickRest {
 		return this.count[0];
 	}
 
-	/** Seconds for which an axis has lain still, of late ones where there are many. */
+	/** Seconds for which an axis has lain still near its rest point, of late ones where there are many. */
 	seconds(axis: number): number {
-		return this.levels.total(axis);
+		const point = this.point(axis);
+		if (point === undefined) return 0;
+		const share = (point - this.scale.railLow) / this.scale.fullScale;
+		return this.levels.secondsWithin(axis, share - nearShare, share + nearShare);
 	}
 
 	/** When an axis first lay still, seconds; NaN before. */

@@ -28,11 +28,6 @@ export class StillLevels {
 		if (this.totals[signal] > mostSeconds) this.halve(signal);
 	}
 
-	/** Seconds of stillness so far, of late ones where there are many. */
-	total(signal: number): number {
-		return this.totals[signal];
-	}
-
 	/** Seconds of stillness between two shares of full scale. */
 	secondsWithin(signal: number, from: number, to: number): number {
 		let sum = 0;
