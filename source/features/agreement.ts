@@ -42,7 +42,7 @@ export class Agreement implements MovementTaker {
 		const {history} = features;
 		// A movement of which more than half was measured before is the same one.
 		if ((hand.outFrame[place] + hand.inFrame[place]) / 2 <= this.until[f]) return;
-		const from = Math.max(features.epochFrame, history.firstAt(hand.outAt[place] - beforeSeconds));
+		const from = Math.max(features.epochFrameOf(f), history.firstAt(hand.outAt[place] - beforeSeconds));
 		const to = Math.min(history.count, history.firstAt(hand.inAt[place] + afterSeconds));
 		this.until[f] = hand.inFrame[place];
 		const correlation = withConsensus(features, hand, f, from, to);

@@ -132,7 +132,7 @@ function meanBetween(features: Features, a: number, from: number, to: number): n
 	const {history, analog} = features;
 	const column = analog.columns[a];
 	let [sum, count] = [0, 0];
-	for (let frame = Math.max(history.firstAt(from), features.epochFrame); frame < history.count && history.time(frame) <= to; frame++) {
+	for (let frame = Math.max(history.firstAt(from), features.epochFrameOf(a)); frame < history.count && history.time(frame) <= to; frame++) {
 		const reading = history.values[history.base(frame) + column];
 		if (Number.isNaN(reading)) continue;
 		sum += reading;

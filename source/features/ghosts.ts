@@ -107,7 +107,7 @@ export class Ghosts implements Watch {
 		const first = trips.at(model, number);
 		const last = trips.at(model, settled - 1);
 		const from = trips.startFrame[first];
-		if (from < Math.max(history.oldest, features.epochFrame)) return;
+		if (from < Math.max(history.oldest, features.epochFrameOf(a))) return;
 		const copy = this.copyOver(features, a, from, trips.endFrame[last] + 1);
 		this.from[a] = trips.startAt[first];
 		this.seenAt[a] = trips.endAt[last];

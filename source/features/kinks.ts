@@ -73,8 +73,8 @@ export class Kinks implements Watch {
 		// Kinks of others are looked for up to two frames later.
 		const wait = Math.max(half, nearFrames + reach);
 		for (let a = 0; a < this.channels; a++) {
-			const first = Number.isNaN(this.cursor[a]) ? features.epochFrame : this.cursor[a];
-			const from = Math.max(first, features.epochFrame + wait, features.history.oldest + wait);
+			const first = Number.isNaN(this.cursor[a]) ? features.epochFrameOf(a) : this.cursor[a];
+			const from = Math.max(first, features.epochFrameOf(a) + wait, features.history.oldest + wait);
 			const to = features.history.count - wait;
 			if (to <= from) continue;
 			if (rate >= leastRate) this.judge(a, features, from, to, half, rate);

@@ -161,7 +161,7 @@ export class OwnTravel implements Watch {
 		let count = 0;
 		let [sumModel, sumOwn, frames] = [0, 0, 0];
 		let end = from + sliceSeconds;
-		for (let frame = Math.max(history.firstAt(from), features.epochFrame); frame <= history.count; frame++) {
+		for (let frame = Math.max(history.firstAt(from), features.epochFrameOf(a)); frame <= history.count; frame++) {
 			const t = frame < history.count ? history.time(frame) : Number.POSITIVE_INFINITY;
 			if (t >= end) {
 				if (frames > 0) {

@@ -105,7 +105,7 @@ export class Plays implements MovementTaker {
 		const {trips} = analog;
 		const own = trips.at(f, trip);
 		const from = Math.max(
-			features.epochFrame,
+			features.epochFrameOf(f),
 			history.firstAt(Math.min(trips.outAt[own], hand.outAt[place]) - aroundSeconds),
 		);
 		const until = Math.max(trips.inAt[own], hand.inAt[place]) + aroundSeconds;

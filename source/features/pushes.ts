@@ -102,7 +102,7 @@ export class Pushes implements Watch {
 		const way = Math.abs(trips.way[place]);
 		const from = trips.outFrame[place];
 		const to = Math.min(history.count, trips.inFrame[place] + 2);
-		if (way < noises * noise.of(source) || from < Math.max(history.oldest, features.epochFrame)) return;
+		if (way < noises * noise.of(source) || from < Math.max(history.oldest, features.epochFrameOf(a))) return;
 		const copy = bestCopy(history, columns[source], columns[a], from, to);
 		if (copy === undefined) return;
 		const i = a * kept + (this.count[a] % kept);

@@ -81,8 +81,8 @@ export class RailStretches implements Watch {
 		const lowest = scale.railLow + band;
 		const highest = scale.railHigh - band;
 		for (let a = 0; a < this.channels; a++) {
-			const first = Number.isNaN(this.cursor[a]) ? features.epochFrame : this.cursor[a];
-			const from = Math.max(first, history.oldest, features.epochFrame);
+			const first = Number.isNaN(this.cursor[a]) ? features.epochFrameOf(a) : this.cursor[a];
+			const from = Math.max(first, history.oldest, features.epochFrameOf(a));
 			// The last frame waits: where it is left to, the next one tells.
 			const to = history.count - 1;
 			const at = rows.at(rows.count - 1, a);
@@ -137,7 +137,7 @@ export class RailStretches implements Watch {
 		this.now[a] = rail;
 		this.since[a] = history.time(frame);
 		const before = frame - leapFrames;
-		const known = before >= Math.max(features.epochFrame, history.oldest);
+		const known = before >= Math.max(features.epochFrameOf(a), history.oldest);
 		this.entered[a] = known ? Math.abs(reading - values[history.base(before) + column]) : 0;
 	}
 
