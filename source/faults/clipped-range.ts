@@ -1,5 +1,14 @@
 import {cordCaution, overvoltageCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+import {isUnscaled} from './gates/firmware-scales.ts';
+import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
+import {atLeast, chances, unless} from './gates/gate.ts';
+
+/** A channel that never travels is stuck at its rail, not clipped. */
+const travels = unless('travels', 'a channel that has gone there and back', ({analog}, a) =>
+	analog.trips.count[a] > 1 ? undefined : `${analog.trips.count[a]} trips`,
+);
 
 /** out-of-spec: part of the travel is lost, the rest is right. */
 export const clippedRange: Fault = {
@@ -42,5 +51,50 @@ export const clippedRange: Fault = {
 		'Teach the firmware its limits again with the glove on.',
 	],
 	caution: `${cordCaution} ${overvoltageCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'share',
+			limits: {
+				moving: {
+					raise: 3,
+					must: null,
+					mustNot: null,
+					unit: 's in which the other fingers move',
+					because: 'two closings and two openings at the pace of a grasp (facts H-real: a stroke takes 0.3 s and more)',
+				},
+				share: {
+					raise: 0.1,
+					clear: 0.05,
+					must: 0.1,
+					mustNot: null,
+					unit: "of the hand's moving time at a rail",
+					because:
+						'a finger that just touches its rail at the end of a stroke is there for the slowest few hundredths of it; a tenth of the moving time is a fifth of the travel lost (minimum-jerk stroke: 0.2 of the time for the last 6 %)',
+				},
+			},
+			gates: [
+				isFinger,
+				hasCompany,
+				chances('moving', (features, a) => features.railTime.seconds(a, features.framesPerSecond ?? 1), wholeHand),
+				travels,
+				isUnscaled,
+				atLeast('share', (features, a) => features.railTime.share(a)),
+			],
+			sign: (features, a) => {
+				const {low, high, moving} = features.railTime;
+				const end = low[a] > high[a] ? 'low' : 'high';
+				const share = features.railTime.share(a);
+				return {
+					from: features.epochFrom,
+					summary: `${features.analogName(a)} lies flat at the ${end} end of the scale for ${figure(share)} of the time in which the hand moves.`,
+					evidence: {
+						end,
+						shareOfMovingTime: figure(share),
+						movingFrames: Math.round(moving[a]),
+						spanPercentFs: percentFs(features, features.analog.spans.of(a)),
+					},
+				};
+			},
+		},
+	],
 };

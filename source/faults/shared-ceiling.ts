@@ -1,5 +1,26 @@
+import type {Features} from '../features/features.ts';
 import {overvoltageCaution, referenceCaution, rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+import {wholeHand} from './gates/fingers.ts';
+import {atLeast, chances, type Limit} from './gates/gate.ts';
+
+const flat: Limit = {
+	raise: 0.02,
+	must: 0.02,
+	mustNot: null,
+	unit: 'of the time at its own top, within 0.3 % FS',
+	because: 'closed fists differ by several per cent from one to the next (facts H-real: ends scatter by 5 % of span and more); a ceiling does not',
+};
+
+function mostMovements({hands}: Features): number {
+	return Math.max(0, ...hands.flatMap(hand => hand.fingers.map(f => hand.count[f])));
+}
+
+/** The fingers that flatten together now. */
+function ceiling(features: Features) {
+	return features.ceilings.group(features, flat.raise);
+}
 
 /** out-of-spec: the readings are right, a third of the range unused. */
 export const sharedCeiling: Fault = {
@@ -29,5 +50,44 @@ export const sharedCeiling: Fault = {
 		'Mend the common supply.',
 	],
 	caution: `${overvoltageCaution} ${referenceCaution} ${rewiringCaution}`,
-	ways: [],
+	ways: [
+		{
+			name: 'tops',
+			limits: {
+				movements: {
+					raise: 2,
+					must: 2,
+					mustNot: null,
+					unit: 'whole-hand movements',
+					because: 'a top is a top once the hand has closed and opened',
+				},
+				flat,
+				fingers: {
+					raise: 3,
+					clear: 2,
+					must: 3,
+					mustNot: 1,
+					unit: 'fingers that end within 1 % FS of each other, at 50 to 95 % FS',
+					because: 'two tops may be alike by chance; three of hands whose ends differ by tens of per cent hardly (design §5.4)',
+				},
+			},
+			gates: [
+				chances('movements', mostMovements, wholeHand),
+				atLeast('fingers', features => ceiling(features).fingers.length),
+			],
+			sign: features => {
+				const {fingers, level} = ceiling(features);
+				return {
+					from: features.epochFrom,
+					summary: `${fingers.length} fingers flatten at the same ${percentFs(features, level)} % FS when the hand closes.`,
+					evidence: {
+						levelPercentFs: percentFs(features, level),
+						levelCounts: Math.round(level),
+						fingers: fingers.map(a => features.analogName(a)).join(', '),
+						impliedSupplyOfReference: figure(level / features.scale.fullScale),
+					},
+				};
+			},
+		},
+	],
 };

@@ -1,4 +1,37 @@
-import type {Fault} from './fault.ts';
+import type {Features} from '../features/features.ts';
+import {tenBit, twelveBit} from '../features/scale-signs.ts';
+import type {Fault, Sign} from './fault.ts';
+import {figure, percentFs} from './figures.ts';
+import {widestSpan, wholeHandCycles} from './gates/small-spans.ts';
+import {atLeast, atMost, chances, ground, type Limit} from './gates/gate.ts';
+
+const watched: Limit = {
+	raise: 3,
+	must: 3,
+	mustNot: null,
+	unit: 's watched',
+	because: 'single readings may be two numbers run together on the line (specs B)',
+};
+
+/** Readings with a unit are no counts. */
+const areCounts = ground('counts', 'readings in counts', ({scale}) => !scale.foreign);
+
+/** Full scale was declared, by the user or a sheet. */
+const isDeclared = ground('declared', 'a declared full scale', ({scale}) => scale.declared !== null);
+
+const isDeclaredAboveTenBit = ground('above 10 bit', 'a declared full scale above 1023', ({scale}) => (scale.declared ?? 0) > tenBit);
+
+function seconds(features: Features): number {
+	return features.now - features.epochFrom;
+}
+
+function conclude(features: Features, summary: string, shouldBe: number, evidence: Sign['evidence']): Sign {
+	return {
+		from: features.epochFrom,
+		summary: `${summary} Full scale should be ${shouldBe}: in the firmware's setting and in the host's.`,
+		evidence: {...evidence, shouldBe, set: features.scale.declared ?? features.scale.fullScale},
+	};
+}
 
 /** out-of-spec: every percentage is off until the declaration is put right. */
 export const wrongFullScale: Fault = {
@@ -23,5 +56,138 @@ export const wrongFullScale: Fault = {
 		'Put the right full_scale into the sheet, or leave --full-scale out and let it be found out.',
 		"Set the converter's resolution in the firmware explicitly.",
 	],
-	ways: [],
+	ways: [
+		{
+			name: 'above',
+			limits: {
+				watched,
+				above: {
+					raise: 4,
+					must: 1,
+					mustNot: null,
+					unit: 'readings above the declared scale, several in a block',
+					because: 'a damaged line or two show single ones; a channel dwells where it is',
+				},
+			},
+			gates: [
+				areCounts,
+				isDeclared,
+				chances('watched', seconds, 'leave the glove on for three seconds'),
+				atLeast('above', ({scale}) => scale.aboveDeclared),
+			],
+			sign: features => {
+				const {highest, aboveDeclared} = features.scale;
+				return conclude(features, `Readings go up to ${highest}.`, highest > twelveBit ? features.scale.fullScale : twelveBit, {highest, readingsAbove: aboveDeclared});
+			},
+		},
+		{
+			name: 'pinned',
+			limits: {
+				watched,
+				pinned: {
+					raise: 3,
+					must: 3,
+					mustNot: 1,
+					unit: 'channels that lie at exactly 1023 for a second and never above, none of them ever at 0 for a second',
+					because: '12-bit readings limited to 10 bit end there; a clipped pot is one channel, firmware that scales reaches 0 as well',
+				},
+			},
+			gates: [
+				areCounts,
+				chances('watched', seconds, 'leave the glove on for three seconds'),
+				atLeast('pinned', features => (features.scale.fullScale === tenBit ? features.scaleSigns.pinnedAtTenBit(features) : 0)),
+			],
+			sign: features => {
+				const pinned = features.scaleSigns.pinnedAtTenBit(features);
+				return conclude(features, `${pinned} channels lie at exactly 1023 and never above.`, twelveBit, {pinned});
+			},
+		},
+		{
+			name: 'below zero',
+			limits: {
+				watched,
+				below: {
+					raise: 1,
+					must: 1,
+					mustNot: 0,
+					unit: 'fingers with whole numbers below 0 whose other end is above 0 and within the scale',
+					because: 'a flip computed with too small a number: 1023 − 4095 = −3072; centred sticks and gloves that are signed throughout are no such fingers (specs B)',
+				},
+			},
+			gates: [
+				areCounts,
+				chances('watched', seconds, 'leave the glove on for three seconds'),
+				atLeast('below', features => features.scaleSigns.fingersBelowZero(features)),
+			],
+			sign: features => {
+				const fingers = features.scaleSigns.fingersBelowZero(features);
+				return conclude(features, `${fingers} finger${fingers === 1 ? '' : 's'} read whole numbers below 0: the firmware flips them with too small a number.`, twelveBit, {fingersBelowZero: fingers});
+			},
+		},
+		{
+			name: 'ten bit',
+			limits: {
+				watched,
+				highest: {
+					raise: 1023,
+					must: 1023,
+					mustNot: null,
+					unit: 'as the highest reading',
+					because: 'a 10-bit converter gives nothing above',
+				},
+				fingers: {
+					raise: 3,
+					must: 3,
+					mustNot: 1,
+					unit: 'fingers that reach 1000 (or a stick that rests within 6 % of 511.5 on both axes)',
+					because: 'on 12 bit 1000 is a quarter of the scale: three fingers stopping just there is chance; a stick rests in the middle of its own scale',
+				},
+			},
+			gates: [
+				areCounts,
+				isDeclaredAboveTenBit,
+				chances('watched', seconds, 'leave the glove on for three seconds'),
+				atMost('highest', ({scale}) => scale.highest),
+				atLeast('fingers', features => {
+					const {fingers, stickRests} = features.scaleSigns.likeTenBit(features);
+					return stickRests ? Number.POSITIVE_INFINITY : fingers;
+				}),
+			],
+			sign: features => {
+				const {fingers, stickRests} = features.scaleSigns.likeTenBit(features);
+				return conclude(features, `Nothing exceeds ${features.scale.highest}${stickRests ? ' and the stick rests at the middle of 10 bit' : ''}.`, tenBit, {highest: features.scale.highest, fingersAbove1000: fingers});
+			},
+		},
+		{
+			name: 'small spans',
+			limits: {
+				cycles: {
+					raise: 3,
+					must: 3,
+					mustNot: null,
+					unit: 'whole-hand cycles',
+					because: 'design §5.4: three closings and three openings',
+				},
+				spans: {
+					raise: 5,
+					clear: 8,
+					must: 5,
+					mustNot: null,
+					unit: '% FS at the most on every finger',
+					because: 'a question, not a fault: a reel that uses a twentieth of its track, or a scale that is too large',
+				},
+			},
+			gates: [
+				areCounts,
+				chances('cycles', wholeHandCycles, 'open and close the whole hand'),
+				atMost('spans', widestSpan),
+			],
+			sign: features => ({
+				from: features.epochFrom,
+				status: 'function-check',
+				summary: `Every finger uses at most ${percentFs(features, Math.max(...features.hands.flatMap(({fingers}) => fingers.map(f => features.analog.spans.of(f)))))} % of full scale: right scale, right wiring?`,
+				evidence: {widestSpanPercentFs: figure(widestSpan(features) ?? 0)},
+			}),
+		},
+	],
 };

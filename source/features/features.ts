@@ -2,6 +2,7 @@ import type {Channel, Layout} from '../framing/layout.ts';
 import {Agreement} from './agreement.ts';
 import {AnalogFeatures} from './analog-features.ts';
 import {ButtonFeatures} from './button-features.ts';
+import {Ceilings} from './ceilings.ts';
 import {ChannelRows} from './channel-rows.ts';
 import {EqualPairs} from './equal-pairs.ts';
 import {Follow} from './follow.ts';
@@ -22,7 +23,9 @@ import {Proof, unprovenWay} from './proof.ts';
 import {Pushes} from './pushes.ts';
 import {Quiet} from './quiet.ts';
 import {RailStretches} from './rail-stretches.ts';
+import {RailTime} from './rail-time.ts';
 import {Scale} from './scale.ts';
+import {ScaleSigns} from './scale-signs.ts';
 import {Sinks} from './sinks.ts';
 import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
@@ -64,6 +67,10 @@ export class Features {
 	readonly railStretches: RailStretches;
 	readonly kinks: Kinks;
 	readonly ownTravel: OwnTravel;
+	/** What speaks for clipping, a shared ceiling and another full scale. */
+	readonly railTime: RailTime;
+	readonly ceilings: Ceilings;
+	readonly scaleSigns: ScaleSigns;
 	/** What channels have from mains, supply and each other. */
 	readonly mainsLines: MainsLines;
 	readonly supplyLeaps: SupplyLeaps;
@@ -154,6 +161,9 @@ export class Features {
 		this.railStretches = new RailStretches(analog.length, learned);
 		this.kinks = new Kinks(analog.length, learned);
 		this.ownTravel = new OwnTravel(analog.length, learned);
+		this.railTime = new RailTime(analog.length, learned);
+		this.ceilings = new Ceilings(analog.length, learned);
+		this.scaleSigns = new ScaleSigns(analog.length, learned);
 		this.mainsLines = new MainsLines(analog.length, learned);
 		this.supplyLeaps = new SupplyLeaps(learned);
 		this.pushes = new Pushes(analog.length, learned);
@@ -176,6 +186,9 @@ export class Features {
 			this.sinks,
 			this.quiet,
 			this.ownTravel,
+			this.railTime,
+			this.ceilings,
+			this.scaleSigns,
 			this.railStretches,
 			this.kinks,
 			this.mainsLines,

@@ -1,0 +1,19 @@
+import type {Features} from '../../features/features.ts';
+
+/** Closings and openings of the whole hand in pairs, seen from the finger that has seen the most. */
+export function wholeHandCycles({hands}: Features): number {
+	let most = 0;
+	for (const hand of hands)
+		for (const f of hand.fingers) {
+			const {closings, openings} = hand.movementsSince(f, 0);
+			most = Math.max(most, Math.min(closings, openings));
+		}
+	return most;
+}
+
+/** The widest span of any finger that is wired, % FS; undefined without a finger that has moved. */
+export function widestSpan(features: Features): number | undefined {
+	const {spans, trips} = features.analog;
+	const fingers = features.hands.flatMap(hand => hand.fingers.filter(f => features.isFinger(f) && trips.count[f] > 0));
+	return fingers.length === 0 ? undefined : features.percent(Math.max(...fingers.map(f => spans.of(f))));
+}

@@ -1,0 +1,90 @@
+import type {Features, Watch} from './features.ts';
+import {ceilingShares} from './scaling.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** Tops within this share of full scale of each other are one level. */
+const alike = 0.01;
+
+/** Flat at its top: within this share of full scale. */
+const flatShare = 0.003;
+
+/** Closed ends that a finger has shown. */
+const leastMovements = 2;
+
+/** Fingers that flatten at one level below full scale at the closed end. */
+export type Ceiling = {readonly fingers: readonly number[]; readonly level: number};
+
+/** How long each finger has lain flat at its own top: what a ceiling of the supply makes of the end of a closing. */
+export class Ceilings implements Watch {
+	private readonly flat: Float64Array;
+	private readonly frames: Float64Array;
+	private readonly top: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.flat = state.floats(channels);
+		this.frames = state.floats(channels);
+		this.top = state.floats(channels, Number.NaN);
+	}
+
+	/** Share of its frames in which a channel lies flat at its top, 0…1. */
+	flatShareOf(a: number): number {
+		return this.frames[a] === 0 ? 0 : this.flat[a] / this.frames[a];
+	}
+
+	/** The largest group of fingers with tops alike, each flat there for at least a share of its frames; level in counts. */
+	group(features: Features, leastFlat: number): Ceiling {
+		const {scale, hands} = features;
+		const shown = hands.flatMap(hand =>
+			hand.fingers.filter(f => {
+				const share = (this.top[f] - scale.railLow) / scale.fullScale;
+				const within = share >= ceilingShares.least && share <= ceilingShares.most;
+				return (
+					within && features.isFinger(f) && hand.sense[f] > 0 && hand.count[f] >= leastMovements && this.flatShareOf(f) >= leastFlat
+				);
+			}),
+		);
+		let best: Ceiling = {fingers: [], level: 0};
+		for (const f of shown) {
+			const fingers = shown.filter(o => Math.abs(this.top[o] - this.top[f]) <= alike * scale.fullScale);
+			if (fingers.length > best.fingers.length) best = {fingers, level: this.top[f] - scale.railLow};
+		}
+		return best;
+	}
+
+	close(features: Features): void {
+		const {rows, spans} = features.analog;
+		const band = flatShare * features.scale.fullScale;
+		const newest = rows.count - 1;
+		const frames = rows.frames[rows.slot(newest)];
+		for (let a = 0; a < this.channels; a++) {
+			const top = spans.high[a];
+			if (Number.isNaN(top)) continue;
+			// Where the top rises, what was flat below it was no top.
+			if (!(Math.abs(top - this.top[a]) <= band)) {
+				this.flat[a] = 0;
+				this.top[a] = top;
+			}
+			const at = rows.at(newest, a);
+			this.frames[a] += frames;
+			if (rows.high[at] < top - band) continue;
+			if (rows.low[at] >= top - band) this.flat[a] += frames;
+			else this.flat[a] += this.countFlat(features, a, rows.firstFrame[rows.slot(newest)], frames, top - band);
+		}
+	}
+
+	forget(a: number): void {
+		this.flat[a] = 0;
+		this.frames[a] = 0;
+		this.top[a] = Number.NaN;
+	}
+
+	private countFlat({history, analog}: Features, a: number, first: number, frames: number, least: number): number {
+		let count = 0;
+		for (let frame = first; frame < first + frames; frame++)
+			if (history.values[history.base(frame) + analog.columns[a]] >= least) count++;
+		return count;
+	}
+}

@@ -1,0 +1,80 @@
+import type {Features, Watch} from './features.ts';
+import type {StateBlock} from './state-block.ts';
+
+/** The hand moves where half of the other fingers go so far, as shares of their own span and rest noises, in half a second. */
+const ofSpan = 0.05;
+const noises = 4;
+const halfSeconds = 0.25;
+const mostFingers = 0.5;
+
+/** At a rail: within this share of full scale. */
+const railShare = 0.003;
+
+/** How much of the hand's moving time each finger spends at a rail, where it runs into it before its travel ends. */
+export class RailTime implements Watch {
+	/** Frames in which the other fingers moved, and of these the ones at the low and at the high rail. */
+	readonly moving: Float64Array;
+	readonly low: Float64Array;
+	readonly high: Float64Array;
+	private readonly cursor: Float64Array;
+
+	constructor(
+		private readonly channels: number,
+		state: StateBlock,
+	) {
+		this.moving = state.floats(channels);
+		this.low = state.floats(channels);
+		this.high = state.floats(channels);
+		this.cursor = state.floats(channels);
+	}
+
+	/** Share of the hand's moving time at a rail, 0…1; 0 before it moved. */
+	share(a: number): number {
+		return this.moving[a] === 0 ? 0 : (this.low[a] + this.high[a]) / this.moving[a];
+	}
+
+	/** Seconds in which the hand has moved, at a frame rate. */
+	seconds(a: number, framesPerSecond: number): number {
+		return this.moving[a] / Math.max(1, framesPerSecond);
+	}
+
+	close(features: Features): void {
+		const {rows} = features.analog;
+		const newest = rows.slot(rows.count - 1);
+		const rate = rows.frames[newest] / (rows.end[newest] - rows.start[newest]);
+		const half = Math.max(1, Math.round(halfSeconds * rate));
+		for (let a = 0; a < this.channels; a++) if (features.isFinger(a)) this.take(features, a, half);
+	}
+
+	forget(a: number): void {
+		this.moving[a] = 0;
+		this.low[a] = 0;
+		this.high[a] = 0;
+	}
+
+	private take(features: Features, a: number, half: number): void {
+		const {history, analog, scale} = features;
+		const {columns, spans, noise} = analog;
+		const {values} = history;
+		const others = (features.handAt(a)?.others(a) ?? []).filter(o => spans.of(o) > 0);
+		const needed = Math.max(1, mostFingers * others.length);
+		const band = railShare * scale.fullScale;
+		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
+		const last = history.count - half;
+		let frame = Math.max(this.cursor[a], features.epochFrame + half, history.oldest + half);
+		for (; frame < last; frame++) {
+			const reading = values[history.base(frame) + columns[a]];
+			const [later, earlier] = [history.base(frame + half), history.base(frame - half)];
+			let moving = 0;
+			for (const o of others) {
+				const way = Math.abs(values[later + columns[o]] - values[earlier + columns[o]]);
+				if (way >= Math.max(ofSpan * spans.of(o), noises * noise.of(o))) moving++;
+			}
+			if (moving < needed) continue;
+			this.moving[a]++;
+			if (reading <= lowRail) this.low[a]++;
+			else if (reading >= highRail) this.high[a]++;
+		}
+		this.cursor[a] = frame;
+	}
+}
