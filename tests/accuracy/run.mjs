@@ -12,7 +12,7 @@ const folder = mkdtempSync(join(root, 'node_modules/.accuracy-'));
 const outfile = join(folder, 'run.mjs');
 try {
 	await build({
-		entryPoints: [join(here, 'run.ts')],
+		entryPoints: [join(here, process.argv.includes('--learning') ? 'learning.ts' : 'run.ts')],
 		outfile,
 		bundle: true,
 		format: 'esm',
