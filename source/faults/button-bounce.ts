@@ -90,8 +90,10 @@ export const buttonBounce: Fault = {
 			},
 			gates: [
 				isButton,
-				ground('rate', 'frames that follow each other fast enough to show a bounce', features =>
-					(features.framesPerSecond ?? 0) >= rate.raise,
+				ground(
+					'rate',
+					'frames that follow each other fast enough to show a bounce',
+					features => (features.framesPerSecond ?? 0) >= rate.raise,
 				),
 				chances('presses', (features, b) => features.buttons[b].presses, 'press and release the button'),
 				atLeast('bounced', (features, b) => lately(features, b).bounced),

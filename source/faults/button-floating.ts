@@ -47,7 +47,8 @@ const tapped: Limit = {
 	must: null,
 	mustNot: 70,
 	unit: 'edges in that time',
-	because: 'nobody presses and lets go more than seven times a second (tapping-rate studies, from memory): 70 edges in 5 s',
+	because:
+		'nobody presses and lets go more than seven times a second (tapping-rate studies, from memory): 70 edges in 5 s',
 };
 
 const even: Limit = {
@@ -82,7 +83,13 @@ const changed: Limit = {
 	because: 'chance changes half of them',
 };
 
-const touches: Limit = {raise: 5, must: null, mustNot: null, unit: 'touches', because: 'five chances of a half are one in 32'};
+const touches: Limit = {
+	raise: 5,
+	must: null,
+	mustNot: null,
+	unit: 'touches',
+	because: 'five chances of a half are one in 32',
+};
 
 const limits = {watched, edges, short, frames, untapped, tapped, even, telling, perTouch, changed, touches};
 

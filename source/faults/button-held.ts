@@ -79,7 +79,8 @@ function whyNotHeld(features: Features, b: number): string | undefined {
 	const own = buttons[b].state;
 	const others = buttons.filter((other, i) => i !== b && other.state !== -1);
 	const opposite = others.filter(({usual}) => usual !== own);
-	if (2 * opposite.length <= others.length) return `${others.length - opposite.length} of ${others.length} others idle at ${own}`;
+	if (2 * opposite.length <= others.length)
+		return `${others.length - opposite.length} of ${others.length} others idle at ${own}`;
 	// Of two buttons that never moved either may be the pressed one: buttons to ground with a pull-up idle high.
 	const isWitnessed = others.length > 1 || others.some(({edges}) => edges > 0);
 	return isWitnessed || own === 0 ? undefined : 'the only other one, which has not moved either, idles at 0';

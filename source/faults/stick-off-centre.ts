@@ -24,7 +24,11 @@ const off: Limit = {
 		'small stick modules are off by up to 5 % of the range, above 10 % one is suspect (common practice); between the two limits a rest point is known to a few tenths of a per cent',
 };
 
-const rests: Gate = chances('rest', (features, a) => stickOf(features).restSeconds(a), 'leave the stick alone for two seconds');
+const rests: Gate = chances(
+	'rest',
+	(features, a) => stickOf(features).restSeconds(a),
+	'leave the stick alone for two seconds',
+);
 
 const isOff: Gate = atLeast('off', (features, a) => {
 	const counts = offMiddle(features, a);
@@ -99,7 +103,11 @@ export const stickOffCentre: Fault = {
 			gates: [
 				isStick,
 				isScaleKnown,
-				chances('pushes', (features, a) => stickOf(features).pushCount(a), 'push the stick along this axis and let it go'),
+				chances(
+					'pushes',
+					(features, a) => stickOf(features).pushCount(a),
+					'push the stick along this axis and let it go',
+				),
 				rests,
 				isOff,
 			],

@@ -284,7 +284,13 @@ export class ColumnWatch {
 		const runs = value === this.first[column] ? this.firstRun : value === this.second[column] ? this.secondRun : null;
 		if (runs !== null && this.run[column] > runs[column]) runs[column] = this.run[column];
 		const isPressed = this.isPressed(column);
-		if (isPressed && !pressedBefore && this.restedAtOne[column] === 1 && this.edges[column] <= pressEdges && this.readsCounts())
+		if (
+			isPressed &&
+			!pressedBefore &&
+			this.restedAtOne[column] === 1 &&
+			this.edges[column] <= pressEdges &&
+			this.readsCounts()
+		)
 			this.pressed[column] = 1;
 		return before !== this.kind[column] || pressedBefore !== isPressed;
 	}

@@ -31,7 +31,10 @@ test.each([
 	['two releases only', releases(46, 54), {}],
 	[
 		'light pushes that are held on the way back',
-		[2, 4, 6, 8].flatMap(at => [{at, x: 90, restX: at === 6 ? 50 : 58}, {at: at + 1, x: at === 6 ? 0 : 16, hold: 0.2}]),
+		[2, 4, 6, 8].flatMap(at => [
+			{at, x: 90, restX: at === 6 ? 50 : 58},
+			{at: at + 1, x: at === 6 ? 0 : 16, hold: 0.2},
+		]),
 		{seconds: 12},
 	],
 	['light pushes inside the middle quarter', [2, 3, 4, 5].map((at, i) => ({at, x: i % 2 === 0 ? 20 : -20})), {}],

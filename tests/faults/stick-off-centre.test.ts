@@ -5,7 +5,11 @@ import {pushed, type Stick} from '../gloves/thumb-stick.ts';
 
 // Design §5.4, stick-off-centre: rests 12 % FS or more away from mid-scale; before the first push at function-check.
 
-const glove = (stick: Stick, more: Partial<Drawing> = {}): Drawing => ({channels: {thumb: held(20), ...stick}, seconds: 12, ...more});
+const glove = (stick: Stick, more: Partial<Drawing> = {}): Drawing => ({
+	channels: {thumb: held(20), ...stick},
+	seconds: 12,
+	...more,
+});
 const once = [{at: 5, x: 90, y: -90}];
 const findingOn = (session: Session, axis: string) =>
 	session.findings.find(({code, channel, to}) => code === 'stick-off-centre' && channel === axis && to === null);
@@ -64,6 +68,11 @@ test('waits for a push where the stick rests in the middle', () => {
 		sessionOver(glove(stick))
 			.snapshot()
 			.checks.find(({code, channel}) => code === 'stick-off-centre' && channel === 'stick-x');
-	expect(row(pushed([]))).toMatchObject({state: 'waiting', seen: 0, needed: 1, next: 'push the stick along this axis and let it go'});
+	expect(row(pushed([]))).toMatchObject({
+		state: 'waiting',
+		seen: 0,
+		needed: 1,
+		next: 'push the stick along this axis and let it go',
+	});
 	expect(row(pushed(once))).toMatchObject({state: 'clear'});
 });

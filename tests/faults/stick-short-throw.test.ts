@@ -5,18 +5,36 @@ import {along, pushed, type Stick, stopped, turned} from '../gloves/thumb-stick.
 // Design §5.4, stick-short-throw: 60 % of half scale or less on a side, after two turns, after three pushes that end
 // alike, or after two pushes to each of four short sides.
 
-const glove = (stick: Stick, more: Partial<Drawing> = {}): Drawing => ({channels: {thumb: held(20), ...stick}, seconds: 16, ...more});
+const glove = (stick: Stick, more: Partial<Drawing> = {}): Drawing => ({
+	channels: {thumb: held(20), ...stick},
+	seconds: 16,
+	...more,
+});
 const throws = (drawing: Drawing): string[] => found(sessionOver(drawing)).filter(code => code.startsWith('stick'));
 /** Two pushes to each side at these ends. */
 const four = (end: number, times: number): Stick =>
-	pushed([...along('x', new Array<number>(2 * times).fill(end).map((x, i) => (i % 2 === 0 ? x : -x))), ...along('y', new Array<number>(2 * times).fill(end).map((y, i) => (i % 2 === 0 ? y : -y)), 3 + 2 * times)]);
+	pushed([
+		...along(
+			'x',
+			new Array<number>(2 * times).fill(end).map((x, i) => (i % 2 === 0 ? x : -x)),
+		),
+		...along(
+			'y',
+			new Array<number>(2 * times).fill(end).map((y, i) => (i % 2 === 0 ? y : -y)),
+			3 + 2 * times,
+		),
+	]);
 const onX = ['stick-short-throw stick-x'];
 
 const board = {fullScale: 4095, noise: 0.34};
 
 test.each([
 	['a side stopped at 60 %, turned around twice', stopped(turned(2.1), 'stick-x', 0, 80), onX],
-	['a side that gives nothing at all, turned around four times: half of each turn is seen', stopped(turned(4.2), 'stick-x', 50, 100), onX],
+	[
+		'a side that gives nothing at all, turned around four times: half of each turn is seen',
+		stopped(turned(4.2), 'stick-x', 50, 100),
+		onX,
+	],
 	['three pushes that end at a stop', pushed(along('x', [60, 59, 58.5])), onX],
 	['three pushes to a stop, ends as far apart as a thumb makes them', pushed(along('x', [50, 47.4, 47.4])), onX],
 	['four of six pushes end at the stop', pushed(along('x', [50, 30, 50, 40, 50, 50])), onX],
@@ -62,5 +80,9 @@ test.each([
 	['turned around twice', turned(2.1), 'clear', 3],
 ])('%s, it waits or is clear', (_title, stick, state, seen) => {
 	const {checks} = sessionOver(glove(stick)).snapshot();
-	expect(checks.find(({code, channel}) => code === 'stick-short-throw' && channel === 'stick-x')).toMatchObject({state, seen, needed: 3});
+	expect(checks.find(({code, channel}) => code === 'stick-short-throw' && channel === 'stick-x')).toMatchObject({
+		state,
+		seen,
+		needed: 3,
+	});
 });

@@ -89,14 +89,21 @@ describe('unlabelled columns go by position', () => {
 	});
 
 	test('three fingers and two released buttons are known for that once the buttons are pressed', () => {
-		const lines = handFrames(300, 3).map((frame, i) => [...frame, i > 100 && i < 130 ? 0 : 1, i > 200 && i < 220 ? 0 : 1].join());
+		const lines = handFrames(300, 3).map((frame, i) =>
+			[...frame, i > 100 && i < 130 ? 0 : 1, i > 200 && i < 220 ? 0 : 1].join(),
+		);
 		expect(namesOf(lines)).toEqual(['thumb', 'index', 'middle', 'button-1', 'button-2']);
 	});
 
 	test('buttons say that only their place made them some, unless a label names them', () => {
-		const guesses = (lines: readonly string[]) => recordLines(lines, 0.01).recorder.layouts[0].channels.map(({isGuess}) => isGuess === true);
+		const guesses = (lines: readonly string[]) =>
+			recordLines(lines, 0.01).recorder.layouts[0].channels.map(({isGuess}) => isGuess === true);
 		expect(guesses(withColumns(5, () => [1]))).toEqual([false, false, false, false, false, true]);
-		expect(guesses(handFrames(40).map(([thumb, index]) => `thumb:${thumb},index:${index},button:1`))).toEqual([false, false, false]);
+		expect(guesses(handFrames(40).map(([thumb, index]) => `thumb:${thumb},index:${index},button:1`))).toEqual([
+			false,
+			false,
+			false,
+		]);
 	});
 
 	test('coarse steps do not make buttons of fingers', () => {

@@ -29,8 +29,16 @@ export function pushed(pushes: readonly Push[], restX = 50, restY = 50): Stick {
 		return through(...points);
 	};
 	return {
-		'stick-x': axis(restX, ({x = 0}) => x, push => push.restX),
-		'stick-y': axis(restY, ({y = 0}) => y, push => push.restY),
+		'stick-x': axis(
+			restX,
+			({x = 0}) => x,
+			push => push.restX,
+		),
+		'stick-y': axis(
+			restY,
+			({y = 0}) => y,
+			push => push.restY,
+		),
 	};
 }
 
@@ -41,7 +49,8 @@ export function along(axis: 'x' | 'y', ends: readonly number[], from = 3): Push[
 
 /** A stick that is turned around at `radius` percent of half scale, a second a turn, and rests at both ends. */
 export function turned(turns: number, radius = 95, from = 3): Stick {
-	const at = (t: number): number => Math.min(1, Math.max(0, (t - from) / way, 0), Math.max(0, (from + turns - t) / way));
+	const at = (t: number): number =>
+		Math.min(1, Math.max(0, (t - from) / way, 0), Math.max(0, (from + turns - t) / way));
 	const angle = (t: number): number => 2 * Math.PI * (t - from);
 	return {
 		'stick-x': t => 50 + (radius / 2) * at(t) * Math.cos(angle(t)),
