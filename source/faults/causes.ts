@@ -1,3 +1,5 @@
+import type {Status} from './fault-code.ts';
+
 /** Where the cause must be seen to explain the other. */
 type Where =
 	/** On the same channel. */
@@ -10,6 +12,8 @@ export type Cause = {
 	/** What the same readings would also be taken for. */
 	readonly explains: readonly string[];
 	readonly where: Where;
+	/** Found as this, it is but a question and hides nothing. */
+	readonly notAs?: Status;
 	/** The one cause that both would name. */
 	readonly because: string;
 };
@@ -43,8 +47,14 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'wrong-full-scale',
 		where: 'any',
-		explains: ['shared-ceiling', 'clipped-range', 'stick-off-centre', 'stick-short-throw', 'narrow-span', 'stuck-mid'],
-		because: 'a top that only looks like one because the scale was declared wrongly',
+		// "Right scale, right wiring?" of a glove all of whose fingers hardly move.
+		notAs: 'function-check',
+		explains: [
+			...['floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'rough-track'],
+			...['clipped-range', 'shared-ceiling', 'narrow-span', 'reversed-sensor', 'baseline-drift', 'backlash'],
+			...['stick-off-centre', 'stick-no-return', 'stick-short-throw'],
+		],
+		because: 'ends, middles and shares of a scale that is another are none',
 	},
 	{
 		cause: 'coarse-steps',
@@ -154,7 +164,9 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'broken-frames',
 		where: 'any',
-		explains: ['dropout', 'rough-track', 'uneven-frames', 'slow-frames'],
+		explains: [
+			...['dropout', 'rough-track', 'floating-input', 'mains-hum', 'excess-noise', 'uneven-frames', 'slow-frames'],
+		],
 		because: 'a damaged line is a frame not read, and a number that lost its front looks like a jump of the sensor',
 	},
 	{
@@ -178,14 +190,30 @@ export const causes: readonly Cause[] = [
 	{cause: 'port-lost', where: 'any', explains: ['silent', 'stall'], because: 'a port that is gone sends nothing'},
 ];
 
-/** What may explain a code: `[cause, where]` for each, made once from the table. */
-export const causesOf: ReadonlyMap<string, readonly (readonly [cause: string, where: Where])[]> = (() => {
-	const map = new Map<string, (readonly [string, Where])[]>();
-	for (const {cause, explains, where} of causes) {
-		for (const code of explains) map.set(code, [...(map.get(code) ?? []), [cause, where]]);
-	}
+/** What may explain each code, made once from the table. */
+const causesOf: ReadonlyMap<string, readonly Cause[]> = (() => {
+	const map = new Map<string, Cause[]>();
+	for (const cause of causes) for (const code of cause.explains) map.set(code, [...(map.get(code) ?? []), cause]);
 	return map;
 })();
+
+/** A finding as far as causes ask. */
+type Found = {readonly code: string; readonly channel: string | null; readonly status: Status};
+
+/** Whether anything may explain a code. */
+export function hasCauses(code: string): boolean {
+	return causesOf.has(code);
+}
+
+/** Whether a finding may explain what would be found as `code` on a channel (null: the link), were it seen at the same time. */
+export function mayExplain(found: Found, code: string, channel: string | null): boolean {
+	const causes = causesOf.get(code);
+	if (causes === undefined) return false;
+	return causes.some(
+		({cause, where, notAs}) =>
+			found.code === cause && found.status !== notAs && (where === 'any' || found.channel === channel),
+	);
+}
 
 /** Nearest to the cause first (design §5.5); the rest of the link comes last. */
 const order = [

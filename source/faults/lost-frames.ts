@@ -1,8 +1,13 @@
 import type {Features} from '../features/features.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
-import {atLeast, chances} from './gates/gate.ts';
+import {atLeast, chances, unless} from './gates/gate.ts';
 import {hasCounter, listen} from './gates/link.ts';
+
+/** A counter of loops skips where nothing is sent, and nothing is sent where nothing changes. */
+const sendsAll = unless('sends', 'a board that sends every frame', ({repeats}) =>
+	repeats.sendsOnChange ? 'it sends only what has changed' : undefined,
+);
 
 /** out-of-spec: what arrives is good, but not all of it arrives. */
 export const lostFrames: Fault = {
@@ -53,6 +58,7 @@ export const lostFrames: Fault = {
 			},
 			gates: [
 				hasCounter,
+				sendsAll,
 				chances('counted', ({link}) => link.losses.counted[0], listen),
 				atLeast('share', ({link}) => inPercent(link.losses.share)),
 			],
@@ -79,6 +85,7 @@ export const lostFrames: Fault = {
 			},
 			gates: [
 				hasCounter,
+				sendsAll,
 				chances('counted', ({link}) => link.losses.windowCounted, listen),
 				atLeast('share', ({link}) => inPercent(link.losses.windowShare)),
 			],

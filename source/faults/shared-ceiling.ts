@@ -55,11 +55,11 @@ export const sharedCeiling: Fault = {
 			name: 'tops',
 			limits: {
 				movements: {
-					raise: 2,
-					must: 2,
+					raise: 6,
+					must: null,
 					mustNot: null,
 					unit: 'whole-hand movements',
-					because: 'a top is a top once the hand has closed and opened',
+					because: 'three closings, of which nearly all have to end at the top: fists differ, a ceiling does not',
 				},
 				flat,
 				fingers: {

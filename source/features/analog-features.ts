@@ -157,7 +157,7 @@ export class AnalogFeatures {
 		const longest = this.fillRow(a, count);
 		if (count === 0) return;
 		const at = rows.at(rows.count, a);
-		scale.observe(run.low, run.high, run.readings, lead, lead + count);
+		scale.observe(a, run.low, run.high, rows.mean[at], run.readings, lead, lead + count);
 		const full = scale.fullScale;
 		const isLong = longest.step >= jumpShare * full;
 		this.excursions.take(a, run, longest.step, isLong ? this.noiseNow(a) : 0, facts);

@@ -8,8 +8,14 @@ const alike = 0.01;
 /** Flat at its top: within this share of full scale. */
 const flatShare = 0.003;
 
-/** Closed ends that a finger has shown. */
-const leastMovements = 2;
+/**
+ * Closed ends that a finger has shown, and how many of the latest lie at the top: fists differ from one to the next by several
+ * per cent, a ceiling does not.
+ */
+const leastClosings = 3;
+const closingsLookedAt = 8;
+const endShare = 0.006;
+const atTopShare = 0.7;
 
 /** Fingers that flatten at one level below full scale at the closed end. */
 export type Ceiling = {readonly fingers: readonly number[]; readonly level: number};
@@ -41,9 +47,8 @@ export class Ceilings implements Watch {
 			hand.fingers.filter(f => {
 				const share = (this.top[f] - scale.railLow) / scale.fullScale;
 				const within = share >= ceilingShares.least && share <= ceilingShares.most;
-				return (
-					within && features.isFinger(f) && hand.sense[f] > 0 && hand.count[f] >= leastMovements && this.flatShareOf(f) >= leastFlat
-				);
+				const shows = within && features.isFinger(f) && hand.sense[f] > 0;
+				return shows && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f);
 			}),
 		);
 		let best: Ceiling = {fingers: [], level: 0};
@@ -79,6 +84,19 @@ export class Ceilings implements Watch {
 		this.flat[a] = 0;
 		this.frames[a] = 0;
 		this.top[a] = Number.NaN;
+	}
+
+	/** Whether nearly all of a finger's latest closings end at its top. */
+	private endsAtTop({analog, scale}: Features, a: number): boolean {
+		const {trips} = analog;
+		let [closings, atTop] = [0, 0];
+		for (let number = trips.count[a] - 1; number >= trips.oldest(a) && closings < closingsLookedAt; number--) {
+			const place = trips.at(a, number);
+			if (trips.settled[place] === 0 || trips.way[place] < 0) continue;
+			closings++;
+			if (trips.startValue[place] + trips.way[place] >= this.top[a] - endShare * scale.fullScale) atTop++;
+		}
+		return closings >= leastClosings && atTop >= atTopShare * closings;
 	}
 
 	private countFlat({history, analog}: Features, a: number, first: number, frames: number, least: number): number {

@@ -24,6 +24,7 @@ import {Pushes} from './pushes.ts';
 import {Quiet} from './quiet.ts';
 import {RailStretches} from './rail-stretches.ts';
 import {RailTime} from './rail-time.ts';
+import {Repeats} from './repeats.ts';
 import {Scale} from './scale.ts';
 import {ScaleSigns} from './scale-signs.ts';
 import {Sinks} from './sinks.ts';
@@ -81,6 +82,7 @@ export class Features {
 	readonly plays: Plays;
 	readonly agreement: Agreement;
 	readonly openings: Openings;
+	readonly repeats: Repeats;
 	/** 1 where the session holds a channel for proven (design §2), by place among the analog channels. */
 	readonly proven: Uint8Array;
 	/** 1 while the session holds a channel for an open pin. */
@@ -197,6 +199,10 @@ export class Features {
 			this.equalPairs,
 			...(this.stick === null ? [] : [this.stick]),
 		];
+		this.repeats = new Repeats(
+			columnsOf(({role}) => role !== 'counter' && role !== 'clock'),
+			learned,
+		);
 		this.blank = learned.copy();
 		this.placeOf = new Int32Array(channels.length).fill(-1);
 		analog.forEach((column, a) => {
@@ -273,6 +279,7 @@ export class Features {
 		if (Number.isNaN(this.blockStart)) this.blockStart = gridBefore(t);
 		this.dropImpossible(values);
 		this.history.push(t, values, lineBytes);
+		if (this.counterColumn >= 0) this.repeats.take(this.history);
 		const isRestart = this.link.takeFrame(t, values, this.counterColumn, this.clockColumn);
 		for (const button of this.buttons) button.take(t, values[button.column]);
 		return isRestart;

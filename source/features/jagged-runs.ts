@@ -10,6 +10,9 @@ const noisyShare = 0.01;
 /** rms of x[n] − (x[n−1] + x[n+1])/2 over rms of first differences: 0.87 for white noise, below 0.3 for a smooth tap. */
 const jaggedRatio = 0.6;
 
+/** Noise spreads over five of its rms in a hundred readings, never over ten: more is the jumps of a contact. */
+const mostRange = 10;
+
 /** From a rough row to e: e is half the second difference, whose rms is √6 times the roughness. */
 const eOfRough = Math.sqrt(6) / 2;
 
@@ -48,10 +51,23 @@ export class JaggedRuns implements Watch {
 			this.latest[last + halfSecond] = Math.sqrt(rough / halfSecond);
 			this.rms[a] = Math.min(this.latest[last], this.latest[last + halfSecond]);
 			this.jagged[a] = step > 0 ? eOfRough * Math.sqrt(rough / step) : 0;
+			const hasJumps = this.widest(features, a, first) > mostRange * this.latest[last + halfSecond];
+			if (hasJumps) this.rms[a] = 0;
 			const isNoisy = this.rms[a] >= noisyShare * features.scale.fullScale && this.jagged[a] >= jaggedRatio;
 			if (!isNoisy) this.since[a] = Number.NaN;
 			else if (Number.isNaN(this.since[a])) this.since[a] = rows.start[rows.slot(Math.max(rows.oldest, first - halfSecond))];
 		}
+	}
+
+	/** Widest range of readings in a block since block `first`, counts. */
+	private widest({analog}: Features, a: number, first: number): number {
+		const {rows} = analog;
+		let widest = 0;
+		for (let number = first; number < rows.count; number++) {
+			const at = rows.at(number, a);
+			widest = Math.max(widest, rows.high[at] - rows.low[at]);
+		}
+		return widest;
 	}
 
 	forget(a: number): void {

@@ -1,10 +1,17 @@
 import type {Layout} from '../framing/layout.ts';
+import type {StateBlock} from './state-block.ts';
 
 /** Full scales that converters and firmware use: 10, 12, 14 and 16 bit. */
 const wordScales = [1023, 4095, 16_383, 65_535];
 
 /** The same with the supplies of the usual boards in millivolts, and 8 bit. */
 const plausibleScales = [255, 1023, 3300, 4095, 5000, 16_383, 65_535];
+
+/** Taken for granted where nothing is declared: the converter of the usual 8-bit boards (facts A1). */
+const usualScale = 1023;
+
+/** Fewest readings of a block that say something: one or two may be damaged. */
+const leastOfBlock = 3;
 
 /** Fewest readings above a scale that disprove it: one or two may be digits run together on the line. */
 const readingsToDisprove = 4;
@@ -15,38 +22,103 @@ const mostRatio = 65;
 /** Scales of readings that carry a unit: millivolts and volts of a 5 V board, percent, degrees of a 270° track. */
 const unitScales: Record<string, number> = {mv: 5000, v: 5, '%': 100, '°': 270, deg: 270};
 
+/** A stick that rests this far above 0 (share of full scale) is no signed one, whose middle is 0. */
+const unsignedRest = 0.1;
+
+/** Numbers of `facts`. */
+const [fullScaleAt, railLowAt, highestAt, aboveHighestAt] = [0, 1, 2, 3];
+
+/** Numbers of `tally`. */
+const [sureAt, aboveDeclaredAt, aboveAt, belowAt, fractionAt] = [0, 1, 2, 3, 4];
+
 /**
  * What full scale is, in the unit of the readings: as declared, or else found out from the readings. All analog
- * channels of a glove share one converter, so they share one scale.
+ * channels of a glove share one converter, so they share one scale. It outlasts epochs.
  */
 export class Scale {
 	/** Declared by the user or the sheet; null if not. */
 	readonly declared: number | null;
 	/** True where readings are no ADC counts at all (volts, percent, degrees). */
 	readonly foreign: boolean;
-	/** In force now. */
-	fullScale: number;
-	/** True once declared or proven by readings that no smaller usual scale could hold. */
-	sure: boolean;
-	/** Lowest possible reading: 0, or −(fullScale + 1)/2 where signed readings have been seen. */
-	railLow = 0;
-	/** Readings above the declared scale so far. */
-	aboveDeclared = 0;
-	/** The highest reading so far. */
-	highest = Number.NEGATIVE_INFINITY;
-	private judged: readonly number[] = [];
-	private judgedOf: readonly [number, number, number] = [Number.NaN, Number.NaN, Number.NaN];
-	private aboveCount = 0;
-	private aboveHighest = 0;
-	private belowCount = 0;
-	private seenFraction = false;
+	/** Lowest and highest quarter-second mean of each channel so far; NaN before any. */
+	readonly lowestMean: Float64Array;
+	readonly highestMean: Float64Array;
+	/** Frames of each channel so far, those at exactly full scale and at exactly 0, and the most of the latter in a row. */
+	readonly frames: Float64Array;
+	readonly atTop: Float64Array;
+	readonly atZero: Float64Array;
+	readonly zerosInRow: Float64Array;
+	private readonly zeros: Float64Array;
+	private readonly facts: Float64Array;
+	private readonly tally: Int32Array;
 
-	constructor(declared: number | null, layout: Layout) {
+	/** `axes`: places of the stick's axes among the `channels` analog ones; empty without a stick. */
+	constructor(
+		declared: number | null,
+		layout: Layout,
+		channels: number,
+		private readonly axes: readonly number[],
+		state: StateBlock,
+	) {
 		const byUnit = layout.unit === null ? undefined : unitScales[layout.unit.toLowerCase()];
 		this.foreign = byUnit !== undefined;
 		this.declared = declared;
-		this.fullScale = byUnit ?? declared ?? 1023;
-		this.sure = byUnit === undefined && declared !== null;
+		this.lowestMean = state.floats(channels, Number.NaN);
+		this.highestMean = state.floats(channels, Number.NaN);
+		this.frames = state.floats(channels);
+		this.atTop = state.floats(channels);
+		this.atZero = state.floats(channels);
+		this.zerosInRow = state.floats(channels);
+		this.zeros = state.floats(channels);
+		this.facts = state.floats(4);
+		this.tally = state.ints(5);
+		this.facts[fullScaleAt] = byUnit ?? declared ?? usualScale;
+		this.facts[highestAt] = Number.NEGATIVE_INFINITY;
+		this.tally[sureAt] = byUnit === undefined && declared !== null ? 1 : 0;
+	}
+
+	/** In force now. */
+	get fullScale(): number {
+		return this.facts[fullScaleAt];
+	}
+
+	/** True once declared or proven by readings that no smaller usual scale could hold. */
+	get sure(): boolean {
+		return this.tally[sureAt] === 1;
+	}
+
+	/** Lowest possible reading: 0, or −(fullScale + 1)/2 where signed readings have been seen. */
+	get railLow(): number {
+		return this.facts[railLowAt];
+	}
+
+	/** Readings above the declared scale so far. */
+	get aboveDeclared(): number {
+		return this.tally[aboveDeclaredAt];
+	}
+
+	/** The highest reading so far. */
+	get highest(): number {
+		return this.facts[highestAt];
+	}
+
+	/** Whether all readings were whole numbers so far. */
+	get isWhole(): boolean {
+		return this.tally[fractionAt] === 0;
+	}
+
+	/** What was declared, or taken for granted where nothing was. */
+	get assumed(): number {
+		return this.declared ?? usualScale;
+	}
+
+	/** The full scale of a converter two bits longer, or shorter; undefined beyond those that are made. */
+	longer(than: number): number | undefined {
+		return wordScales.find(scale => scale > than);
+	}
+
+	shorter(than: number): number | undefined {
+		return wordScales.findLast(scale => scale < than);
 	}
 
 	/** Whether firmware has scaled the readings: fractions of one, percent, degrees. */
@@ -67,17 +139,6 @@ export class Scale {
 	 * in millivolts among them, that is not far above all readings. What must hold whatever the scale is asked of each.
 	 */
 	get plausible(): readonly number[] {
-		// Asked for far more often than it changes.
-		const {fullScale, highest, railLow} = this;
-		const [ofFullScale, ofHighest, ofRailLow] = this.judgedOf;
-		if (fullScale !== ofFullScale || highest !== ofHighest || railLow !== ofRailLow) {
-			this.judged = this.judgePlausible();
-			this.judgedOf = [fullScale, highest, railLow];
-		}
-		return this.judged;
-	}
-
-	private judgePlausible(): readonly number[] {
 		if (this.declared !== null && this.fullScale === this.declared) return [this.fullScale];
 		if (this.foreign)
 			return [3300, 5000].includes(this.fullScale)
@@ -94,31 +155,35 @@ export class Scale {
 		return Math.min(...this.plausible);
 	}
 
-	/** Takes note of one channel's block: its extremes, and its readings from `from` (included) to `to` (not included). */
-	observe(low: number, high: number, readings: Float64Array, from: number, to: number): void {
-		// Counted only where any are.
-		const above = (limit: number): number => countAbove(readings, from, to, limit);
-		const most = Math.max(3, 0.5 * (to - from));
-		if (high > this.highest && (high <= this.railHigh || above(this.railHigh) >= most)) this.highest = high;
-		if (!this.seenFraction && (!Number.isInteger(low) || !Number.isInteger(high))) this.seenFraction = true;
-		if (low < this.railLow && ++this.belowCount >= readingsToDisprove) this.railLow = -(this.fullScale + 1) / 2;
+	/**
+	 * Takes note of a block of channel `a`: its extremes and mean, and its readings from `from` (included) to `to` (not
+	 * included).
+	 */
+	observe(a: number, low: number, high: number, mean: number, readings: Float64Array, from: number, to: number): void {
+		const {facts, tally, railHigh} = this;
+		this.observeChannel(a, low, high, mean, readings, from, to);
+		// Half of the block: a channel dwells where it is, damaged numbers come and go.
+		const most = Math.max(leastOfBlock, 0.5 * (to - from));
+		const above = high > railHigh ? countAbove(readings, from, to, railHigh) : 0;
+		if (high > facts[highestAt] && (high <= railHigh || above >= most)) facts[highestAt] = high;
+		if (tally[fractionAt] === 0 && !(Number.isInteger(low) && Number.isInteger(high))) tally[fractionAt] = 1;
+		if (low < this.railLow && ++tally[belowAt] >= readingsToDisprove && !this.isStickUnsigned)
+			facts[railLowAt] = -(this.fullScale + 1) / 2;
 		if (this.declared !== null && !this.foreign && high > this.declared) {
-			// Several in one block: a damaged line or two show single ones.
-			// Numbers run together are far above any converter's.
-			const count = above(this.declared) - above(mostRatio * this.declared);
-			if (count >= 3) this.aboveDeclared += count;
+			// Several in one block: a damaged line or two show single ones. Numbers run together are far above any converter's.
+			const count =
+				countAbove(readings, from, to, this.declared) - countAbove(readings, from, to, mostRatio * this.declared);
+			if (count >= leastOfBlock) tally[aboveDeclaredAt] += count;
 		}
-		if (high > this.railHigh) {
-			const count = above(this.railHigh);
-			// Half of the block: a channel dwells where it is, damaged numbers come and go.
-			if (count >= most) {
-				this.aboveHighest = Math.max(this.aboveHighest, high);
-				this.aboveCount += count;
+		if (above > 0) {
+			if (above >= most) {
+				facts[aboveHighestAt] = Math.max(facts[aboveHighestAt], high);
+				tally[aboveAt] += above;
 			}
-			if (this.aboveCount >= readingsToDisprove) this.promote();
+			if (tally[aboveAt] >= readingsToDisprove) this.promote();
 		}
 		// An 8-bit stream cannot exceed 255; a little more than that is a glove with 10 bits or more.
-		if (!this.sure && !this.foreign && high > 300) this.sure = true;
+		if (!this.foreign && high > 300) tally[sureAt] = 1;
 	}
 
 	/**
@@ -128,34 +193,72 @@ export class Scale {
 	 */
 	settleSmall(endsNear255: number): void {
 		if (this.sure || this.foreign || this.railLow < 0) return;
-		if (this.seenFraction && this.highest <= 1.0001 && this.highest > 0) this.adopt(1);
+		if (!this.isWhole && this.highest <= 1.0001 && this.highest > 0) this.adopt(1);
 		else if (this.highest <= 255 && endsNear255 >= 2) this.adopt(255);
 	}
 
+	private observeChannel(
+		a: number,
+		low: number,
+		high: number,
+		mean: number,
+		readings: Float64Array,
+		from: number,
+		to: number,
+	): void {
+		if (!(mean >= this.lowestMean[a])) this.lowestMean[a] = mean;
+		if (!(mean <= this.highestMean[a])) this.highestMean[a] = mean;
+		this.frames[a] += to - from;
+		if (high === this.fullScale) this.atTop[a] += countEqual(readings, from, to, high);
+		if (low > 0 || high < 0) {
+			this.zeros[a] = 0;
+			return;
+		}
+		for (let i = from; i < to; i++) {
+			this.zeros[a] = readings[i] === 0 ? this.zeros[a] + 1 : 0;
+			if (this.zeros[a] === 0) continue;
+			this.atZero[a]++;
+			if (this.zeros[a] > this.zerosInRow[a]) this.zerosInRow[a] = this.zeros[a];
+		}
+	}
+
+	/** Both axes have always been well above 0: signed numbers on other channels are the firmware's doing. */
+	private get isStickUnsigned(): boolean {
+		return this.axes.length === 2 && this.axes.every(axis => this.lowestMean[axis] > 0) &&
+			this.axes.every(axis => this.highestMean[axis] > unsignedRest * this.fullScale);
+	}
+
 	private promote(): void {
-		const need = this.aboveHighest - this.railLow;
+		const {facts, tally} = this;
+		const need = facts[aboveHighestAt] - this.railLow;
 		// Between 12 bit and 5 V in millivolts the latter is far likelier than a 14-bit converter used to a third.
 		const next = this.foreign
 			? undefined
 			: need > 4095 && need <= 5000
 				? 5000
 				: wordScales.find(scale => scale >= need);
-		const signed = this.railLow < 0;
-		this.fullScale = next ?? Math.max(need, this.fullScale * 2);
-		if (signed) this.railLow = -(this.fullScale + 1) / 2;
-		this.sure = true;
-		this.aboveCount = 0;
-		this.aboveHighest = 0;
+		this.adopt(next ?? Math.max(need, this.fullScale * 2));
+		if (this.railLow < 0) facts[railLowAt] = -(this.fullScale + 1) / 2;
+		tally[aboveAt] = 0;
+		facts[aboveHighestAt] = 0;
 	}
 
 	private adopt(fullScale: number): void {
-		this.fullScale = fullScale;
-		this.sure = true;
+		this.facts[fullScaleAt] = fullScale;
+		this.tally[sureAt] = 1;
+		// What lay at the end of a scale that is none lay somewhere.
+		this.atTop.fill(0);
 	}
 }
 
 function countAbove(readings: Float64Array, from: number, to: number, limit: number): number {
 	let count = 0;
 	for (let i = from; i < to; i++) if (readings[i] > limit) count++;
+	return count;
+}
+
+function countEqual(readings: Float64Array, from: number, to: number, value: number): number {
+	let count = 0;
+	for (let i = from; i < to; i++) if (readings[i] === value) count++;
 	return count;
 }

@@ -75,7 +75,7 @@ export class Framer {
 	private bytesSinceFrame = 0;
 	/** The next line is the stream's first: it may have been joined in its middle. */
 	private atFirstLine = true;
-	/** The link was interrupted: what comes up to the next end of a line or packet has lost its front. */
+	/** The link was interrupted: what comes up to the next end of a line has lost its front. */
 	private joined = false;
 	/** Frames in the layout in force. */
 	private framesInLayout = 0;
@@ -126,10 +126,10 @@ export class Framer {
 		this.flushOdd();
 		this.newHeader = null;
 		this.assembler.begin(this.bytesTotal);
-		this.packet?.splitter.begin();
+		this.packet?.splitter.resync();
 		if (this.search !== null) this.search = this.newSearch();
 		this.atFirstLine = true;
-		this.joined = true;
+		this.joined = this.packet === null;
 	}
 
 	/** The source is over: the last line may lack its end, and a layout must be made of what there is. */
@@ -555,10 +555,6 @@ export class Framer {
 		if (packet === null) return;
 		const {splitter, checksum, length} = packet;
 		this.lineCount++;
-		if (this.joined) {
-			this.joined = false;
-			return;
-		}
 		if (splitter.length === length) {
 			const bytes = splitter.packet.subarray(0, length);
 			if (checksum === null || holdsChecksum(bytes, checksum)) {

@@ -75,6 +75,7 @@ export class PacketSplitter {
 	private pendingLength = 0;
 	private received = 0;
 	private tooLong = false;
+	private joined = false;
 
 	constructor(framing: PacketFraming) {
 		this.framing = framing;
@@ -86,8 +87,9 @@ export class PacketSplitter {
 		return this.received;
 	}
 
-	/** Forgets the packet under way. */
-	begin(): void {
+	/** The link was interrupted: forgets the packet under way, and what comes up to the next END. */
+	resync(): void {
+		this.joined = true;
 		this.received = 0;
 		this.pendingLength = 0;
 		this.tooLong = false;
@@ -99,6 +101,12 @@ export class PacketSplitter {
 		if (byte !== this.end) {
 			if (this.pendingLength < longestPacket) this.packet[this.pendingLength++] = byte;
 			else this.tooLong = true;
+			return false;
+		}
+
+		if (this.joined) {
+			this.resync();
+			this.joined = false;
 			return false;
 		}
 

@@ -17,6 +17,7 @@ export class ChannelStates {
 			const {state} = ask(floatingInput, features, a, features.open[a] === 1);
 			features.open[a] = state === 'raised' || state === 'held' ? 1 : 0;
 			features.handAt(a)?.setOut(a, features.open[a] === 1 || features.learning[a] === 1);
+			features.troubled[a] = book.names(features.analogName(a)) ? 1 : 0;
 		}
 		for (let a = 0; a < channels; a++) if (this.isProven(features, book, a)) features.proven[a] = 1;
 	}
@@ -27,7 +28,8 @@ export class ChannelStates {
 		const place = features.placeOf[channel.index];
 		if (channel.role === 'button') {
 			if (book.troubles(channel.name)) return 'faulty';
-			return features.buttons[place].isProven ? 'proven' : 'waiting';
+			const button = features.buttons[place];
+			return button.isSpare ? 'spare' : button.isProven ? 'proven' : 'waiting';
 		}
 		if (features.learning[place] === 1) return 'learning';
 		if (features.open[place] === 1) return features.proven[place] === 1 ? 'lost' : 'open';
@@ -38,7 +40,7 @@ export class ChannelStates {
 	/** Whether a channel has been proven by what it did after a time, seconds: there and back twice, or two presses. */
 	provenSince(features: Features, channel: Channel, since: number): boolean {
 		const place = features.placeOf[channel.index];
-		if (channel.role === 'button') return features.buttons[place].pressesSince(since).presses >= 2;
+		if (channel.role === 'button') return features.buttons[place].provenSince(since);
 		if (features.proven[place] === 0) return false;
 		if (channel.role === 'stick') return features.epochFrom >= since || features.stick?.provenSince(place, since) === true;
 		return features.epochFrom >= since || features.proof.waysSince(place, since) >= features.proof.needed;

@@ -1,5 +1,5 @@
 import {firstClosed} from '../faults/ask.ts';
-import {causesOf} from '../faults/causes.ts';
+import {mayExplain} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
 import {asksOf} from '../faults/gates/gate.ts';
 import {type Chances, type Progress, progressOf} from '../faults/progress.ts';
@@ -85,12 +85,7 @@ function missingGround({ways}: Fault, features: Features, place: number) {
 function silenced({features, book}: Session, fault: Fault, place: number, channel: string | null) {
 	if (fault.isCalm?.(features, place) === true)
 		return {gate: 'calm', saw: 'a glove that is being wired', asks: 'a glove of which some finger is proven'};
-	const causes = causesOf.get(fault.code) ?? [];
-	const cause = book
-		.list()
-		.find(finding =>
-			causes.some(([code, where]) => finding.code === code && (where === 'any' || finding.channel === channel)),
-		);
+	const cause = book.list().find(finding => mayExplain(finding, fault.code, channel));
 	const saw = cause === undefined ? null : cause.channel === null ? cause.code : `${cause.code} on ${cause.channel}`;
 	return {gate: 'cause', saw, asks: 'no finding that explains the same readings'};
 }

@@ -1,6 +1,6 @@
 import {adviceFor} from '../faults/advice.ts';
 import type {Answer} from '../faults/ask.ts';
-import {causesOf, causeRank} from '../faults/causes.ts';
+import {causeRank, hasCauses, mayExplain} from '../faults/causes.ts';
 import type {Fault, Sign} from '../faults/fault.ts';
 import type {Status} from '../faults/fault-code.ts';
 import {statusRank} from '../faults/status-meanings.ts';
@@ -82,7 +82,7 @@ export class FindingBook {
 	/** Lets causes that were recognised in this evaluation take over from what they explain. To be called after all checks. */
 	settle(now: number): void {
 		for (const entry of [...this.entries]) {
-			if (!causesOf.has(entry.fault.code)) continue;
+			if (!hasCauses(entry.fault.code)) continue;
 			for (let i = entry.spans.length - 1; i >= 0; i--) {
 				const [from, to] = entry.spans[i];
 				if (to !== null && to < now - lateSeconds) break;
@@ -243,16 +243,13 @@ export class FindingBook {
 	 * stands by itself.
 	 */
 	private causeOver(code: string, channel: string | null, from: number, seen: number): number | undefined {
-		const causes = causesOf.get(code);
-		if (causes === undefined) return undefined;
+		if (!hasCauses(code)) return undefined;
 		for (const entry of this.entries) {
-			for (const [cause, where] of causes) {
-				if (entry.fault.code !== cause || (where === 'same' && entry.channel !== channel)) continue;
-				for (const [begun, ended] of entry.spans) {
-					if (seen < begun - overlapSeconds || (ended !== null && from > ended + overlapSeconds)) continue;
-					const together = ended === null ? lateSeconds : ended - Math.max(from, begun);
-					if (ended === null || seen - ended <= Math.max(overlapSeconds, Math.min(lateSeconds, together))) return begun;
-				}
+			if (!mayExplain(asFound(entry), code, channel)) continue;
+			for (const [begun, ended] of entry.spans) {
+				if (seen < begun - overlapSeconds || (ended !== null && from > ended + overlapSeconds)) continue;
+				const together = ended === null ? lateSeconds : ended - Math.max(from, begun);
+				if (ended === null || seen - ended <= Math.max(overlapSeconds, Math.min(lateSeconds, together))) return begun;
 			}
 		}
 		return undefined;
@@ -272,8 +269,11 @@ function isOpen(entry: Entry): boolean {
 }
 
 function isCauseOf(entry: Entry, first: Entry): boolean {
-	const causes = causesOf.get(first.fault.code) ?? [];
-	return causes.some(([cause, where]) => entry.fault.code === cause && (where === 'any' || entry.channel === first.channel));
+	return mayExplain(asFound(entry), first.fault.code, first.channel);
+}
+
+function asFound({fault, channel, status}: Entry): {code: string; channel: string | null; status: Status} {
+	return {code: fault.code, channel, status};
 }
 
 /** Nearest to the cause, then gravest, then earliest, then in scan order. */

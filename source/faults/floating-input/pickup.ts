@@ -1,6 +1,6 @@
 import type {Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
-import {atLeast, chances} from '../gates/gate.ts';
+import {atLeast, atMost, chances} from '../gates/gate.ts';
 import {isUnrelated, openPinStatus} from '../gates/open-pin.ts';
 
 /** An open pin that picks up mains, and has no travel of its own. */
@@ -22,6 +22,13 @@ export const pickup: Way = {
 			unit: '% FS peak of a 50 or 60 Hz line',
 			because: 'a wired pot of 10 kΩ is too strong a source to be moved so far by a field (design §5.2); twice what mains-hum asks',
 		},
+		pickupMost: {
+			raise: 50,
+			must: null,
+			mustNot: null,
+			unit: '% FS peak at the most',
+			because: 'a line cannot be higher than half of the scale: what seems to be comes of damaged numbers',
+		},
 		narrow: {
 			raise: 3,
 			clear: 2,
@@ -34,6 +41,7 @@ export const pickup: Way = {
 	gates: [
 		chances('windows', (features, a) => features.mainsLines.windows(a), 'rest the hand for three seconds'),
 		atLeast('pickup', (features, a) => features.percent(features.mainsLines.peak(a))),
+		atMost('pickupMost', (features, a) => features.percent(features.mainsLines.peak(a))),
 		atLeast('narrow', (features, a) => features.mainsLines.narrow(a)),
 		isUnrelated,
 	],

@@ -4,6 +4,9 @@ import type {Arrivals} from './arrivals.ts';
 /** Over so long a frame rate is judged (definition). */
 const windowSeconds = 10;
 
+/** So far back it is looked for ten seconds of frames: a stream that stops for three quarters of the time has no pace. */
+const longestLook = 4 * windowSeconds;
+
 /** Longer gaps are stops of the stream, not its pace; in median intervals (definition). */
 const longestGap = 5;
 
@@ -14,7 +17,7 @@ const clumpedShare = 0.1;
 const leastIntervals = 3;
 
 /** Above so many frames in a window nobody calls them slow, and they need not be looked at one by one. */
-const mostFrames = 1024;
+const mostFrames = 2048;
 
 /** How many frames come a second, over the latest ten seconds in which they came. */
 export class FramePace {
@@ -38,10 +41,10 @@ export class FramePace {
 		const {intervals} = this;
 		const most = Math.min(arrivals.held - 1, mostFrames);
 		if (most < leastIntervals) return;
-		// Twice the window: gaps that are left out take time too.
+		// Longer than the window: gaps that are left out take time too.
 		let count = 0;
 		let recent = 0;
-		while (count < most && arrivals.at(0) - arrivals.at(count) < 2 * windowSeconds) {
+		while (count < most && arrivals.at(0) - arrivals.at(count) < longestLook) {
 			intervals[count] = arrivals.at(count) - arrivals.at(count + 1);
 			count++;
 			if (recent === 0 && arrivals.at(0) - arrivals.at(count) >= windowSeconds) recent = Math.max(leastIntervals, count);

@@ -18,7 +18,7 @@ export class LineLoad {
 	}
 
 	get bytesPerSecond(): number {
-		return this.ticks.total(this.ticks.bytes, windowSeconds) / windowSeconds;
+		return this.ticks.total(this.ticks.bytes, windowSeconds) / this.ticks.spanned(windowSeconds);
 	}
 
 	/** Share of the capacity, 0…1. */

@@ -80,6 +80,11 @@ export class TickHistory {
 		return Number.NaN;
 	}
 
+	/** Seconds that those ticks took: the last one may be cut short by the end of the source. */
+	spanned(seconds: number): number {
+		return this.count === 0 ? 0 : this.end[this.place(this.count - 1)] - this.startOf(seconds);
+	}
+
 	/** When the first tick of the last `seconds` began. */
 	startOf(seconds: number): number {
 		return this.end[this.place(this.first(seconds, Number.NEGATIVE_INFINITY))] - TickHistory.seconds;

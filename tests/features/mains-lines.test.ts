@@ -1,5 +1,5 @@
 import {expect, test} from 'vitest';
-import {hiddenMains} from '../../source/features/hum-search.ts';
+import {hiddenMains, showsMains} from '../../source/features/mains-lines.ts';
 
 // From the table of aliases, worked by hand: |f − fs·round(f/fs)| below 2 Hz.
 test.each([
@@ -14,4 +14,5 @@ test.each([
 	[10, [50, 60]],
 ])('at %d frames a second the mains frequencies that cannot be told are %j', (rate, hidden) => {
 	expect(hiddenMains(rate)).toEqual(hidden);
+	expect(showsMains(rate)).toBe(hidden.length < 2);
 });
