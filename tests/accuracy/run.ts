@@ -1,82 +1,76 @@
-// Measures how right the diagnosis is: draws a labelled corpus, runs `check --json` on each case, counts.
-// Flags: --per-code 10  --hours 3  --codes a,b  --seed N  --in-process  --verbose
-import {mkdtempSync, rmSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
+// Measures how right the diagnosis is: on two corpora of our own, and on folders of logs that others made.
+// Flags: --seed N  --only REGEX  --detail  --first-only  --second-only  --corpus DIR  --real DIR  --expect FILE
+//        of the first corpus: --per-code 10  --hours 3
 import {parseArgs} from 'node:util';
 import {simulate} from '../../source/simulator/simulate.ts';
-import {drawCorpus} from './corpus.ts';
-import {diagnoseByCheck, diagnoseInProcess, writeCase} from './diagnose.ts';
-import {type Found, type Outcome, score} from './score.ts';
-import {report} from './table.ts';
+import {drawCorpus, firstSeed} from './corpus.ts';
+import {diagnoseItems, diagnoseText} from './diagnose.ts';
+import {expectationOf} from './first-expectation.ts';
+import {drawnFolder, type OutsideCase, recordedFolder} from './outside.ts';
+import {type Outcome, score} from './score.ts';
+import {secondCorpus, secondSeed} from './second-model/draw.ts';
+import {detailOf, report} from './table.ts';
 
 const {values} = parseArgs({
 	options: {
+		seed: {type: 'string'},
+		only: {type: 'string', default: '.'},
+		detail: {type: 'boolean', default: false},
+		'first-only': {type: 'boolean', default: false},
+		'second-only': {type: 'boolean', default: false},
+		corpus: {type: 'string'},
+		real: {type: 'string'},
+		expect: {type: 'string'},
 		'per-code': {type: 'string', default: '10'},
 		hours: {type: 'string', default: '3'},
-		codes: {type: 'string'},
-		seed: {type: 'string'},
-		'in-process': {type: 'boolean', default: false},
-		verbose: {type: 'boolean', default: false},
 	},
 });
 
-/** Cases diagnosed at once. */
-const atOnce = 2;
+const only = new RegExp(values.only);
+const seed = values.seed === undefined ? undefined : Number(values.seed);
 
-const outcomes: (Outcome | undefined)[] = [];
-const folder = mkdtempSync(join(tmpdir(), 'glovebench-accuracy-'));
-const cli = join(process.cwd(), 'dist/cli.js');
-const running = new Set<Promise<void>>();
-
-function note(
-	place: number,
-	name: string,
-	seed: number,
-	truth: ReturnType<typeof simulate>['truth'],
-	found: readonly Found[],
-): void {
-	const outcome = score(name, truth, found);
-	outcomes[place] = outcome;
-	if (
-		!values.verbose ||
-		(outcome.result !== 'missed' && outcome.result !== 'wrong channel' && outcome.extra.length === 0)
-	)
-		return;
-	const extra = outcome.extra.map(({code, channel}) => `${code}${channel === null ? '' : ` on ${channel}`}`);
-	process.stderr.write(
-		`${name} (seed ${seed}): ${outcome.result}${extra.length > 0 ? `; false: ${extra.join(', ')}` : ''}\n`,
-	);
-}
-
-try {
-	let place = 0;
+async function* firstOutcomes(): AsyncGenerator<Outcome> {
 	const corpus = drawCorpus({
 		perCode: Number(values['per-code']),
 		healthyHours: Number(values.hours),
-		...(values.codes === undefined ? {} : {codes: values.codes.split(',').filter(code => code !== '')}),
-		...(values.seed === undefined ? {} : {seed: Number(values.seed)}),
+		// Seeds of neighbouring runs must not share cases.
+		...(seed !== undefined && {seed: firstSeed + seed * 1_000_000}),
 	});
 	for (const {name, spec} of corpus) {
-		const at = place++;
+		const code = spec.faults[0]?.code ?? 'healthy';
+		if (!only.test(code) && !only.test(name)) continue;
 		const run = simulate(spec);
-		if (values['in-process']) {
-			note(at, name, spec.seed, run.truth, diagnoseInProcess(run));
-			continue;
-		}
-		const options = writeCase(run, folder, String(at));
-		const {truth} = run;
-		const task: Promise<void> = diagnoseByCheck(cli, options)
-			.then(found => {
-				note(at, name, spec.seed, truth, found);
-				rmSync(options[1]);
-			})
-			.finally(() => running.delete(task));
-		running.add(task);
-		if (running.size >= atOnce) await Promise.race(running);
+		const expectation = expectationOf(run.truth, name !== code);
+		const row = expectation.musts[0]?.codes[0] ?? 'healthy';
+		yield score(row, name, expectation, await diagnoseItems(run.items, run.truth, expectation));
 	}
-	await Promise.all(running);
-	process.stdout.write(report(outcomes.filter(outcome => outcome !== undefined)));
-} finally {
-	rmSync(folder, {recursive: true, force: true});
 }
+
+async function* secondOutcomes(): AsyncGenerator<Outcome> {
+	for (const {family, n, draw} of secondCorpus(seed ?? secondSeed)) {
+		if (!only.test(family.name) && !(family.code && only.test(family.code))) continue;
+		const {text, declared, expectation} = draw();
+		const diagnosis = await diagnoseText(text, declared, expectation);
+		yield score(family.name, String(n), expectation, diagnosis);
+	}
+}
+
+async function* outsideOutcomes(cases: readonly OutsideCase[]): AsyncGenerator<Outcome> {
+	for (const {row, name, expectation, diagnose} of cases) {
+		if (only.test(row) || only.test(name)) yield score(row, name, expectation, await diagnose());
+	}
+}
+
+async function tell(title: string, outcomes: AsyncGenerator<Outcome>): Promise<void> {
+	const all: Outcome[] = [];
+	for await (const outcome of outcomes) {
+		all.push(outcome);
+		if (values.detail) for (const line of detailOf(outcome)) process.stdout.write(`${line}\n`);
+	}
+	process.stdout.write(`${report(title, all)}\n`);
+}
+
+if (!values['second-only']) await tell('First corpus: the product’s own simulator', firstOutcomes());
+if (!values['first-only']) await tell('Second corpus: a motion model of its own', secondOutcomes());
+if (values.corpus) await tell('Drawn by others', outsideOutcomes(drawnFolder(values.corpus)));
+if (values.real) await tell('Recorded by others', outsideOutcomes(recordedFolder(values.real, values.expect)));

@@ -1,59 +1,87 @@
-import type {FaultTruth, Truth} from '../../source/simulator/simulate.ts';
+import type {Diagnosis, Found} from './diagnosis.ts';
+import type {Expectation, May, Must} from './expectation.ts';
 
-/** A finding as `check --json` prints it, as far as scoring needs it. */
-export type Found = {
-	readonly code: string;
-	readonly channel: string | null;
-	readonly from: number;
-	readonly flaggedAt: number;
+/** How one fault that was there came out. */
+export type MustOutcome = {
+	readonly must: Must;
+	readonly result: 'found' | 'wrong channel' | 'missed';
+	/** Found, but at a status that the contract does not give it. */
+	readonly wrongStatus: string | null;
+	/** Seconds from the evidence to its being flagged; null where no such moment is known. Never below 0. */
+	readonly delaySeconds: number | null;
 };
 
+/** A session held against what is true of it. */
 export type Outcome = {
+	/** Rows of the table: the kind of session, or the code that was there. */
+	readonly row: string;
 	readonly name: string;
-	/** Code of the fault that had to be found; null for a healthy case. */
-	readonly code: string | null;
-	readonly result: 'found' | 'missed' | 'wrong channel' | 'healthy';
-	/** Seconds from the fault's beginning to its being flagged. */
-	readonly delaySeconds: number | null;
-	/** Findings that nothing injected explains. */
+	readonly isHealthy: boolean;
+	readonly musts: readonly MustOutcome[];
+	/** Findings that nothing there explains. */
 	readonly extra: readonly Found[];
 	readonly hours: number;
+	readonly states: {readonly right: number; readonly wrong: readonly string[]};
+	readonly verdict: {readonly right: boolean | null; readonly said: string};
+	readonly slips: readonly string[];
 };
 
-const named = (found: Found, code: string, channel: string | null): boolean =>
-	found.code === code && found.channel === channel;
+/** Findings flagged so long before a fault began are not of it. */
+const earlySeconds = 5;
 
-/** Compares what was found with what was injected. */
-export function score(name: string, truth: Truth, findings: readonly Found[]): Outcome {
-	const main = truth.faults.find(fault => fault.expect === 'must');
-	const allowed = (found: Found): boolean =>
-		truth.faults.some(fault => fault.expect !== 'must-not' && explains(fault, found));
-	const extra = findings.filter(found => !allowed(found));
-	const hours = truth.durationSeconds / 3600;
-	if (main === undefined) return {name, code: null, result: 'healthy', delaySeconds: null, extra, hours};
-	const hit = findings.find(
-		found =>
-			found.code === main.code && (found.channel === main.channel || main.alternatives.includes(found.channel ?? '')),
-	);
-	const elsewhere = findings.some(found => found.code === main.code && !named(found, main.code, main.channel));
-	return {
-		name,
-		code: main.code,
-		result: hit !== undefined ? 'found' : elsewhere ? 'wrong channel' : 'missed',
-		delaySeconds: hit === undefined ? null : Math.max(0, hit.flaggedAt - main.from),
-		extra,
-		hours,
-	};
+function answers(must: Must, found: Found): boolean {
+	if (!must.codes.includes(found.code)) return false;
+	if (
+		found.flaggedAt < (must.from ?? 0) - earlySeconds ||
+		found.flaggedAt > (must.flaggedBy ?? Number.POSITIVE_INFINITY)
+	)
+		return false;
+	return must.channels === 'any' || must.channels.includes(found.channel);
 }
 
-function explains(fault: FaultTruth, found: Found): boolean {
-	if (
-		found.code === fault.code &&
-		(found.channel === fault.channel || fault.alternatives.includes(found.channel ?? ''))
-	)
-		return true;
-	return fault.may.some(
-		({code, channel}) =>
-			found.code === code && (channel === null || found.channel === channel || found.channel === null),
+function allows({code, channels, flaggedFrom = 0, flaggedBy = Number.POSITIVE_INFINITY}: May, found: Found): boolean {
+	if (found.flaggedAt < flaggedFrom || found.flaggedAt > flaggedBy) return false;
+	return found.code === code && (channels === 'any' || found.channel === null || channels.includes(found.channel));
+}
+
+function outcomeOf(must: Must, findings: readonly Found[]): MustOutcome {
+	const hits = findings.filter(found => answers(must, found));
+	if (hits.length === 0) {
+		const elsewhere = findings.some(({code}) => must.codes.includes(code));
+		return {must, result: elsewhere ? 'wrong channel' : 'missed', wrongStatus: null, delaySeconds: null};
+	}
+	const {statuses} = must;
+	const last = hits[hits.length - 1];
+	const wrongStatus = statuses && last.status !== undefined && !statuses.includes(last.status) ? last.status : null;
+	const due = must.evidenceAt ?? must.delayFrom ?? null;
+	const delaySeconds = due === null ? null : Math.max(0, hits[0].flaggedAt - due);
+	return {must, result: 'found', wrongStatus, delaySeconds};
+}
+
+/** Holds a diagnosis against what is true. */
+export function score(row: string, name: string, expectation: Expectation, diagnosis: Diagnosis): Outcome {
+	const {musts, mays, verdicts} = expectation;
+	const {findings, channels, verdict, slips, seconds} = diagnosis;
+	const extra = findings.filter(
+		found => !musts.some(must => answers(must, found)) && !mays.some(may => allows(may, found)),
 	);
+	let right = 0;
+	const wrong: string[] = [];
+	for (const [channel, states] of Object.entries(expectation.states)) {
+		const state =
+			channels.find(({name}) => name === channel)?.state ?? (states.includes('spare') ? 'spare' : 'no such channel');
+		if (states.includes(state)) right++;
+		else wrong.push(`${channel} ${state}, not ${states.join(' or ')}`);
+	}
+	return {
+		row,
+		name,
+		isHealthy: musts.length === 0,
+		musts: musts.map(must => outcomeOf(must, findings)),
+		extra,
+		hours: seconds / 3600,
+		states: {right, wrong},
+		verdict: {right: verdicts === null ? null : verdicts.includes(verdict), said: verdict},
+		slips,
+	};
 }

@@ -1,0 +1,24 @@
+import {beforeAll, expect, test} from 'vitest';
+import {diagnoseText} from './diagnose.ts';
+import {type Outcome, score} from './score.ts';
+import {secondCorpus, secondSeed} from './second-model/draw.ts';
+import {holdToFloors, holdToStates} from './tenth.ts';
+
+const outcomes: Outcome[] = [];
+
+beforeAll(async () => {
+	const tenth = secondCorpus(secondSeed).filter((_, place) => place % 10 === 4);
+	for (const {family, n, draw} of tenth) {
+		const {text, declared, expectation} = draw();
+		outcomes.push(score(family.name, String(n), expectation, await diagnoseText(text, declared, expectation)));
+	}
+}, 300_000);
+
+test('a tenth of the corpus of the second model is diagnosed', () => {
+	expect(outcomes.length).toBeGreaterThan(50);
+	holdToFloors(outcomes);
+});
+
+test('a tenth of the corpus of the second model has its channels in the right states', () => {
+	holdToStates(outcomes);
+});
