@@ -41,7 +41,8 @@ const manyLines: Limit = {
 	must: null,
 	mustNot: null,
 	unit: 'lines',
-	because: 'at one in fifty ten of them are damaged; that fewer than four are, which prove nothing, happens once in a hundred times',
+	because:
+		'at one in fifty ten of them are damaged; that fewer than four are, which prove nothing, happens once in a hundred times',
 };
 
 /** Lines damaged within so many seconds; after `lines` of them it is judged. */

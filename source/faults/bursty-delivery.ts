@@ -38,7 +38,8 @@ export const burstyDelivery: Fault = {
 					must: null,
 					mustNot: null,
 					unit: 'frames',
-					because: 'at least half a dozen clumps of the usual sizes; what a port held back when it was opened is one of them',
+					because:
+						'at least half a dozen clumps of the usual sizes; what a port held back when it was opened is one of them',
 				},
 				clumps: {
 					raise: 3,

@@ -110,7 +110,12 @@ export const causes: readonly Cause[] = [
 		because: 'one shaking supply, not several bad sensors',
 	},
 	{cause: 'mains-hum', where: 'same', explains: ['excess-noise'], because: 'the noise is the hum'},
-	{cause: 'excess-noise', where: 'same', explains: ['rough-track'], because: 'noise that is there at rest is there in motion'},
+	{
+		cause: 'excess-noise',
+		where: 'same',
+		explains: ['rough-track'],
+		because: 'noise that is there at rest is there in motion',
+	},
 	{
 		cause: 'crosstalk',
 		where: 'same',
@@ -135,7 +140,12 @@ export const causes: readonly Cause[] = [
 		explains: ['backlash'],
 		because: 'a reading held at a rail starts late and ends early',
 	},
-	{cause: 'shared-ceiling', where: 'any', explains: ['backlash', 'clipped-range'], because: 'flat tops are the ceiling'},
+	{
+		cause: 'shared-ceiling',
+		where: 'any',
+		explains: ['backlash', 'clipped-range'],
+		because: 'flat tops are the ceiling',
+	},
 	{cause: 'duplicate-channel', where: 'same', explains: ['crosstalk'], because: 'one signal on two pins'},
 	{
 		cause: 'device-restart',

@@ -1,8 +1,8 @@
 import {cordCaution, overvoltageCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
-import {isUnscaled} from './gates/firmware-scales.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
+import {isUnscaled} from './gates/firmware-scales.ts';
 import {atLeast, chances, unless} from './gates/gate.ts';
 
 /** A channel that never travels is stuck at its rail, not clipped. */

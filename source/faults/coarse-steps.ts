@@ -10,7 +10,8 @@ const limits: Readonly<Record<'scale' | 'changes' | 'range' | 'levels' | 'step',
 		must: null,
 		mustNot: null,
 		unit: 'counts of full scale',
-		because: 'below 8 bits a step of 8 counts would leave fewer than 32 levels: such a scale is in other units than counts',
+		because:
+			'below 8 bits a step of 8 counts would leave fewer than 32 levels: such a scale is in other units than counts',
 	},
 	changes: {
 		raise: 10,
@@ -93,12 +94,21 @@ export const coarseSteps: Fault = {
 			name: 'step',
 			limits,
 			gates: [
-				ground('scale', `at least ${limits.scale.raise} ${limits.scale.unit}`, ({scale}) => scale.fullScale >= limits.scale.raise),
+				ground(
+					'scale',
+					`at least ${limits.scale.raise} ${limits.scale.unit}`,
+					({scale}) => scale.fullScale >= limits.scale.raise,
+				),
 				notLearning,
-				chances('changes', (features, a) => (isFine(features, a) ? limits.changes.raise : features.analog.steps.changesSeen(a)), move),
+				chances(
+					'changes',
+					(features, a) => (isFine(features, a) ? limits.changes.raise : features.analog.steps.changesSeen(a)),
+					move,
+				),
 				chances(
 					'range',
-					(features, a) => (isFine(features, a) ? limits.range.raise : features.percent(features.analog.steps.range(a))),
+					(features, a) =>
+						isFine(features, a) ? limits.range.raise : features.percent(features.analog.steps.range(a)),
 					move,
 				),
 				chances('levels', (features, a) => (isFine(features, a) ? limits.levels.raise : levels(features, a)), move),

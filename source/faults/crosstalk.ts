@@ -48,11 +48,16 @@ const betweenGroups: Way = {
 			must: null,
 			mustNot: null,
 			unit: 'of the channel before it',
-			because: 'from here on an open pin copies the channel before it as well (design §5.4): a channel that has not moved by itself is not told apart',
+			because:
+				'from here on an open pin copies the channel before it as well (design §5.4): a channel that has not moved by itself is not told apart',
 		},
 	},
 	gates: [
-		ground('group', 'a channel read just after one of another group', (features, a) => a > 0 && features.handAt(a) !== features.handAt(a - 1)),
+		ground(
+			'group',
+			'a channel read just after one of another group',
+			(features, a) => a > 0 && features.handAt(a) !== features.handAt(a - 1),
+		),
 		notLearning,
 		chances('trips', (features, a) => features.pushes.count[a], moveBefore(' alone')),
 		atLeast('push', (features, a) => features.percent(push(features, a))),
@@ -95,7 +100,8 @@ const amongFingers: Way = {
 			must: 0.15,
 			mustNot: null,
 			unit: 'of the way of the finger before it',
-			because: 'fingers push each other by anatomy, up to two thirds of their own reach (Zatsiorsky 2000), so that the amount alone says nothing: see the next three',
+			because:
+				'fingers push each other by anatomy, up to two thirds of their own reach (Zatsiorsky 2000), so that the amount alone says nothing: see the next three',
 		},
 		otherSide: {
 			raise: 0.5,
@@ -124,7 +130,11 @@ const amongFingers: Way = {
 	},
 	gates: [
 		isFinger,
-		ground('before', 'a finger read just after another one of the same hand', (features, a) => a > 0 && isSameHand(features, a, a - 1)),
+		ground(
+			'before',
+			'a finger read just after another one of the same hand',
+			(features, a) => a > 0 && isSameHand(features, a, a - 1),
+		),
 		ground(
 			'pairs',
 			'at least four fingers',

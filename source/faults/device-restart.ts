@@ -53,7 +53,9 @@ export const deviceRestart: Fault = {
 			},
 			gates: [
 				framesEver('heard'),
-				unless('again', 'a board that started again', ({link}) => (link.restarts.count[0] === 0 ? 'it has not' : undefined)),
+				unless('again', 'a board that started again', ({link}) =>
+					link.restarts.count[0] === 0 ? 'it has not' : undefined,
+				),
 			],
 			sign: ({link}) => {
 				const {restarts} = link;
@@ -66,7 +68,10 @@ export const deviceRestart: Fault = {
 					flaggedAt: to,
 					to,
 					seenAt: to,
-					summary: `The board started again (${restarts.signsOf(number).map(sign => wordsOfSign[sign]).join(', ')})${hasSagged ? ' after a supply sag it reported itself' : ''}.`,
+					summary: `The board started again (${restarts
+						.signsOf(number)
+						.map(sign => wordsOfSign[sign])
+						.join(', ')})${hasSagged ? ' after a supply sag it reported itself' : ''}.`,
 					evidence: {
 						restarts: restarts.count[0],
 						sign: restarts.detail(number),

@@ -75,7 +75,13 @@ const jumpsWay: Way = {
 		isWired,
 		wasMoved,
 		atLeast('jumps', (features, a) => jumpsOf(features, a).length),
-		atLeast('height', (features, a) => percentOfNth(features, jumpsOf(features, a).map(jump => jump.height), jumps.raise)),
+		atLeast('height', (features, a) =>
+			percentOfNth(
+				features,
+				jumpsOf(features, a).map(jump => jump.height),
+				jumps.raise,
+			),
+		),
 	],
 	sign: (features, a) => {
 		const found = jumpsOf(features, a);

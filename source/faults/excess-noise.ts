@@ -2,8 +2,8 @@ import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {isWired} from './gates/fingers.ts';
-import {atLeast, chances} from './gates/gate.ts';
 import {followsFinger, isProvenStick} from './gates/follows.ts';
+import {atLeast, chances} from './gates/gate.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
 export const excessNoise: Fault = {
@@ -72,7 +72,11 @@ export const excessNoise: Fault = {
 					from: features.loudness.since(a, noise / 2),
 					seenAt: features.loudness.seenAt[a],
 					summary: `${features.analogName(a)} jitters by ${percentFs(features, noise)} % FS rms while the hand rests.`,
-					evidence: {noisePercentFs: percentFs(features, noise), noiseCounts: figure(noise), windows: features.loudness.windows[a]},
+					evidence: {
+						noisePercentFs: percentFs(features, noise),
+						noiseCounts: figure(noise),
+						windows: features.loudness.windows[a],
+					},
 				};
 			},
 		},

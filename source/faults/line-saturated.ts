@@ -37,7 +37,8 @@ export const lineSaturated: Fault = {
 					must: null,
 					mustNot: null,
 					unit: 'seconds of frames',
-					because: 'what a host held back when the port was opened is over, and a buffer of 4 kB delivered at once no more than doubles the load',
+					because:
+						'what a host held back when the port was opened is over, and a buffer of 4 kB delivered at once no more than doubles the load',
 				},
 				load: {
 					raise: 90,

@@ -62,7 +62,8 @@ export const lostFrames: Fault = {
 				chances('counted', ({link}) => link.losses.counted[0], listen),
 				atLeast('share', ({link}) => inPercent(link.losses.share)),
 			],
-			sign: features => signOf(features, features.link.losses.lost[0], features.link.losses.counted[0], features.epochFrom),
+			sign: features =>
+				signOf(features, features.link.losses.lost[0], features.link.losses.counted[0], features.epochFrom),
 		},
 		{
 			name: 'worst 20 s',
@@ -80,7 +81,8 @@ export const lostFrames: Fault = {
 					must: 2,
 					mustNot: null,
 					unit: '% of the frames of 20 s lost',
-					because: 'a walk out of reach of a radio is over before it shows in the whole; a hand that lags for seconds is seen',
+					because:
+						'a walk out of reach of a radio is over before it shows in the whole; a hand that lags for seconds is seen',
 				},
 			},
 			gates: [

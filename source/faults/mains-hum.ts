@@ -98,7 +98,8 @@ export const mainsHum: Fault = {
 					must: null,
 					mustNot: null,
 					unit: 'windows of two seconds at rest',
-					because: 'two that begin half a second apart agree; what a hand does to and fro at rest has to go on in motion besides',
+					because:
+						'two that begin half a second apart agree; what a hand does to and fro at rest has to go on in motion besides',
 				},
 				peak: {
 					raise: 1.2,

@@ -37,7 +37,11 @@ export const portLost: Fault = {
 			name: 'event',
 			limits: {},
 			gates: [
-				ground('port', 'a port or a recording of one, which tells when it goes', ({link}) => link.timing === 'measured'),
+				ground(
+					'port',
+					'a port or a recording of one, which tells when it goes',
+					({link}) => link.timing === 'measured',
+				),
 				unless('gone', 'a port that has gone', ({link, now}) => {
 					if (Number.isNaN(link.portLostAt)) return 'the port is there';
 					// It has just come back: told once more, with its end.

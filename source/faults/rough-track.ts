@@ -27,12 +27,18 @@ export const roughTrack: Fault = {
 			measure: 'Turn the shaft slowly from end to end and back, wires held still',
 			expect: 'a smooth reading; kinks at the same angles each time: the track',
 		},
-		{measure: 'Hold the finger still and wiggle the wires of this pot', expect: 'no kinks; kinks: a joint or wire, not the track'},
+		{
+			measure: 'Hold the finger still and wiggle the wires of this pot',
+			expect: 'no kinks; kinks: a joint or wire, not the track',
+		},
 		{
 			measure: 'Unplugged: resistance from the middle lug to one outer lug while turning slowly',
 			expect: "no steps beyond 1 % of the pot's value",
 		},
-		{measure: 'Turn the shaft from stop to stop twenty times, then look again', expect: 'quieter: it was dirt; the same: it is wear'},
+		{
+			measure: 'Turn the shaft from stop to stop twenty times, then look again',
+			expect: 'quieter: it was dirt; the same: it is wear',
+		},
 	],
 	remedy: [
 		'Turn the pot from end to end twenty times; often that wipes the track clean.',
@@ -50,7 +56,8 @@ export const roughTrack: Fault = {
 					must: 6,
 					mustNot: null,
 					unit: 's of movement',
-					because: 'at the limit six kinks come in six seconds; what a sound track brings (15 a minute) gives that many once in 500 times',
+					because:
+						'at the limit six kinks come in six seconds; what a sound track brings (15 a minute) gives that many once in 500 times',
 				},
 				rate: {
 					raise: 60,
@@ -67,7 +74,8 @@ export const roughTrack: Fault = {
 					must: 1.6,
 					mustNot: null,
 					unit: 'times their rate outside movement',
-					because: 'a wiper is quiet where it stands; what crackles at rest as well is a loose contact or noise (design §5.4)',
+					because:
+						'a wiper is quiet where it stands; what crackles at rest as well is a loose contact or noise (design §5.4)',
 				},
 			},
 			gates: [

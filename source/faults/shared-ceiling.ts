@@ -10,7 +10,8 @@ const flat: Limit = {
 	must: 0.02,
 	mustNot: null,
 	unit: 'of the time at its own top, within 0.3 % FS',
-	because: 'closed fists differ by several per cent from one to the next (facts H-real: ends scatter by 5 % of span and more); a ceiling does not',
+	because:
+		'closed fists differ by several per cent from one to the next (facts H-real: ends scatter by 5 % of span and more); a ceiling does not',
 };
 
 function mostMovements({hands}: Features): number {
@@ -68,7 +69,8 @@ export const sharedCeiling: Fault = {
 					must: 3,
 					mustNot: 1,
 					unit: 'fingers that end within 1 % FS of each other, at 50 to 95 % FS',
-					because: 'two tops may be alike by chance; three of hands whose ends differ by tens of per cent hardly (design §5.4)',
+					because:
+						'two tops may be alike by chance; three of hands whose ends differ by tens of per cent hardly (design §5.4)',
 				},
 			},
 			gates: [

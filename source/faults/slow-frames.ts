@@ -21,7 +21,8 @@ const steady: Limit = {
 	must: 12,
 	mustNot: null,
 	unit: '% of the interval: jitter of a sender that is steady, which is for maintenance only',
-	because: 'what is left by millisecond clocks and USB framing, and no more (the limit at which uneven frames must pass)',
+	because:
+		'what is left by millisecond clocks and USB framing, and no more (the limit at which uneven frames must pass)',
 };
 
 const wholeWindow: Limit = {
@@ -44,7 +45,12 @@ function slow(name: string, window: Limit, ...grounds: readonly Gate[]): Way {
 	return {
 		name,
 		limits: {window, rate, steady},
-		gates: [isTimed, ...grounds, chances('window', ({link}) => link.pace.seconds[0], listen), atMost('rate', percentOfTarget)],
+		gates: [
+			isTimed,
+			...grounds,
+			chances('window', ({link}) => link.pace.seconds[0], listen),
+			atMost('rate', percentOfTarget),
+		],
 		sign: ({link}) => {
 			const {pace, spacing} = link;
 			const jitter = spacing.median > 0 ? inPercent(spacing.mostJitter / spacing.median) : 0;

@@ -73,7 +73,9 @@ export const stall: Fault = {
 				chances('intervals', ({link}) => link.spacing.intervals.total, listen),
 				atMost('usual', ({link}) => inMilliseconds(link.spacing.median)),
 				atLeast('gap', ({link}) => pauseOf(link)),
-				atLeast('medians', ({link}) => (link.spacing.median > 0 ? pauseOf(link) / link.spacing.median : Number.POSITIVE_INFINITY)),
+				atLeast('medians', ({link}) =>
+					link.spacing.median > 0 ? pauseOf(link) / link.spacing.median : Number.POSITIVE_INFINITY,
+				),
 				// They were sent and did not come: the link lost them.
 				unless('lost', 'frames that came late or were not sent', ({link}) => {
 					const {pauseLost, median} = link.spacing;

@@ -60,7 +60,8 @@ export const supplyRipple: Fault = {
 	scope: 'link',
 	title: 'supply shakes all channels',
 	intermittent: true,
-	definition: 'All wired analog channels leap together from frame to frame, in proportion to their level, at rest or in motion.',
+	definition:
+		'All wired analog channels leap together from frame to frame, in proportion to their level, at rest or in motion.',
 	physics:
 		"A pot fed from the converter's own reference is ratiometric: the supply cancels. Where pots and reference come from different places, every change of one against the other multiplies all readings by the same factor.",
 	causes: [
@@ -93,12 +94,22 @@ export const supplyRipple: Fault = {
 			name: 'leaps',
 			limits,
 			gates: [
-				ground('rate', `at least ${limits.rate.raise} ${limits.rate.unit}`, ({framesPerSecond}) =>
-					framesPerSecond === undefined || framesPerSecond >= limits.rate.raise,
+				ground(
+					'rate',
+					`at least ${limits.rate.raise} ${limits.rate.unit}`,
+					({framesPerSecond}) => framesPerSecond === undefined || framesPerSecond >= limits.rate.raise,
 				),
-				ground('channels', `at least ${limits.wired.raise} analog channels`, ({analog}) => analog.columns.length >= limits.wired.raise),
+				ground(
+					'channels',
+					`at least ${limits.wired.raise} analog channels`,
+					({analog}) => analog.columns.length >= limits.wired.raise,
+				),
 				chances('wired', ({supplyLeaps}) => supplyLeaps.channels, 'bend each finger, there and back'),
-				chances('halfSeconds', ({supplyLeaps}) => supplyLeaps.judged.reduce((sum, count) => sum + count, 0), 'leave the glove on for two seconds'),
+				chances(
+					'halfSeconds',
+					({supplyLeaps}) => supplyLeaps.judged.reduce((sum, count) => sum + count, 0),
+					'leave the glove on for two seconds',
+				),
 				atLeast('leaps', leapt),
 				atMost('ago', ({supplyLeaps, now}) => now - supplyLeaps.seenAt),
 			],

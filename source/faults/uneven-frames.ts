@@ -36,7 +36,12 @@ function uneven(name: string, heard: Limit, ...grounds: readonly Gate[]): Way {
 	return {
 		name,
 		limits: {heard, jitter},
-		gates: [spacingKnown, ...grounds, chances('heard', ({link}) => link.spacing.judged, listen), atLeast('jitter', jitterPercent)],
+		gates: [
+			spacingKnown,
+			...grounds,
+			chances('heard', ({link}) => link.spacing.judged, listen),
+			atLeast('jitter', jitterPercent),
+		],
 		sign: features => {
 			const {link} = features;
 			const {mostJitter, median} = link.spacing;

@@ -23,7 +23,11 @@ const framesHeard: Limit = {
 };
 
 /** Packets of binary numbers are no text either, but they are frames. */
-const isText = ground('text', 'a stream that is not of binary packets', ({layout}) => layout.framing === 'text' || layout.framing === 'json');
+const isText = ground(
+	'text',
+	'a stream that is not of binary packets',
+	({layout}) => layout.framing === 'text' || layout.framing === 'json',
+);
 
 /** failure: nothing can be read. */
 export const wrongBaud: Fault = {
@@ -86,7 +90,9 @@ export const wrongBaud: Fault = {
 				atLeast('share', share),
 				atLeast('lasts', ({link}) => (Number.isNaN(link.junk.from[0]) ? 0 : link.junk.to[0] - link.junk.from[0])),
 				atMost('framesHeard', frames),
-				unless('lately', 'junk now', ({link, now}) => (link.junk.to[0] < now - 1 ? 'none in the last second' : undefined)),
+				unless('lately', 'junk now', ({link, now}) =>
+					link.junk.to[0] < now - 1 ? 'none in the last second' : undefined,
+				),
 			],
 			sign: features => {
 				const {link} = features;

@@ -2,8 +2,8 @@ import type {Features} from '../features/features.ts';
 import {tenBit, twelveBit} from '../features/scale-signs.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
-import {widestSpan, wholeHandCycles} from './gates/small-spans.ts';
 import {atLeast, atMost, chances, ground, type Limit} from './gates/gate.ts';
+import {wholeHandCycles, widestSpan} from './gates/small-spans.ts';
 
 const watched: Limit = {
 	raise: 3,
@@ -19,7 +19,11 @@ const areCounts = ground('counts', 'readings in counts', ({scale}) => !scale.for
 /** Full scale was declared, by the user or a sheet. */
 const isDeclared = ground('declared', 'a declared full scale', ({scale}) => scale.declared !== null);
 
-const isDeclaredAboveTenBit = ground('above 10 bit', 'a declared full scale above 1023', ({scale}) => (scale.declared ?? 0) > tenBit);
+const isDeclaredAboveTenBit = ground(
+	'above 10 bit',
+	'a declared full scale above 1023',
+	({scale}) => (scale.declared ?? 0) > tenBit,
+);
 
 function seconds(features: Features): number {
 	return features.now - features.epochFrom;
@@ -77,7 +81,12 @@ export const wrongFullScale: Fault = {
 			],
 			sign: features => {
 				const {highest, aboveDeclared} = features.scale;
-				return conclude(features, `Readings go up to ${highest}.`, highest > twelveBit ? features.scale.fullScale : twelveBit, {highest, readingsAbove: aboveDeclared});
+				return conclude(
+					features,
+					`Readings go up to ${highest}.`,
+					highest > twelveBit ? features.scale.fullScale : twelveBit,
+					{highest, readingsAbove: aboveDeclared},
+				);
 			},
 		},
 		{
@@ -89,13 +98,16 @@ export const wrongFullScale: Fault = {
 					must: 3,
 					mustNot: 1,
 					unit: 'channels that lie at exactly 1023 for a second and never above, none of them ever at 0 for a second',
-					because: '12-bit readings limited to 10 bit end there; a clipped pot is one channel, firmware that scales reaches 0 as well',
+					because:
+						'12-bit readings limited to 10 bit end there; a clipped pot is one channel, firmware that scales reaches 0 as well',
 				},
 			},
 			gates: [
 				areCounts,
 				chances('watched', seconds, 'leave the glove on for three seconds'),
-				atLeast('pinned', features => (features.scale.fullScale === tenBit ? features.scaleSigns.pinnedAtTenBit(features) : 0)),
+				atLeast('pinned', features =>
+					features.scale.fullScale === tenBit ? features.scaleSigns.pinnedAtTenBit(features) : 0,
+				),
 			],
 			sign: features => {
 				const pinned = features.scaleSigns.pinnedAtTenBit(features);
@@ -111,7 +123,8 @@ export const wrongFullScale: Fault = {
 					must: 1,
 					mustNot: 0,
 					unit: 'fingers with whole numbers below 0 whose other end is above 0 and within the scale',
-					because: 'a flip computed with too small a number: 1023 − 4095 = −3072; centred sticks and gloves that are signed throughout are no such fingers (specs B)',
+					because:
+						'a flip computed with too small a number: 1023 − 4095 = −3072; centred sticks and gloves that are signed throughout are no such fingers (specs B)',
 				},
 			},
 			gates: [
@@ -121,7 +134,12 @@ export const wrongFullScale: Fault = {
 			],
 			sign: features => {
 				const fingers = features.scaleSigns.fingersBelowZero(features);
-				return conclude(features, `${fingers} finger${fingers === 1 ? '' : 's'} read whole numbers below 0: the firmware flips them with too small a number.`, twelveBit, {fingersBelowZero: fingers});
+				return conclude(
+					features,
+					`${fingers} finger${fingers === 1 ? '' : 's'} read whole numbers below 0: the firmware flips them with too small a number.`,
+					twelveBit,
+					{fingersBelowZero: fingers},
+				);
 			},
 		},
 		{
@@ -140,7 +158,8 @@ export const wrongFullScale: Fault = {
 					must: 3,
 					mustNot: 1,
 					unit: 'fingers that reach 1000 (or a stick that rests within 6 % of 511.5 on both axes)',
-					because: 'on 12 bit 1000 is a quarter of the scale: three fingers stopping just there is chance; a stick rests in the middle of its own scale',
+					because:
+						'on 12 bit 1000 is a quarter of the scale: three fingers stopping just there is chance; a stick rests in the middle of its own scale',
 				},
 			},
 			gates: [
@@ -155,7 +174,12 @@ export const wrongFullScale: Fault = {
 			],
 			sign: features => {
 				const {fingers, stickRests} = features.scaleSigns.likeTenBit(features);
-				return conclude(features, `Nothing exceeds ${features.scale.highest}${stickRests ? ' and the stick rests at the middle of 10 bit' : ''}.`, tenBit, {highest: features.scale.highest, fingersAbove1000: fingers});
+				return conclude(
+					features,
+					`Nothing exceeds ${features.scale.highest}${stickRests ? ' and the stick rests at the middle of 10 bit' : ''}.`,
+					tenBit,
+					{highest: features.scale.highest, fingersAbove1000: fingers},
+				);
 			},
 		},
 		{

@@ -235,7 +235,9 @@ export class AnalogFeatures {
 		const rise = Math.abs(rows.trend[at]);
 		const own = 0.03 * this.spans.of(a);
 		// Standard errors: a mean of n readings has σ/√n, the rise of a fitted line σ·√(12/n).
-		const moving = shift > Math.max(own, 5 * noise * Math.sqrt(2 / count)) || rise > Math.max(own, 5 * noise * Math.sqrt(12 / count));
+		const moving =
+			shift > Math.max(own, 5 * noise * Math.sqrt(2 / count)) ||
+			rise > Math.max(own, 5 * noise * Math.sqrt(12 / count));
 		rows.moving[at] = moving ? 1 : 0;
 		if (moving) this.movedAt[a] = rows.end[rows.slot(rows.count)];
 	}

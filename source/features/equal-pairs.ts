@@ -58,7 +58,8 @@ export class EqualPairs implements Watch {
 				const near = Math.max(counts * scale.fullScale, noises * noise.of(a), noises * noise.of(b));
 				// Means this far apart say that most frames differ.
 				const apart = Math.abs(rows.mean[rows.at(newest, a)] - rows.mean[rows.at(newest, b)]);
-				const differing = apart <= 2 * near ? countDiffering(history, columns[a], columns[b], from, to, near) : to - from;
+				const differing =
+					apart <= 2 * near ? countDiffering(history, columns[a], columns[b], from, to, near) : to - from;
 				if (!(differing <= mostInBlock * (to - from))) {
 					this.since[i] = Number.NaN;
 					continue;
@@ -94,7 +95,8 @@ export class EqualPairs implements Watch {
 	}
 
 	forget(a: number): void {
-		for (let b = 0; b < this.channels; b++) if (b !== a) this.since[placeOf(Math.max(a, b), Math.min(a, b))] = Number.NaN;
+		for (let b = 0; b < this.channels; b++)
+			if (b !== a) this.since[placeOf(Math.max(a, b), Math.min(a, b))] = Number.NaN;
 	}
 }
 

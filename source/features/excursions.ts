@@ -112,7 +112,9 @@ export class Excursions {
 		const leap = Math.max(jumpShare * facts.fullScale, noises * noise);
 		const end = frames[count - 1] + 1;
 		// What came before the first frame of an epoch is not looked at: that one can only be what a jump sets out from.
-		const from = Number.isNaN(this.cursor[a]) ? Math.min(frames[0] + 1, end - 1) : Math.max(this.cursor[a], history.oldest);
+		const from = Number.isNaN(this.cursor[a])
+			? Math.min(frames[0] + 1, end - 1)
+			: Math.max(this.cursor[a], history.oldest);
 		if (longestStep < leap && from >= frames[0] - 1) {
 			this.cursor[a] = end - 1;
 			run.keepAll();

@@ -17,8 +17,8 @@ import {Loudness} from './loudness.ts';
 import {MainsLines} from './mains-lines.ts';
 import {MovementWalk} from './movement-walk.ts';
 import {Openings} from './openings.ts';
-import {Plays} from './plays.ts';
 import {OwnTravel} from './own-travel.ts';
+import {Plays} from './plays.ts';
 import {Proof, unprovenWay} from './proof.ts';
 import {Pushes} from './pushes.ts';
 import {Quiet} from './quiet.ts';
@@ -106,6 +106,8 @@ export class Features {
 	/** The same of each analog channel, where one of its own began later. */
 	private readonly channelFrom: Float64Array;
 	private readonly channelFrame: Float64Array;
+	/** What outlasts an epoch: the scale. */
+	private readonly lasting = new StateBlock();
 	/** What is learned and forgotten where an epoch begins. */
 	private readonly learned = new StateBlock();
 	private readonly blank: ReturnType<StateBlock['copy']>;
@@ -126,7 +128,10 @@ export class Features {
 			channels.filter(wanted).map(channel => channel.index);
 		const analog = columnsOf(channel => channel.role === 'finger' || channel.role === 'stick');
 		this.history = new FrameHistory(channels.length);
-		this.scale = new Scale(declaredFullScale, layout);
+		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
+		const [x, y] = [axis('stick-x'), axis('stick-y')];
+		const axes = x >= 0 && y >= 0 ? [x, y] : [];
+		this.scale = new Scale(declaredFullScale, layout, analog.length, axes, this.lasting);
 		this.analog = new AnalogFeatures(
 			analog,
 			this.scale,
@@ -170,9 +175,7 @@ export class Features {
 		this.supplyLeaps = new SupplyLeaps(learned);
 		this.pushes = new Pushes(analog.length, learned);
 		this.equalPairs = new EqualPairs(analog.length, learned);
-		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
-		const [x, y] = [axis('stick-x'), axis('stick-y')];
-		this.stick = x >= 0 && y >= 0 ? new StickFeatures(x, y, this.scale, learned) : null;
+		this.stick = axes.length > 0 ? new StickFeatures(x, y, this.scale, learned) : null;
 		this.buttons = channels
 			.filter(({role}) => role === 'button')
 			.map(({index, isGuess}) => new ButtonFeatures(index, isGuess !== true, learned));

@@ -99,7 +99,8 @@ export class Follow implements Watch {
 			const before = number - restBlocks;
 			if (before < rows.oldest) continue;
 			const change = Math.abs(rows.mean[rows.at(number, a)] - rows.mean[rows.at(before, a)]);
-			if (Number.isNaN(change) || !isRest(trips, others, rows.start[rows.slot(before)], rows.end[rows.slot(number)])) continue;
+			if (Number.isNaN(change) || !isRest(trips, others, rows.start[rows.slot(before)], rows.end[rows.slot(number)]))
+				continue;
 			this.rests[a * restsKept + (this.restCount[a] % restsKept)] = change;
 			this.restCount[a]++;
 		}
@@ -132,7 +133,11 @@ function meanBetween(features: Features, a: number, from: number, to: number): n
 	const {history, analog} = features;
 	const column = analog.columns[a];
 	let [sum, count] = [0, 0];
-	for (let frame = Math.max(history.firstAt(from), features.epochFrameOf(a)); frame < history.count && history.time(frame) <= to; frame++) {
+	for (
+		let frame = Math.max(history.firstAt(from), features.epochFrameOf(a));
+		frame < history.count && history.time(frame) <= to;
+		frame++
+	) {
 		const reading = history.values[history.base(frame) + column];
 		if (Number.isNaN(reading)) continue;
 		sum += reading;

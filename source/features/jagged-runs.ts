@@ -55,7 +55,8 @@ export class JaggedRuns implements Watch {
 			if (hasJumps) this.rms[a] = 0;
 			const isNoisy = this.rms[a] >= noisyShare * features.scale.fullScale && this.jagged[a] >= jaggedRatio;
 			if (!isNoisy) this.since[a] = Number.NaN;
-			else if (Number.isNaN(this.since[a])) this.since[a] = rows.start[rows.slot(Math.max(rows.oldest, first - halfSecond))];
+			else if (Number.isNaN(this.since[a]))
+				this.since[a] = rows.start[rows.slot(Math.max(rows.oldest, first - halfSecond))];
 		}
 	}
 

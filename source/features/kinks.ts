@@ -155,9 +155,16 @@ function isKink(history: FrameHistory, column: number, frame: number, least: num
 	const d = values[history.base(frame + 2) + column];
 	const before = Math.abs(a - values[history.base(frame - 2) + column]);
 	const one = Math.abs(b - (a + c) / 2);
-	if (one >= least && Math.abs(a - c) <= neighboursShare * one && before <= neighboursShare * one && Math.abs(d - c) <= neighboursShare * one) return true;
+	if (
+		one >= least &&
+		Math.abs(a - c) <= neighboursShare * one &&
+		before <= neighboursShare * one &&
+		Math.abs(d - c) <= neighboursShare * one
+	)
+		return true;
 	const two = Math.abs((b + c - a - d) / 2);
-	if (!(two >= least && Math.abs(a - d) <= neighboursShare * two && Math.abs(b - c) <= neighboursShare * two)) return false;
+	if (!(two >= least && Math.abs(a - d) <= neighboursShare * two && Math.abs(b - c) <= neighboursShare * two))
+		return false;
 	const after = Math.abs(values[history.base(frame + 3) + column] - d);
 	return Math.max(before, after) <= neighboursShare * two;
 }

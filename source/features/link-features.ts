@@ -191,7 +191,8 @@ export class LinkFeatures {
 	/** Stray lines so far after which a restart has had a second to show itself; those of a stream that is over all count. */
 	get settledStrays(): number {
 		let count = this.strays.count;
-		while (this.over[0] === 0 && count > this.strays.oldest && this.strays.time(count - 1) > this.now - settleSeconds) count--;
+		while (this.over[0] === 0 && count > this.strays.oldest && this.strays.time(count - 1) > this.now - settleSeconds)
+			count--;
 		return count;
 	}
 
@@ -292,13 +293,22 @@ export class LinkFeatures {
 			const pause = this.nominal > 0 && !Number.isNaN(interval) ? interval / this.nominal : 0;
 			lost = losses.take(t, counter, this.isTimed ? pause : Number.POSITIVE_INFINITY);
 			this.tick[countedTick]++;
-			if (lost < 0) isRestart = restarts.noticed('counter', t, this.stoppedBefore(t), this.frames - 2, `frame counter fell back to ${counter}`);
+			if (lost < 0)
+				isRestart = restarts.noticed(
+					'counter',
+					t,
+					this.stoppedBefore(t),
+					this.frames - 2,
+					`frame counter fell back to ${counter}`,
+				);
 			else this.tick[lostTick] += lost;
 		}
 		const isDoubtful = clockColumn < 0 || t < this.times[clockDoubtedTo];
 		const clock = isDoubtful ? Number.NaN : values[clockColumn];
 		if (spacing.takeFrame(t, clock, Math.max(0, lost)))
-			isRestart = restarts.noticed('clock', t, this.stoppedBefore(t), this.frames - 2, `board clock fell back to ${clock}`) || isRestart;
+			isRestart =
+				restarts.noticed('clock', t, this.stoppedBefore(t), this.frames - 2, `board clock fell back to ${clock}`) ||
+				isRestart;
 		return isRestart;
 	}
 

@@ -243,7 +243,8 @@ function measure(features: Features, a: number, first: number, last: number, her
 	const blocks = last - first + 1;
 	const least = leastShare * features.scale.fullScale;
 	// What a line of the least peak would come to: any stretch of half a period holds its peak at least.
-	if (eOfRough * Math.sqrt(rough / blocks) < (least * bendOf(hertz, rate)) / Math.SQRT2 || range / blocks < least) return;
+	if (eOfRough * Math.sqrt(rough / blocks) < (least * bendOf(hertz, rate)) / Math.SQRT2 || range / blocks < least)
+		return;
 	const group = Math.max(1, Math.floor(rate / enoughPerSecond));
 	gather(features, a, first, last, group);
 	if (taken.count >= leastReadings) fitBest(features, hertz, group, least);
@@ -266,7 +267,8 @@ function fitBest(features: Features, hertz: number, group: number, least: number
 	for (const candidate of clocks) {
 		for (const off of detunes) {
 			const line = fitLine(candidate, bends, count, hertz + off);
-			if (line !== undefined && line.share > share) [amplitude, share, at, clock] = [line.amplitude, line.share, hertz + off, candidate];
+			if (line !== undefined && line.share > share)
+				[amplitude, share, at, clock] = [line.amplitude, line.share, hertz + off, candidate];
 			// Nothing at the frequency itself: a quick look is enough.
 			if (off === 0 && line !== undefined && line.amplitude * toPeak < least) break;
 		}

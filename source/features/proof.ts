@@ -4,7 +4,7 @@ import {median} from './hand.ts';
 import type {RestNoise} from './rest-noise.ts';
 import type {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
-import {Trips} from './trips.ts';
+import type {Trips} from './trips.ts';
 
 /** Proven (design §2): there and back twice … */
 const waysNeeded = 4;
@@ -151,7 +151,15 @@ export class Proof {
 		const {trips, spans, noise} = this;
 		const from = trips.outFrame[place];
 		const to = Math.max(trips.inFrame[place], from + 3) + 1;
-		const copy = bestCopy(history, columns[a - 1], columns[a], from, Math.min(to, history.count), ghostGain.least, ghostGain.most);
+		const copy = bestCopy(
+			history,
+			columns[a - 1],
+			columns[a],
+			from,
+			Math.min(to, history.count),
+			ghostGain.least,
+			ghostGain.most,
+		);
 		if (copy === undefined) return;
 		const side = trips.way[place] > 0 ? up : down;
 		const ofSpan = copy.modelRange / Math.max(Number.MIN_VALUE, spans.of(a - 1));

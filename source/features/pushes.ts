@@ -144,7 +144,8 @@ function isUsable(features: Features, a: number): boolean {
 /** The other channels of its group: of its hand, or the other stick axes. */
 function groupOf(features: Features, a: number): number[] {
 	const others: number[] = [];
-	for (let b = 0; b < features.analog.columns.length; b++) if (b !== a && features.handAt(b) === features.handAt(a)) others.push(b);
+	for (let b = 0; b < features.analog.columns.length; b++)
+		if (b !== a && features.handAt(b) === features.handAt(a)) others.push(b);
 	return others;
 }
 

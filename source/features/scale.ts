@@ -123,7 +123,10 @@ export class Scale {
 
 	/** Whether firmware has scaled the readings: fractions of one, percent, degrees. */
 	get isNormalised(): boolean {
-		return this.fullScale === 1 || (this.foreign && (this.fullScale === unitScales['%'] || this.fullScale === unitScales.deg));
+		return (
+			this.fullScale === 1 ||
+			(this.foreign && (this.fullScale === unitScales['%'] || this.fullScale === unitScales.deg))
+		);
 	}
 
 	get railHigh(): number {
@@ -224,8 +227,11 @@ export class Scale {
 
 	/** Both axes have always been well above 0: signed numbers on other channels are the firmware's doing. */
 	private get isStickUnsigned(): boolean {
-		return this.axes.length === 2 && this.axes.every(axis => this.lowestMean[axis] > 0) &&
-			this.axes.every(axis => this.highestMean[axis] > unsignedRest * this.fullScale);
+		return (
+			this.axes.length === 2 &&
+			this.axes.every(axis => this.lowestMean[axis] > 0) &&
+			this.axes.every(axis => this.highestMean[axis] > unsignedRest * this.fullScale)
+		);
 	}
 
 	private promote(): void {

@@ -56,7 +56,8 @@ export class Sinks implements Watch {
 				const place = trips.at(a, number);
 				if (trips.settled[place] === 0) break;
 				this.lookedTo[a] = number + 1;
-				if (this.isSink(features, a, place, trips.at(a, number - 1))) this.note(a, trips.startAt[place], -trips.way[place]);
+				if (this.isSink(features, a, place, trips.at(a, number - 1)))
+					this.note(a, trips.startAt[place], -trips.way[place]);
 			}
 		}
 	}

@@ -27,7 +27,8 @@ export class StepSizes {
 		for (let i = lead; i < lead + count; i++) {
 			const step = Math.abs(readings[i] - readings[i - 1]);
 			// A channel at rest reads the same again most of the time.
-			const bin = step <= least ? 0 : Math.min(bins - 1, Math.round((Math.log2(step / fullScale) + octaves) * perOctave));
+			const bin =
+				step <= least ? 0 : Math.min(bins - 1, Math.round((Math.log2(step / fullScale) + octaves) * perOctave));
 			this.counts[first + bin]++;
 		}
 		this.totals[a] += count;

@@ -59,7 +59,15 @@ export class Stillness {
 	}
 
 	/** Takes the same block for an end of the scale: `level` and `far` in counts from that end, `isFar` if any reading was. */
-	takeEnd(a: number, end: 'low' | 'high', start: number, stop: number, level: number, frames: number, isFar: boolean): void {
+	takeEnd(
+		a: number,
+		end: 'low' | 'high',
+		start: number,
+		stop: number,
+		level: number,
+		frames: number,
+		isFar: boolean,
+	): void {
 		const i = end === 'low' ? a : this.channels + a;
 		if (isFar || Number.isNaN(this.endSince[i])) {
 			this.endSince[i] = isFar ? stop : start;

@@ -82,7 +82,9 @@ export class SupplyLeaps implements Watch {
 	/** Whether it comes with movement: at least twice as often as with a still hand. */
 	get comesWithMovement(): boolean {
 		const {judged, leapt} = this;
-		return leapt[moving] * Math.max(1, judged[still]) >= 2 * leapt[still] * judged[moving] && leapt[moving] > leapt[still];
+		return (
+			leapt[moving] * Math.max(1, judged[still]) >= 2 * leapt[still] * judged[moving] && leapt[moving] > leapt[still]
+		);
 	}
 
 	close(features: Features): void {
@@ -90,7 +92,8 @@ export class SupplyLeaps implements Watch {
 		const first = rows.count - halfSecond;
 		if (first < rows.oldest || rows.count % halfSecond !== 0) return;
 		const [one, other] = [rows.slot(first), rows.slot(first + 1)];
-		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames) return;
+		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames)
+			return;
 		const wired: number[] = [];
 		for (let a = 0; a < rows.width; a++) if (hasMovedItself(features, a)) wired.push(a);
 		this.wired[0] = wired.length;

@@ -15,5 +15,9 @@ export function hasMovedItself(features: Features, a: number): boolean {
 	if (features.learning[a] === 1) return false;
 	if (features.handAt(a) === undefined) return features.proven[a] === 1;
 	const {proof, scale} = features;
-	return features.isFinger(a) && proof.isItselfAside(a) && proof.ways(a, unprovenWay * scale.fullScale, noisesAside) >= waysNeeded;
+	return (
+		features.isFinger(a) &&
+		proof.isItselfAside(a) &&
+		proof.ways(a, unprovenWay * scale.fullScale, noisesAside) >= waysNeeded
+	);
 }

@@ -300,7 +300,8 @@ export class Framer {
 		if (isJoined && this.text !== null) {
 			// `512,498` cut to `2,498` would be a frame that never was.
 			const bytes = assembler.bytes.slice(start, assembler.length);
-			if (classifyLine(bytes, this.text.vocabulary) === 'stray') this.sink.strayLine(t, excerptOf(bytes), assembler.offset);
+			if (classifyLine(bytes, this.text.vocabulary) === 'stray')
+				this.sink.strayLine(t, excerptOf(bytes), assembler.offset);
 			return;
 		}
 		if (this.text?.template?.match(assembler.bytes, start, this.values) === assembler.length) {

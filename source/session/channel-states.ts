@@ -42,7 +42,8 @@ export class ChannelStates {
 		const place = features.placeOf[channel.index];
 		if (channel.role === 'button') return features.buttons[place].provenSince(since);
 		if (features.proven[place] === 0) return false;
-		if (channel.role === 'stick') return features.epochFrom >= since || features.stick?.provenSince(place, since) === true;
+		if (channel.role === 'stick')
+			return features.epochFrom >= since || features.stick?.provenSince(place, since) === true;
 		return features.epochFrom >= since || features.proof.waysSince(place, since) >= features.proof.needed;
 	}
 

@@ -16,9 +16,9 @@ import {escapeText} from '../text/escape-text.ts';
 import {ChannelStates} from './channel-states.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
+import {placesOf} from './places.ts';
 import type {SessionOptions} from './session-options.ts';
 import type {Finding, Snapshot} from './snapshot.ts';
-import {placesOf} from './places.ts';
 import {takeSnapshot} from './take-snapshot.ts';
 import {firstTickAfter, tickAfter} from './tick-after.ts';
 

@@ -1,6 +1,6 @@
 import type {Status} from '../faults/fault-code.ts';
-import type {ChannelState} from './channel-states.ts';
 import type {ChannelRole, Layout} from '../framing/layout.ts';
+import type {ChannelState} from './channel-states.ts';
 
 /** One fault seen on one channel, or on the link. Field meanings: schema 2 of `check --json`. */
 export type Finding = {

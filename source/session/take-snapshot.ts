@@ -1,9 +1,9 @@
 import type {Features} from '../features/features.ts';
 import {TickHistory} from '../features/link/tick-history.ts';
 import type {Channel} from '../framing/layout.ts';
+import {checkRows} from './check-rows.ts';
 import type {Session} from './session.ts';
 import type {ButtonView, ChannelView, CheckRow, LinkView, Snapshot, StickView} from './snapshot.ts';
-import {checkRows} from './check-rows.ts';
 import {calmNotes, verdictOf, withMended} from './verdict.ts';
 
 /** A channel that moved this lately is shown as moving, seconds. */

@@ -32,10 +32,14 @@ function isMended(session: Session, {code, channel, to}: Finding): boolean {
 
 /** Calm sentences: open pins of which no finding is made because nothing, or nothing yet, is wired. */
 export function calmNotes(channels: readonly ChannelView[], findings: readonly Finding[]): string[] {
-	const told = new Set(findings.filter(({code, to}) => code === 'floating-input' && to === null).map(({channel}) => channel));
+	const told = new Set(
+		findings.filter(({code, to}) => code === 'floating-input' && to === null).map(({channel}) => channel),
+	);
 	const open = channels.filter(({state, name}) => state === 'open' && !told.has(name));
 	if (open.length === 0) return [];
 	const names = listText(open.map(({name}) => name));
 	const proven = channels.some(({role, state}) => role === 'finger' && state === 'proven');
-	return [`${open.length} input${open.length === 1 ? '' : 's'} open: ${proven ? names : `nothing wired yet (${names})`}`];
+	return [
+		`${open.length} input${open.length === 1 ? '' : 's'} open: ${proven ? names : `nothing wired yet (${names})`}`,
+	];
 }

@@ -18,7 +18,11 @@ const fires: readonly [title: string, heard: readonly Heard[], options?: Listeni
 	['one line in ten, half a second after it began', mixed(0.6, 10, cut)],
 	['every 40th line over six seconds', mixed(6, 40, garbled)],
 	['lost digits on two channels', mixed(20, 48, eaten), {eatenChannels: 2}],
-	['lost digits and one line with a field too few', together(mixed(20, 48, eaten), [{t: 15.005, bad: 'short'}]), {eatenChannels: 1}],
+	[
+		'lost digits and one line with a field too few',
+		together(mixed(20, 48, eaten), [{t: 15.005, bad: 'short'}]),
+		{eatenChannels: 1},
+	],
 ];
 
 test.each(fires)('is raised: %s', (_, heard, options) => {
@@ -28,9 +32,20 @@ test.each(fires)('is raised: %s', (_, heard, options) => {
 const others: readonly [title: string, heard: readonly Heard[], state: string, options?: Listening][] = [
 	['is silent at one line in a thousand', mixed(60, 1000, cut), 'clear'],
 	['is silent at one line in 105', mixed(60, 105, cut), 'clear'],
-	['is silent at 3 lines of 300: chance brings as many', together(frames(0, 6, 100), [2, 3, 4].map(t => cut(t + 0.005))), 'clear'],
+	[
+		'is silent at 3 lines of 300: chance brings as many',
+		together(
+			frames(0, 6, 100),
+			[2, 3, 4].map(t => cut(t + 0.005)),
+		),
+		'clear',
+	],
 	['is silent where jumps of one channel look like lost digits', mixed(20, 48, eaten), 'clear', {eatenChannels: 1}],
-	['is silent about what came before the first frame', [...Array.from({length: 30}, (_, n) => cut(n / 100)), ...frames(1, 8, 100)], 'clear'],
+	[
+		'is silent about what came before the first frame',
+		[...Array.from({length: 30}, (_, n) => cut(n / 100)), ...frames(1, 8, 100)],
+		'clear',
+	],
 	['is silent about a first partial line', [cut(0), ...frames(0.01, 8, 100)], 'clear'],
 	['waits for 500 lines', frames(0, 4.9, 100), 'waiting'],
 ];
@@ -40,7 +55,10 @@ test.each(others)('%s', (_, heard, state, options) => {
 });
 
 test('tells from the first damaged line to the last one', () => {
-	const heard = together(frames(0, 30, 100), Array.from({length: 40}, (_, n) => cut(10.005 + n / 20)));
+	const heard = together(
+		frames(0, 30, 100),
+		Array.from({length: 40}, (_, n) => cut(10.005 + n / 20)),
+	);
 	const {sign} = answer('broken-frames', heard);
 	expect(sign?.from).toBe(10);
 	expect(sign?.seenAt).toBe(12);

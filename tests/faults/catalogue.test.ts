@@ -68,7 +68,7 @@ describe.each(faults.map(fault => [fault.code, fault] as const))('%s', (code, fa
 		expect(statuses).toContain(fault.status);
 		expect(scopes).toContain(fault.scope);
 		expect(fault.causes.length).toBeGreaterThanOrEqual(3);
-		expect(fault.checks.length).toBeGreaterThanOrEqual(2);
+		expect(fault.measurements.length).toBeGreaterThanOrEqual(2);
 		expect(fault.remedy.length).toBeGreaterThanOrEqual(1);
 		expect(fault.title.length).toBeLessThanOrEqual(36);
 	});
@@ -90,12 +90,16 @@ describe.each(faults.map(fault => [fault.code, fault] as const))('%s', (code, fa
 	it('says first what to measure, on one line', () => {
 		const advice = adviceFor(fault);
 		expect(advice[0].length, advice[0]).toBeLessThanOrEqual(100);
-		expect(advice[0]).toBe(`${fault.checks[0].measure} — ${fault.checks[0].expect}`);
-		expect(advice.length).toBe(fault.checks.length + (fault.caution === undefined ? 0 : 1));
+		expect(advice[0]).toBe(`${fault.measurements[0].measure} — ${fault.measurements[0].expect}`);
+		expect(advice.length).toBe(fault.measurements.length + (fault.caution === undefined ? 0 : 1));
 	});
 
 	it('cautions where a step can hurt', () => {
-		const steps = [...fault.causes, ...fault.remedy, ...fault.checks.map(check => `${check.measure} ${check.expect}`)];
+		const steps = [
+			...fault.causes,
+			...fault.remedy,
+			...fault.measurements.map(check => `${check.measure} ${check.expect}`),
+		];
 		const hazards: readonly (readonly [RegExp, RegExp])[] = [
 			[/unplugged|solder/i, /unplug/i],
 			[/lithium|battery is empty|charge;/i, /lithium/i],

@@ -8,11 +8,13 @@ const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (place: number, times = 3): Course => fists({open: 20, closed: 75, from: 1 + 0.04 * place, times});
 const ring = worked(3);
 /** Only every so many counts of 1023, above an offset. */
-const stepped = (course: Course, step: number, offset = 0): Course => t => {
-	const counts = (course(t) * 1023) / 100 - offset;
-	return ((Math.floor(counts / step) * step + offset) * 100) / 1023;
-};
-const hand = (change: Partial<Record<string, Course>> = {}): Record<string, Course> => ({
+const stepped =
+	(course: Course, step: number, offset = 0): Course =>
+	t => {
+		const counts = (course(t) * 1023) / 100 - offset;
+		return ((Math.floor(counts / step) * step + offset) * 100) / 1023;
+	};
+const hand = (change: Record<string, Course> = {}): Record<string, Course> => ({
 	...Object.fromEntries(names.map((name, i) => [name, worked(i)])),
 	...change,
 });
@@ -26,8 +28,16 @@ const coarse = (drawing: Drawing): string[] =>
 const fires: readonly [title: string, drawing: Drawing, told: readonly string[]][] = [
 	['steps of 8 counts', {channels: hand({ring: stepped(ring, 8)}), seconds: 6}, ['ring 8']],
 	['steps of 10 counts above 3', {channels: hand({ring: stepped(ring, 10, 3)}), seconds: 6}, ['ring 10']],
-	['ten changes over four steps', {channels: hand({ring: stepped(fists({open: 20, closed: 23.2, from: 1, times: 3}), 8)}), seconds: 7}, ['ring 8']],
-	['two channels that hardly reach their second level', {channels: hand({ring: stepped(worked(3, 6), 256), little: stepped(worked(4, 6), 256)}), seconds: 14}, ['little 256', 'ring 256']],
+	[
+		'ten changes over four steps',
+		{channels: hand({ring: stepped(fists({open: 20, closed: 23.2, from: 1, times: 3}), 8)}), seconds: 7},
+		['ring 8'],
+	],
+	[
+		'two channels that hardly reach their second level',
+		{channels: hand({ring: stepped(worked(3, 6), 256), little: stepped(worked(4, 6), 256)}), seconds: 14},
+		['little 256', 'ring 256'],
+	],
 ];
 
 test.each(fires)('is raised: %s', (_title, drawing, expected) => {
@@ -37,9 +47,20 @@ test.each(fires)('is raised: %s', (_title, drawing, expected) => {
 const quiet: readonly [title: string, drawing: Drawing][] = [
 	['steps of 1', {channels: hand(), noise: 0.1, seconds: 6}],
 	['steps of half of what has to be found', {channels: hand({ring: stepped(ring, 4)}), seconds: 6}],
-	['a reading that flickers between two levels at rest', {channels: hand({ring: t => (Math.round(t * 100) % 7 < 3 ? 20.333 : 21.114)}), seconds: 6}],
+	[
+		'a reading that flickers between two levels at rest',
+		{channels: hand({ring: t => (Math.round(t * 100) % 7 < 3 ? 20.333 : 21.114)}), seconds: 6},
+	],
 	['a switch in a finger: two levels', {channels: hand({ring: t => (Math.round(t) % 2 === 0 ? 20 : 60)}), seconds: 14}],
-	['a scale of 100', {channels: Object.fromEntries(names.map((name, i) => [name, stepped(worked(i), 92)])), fullScale: 100, noise: 0, seconds: 6}],
+	[
+		'a scale of 100',
+		{
+			channels: Object.fromEntries(names.map((name, i) => [name, stepped(worked(i), 92)])),
+			fullScale: 100,
+			noise: 0,
+			seconds: 6,
+		},
+	],
 ];
 
 test.each(quiet)('is silent: %s', (_title, drawing) => {
@@ -47,12 +68,19 @@ test.each(quiet)('is silent: %s', (_title, drawing) => {
 });
 
 test('waits for movement', () => {
-	const rows = (drawing: Drawing) => checkRows(sessionOver({noise, ...drawing})).filter(({code, channel}) => code === 'coarse-steps' && channel === 'ring');
-	expect(rows({channels: hand({ring: held(30)}), seconds: 6})).toMatchObject([{state: 'waiting', next: 'move ring there and back'}]);
+	const rows = (drawing: Drawing) =>
+		checkRows(sessionOver({noise, ...drawing})).filter(
+			({code, channel}) => code === 'coarse-steps' && channel === 'ring',
+		);
+	expect(rows({channels: hand({ring: held(30)}), seconds: 6})).toMatchObject([
+		{state: 'waiting', next: 'move ring there and back'},
+	]);
 	expect(rows({channels: hand(), seconds: 6, noise: 0.1})).toMatchObject([{state: 'clear'}]);
 });
 
 test('stands while the hand rests', () => {
-	const [finding] = sessionOver({noise, channels: hand({ring: stepped(ring, 16)}), seconds: 40}).findings.filter(({code}) => code === 'coarse-steps');
+	const [finding] = sessionOver({noise, channels: hand({ring: stepped(ring, 16)}), seconds: 40}).findings.filter(
+		({code}) => code === 'coarse-steps',
+	);
 	expect(finding.to).toBe(null);
 });

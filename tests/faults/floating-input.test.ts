@@ -7,7 +7,7 @@ import {type Course, type Drawing, fists, held, sessionOver, sum} from '../glove
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (from = 2, times = 6): Course => fists({open: 20, closed: 75, from, times});
-const hand = (change: Partial<Record<string, Course>> = {}, times = 6): Record<string, Course> => ({
+const hand = (change: Record<string, Course> = {}, times = 6): Record<string, Course> => ({
 	...Object.fromEntries(names.map((name, i) => [name, worked(2 + 0.03 * i, times)])),
 	...change,
 });
@@ -29,8 +29,12 @@ const walk = (seed: number, step: number, middle = 45): Course => {
 /** Mains picked up by an open wire: 9 % FS peak at 50.03 Hz. */
 const hum: Course = t => 9 * Math.sin(2 * Math.PI * 50.03 * t);
 
-const floating = (drawing: Drawing): Finding[] => sessionOver(drawing).findings.filter(({code}) => code === 'floating-input');
-const told = (drawing: Drawing): string[] => floating(drawing).map(({channel, status}) => `${channel} ${status}`).sort();
+const floating = (drawing: Drawing): Finding[] =>
+	sessionOver(drawing).findings.filter(({code}) => code === 'floating-input');
+const told = (drawing: Drawing): string[] =>
+	floating(drawing)
+		.map(({channel, status}) => `${channel} ${status}`)
+		.sort();
 
 const fires: readonly [title: string, drawing: Drawing, told: readonly string[]][] = [
 	[
@@ -38,8 +42,16 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 		{channels: hand({ring: walk(3, 0.4)}), noise: {ring: 2.5}, seconds: 16},
 		['ring failure'],
 	],
-	['a scaled copy of the finger read just before it', {channels: hand({ring: t => 0.6 * worked(2.06)(t) + 9}), seconds: 16}, ['ring failure']],
-	['pickup of mains with no travel of its own', {channels: hand({ring: sum(held(45), hum)}), rate: 125, seconds: 16}, ['ring failure']],
+	[
+		'a scaled copy of the finger read just before it',
+		{channels: hand({ring: t => 0.6 * worked(2.06)(t) + 9}), seconds: 16},
+		['ring failure'],
+	],
+	[
+		'pickup of mains with no travel of its own',
+		{channels: hand({ring: sum(held(45), hum)}), rate: 125, seconds: 16},
+		['ring failure'],
+	],
 	[
 		'one wired finger and its ghosts down the row: it may not be wired yet',
 		{
@@ -65,7 +77,11 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 	],
 	[
 		'a noisy pin beside four fingers that have been quiet for ten seconds, before any has moved',
-		{channels: {...Object.fromEntries(names.map(name => [name, held(30)])), middle: walk(8, 0.3)}, noise: {middle: 3}, seconds: 15},
+		{
+			channels: {...Object.fromEntries(names.map(name => [name, held(30)])), middle: walk(8, 0.3)},
+			noise: {middle: 3},
+			seconds: 15,
+		},
 		['middle function-check'],
 	],
 	[
@@ -89,17 +105,46 @@ test.each(fires)('is raised: %s', (_title, drawing, expected) => {
 
 const quiet: readonly [title: string, drawing: Drawing][] = [
 	['a hand that works', {channels: hand(), seconds: 16}],
-	['reels pulled one after the other', {channels: Object.fromEntries(names.map((name, i) => [name, pulled(i)])), seconds: 34}],
+	[
+		'reels pulled one after the other',
+		{channels: Object.fromEntries(names.map((name, i) => [name, pulled(i)])), seconds: 34},
+	],
 	[
 		'a posture step in a finger of ordinary noise',
 		{channels: hand({ring: sum(worked(2.09), t => (t > 14 ? 5 : 0))}), noise: 0.4, seconds: 24},
 	],
 	['a finger that follows, as noisy as it may be', {channels: hand(), noise: {ring: 2.6}, seconds: 16}],
-	['a neighbour that is taken along by a third of the way, a little later', {channels: {...Object.fromEntries(names.map((name, i) => [name, pulled(i)])), middle: sum(pulled(2), t => 0.3 * (pulled(1)(t - 0.05) - 20))}, seconds: 34}],
-	['a glove whose fingers use 4 % of the scale', {channels: Object.fromEntries(names.map((name, i) => [name, fists({open: 30, closed: 34, from: 2 + 0.03 * i, times: 6})])), seconds: 16}],
-	['fingers that a bar moves as one', {channels: Object.fromEntries(names.map((name, i) => [name, fists({open: 20, closed: 70 + 2 * i, times: 6})])), seconds: 16}],
+	[
+		'a neighbour that is taken along by a third of the way, a little later',
+		{
+			channels: {
+				...Object.fromEntries(names.map((name, i) => [name, pulled(i)])),
+				middle: sum(pulled(2), t => 0.3 * (pulled(1)(t - 0.05) - 20)),
+			},
+			seconds: 34,
+		},
+	],
+	[
+		'a glove whose fingers use 4 % of the scale',
+		{
+			channels: Object.fromEntries(
+				names.map((name, i) => [name, fists({open: 30, closed: 34, from: 2 + 0.03 * i, times: 6})]),
+			),
+			seconds: 16,
+		},
+	],
+	[
+		'fingers that a bar moves as one',
+		{
+			channels: Object.fromEntries(names.map((name, i) => [name, fists({open: 20, closed: 70 + 2 * i, times: 6})])),
+			seconds: 16,
+		},
+	],
 	['noise just below the limit', {channels: hand({ring: held(45)}), noise: {ring: 1.4}, seconds: 16}],
-	['twenty frames a second, where a tap leaps as noise does', {channels: hand({ring: walk(3, 1)}), noise: {ring: 2.5}, rate: 20, seconds: 16}],
+	[
+		'twenty frames a second, where a tap leaps as noise does',
+		{channels: hand({ring: walk(3, 1)}), noise: {ring: 2.5}, rate: 20, seconds: 16},
+	],
 ];
 
 test.each(quiet)('is silent: %s', (_title, drawing) => {
@@ -107,8 +152,15 @@ test.each(quiet)('is silent: %s', (_title, drawing) => {
 });
 
 test('is one calm line as long as nothing is wired', () => {
-	const channels = Object.fromEntries([...names, 'stick-x', 'stick-y'].map((name, i) => [name, sum(walk(i + 1, 0.3), hum)]));
-	const {findings, notes, verdict, channels: views} = sessionOver({channels, noise: 0.6, rate: 125, seconds: 15}).snapshot();
+	const channels = Object.fromEntries(
+		[...names, 'stick-x', 'stick-y'].map((name, i) => [name, sum(walk(i + 1, 0.3), hum)]),
+	);
+	const {
+		findings,
+		notes,
+		verdict,
+		channels: views,
+	} = sessionOver({channels, noise: 0.6, rate: 125, seconds: 15}).snapshot();
 	expect(findings).toEqual([]);
 	expect(notes).toEqual(['7 inputs open: nothing wired yet (thumb, index, middle, ring, little, stick-x and stick-y)']);
 	expect(verdict).toBe('unproven');
@@ -116,8 +168,14 @@ test('is one calm line as long as nothing is wired', () => {
 });
 
 test('a finger that was proven and comes loose is lost, at failure, and says since when', () => {
-	const ring = sum(t => (t < 18 ? worked(2.09, 8)(t) : 0), t => (t < 18 ? 0 : walk(9, 0.3)(t)));
-	const session = sessionOver({channels: hand({ring: t => (t < 18 ? ring(t) : ring(t) + 12 * new Random(Math.round(t * 100)).normal())}, 14), seconds: 30});
+	const ring = sum(
+		t => (t < 18 ? worked(2.09, 8)(t) : 0),
+		t => (t < 18 ? 0 : walk(9, 0.3)(t)),
+	);
+	const session = sessionOver({
+		channels: hand({ring: t => (t < 18 ? ring(t) : ring(t) + 12 * new Random(Math.round(t * 100)).normal())}, 14),
+		seconds: 30,
+	});
 	const snapshot = session.snapshot();
 	expect(snapshot.channels[3].state).toBe('lost');
 	const [finding] = snapshot.findings.filter(({code}) => code === 'floating-input');
@@ -130,7 +188,9 @@ test('a pin that is wired while the session runs is told as mended', () => {
 	const open = walk(3, 0.4);
 	const random = new Random(5);
 	const ring: Course = t => (t < 12 ? open(t) + 3 * random.normal() : worked(2.09, 14)(t));
-	const [finding] = sessionOver({channels: hand({ring}, 14), seconds: 32}).snapshot().findings.filter(({code}) => code === 'floating-input');
+	const [finding] = sessionOver({channels: hand({ring}, 14), seconds: 32})
+		.snapshot()
+		.findings.filter(({code}) => code === 'floating-input');
 	expect(finding).toMatchObject({channel: 'ring', mended: true});
 	expect(finding.to).toBeGreaterThan(11);
 	expect(finding.to).toBeLessThan(14);

@@ -8,7 +8,10 @@ const counted = (seconds: number, isLost: (n: number) => boolean, modulus = Numb
 	frames(0, seconds, 100)
 		.map(({t}, n): Heard => ({t, frame: true, counter: n % modulus}))
 		.filter((_, n) => !isLost(n));
-const every = (nth: number) => (n: number): boolean => n % nth === nth - 1;
+const every =
+	(nth: number) =>
+	(n: number): boolean =>
+		n % nth === nth - 1;
 const counter: Listening = {columns: ['counter']};
 
 const fires: readonly [title: string, heard: readonly Heard[], options?: Listening][] = [
@@ -18,7 +21,10 @@ const fires: readonly [title: string, heard: readonly Heard[], options?: Listeni
 	['an eight-bit counter', counted(60, every(150), 256)],
 	['after 410 frames', counted(4.2, every(130))],
 	['after 260 frames, where it is heavy', counted(2.7, every(30))],
-	['in clumps: delivery withdraws nothing', counted(60, every(150)).map(what => ({...what, t: Math.ceil(10 * what.t) / 10 + (what.t % 0.1) / 50}))],
+	[
+		'in clumps: delivery withdraws nothing',
+		counted(60, every(150)).map(what => ({...what, t: Math.ceil(10 * what.t) / 10 + (what.t % 0.1) / 50})),
+	],
 	['where times are made up as well', counted(60, every(150)), {timing: 'assumed'}],
 ];
 
@@ -33,7 +39,12 @@ const others: readonly [title: string, heard: readonly Heard[], state: string, o
 	['is silent where the counter wraps', counted(60, () => false, 100), 'clear'],
 	[
 		'is silent about damaged lines, which came',
-		together(counted(60, every(40)), frames(0, 60, 100).filter((_, n) => every(40)(n)).map(({t}): Heard => ({t, bad: 'short'}))),
+		together(
+			counted(60, every(40)),
+			frames(0, 60, 100)
+				.filter((_, n) => every(40)(n))
+				.map(({t}): Heard => ({t, bad: 'short'})),
+		),
 		'clear',
 	],
 	['is silent where the board sends only what has changed', counted(60, every(40)), 'clear', {sendsOnChange: true}],

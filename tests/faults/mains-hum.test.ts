@@ -6,17 +6,36 @@ import {type Course, type Drawing, fists, held, sessionOver, sum, through} from 
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (place: number): Course => fists({open: 20, closed: 75, from: 4 + 0.03 * place, times: 4});
-const hand = (change: Partial<Record<string, Course>> = {}): Record<string, Course> => ({
+const hand = (change: Record<string, Course> = {}): Record<string, Course> => ({
 	...Object.fromEntries(names.map((name, i) => [name, worked(i)])),
 	...change,
 });
 const ring = worked(3);
 /** A sine of so many Hz and % FS peak. */
-const line = (hertz: number, peak: number): Course => t => peak * Math.sin(2 * Math.PI * hertz * t + 0.7);
+const line =
+	(hertz: number, peak: number): Course =>
+	t =>
+		peak * Math.sin(2 * Math.PI * hertz * t + 0.7);
 /** The same in a part of the time only. */
-const during = (from: number, to: number, course: Course): Course => t => (t >= from && t < to ? course(t) : 0);
+const during =
+	(from: number, to: number, course: Course): Course =>
+	t =>
+		t >= from && t < to ? course(t) : 0;
 /** Both sides of a stick twice. */
-const pushes: Course = through([2, 50], [2.3, 95], [2.6, 50], [3.6, 50], [3.9, 5], [4.2, 50], [5.2, 50], [5.5, 95], [5.8, 50], [6.8, 50], [7.1, 5], [7.4, 50]);
+const pushes: Course = through(
+	[2, 50],
+	[2.3, 95],
+	[2.6, 50],
+	[3.6, 50],
+	[3.9, 5],
+	[4.2, 50],
+	[5.2, 50],
+	[5.5, 95],
+	[5.8, 50],
+	[6.8, 50],
+	[7.1, 5],
+	[7.4, 50],
+);
 
 const hums = (drawing: Drawing): string[] =>
 	sessionOver(drawing)
@@ -24,13 +43,41 @@ const hums = (drawing: Drawing): string[] =>
 		.map(({channel, evidence}) => `${channel} ${evidence.mainsHertz}`);
 
 const fires: readonly [title: string, drawing: Drawing, told: readonly string[]][] = [
-	['1.5 % FS peak at 60 Hz, 125 frames/s', {channels: hand({ring: sum(ring, line(60, 1.5))}), rate: 125, seconds: 17}, ['ring 60']],
-	['1.5 % FS peak at 49.8 Hz, 125 frames/s', {channels: hand({ring: sum(ring, line(49.8, 1.5))}), rate: 125, seconds: 17}, ['ring 50']],
-	['the same as 10 Hz in 60 frames/s, where it goes on in motion', {channels: hand({ring: sum(ring, line(50, 1.5))}), rate: 60, seconds: 17}, ['ring 50']],
-	['the same in a stream of 500 frames/s', {channels: hand({ring: sum(ring, line(50, 1.5))}), rate: 500, seconds: 16}, ['ring 50']],
-	['where 50 and 60 Hz look the same', {channels: hand({ring: sum(ring, line(50, 1.5))}), rate: 110, seconds: 17}, ['ring 50 or 60']],
-	['beside noise of 1 % FS rms', {channels: hand({ring: sum(ring, line(50, 1.6))}), noise: {ring: 1}, rate: 125, seconds: 17}, ['ring 50']],
-	['while the hand at rest sways by 2 % FS', {channels: hand({ring: sum(ring, line(50, 1.5), line(0.4, 2))}), rate: 125, seconds: 17}, ['ring 50']],
+	[
+		'1.5 % FS peak at 60 Hz, 125 frames/s',
+		{channels: hand({ring: sum(ring, line(60, 1.5))}), rate: 125, seconds: 17},
+		['ring 60'],
+	],
+	[
+		'1.5 % FS peak at 49.8 Hz, 125 frames/s',
+		{channels: hand({ring: sum(ring, line(49.8, 1.5))}), rate: 125, seconds: 17},
+		['ring 50'],
+	],
+	[
+		'the same as 10 Hz in 60 frames/s, where it goes on in motion',
+		{channels: hand({ring: sum(ring, line(50, 1.5))}), rate: 60, seconds: 17},
+		['ring 50'],
+	],
+	[
+		'the same in a stream of 500 frames/s',
+		{channels: hand({ring: sum(ring, line(50, 1.5))}), rate: 500, seconds: 16},
+		['ring 50'],
+	],
+	[
+		'where 50 and 60 Hz look the same',
+		{channels: hand({ring: sum(ring, line(50, 1.5))}), rate: 110, seconds: 17},
+		['ring 50 or 60'],
+	],
+	[
+		'beside noise of 1 % FS rms',
+		{channels: hand({ring: sum(ring, line(50, 1.6))}), noise: {ring: 1}, rate: 125, seconds: 17},
+		['ring 50'],
+	],
+	[
+		'while the hand at rest sways by 2 % FS',
+		{channels: hand({ring: sum(ring, line(50, 1.5), line(0.4, 2))}), rate: 125, seconds: 17},
+		['ring 50'],
+	],
 	[
 		'on an axis of a stick that has been pushed',
 		{channels: {...hand(), 'stick-x': sum(pushes, line(60, 1.5)), 'stick-y': pushes}, rate: 125, seconds: 17},
@@ -48,13 +95,23 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['50 Hz in 50 frames/s is an offset', {channels: hand({ring: sum(ring, line(50, 3))}), rate: 50, seconds: 17}],
 	['noise of 5 % FS rms has a bit of everything', {channels: hand(), noise: {ring: 5}, rate: 125, seconds: 17}],
 	['a line at another frequency', {channels: hand({ring: sum(ring, line(54, 2))}), rate: 125, seconds: 17}],
-	['tremor of 0.5 % FS peak, 10 Hz in 60 frames/s', {channels: hand({ring: sum(ring, line(9.8, 0.5))}), rate: 60, seconds: 17}],
+	[
+		'tremor of 0.5 % FS peak, 10 Hz in 60 frames/s',
+		{channels: hand({ring: sum(ring, line(9.8, 0.5))}), rate: 60, seconds: 17},
+	],
 	[
 		'scratching at 4 Hz in 46 frames/s, where 50 Hz would show, while the hand rests',
 		{channels: hand({ring: sum(ring, during(13, 20, line(4, 3)))}), rate: 46, seconds: 22},
 	],
 	['a pin that follows nothing', {channels: hand({ring: sum(held(45), line(60, 2.2))}), rate: 125, seconds: 17}],
-	['stick pins that nobody has pushed', {channels: {...hand(), 'stick-x': sum(held(50), line(60, 2.5)), 'stick-y': sum(held(48), line(60, 2.5))}, rate: 125, seconds: 17}],
+	[
+		'stick pins that nobody has pushed',
+		{
+			channels: {...hand(), 'stick-x': sum(held(50), line(60, 2.5)), 'stick-y': sum(held(48), line(60, 2.5))},
+			rate: 125,
+			seconds: 17,
+		},
+	],
 ];
 
 test.each(quiet)('is silent: %s', (_title, drawing) => {
@@ -62,7 +119,8 @@ test.each(quiet)('is silent: %s', (_title, drawing) => {
 });
 
 test('waits for a rest, and for a movement that shows whether the channel follows', () => {
-	const rows = (drawing: Drawing) => checkRows(sessionOver(drawing)).filter(({code, channel}) => code === 'mains-hum' && channel === 'ring');
+	const rows = (drawing: Drawing) =>
+		checkRows(sessionOver(drawing)).filter(({code, channel}) => code === 'mains-hum' && channel === 'ring');
 	const short = {channels: hand({ring: sum(held(20), line(60, 2))}), rate: 125};
 	expect(rows({...short, seconds: 1.5})).toMatchObject([{state: 'waiting', next: 'rest the hand for three seconds'}]);
 	expect(rows({...short, seconds: 4})).toMatchObject([{state: 'waiting', next: 'open and close the whole hand'}]);

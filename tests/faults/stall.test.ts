@@ -14,7 +14,13 @@ const fires: readonly [title: string, heard: readonly Heard[], options?: Listeni
 	['0.52 s at 100 frames a second', stopped(100, 0.52)],
 	['0.65 s at 17 a second: eleven intervals of 59 ms', stopped(17, 0.65)],
 	['ten seconds', stopped(100, 10)],
-	['several frames on one stamp, then a second of nothing', [...frames(0, 3, 20), ...frames(0, 3, 20)].sort((a, b) => a.t - b.t).concat(stopped(100, 1).map(what => ({...what, t: what.t + 3}))), {timing: 'column'}],
+	[
+		'several frames on one stamp, then a second of nothing',
+		[...frames(0, 3, 20), ...frames(0, 3, 20)]
+			.sort((a, b) => a.t - b.t)
+			.concat(stopped(100, 1).map(what => ({...what, t: what.t + 3}))),
+		{timing: 'column'},
+	],
 	['the counter did not go on meanwhile', counted(0), {columns: ['counter']}],
 	['after a quarter second of frames', stopped(100, 0.8, 0.25)],
 ];
@@ -28,7 +34,11 @@ const others: readonly [title: string, heard: readonly Heard[], state: string, o
 	['is silent at nine intervals', stopped(17, 0.53), 'clear'],
 	['is silent where frames come every 62 ms', stopped(16.1, 5), 'clear'],
 	['is silent where the counter tells that they were sent and lost', counted(60), 'clear', {columns: ['counter']}],
-	['is silent about the time in which the port was gone', [...frames(0, 3, 100), {t: 3.1, event: 'port-lost'}, {t: 8, event: 'reattached'}, ...frames(9, 12, 100)], 'clear'],
+	[
+		'is silent about the time in which the port was gone',
+		[...frames(0, 3, 100), {t: 3.1, event: 'port-lost'}, {t: 8, event: 'reattached'}, ...frames(9, 12, 100)],
+		'clear',
+	],
 	['is silent as long as the stream has not gone on', frames(0, 3, 100), 'clear', {until: 7}],
 	['waits for twenty intervals', frames(0, 0.15, 100), 'waiting'],
 	['does not apply where times are made up', stopped(100, 2), 'absent', {timing: 'assumed'}],
@@ -39,7 +49,12 @@ test.each(others)('%s', (_, heard, state, options) => {
 });
 
 test('has both its ends, and is flagged when the stream goes on', () => {
-	expect(answer('stall', stopped(100, 1.5)).sign).toMatchObject({from: 2.99, to: 4.49, flaggedAt: 4.49, evidence: {gapSeconds: 1.5, medianIntervalMs: 10}});
+	expect(answer('stall', stopped(100, 1.5)).sign).toMatchObject({
+		from: 2.99,
+		to: 4.49,
+		flaggedAt: 4.49,
+		evidence: {gapSeconds: 1.5, medianIntervalMs: 10},
+	});
 });
 
 /** A stop of a second at 100 frames a second over which the counter goes on by `more`. */

@@ -20,7 +20,19 @@ const others: readonly [title: string, heard: readonly Heard[], until: number, s
 	['is silent without one', frames(0, 6, 100), 6, 'clear'],
 	['is silent about text before the first frame', [{t: 0, text: 'hello'}, ...frames(0.1, 6, 100)], 6, 'clear'],
 	['waits a second, in which a restart may show', together(frames(0, 3.5, 100), [print]), 3.75, 'clear'],
-	['is silent about the text of a board that starts again', together(frames(0, 3, 100), [{t: 3.1, text: 'ets Jun  8 2016 00:22:57'}, {t: 3.2, text: 'a line of its own'}], frames(4, 9, 100)), 9, 'clear'],
+	[
+		'is silent about the text of a board that starts again',
+		together(
+			frames(0, 3, 100),
+			[
+				{t: 3.1, text: 'ets Jun  8 2016 00:22:57'},
+				{t: 3.2, text: 'a line of its own'},
+			],
+			frames(4, 9, 100),
+		),
+		9,
+		'clear',
+	],
 	['waits for the first frame', [{t: 0, text: 'hello'}], 2, 'waiting'],
 ];
 

@@ -5,7 +5,7 @@ import {type Course, type Drawing, fists, found, held, sessionOver, through} fro
 
 const closing = {from: 2, times: 6, open: 20, closed: 75};
 const worked = (change: Partial<typeof closing> = {}): Course => fists({...closing, ...change});
-const glove = (ring: Course, others: Partial<Record<string, Course>> = {}): Drawing => ({
+const glove = (ring: Course, others: Record<string, Course> = {}): Drawing => ({
 	channels: {thumb: worked({closed: 50}), index: worked(), middle: worked(), ring, little: worked(), ...others},
 	seconds: 16,
 });
@@ -34,7 +34,11 @@ const fires: readonly [title: string, drawing: Drawing, code: string][] = [
 		glove(t => (Math.floor(t * 4) % 9 === 0 && (t * 100) % 25 < 2 ? 5 : 0)),
 		'stuck-low ring',
 	],
-	['a stick axis at a rail for three seconds', {channels: {...glove(worked()).channels, 'stick-x': held(100), 'stick-y': held(50)}, seconds: 16}, 'stuck-high stick-x'],
+	[
+		'a stick axis at a rail for three seconds',
+		{channels: {...glove(worked()).channels, 'stick-x': held(100), 'stick-y': held(50)}, seconds: 16},
+		'stuck-high stick-x',
+	],
 ];
 
 test.each(fires)('is raised: %s', (_title, drawing, code) => {
@@ -45,18 +49,32 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['all fingers work', glove(worked())],
 	[
 		'reels pulled one after the other: four lie still while the fifth goes there and back',
-		{channels: Object.fromEntries(['thumb', 'index', 'middle', 'ring', 'little'].map((name, i) => [name, pulled(i)])), seconds: 34},
+		{
+			channels: Object.fromEntries(['thumb', 'index', 'middle', 'ring', 'little'].map((name, i) => [name, pulled(i)])),
+			seconds: 34,
+		},
 	],
-	['a hand that rests and sways', glove(held(40), {thumb: held(20), index: held(20), middle: held(20), little: held(20)})],
+	[
+		'a hand that rests and sways',
+		glove(held(40), {thumb: held(20), index: held(20), middle: held(20), little: held(20)}),
+	],
 	[
 		'a finger that rests while one closing and one opening of the others go by',
-		glove(through([2, 20], [2.4, 75], [3, 75], [3.4, 20]), {index: worked({times: 2}), middle: worked({times: 2}), little: worked({times: 2}), thumb: worked({times: 2})}),
+		glove(through([2, 20], [2.4, 75], [3, 75], [3.4, 20]), {
+			index: worked({times: 2}),
+			middle: worked({times: 2}),
+			little: worked({times: 2}),
+			thumb: worked({times: 2}),
+		}),
 	],
 	[
 		'firmware that clips all its fingers to both rails: an open hand lies at zero',
 		{
 			channels: Object.fromEntries(
-				['thumb', 'index', 'middle', 'little'].map(name => [name, (t: number) => Math.min(100, Math.max(0, worked({open: -10, closed: 110})(t)))]),
+				['thumb', 'index', 'middle', 'little'].map(name => [
+					name,
+					(t: number) => Math.min(100, Math.max(0, worked({open: -10, closed: 110})(t))),
+				]),
 			),
 			seconds: 16,
 		},
@@ -68,7 +86,14 @@ test.each(quiet)('is silent: %s', (_title, drawing) => {
 });
 
 test('waits for the hand to work since the channel last moved, and says who has moved', () => {
-	const session = sessionOver(glove(held(40), {little: worked({times: 1}), index: worked({times: 1}), middle: worked({times: 1}), thumb: worked({times: 1, closed: 50})}));
+	const session = sessionOver(
+		glove(held(40), {
+			little: worked({times: 1}),
+			index: worked({times: 1}),
+			middle: worked({times: 1}),
+			thumb: worked({times: 1, closed: 50}),
+		}),
+	);
 	const row = session.snapshot().checks.find(({code, channel}) => code === 'stuck-mid' && channel === 'ring');
 	expect(row).toEqual({
 		code: 'stuck-mid',

@@ -1,6 +1,6 @@
 import {expect, test} from 'vitest';
-import {Random} from '../../source/simulator/random.ts';
 import {checkRows} from '../../source/session/check-rows.ts';
+import {Random} from '../../source/simulator/random.ts';
 import {type Course, type Drawing, fists, held, sessionOver, sum} from '../gloves/draw.ts';
 
 // Design §5.4, of e = x[n] − (x[n−1] + x[n+1])/2: found from rms 0.5 % FS in each channel on, silent up to 0.3 %. For white
@@ -8,8 +8,8 @@ import {type Course, type Drawing, fists, held, sessionOver, sum} from '../glove
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (place: number): Course => fists({open: 20 + 5 * place, closed: 75, from: 2 + 0.03 * place, times: 5});
-const hand = (change: Partial<Record<string, Course>> = {}): Record<string, Course> => ({
-	...Object.fromEntries(names.map((name, i) => [name, worked(i)])),
+const hand = (change: Record<string, Course> = {}): Record<string, Course> => ({
+	...Object.fromEntries(names.map(name => [name, worked(i)])),
 	...change,
 });
 /** White noise of rms 1, one value a frame: the same to all who ask at one time. */
@@ -23,9 +23,15 @@ const white = (seed: number, rate = 100): Course => {
 	};
 };
 /** All channels times (1 + depth × noise); `when` says at which times. */
-const shaken = (channels: Record<string, Course>, depth: number, when: (t: number) => boolean = () => true): Record<string, Course> => {
+const shaken = (
+	channels: Record<string, Course>,
+	depth: number,
+	when: (t: number) => boolean = () => true,
+): Record<string, Course> => {
 	const noise = white(7);
-	return Object.fromEntries(Object.entries(channels).map(([name, course]) => [name, t => course(t) * (when(t) ? 1 + depth * noise(t) : 1)]));
+	return Object.fromEntries(
+		Object.entries(channels).map(([name, course]) => [name, t => course(t) * (when(t) ? 1 + depth * noise(t) : 1)]),
+	);
 };
 /** A depth that gives rms(e) of so much % FS at 20 % FS, where the lowest of the hand lies. */
 const depthOf = (percent: number): number => percent / 20 / Math.sqrt(1.5);
@@ -37,9 +43,15 @@ const fires: readonly [title: string, drawing: Drawing][] = [
 	['0.6 % FS on the lowest channel, at rest and in motion', {channels: shaken(hand(), depthOf(0.6)), seconds: 16}],
 	['0.6 % FS at rest only', {channels: shaken(hand(), depthOf(0.6), t => t > 13), seconds: 18}],
 	['1.5 % FS in motion only', {channels: shaken(hand(), depthOf(1.5), atMoves), seconds: 16}],
-	['three fingers', {channels: shaken({thumb: worked(0), index: worked(1), middle: worked(2)}, depthOf(0.6)), seconds: 16}],
+	[
+		'three fingers',
+		{channels: shaken({thumb: worked(0), index: worked(1), middle: worked(2)}, depthOf(0.6)), seconds: 16},
+	],
 	['40 frames/s', {channels: shaken(hand(), depthOf(0.7)), rate: 40, seconds: 16}],
-	['beside an open pin that leaps by itself', {channels: {...shaken(hand(), depthOf(0.6)), ring: sum(held(45), t => 6 * white(9)(t))}, seconds: 16}],
+	[
+		'beside an open pin that leaps by itself',
+		{channels: {...shaken(hand(), depthOf(0.6)), ring: sum(held(45), t => 6 * white(9)(t))}, seconds: 16},
+	],
 ];
 
 test.each(fires)('is raised: %s', (_title, drawing) => {
@@ -50,13 +62,69 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['0.3 % FS on the lowest channel', {channels: shaken(hand(), depthOf(0.3)), seconds: 16}],
 	['two half seconds', {channels: shaken(hand(), depthOf(0.8), t => t >= 13 && t < 14), seconds: 18}],
 	['noise of 1 % FS rms that the channels do not share', {channels: hand(), noise: 1, seconds: 16}],
-	['channels that share as much, whatever their level', {channels: Object.fromEntries(names.map((name, i) => [name, sum(worked(i), t => 0.8 * white(7)(t))])), seconds: 16}],
-	['quick strokes of the whole hand', {channels: Object.fromEntries(names.map((name, i) => [name, fists({open: 10, closed: 90, from: 2, times: 20, period: 0.3, way: 0.12})].map((x, k) => (k === 0 ? x : x)) as [string, Course])), seconds: 12}],
-	['a whole hand that sways together', {channels: Object.fromEntries(names.map((name, i) => [name, sum(worked(i), t => 2 * Math.sin(2 * Math.PI * 2.5 * t))])), seconds: 16}],
+	[
+		'channels that share as much, whatever their level',
+		{channels: Object.fromEntries(names.map(name => [name, sum(worked(i), t => 0.8 * white(7)(t))])), seconds: 16},
+	],
+	[
+		'quick strokes of the whole hand',
+		{
+			channels: Object.fromEntries(
+				names.map(
+					name =>
+						[name, fists({open: 10, closed: 90, from: 2, times: 20, period: 0.3, way: 0.12})].map((x, k) =>
+							k === 0 ? x : x,
+						) as [string, Course],
+				),
+			),
+			seconds: 12,
+		},
+	],
+	[
+		'a whole hand that sways together',
+		{
+			channels: Object.fromEntries(
+				names.map(name => [name, sum(worked(i), t => 2 * Math.sin(2 * Math.PI * 2.5 * t))]),
+			),
+			seconds: 16,
+		},
+	],
 	['30 frames/s', {channels: shaken(hand(), depthOf(0.8)), rate: 30, seconds: 16}],
-	['two wired channels and the ghosts of the second', {channels: shaken({thumb: worked(0), index: worked(1), middle: t => 0.8 * worked(1)(t), ring: t => 0.6 * worked(1)(t), little: t => 0.4 * worked(1)(t)}, depthOf(0.9)), seconds: 16}],
-	['seven open pins that hum in phase', {channels: Object.fromEntries([...names, 'stick-x', 'stick-y'].map((name, i) => [name, sum(held(40 - i), t => 1.5 * Math.sin(2 * Math.PI * 47 * t))])), seconds: 16}],
-	['fingers at a rail', {channels: shaken(hand({thumb: held(0), index: t => Math.max(0, worked(1)(t) - 40)}), depthOf(0.8), t => t > 12.5), seconds: 20}],
+	[
+		'two wired channels and the ghosts of the second',
+		{
+			channels: shaken(
+				{
+					thumb: worked(0),
+					index: worked(1),
+					middle: t => 0.8 * worked(1)(t),
+					ring: t => 0.6 * worked(1)(t),
+					little: t => 0.4 * worked(1)(t),
+				},
+				depthOf(0.9),
+			),
+			seconds: 16,
+		},
+	],
+	[
+		'seven open pins that hum in phase',
+		{
+			channels: Object.fromEntries(
+				[...names, 'stick-x', 'stick-y'].map(name => [
+					name,
+					sum(held(40 - i), t => 1.5 * Math.sin(2 * Math.PI * 47 * t)),
+				]),
+			),
+			seconds: 16,
+		},
+	],
+	[
+		'fingers at a rail',
+		{
+			channels: shaken(hand({thumb: held(0), index: t => Math.max(0, worked(1)(t) - 40)}), depthOf(0.8), t => t > 12.5),
+			seconds: 20,
+		},
+	],
 ];
 
 test.each(quiet)('is silent: %s', (_title, drawing) => {
@@ -79,6 +147,8 @@ test('is over twenty seconds after the last leap, and dated to it', () => {
 
 test('waits until three channels have moved by themselves', () => {
 	const rows = (drawing: Drawing) => checkRows(sessionOver(drawing)).filter(({code}) => code === 'supply-ripple');
-	expect(rows({channels: shaken(hand(), depthOf(0.8)), seconds: 2})).toMatchObject([{state: 'waiting', next: 'bend each finger, there and back'}]);
+	expect(rows({channels: shaken(hand(), depthOf(0.8)), seconds: 2})).toMatchObject([
+		{state: 'waiting', next: 'bend each finger, there and back'},
+	]);
 	expect(rows({channels: hand(), seconds: 16})).toMatchObject([{state: 'clear'}]);
 });

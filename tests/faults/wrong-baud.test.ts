@@ -23,7 +23,12 @@ test.each(fires)('is raised: %s', (_, heard, options) => {
 const others: readonly [title: string, heard: readonly Heard[], options: Listening, state: string][] = [
 	['is silent at 18 % of lines of digits', junk(0, 3, 0.18).map(what => ({...what, fill: 0x35})), {}, 'clear'],
 	['is silent after half a second of it: start-up text at another rate', junk(0, 0.5, 0.6), {until: 0.75}, 'clear'],
-	['is silent where it was over a second ago', [...junk(0, 1.5, 0.6), ...junk(1.5, 3, 0).map(what => ({...what, fill: 0x35}))], {}, 'clear'],
+	[
+		'is silent where it was over a second ago',
+		[...junk(0, 1.5, 0.6), ...junk(1.5, 3, 0).map(what => ({...what, fill: 0x35}))],
+		{},
+		'clear',
+	],
 	['is silent where frames come through', together(junk(0, 3, 0.9), frames(0, 3, 50)), {}, 'clear'],
 	['is silent at three frames in the second', together(junk(0, 3, 0.6), frames(2.2, 2.8, 5)), {}, 'clear'],
 	['waits for more than 150 printable bytes', printable(2.25, 0.012).filter((_, n) => n % 8 === 0), {}, 'waiting'],

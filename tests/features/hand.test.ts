@@ -10,7 +10,10 @@ import {plainMovements} from './plain-reading.ts';
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const fist: Course = fists({open: 20, closed: 75, times: 3});
-const later = (course: Course, seconds: number): Course => t => course(t - seconds);
+const later =
+	(course: Course, seconds: number): Course =>
+	t =>
+		course(t - seconds);
 
 /** Five fingers that make three fists, but for those that are named. */
 function hand(others: Partial<Record<(typeof names)[number], Course>> = {}, seconds = 9): Drawing {

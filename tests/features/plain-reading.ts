@@ -10,7 +10,12 @@ export type PlainTrip = {
 	readonly way: number;
 };
 
-export type PlainMovement = {readonly out: number; readonly in: number; readonly way: number; readonly members: readonly number[]};
+export type PlainMovement = {
+	readonly out: number;
+	readonly in: number;
+	readonly way: number;
+	readonly members: readonly number[];
+};
 
 /** Trips of at least `least` counts of one column. */
 export function plainTrips(column: readonly number[], finger: number, least: number): PlainTrip[] {

@@ -28,11 +28,14 @@ test('a board at rest that sends only what has changed is known by it', () => {
 	expect(sendsOnChange(0.3, changed => changed > 0)).toBe(true);
 });
 
-test.each([0.05, 0.3, 0.6, 0.95])('one that sends all is not taken for it, with or without losses (readings change %f of the time)', probability => {
-	const random = new Random(9);
-	expect(sendsOnChange(probability, () => true)).toBe(false);
-	expect(sendsOnChange(probability, () => random.chance(0.9))).toBe(false);
-});
+test.each([0.05, 0.3, 0.6, 0.95])(
+	'one that sends all is not taken for it, with or without losses (readings change %f of the time)',
+	probability => {
+		const random = new Random(9);
+		expect(sendsOnChange(probability, () => true)).toBe(false);
+		expect(sendsOnChange(probability, () => random.chance(0.9))).toBe(false);
+	},
+);
 
 test('a hundred frames that differ in one reading alone are waited for', () => {
 	expect(sendsOnChange(0.3, changed => changed > 0, 150)).toBe(false);

@@ -48,7 +48,14 @@ const lineBytes = 40;
 
 /** What the link's features are after all that. */
 export function listen(heard: Iterable<Heard>, options: Listening = {}): Features {
-	const {timing = 'measured', baud = null, targetRate = 30, columns = [], clockUnit = 0.001, framing = 'text'} = options;
+	const {
+		timing = 'measured',
+		baud = null,
+		targetRate = 30,
+		columns = [],
+		clockUnit = 0.001,
+		framing = 'text',
+	} = options;
 	const link = new LinkFeatures(timing, baud, targetRate);
 	link.relayout(columns.includes('clock') ? clockUnit : undefined);
 	const counterColumn = columns.indexOf('counter');
@@ -99,7 +106,12 @@ export function listen(heard: Iterable<Heard>, options: Listening = {}): Feature
 }
 
 /** What a check of the link answers, as `check` prints it; and its sign where it is raised. */
-export type Answered = {readonly state: 'absent' | 'waiting' | 'clear' | 'raised'; readonly seen: number; readonly needed: number; readonly sign: Sign | null};
+export type Answered = {
+	readonly state: 'absent' | 'waiting' | 'clear' | 'raised';
+	readonly seen: number;
+	readonly needed: number;
+	readonly sign: Sign | null;
+};
 
 export function answer(code: string, heard: Iterable<Heard>, options: Listening = {}): Answered {
 	const fault = findFault(code);
@@ -115,7 +127,10 @@ export function answer(code: string, heard: Iterable<Heard>, options: Listening 
 
 /** Frames from `from` (included) to `to`, `rate` a second, each a little off its time by `jitter` seconds to either side. */
 export function frames(from: number, to: number, rate: number, jitter: (n: number) => number = () => 0): Heard[] {
-	return Array.from({length: Math.round((to - from) * rate)}, (_, n) => ({t: from + n / rate + jitter(n), frame: true as const}));
+	return Array.from({length: Math.round((to - from) * rate)}, (_, n) => ({
+		t: from + n / rate + jitter(n),
+		frame: true as const,
+	}));
 }
 
 /** Things heard from several sides, in order of time. */

@@ -19,7 +19,8 @@ function run(items: readonly SourceItem[], options: Partial<SessionOptions> = {}
 }
 
 /** Items moved on by some seconds. */
-const later = (items: readonly SourceItem[], seconds: number): SourceItem[] => items.map(item => ({...item, t: item.t + seconds}));
+const later = (items: readonly SourceItem[], seconds: number): SourceItem[] =>
+	items.map(item => ({...item, t: item.t + seconds}));
 
 /** A hand that rests at levels of three digits. */
 const resting = Object.fromEntries(names.map((name, i) => [name, held(30 + 12 * i)]));
@@ -34,8 +35,21 @@ describe('a plug that is pulled and put back', () => {
 	const formats: readonly (readonly [name: string, write: (row: readonly number[]) => Uint8Array])[] = [
 		['commas', row => encoder.encode(`${row.join(',')}\r\n`)],
 		['labels', row => encoder.encode(`${row.map((value, i) => `${names[i]}:${value}`).join(' ')}\n`)],
-		['JSON', row => encoder.encode(`${JSON.stringify(Object.fromEntries(row.map((value, i) => [names[i], value])))}\n`)],
-		['SLIP', row => Uint8Array.from([0xc0, ...row.flatMap(value => [value & 255, value >> 8]).flatMap(byte => (byte === 0xc0 ? [0xdb, 0xdc] : byte === 0xdb ? [0xdb, 0xdd] : [byte])), 0xc0])],
+		[
+			'JSON',
+			row => encoder.encode(`${JSON.stringify(Object.fromEntries(row.map((value, i) => [names[i], value])))}\n`),
+		],
+		[
+			'SLIP',
+			row =>
+				Uint8Array.from([
+					0xc0,
+					...row
+						.flatMap(value => [value & 255, value >> 8])
+						.flatMap(byte => (byte === 0xc0 ? [0xdb, 0xdc] : byte === 0xdb ? [0xdb, 0xdd] : [byte])),
+					0xc0,
+				]),
+		],
 		['COBS', row => cobs(row.flatMap(value => [value & 255, value >> 8]))],
 	];
 
@@ -64,7 +78,10 @@ describe('a plug that is pulled and put back', () => {
 					} else framer.push(n / 100, n === half + 1 ? line.subarray(back) : line);
 				}
 				framer.end(1);
-				expect(seen.filter(row => !known.has(row)), `${out}, ${back}`).toEqual([]);
+				expect(
+					seen.filter(row => !known.has(row)),
+					`${out}, ${back}`,
+				).toEqual([]);
 				expect(bad).toEqual([]);
 				// A line whose front is not known to be whole is not believed: the one pulled at, and at most one more.
 				expect(seen.length, `${out}, ${back}`).toBeGreaterThanOrEqual(lines.length - 2);
@@ -86,12 +103,17 @@ describe('a plug that is pulled and put back', () => {
 		const session = run(items);
 		const {history} = session.features;
 		expect(history.count).toBe(198);
-		const seen = Array.from({length: history.count}, (_frame, n) => names.map((_name, i) => history.values[history.base(n) + i]).join());
+		const seen = Array.from({length: history.count}, (_frame, n) =>
+			names.map((_name, i) => history.values[history.base(n) + i]).join(),
+		);
 		expect(seen).toEqual([...rows.slice(0, 100), ...rows.slice(102)].map(row => row.join()));
 		expect(session.link.badLines).toBe(0);
 	});
 
-	const replug = (gone: number, back: number): SourceItem[] => [{t: gone, event: 'port-lost'}, {t: back, event: 'reattached'}];
+	const replug = (gone: number, back: number): SourceItem[] => [
+		{t: gone, event: 'port-lost'},
+		{t: back, event: 'reattached'},
+	];
 
 	test('makes a new epoch: what was learned of the glove is forgotten, what was found is closed and stays', () => {
 		const stuck = draw({channels: working(6, {ring: held(40)}), seconds: 14});
@@ -110,7 +132,10 @@ describe('a plug that is pulled and put back', () => {
 	test('is no restart of the board, no stall and no silence', () => {
 		const banner: SourceItem = {t: 0, bytes: encoder.encode('Fox of the theatre ready\r\n')};
 		const counted = (from: number, seconds: number): SourceItem[] =>
-			readings({channels: resting, seconds}).map((row, n) => ({t: from + n / 100, bytes: encoder.encode(`${n},${row.join(',')}\r\n`)}));
+			readings({channels: resting, seconds}).map((row, n) => ({
+				t: from + n / 100,
+				bytes: encoder.encode(`${n},${row.join(',')}\r\n`),
+			}));
 		const items = [banner, ...counted(0.5, 8), ...replug(8.6, 16), {...banner, t: 17}, ...counted(17.5, 8)];
 		const session = run(items, {layout: `counter,${names.join(',')}`});
 		expect(session.findings.map(({code}) => code)).toEqual(['port-lost']);
@@ -127,7 +152,11 @@ describe('a plug that is pulled and put back', () => {
 });
 
 describe('a board that starts again', () => {
-	const boot = (t: number): SourceItem[] => ['ets Jun  8 2016 00:22:57', 'rst:0x1 (POWERON_RESET),boot:0x13'].map((text, n) => ({t: t + n / 100, bytes: encoder.encode(`${text}\r\n`)}));
+	const boot = (t: number): SourceItem[] =>
+		['ets Jun  8 2016 00:22:57', 'rst:0x1 (POWERON_RESET),boot:0x13'].map((text, n) => ({
+			t: t + n / 100,
+			bytes: encoder.encode(`${text}\r\n`),
+		}));
 
 	test('begins an epoch with the first frame after it; open findings on channels close then', () => {
 		const stuck = draw({channels: working(6, {ring: held(40)}), seconds: 14});
@@ -142,7 +171,12 @@ describe('a board that starts again', () => {
 
 	test('noticed by its counter a frame late, loses neither of the two frames', () => {
 		const rows = readings({channels: resting, seconds: 6});
-		const items = rows.map((row, n): SourceItem => ({t: n < 300 ? n / 100 : n / 100 + 1, bytes: encoder.encode(`${n < 300 ? 5000 + n : n - 300},${row.join(',')}\r\n`)}));
+		const items = rows.map(
+			(row, n): SourceItem => ({
+				t: n < 300 ? n / 100 : n / 100 + 1,
+				bytes: encoder.encode(`${n < 300 ? 5000 + n : n - 300},${row.join(',')}\r\n`),
+			}),
+		);
 		const session = run(items, {layout: `counter,${names.join(',')}`});
 		expect(session.findings).toMatchObject([{code: 'device-restart', from: 2.99}]);
 		expect(session.features.epochFrame).toBe(300);
@@ -164,7 +198,10 @@ describe('a board that starts again', () => {
 
 describe('a stream that becomes another', () => {
 	const labelled = (rows: readonly (readonly number[])[], from: number): SourceItem[] =>
-		rows.map((row, n) => ({t: from + n / 100, bytes: encoder.encode(`${row.map((value, i) => `${names[i]}:${value}`).join(' ')}\n`)}));
+		rows.map((row, n) => ({
+			t: from + n / 100,
+			bytes: encoder.encode(`${row.map((value, i) => `${names[i]}:${value}`).join(' ')}\n`),
+		}));
 	const stuck = draw({channels: working(6, {ring: held(40)}), seconds: 14});
 
 	test('after long is an epoch: what was found before stays, closed', () => {
@@ -188,7 +225,14 @@ describe('a stream that becomes another', () => {
 		// A 12-bit glove whose fingers lie low at first: by 10 bits the ring finger would be stuck at the top.
 		const low = draw({channels: working(6, {ring: held(24.9)}), seconds: 14, fullScale: 4095}).map(item => item);
 		for (const item of low) session.push(item);
-		const high = later(draw({channels: working(3, {ring: fists({from: 1, times: 3, open: 30, closed: 90})}), seconds: 8, fullScale: 4095}), 14);
+		const high = later(
+			draw({
+				channels: working(3, {ring: fists({from: 1, times: 3, open: 30, closed: 90})}),
+				seconds: 8,
+				fullScale: 4095,
+			}),
+			14,
+		);
 		for (const item of high) session.push(item);
 		session.end();
 		expect(session.features.scale.fullScale).toBe(4095);

@@ -40,39 +40,64 @@ function played(play: Play): FindingBook {
 	return book;
 }
 
-const nameOf = ({code, channel}: Pick<Finding, 'code' | 'channel'>): string => (channel === null ? code : `${code} ${channel}`);
+const nameOf = ({code, channel}: Pick<Finding, 'code' | 'channel'>): string =>
+	channel === null ? code : `${code} ${channel}`;
 
 /** Spans by finding, in the order of the list. */
 function spans(book: FindingBook): Record<string, unknown> {
 	return Object.fromEntries(book.list().map(finding => [nameOf(finding), finding.spans]));
 }
 
-const first = (book: FindingBook): string[] => book.list().filter(finding => finding.first).map(nameOf);
+const first = (book: FindingBook): string[] =>
+	book
+		.list()
+		.filter(finding => finding.first)
+		.map(nameOf);
 
 describe('a finding opens, is renewed and closes', () => {
 	const plays: readonly (readonly [title: string, play: Play, spans: Record<string, unknown>])[] = [
 		['opens at the time of its sign', [[5, ['narrow-span ring', raised(2)]]], {'narrow-span ring': [[2, null]]}],
 		[
 			'ends when it was last seen, once its evidence turns',
-			[[5, ['narrow-span ring', raised(2)]], [6, ['narrow-span ring', raised(2)]], [6.25, ['narrow-span ring', refused]]],
+			[
+				[5, ['narrow-span ring', raised(2)]],
+				[6, ['narrow-span ring', raised(2)]],
+				[6.25, ['narrow-span ring', refused]],
+			],
 			{'narrow-span ring': [[2, 6]]},
 		],
 		[
 			'ends at the time its sign gives, not when that is noticed',
-			[[5, ['dropout ring', raised(2, {seenAt: 4.5})]], [60, ['dropout ring', refused]]],
+			[
+				[5, ['dropout ring', raised(2, {seenAt: 4.5})]],
+				[60, ['dropout ring', refused]],
+			],
 			{'dropout ring': [[2, 4.5]]},
 		],
 		[
 			'stands while it is too much to close it',
-			[[5, ['narrow-span ring', raised(2)]], [9, ['narrow-span ring', held]]],
+			[
+				[5, ['narrow-span ring', raised(2)]],
+				[9, ['narrow-span ring', held]],
+			],
 			{'narrow-span ring': [[2, null]]},
 		],
 		[
 			'ends where its check no longer applies',
-			[[5, ['narrow-span ring', raised(2)]], [9, ['narrow-span ring', absent]]],
+			[
+				[5, ['narrow-span ring', raised(2)]],
+				[9, ['narrow-span ring', absent]],
+			],
 			{'narrow-span ring': [[2, 5]]},
 		],
-		['is no finding where nothing was ever raised', [[5, ['narrow-span ring', refused]], [6, ['narrow-span ring', held]]], {}],
+		[
+			'is no finding where nothing was ever raised',
+			[
+				[5, ['narrow-span ring', refused]],
+				[6, ['narrow-span ring', held]],
+			],
+			{},
+		],
 		[
 			'that comes back within a second goes on',
 			[
@@ -89,7 +114,12 @@ describe('a finding opens, is renewed and closes', () => {
 				[5.25, ['dropout ring', refused]],
 				[9, ['dropout ring', raised(8)]],
 			],
-			{'dropout ring': [[2, 5], [8, null]]},
+			{
+				'dropout ring': [
+					[2, 5],
+					[8, null],
+				],
+			},
 		],
 		[
 			'is one on each channel',
@@ -107,11 +137,16 @@ describe('a finding opens, is renewed and closes', () => {
 			[5, ['floating-input ring', raised(2, {status: 'function-check'})]],
 			[7, ['floating-input ring', raised(2, {summary: 'worse', evidence: {share: 3}})]],
 		]);
-		expect(book.list()).toMatchObject([{from: 2, flaggedAt: 5, status: 'failure', summary: 'worse', evidence: {share: 3}}]);
+		expect(book.list()).toMatchObject([
+			{from: 2, flaggedAt: 5, status: 'failure', summary: 'worse', evidence: {share: 3}},
+		]);
 	});
 
 	test('is as sure as it ever was: 0.6 at its limit, 0.3 more where the weakest figure is twice that', () => {
-		const book = played([[5, ['dropout ring', raised(2, {}, 2)]], [6, ['dropout ring', raised(2, {}, 1)]]]);
+		const book = played([
+			[5, ['dropout ring', raised(2, {}, 2)]],
+			[6, ['dropout ring', raised(2, {}, 1)]],
+		]);
 		expect(book.list()[0].confidence).toBe(0.9);
 		expect(played([[5, ['dropout ring', raised(2)]]]).list()[0].confidence).toBe(0.6);
 	});
@@ -130,22 +165,41 @@ describe('an event is over when it is told', () => {
 		['has both its ends', [[5.5, ['stall', raised(2, {to: 5, flaggedAt: 5})]]], {stall: [[2, 5]]}],
 		[
 			'is told once, however often it is answered',
-			[[5.5, ['stall', raised(2, {to: 5})]], [5.75, ['stall', raised(2, {to: 5})]], [6, ['stall', refused]]],
+			[
+				[5.5, ['stall', raised(2, {to: 5})]],
+				[5.75, ['stall', raised(2, {to: 5})]],
+				[6, ['stall', refused]],
+			],
 			{stall: [[2, 5]]},
 		],
 		[
 			'is a new stretch where it begins anew',
-			[[5.5, ['stall', raised(2, {to: 5})]], [20, ['stall', raised(18, {to: 19.5})]]],
-			{stall: [[2, 5], [18, 19.5]]},
+			[
+				[5.5, ['stall', raised(2, {to: 5})]],
+				[20, ['stall', raised(18, {to: 19.5})]],
+			],
+			{
+				stall: [
+					[2, 5],
+					[18, 19.5],
+				],
+			},
 		],
 		[
 			'never shortens the stretch it falls into',
-			[[5.5, ['device-restart', raised(2, {to: 5})]], [5.75, ['device-restart', raised(4, {to: 4.5})]]],
+			[
+				[5.5, ['device-restart', raised(2, {to: 5})]],
+				[5.75, ['device-restart', raised(4, {to: 4.5})]],
+			],
 			{'device-restart': [[2, 5]]},
 		],
 		[
 			'ends a stretch that was open',
-			[[5, ['port-lost', raised(3)]], [8, ['port-lost', raised(3, {to: 7.4})]], [9, ['port-lost', refused]]],
+			[
+				[5, ['port-lost', raised(3)]],
+				[8, ['port-lost', raised(3, {to: 7.4})]],
+				[9, ['port-lost', refused]],
+			],
 			{'port-lost': [[3, 7.4]]},
 		],
 	];
@@ -169,7 +223,10 @@ describe('one cause gives one finding', () => {
 		],
 		[
 			'a cause that is recognised later but began as early takes over',
-			[[5, ['excess-noise ring', raised(2)]], [7, ['floating-input ring', raised(2.5)], ['excess-noise ring', raised(2)]]],
+			[
+				[5, ['excess-noise ring', raised(2)]],
+				[7, ['floating-input ring', raised(2.5)], ['excess-noise ring', raised(2)]],
+			],
 			{'floating-input ring': [[2.5, null]]},
 		],
 		[
@@ -209,7 +266,10 @@ describe('one cause gives one finding', () => {
 		],
 		[
 			'a silence that is over was a stall',
-			[[10, ['silent', raised(4, {flaggedAt: 9})]], [12, ['silent', refused], ['stall', raised(4, {to: 11.9})]]],
+			[
+				[10, ['silent', raised(4, {flaggedAt: 9})]],
+				[12, ['silent', refused], ['stall', raised(4, {to: 11.9})]],
+			],
 			{stall: [[4, 11.9]]},
 		],
 	];
@@ -252,12 +312,18 @@ describe('the one to do first', () => {
 		['then the first in scan order', [[5, ['dropout ring', raised(1)], ['dropout index', raised(1)]]], 'dropout index'],
 		[
 			'stays while it is open, also where one nearer to a cause opens that is none of its own',
-			[[5, ['narrow-span ring', raised(1)]], [6, ['narrow-span ring', raised(1)], ['dropout index', raised(2)]]],
+			[
+				[5, ['narrow-span ring', raised(1)]],
+				[6, ['narrow-span ring', raised(1)], ['dropout index', raised(2)]],
+			],
 			'narrow-span ring',
 		],
 		[
 			'changes where a cause of it opens',
-			[[5, ['narrow-span ring', raised(1)]], [9, ['floating-input ring', raised(8)], ['narrow-span ring', raised(1)]]],
+			[
+				[5, ['narrow-span ring', raised(1)]],
+				[9, ['floating-input ring', raised(8)], ['narrow-span ring', raised(1)]],
+			],
 			'floating-input ring',
 		],
 		[
@@ -270,7 +336,10 @@ describe('the one to do first', () => {
 		],
 		[
 			'is among the closed where none is open',
-			[[5, ['dropout index', raised(1)], ['narrow-span ring', raised(1)]], [6, ['dropout index', refused], ['narrow-span ring', refused]]],
+			[
+				[5, ['dropout index', raised(1)], ['narrow-span ring', raised(1)]],
+				[6, ['dropout index', refused], ['narrow-span ring', refused]],
+			],
 			'dropout index',
 		],
 	];
@@ -289,7 +358,15 @@ describe('the one to do first', () => {
 });
 
 describe('epochs and layouts', () => {
-	const before: Play = [[5, ['dropout index', raised(1)], ['stuck-mid ring', raised(2)], ['wrong-full-scale', raised(2)], ['stall', raised(1, {to: 2})]]];
+	const before: Play = [
+		[
+			5,
+			['dropout index', raised(1)],
+			['stuck-mid ring', raised(2)],
+			['wrong-full-scale', raised(2)],
+			['stall', raised(1, {to: 2})],
+		],
+	];
 
 	test('an epoch closes what is open on channels, at its time', () => {
 		const book = played(before);
@@ -298,7 +375,9 @@ describe('epochs and layouts', () => {
 	});
 
 	test('what was found under a layout that was wrong goes with it, what was found on the link stays', () => {
-		const book = played([[5, ['dropout index', raised(1)], ['stuck-mid ring', raised(2)], ['stall', raised(1, {to: 2})]]]);
+		const book = played([
+			[5, ['dropout index', raised(1)], ['stuck-mid ring', raised(2)], ['stall', raised(1, {to: 2})]],
+		]);
 		book.dropLayout([], 6);
 		expect(spans(book)).toEqual({stall: [[1, 2]]});
 	});

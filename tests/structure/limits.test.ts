@@ -37,12 +37,19 @@ test('no number but −1, 0, 1 and 2 stands in source/faults outside a table of 
 });
 
 test('a number beside a table is found, one in it is not', () => {
-	const text = "const x = 0.25;\nexport const check = {limits: {ratio: {raise: 0.3}}, gates: [5]};\n";
+	const text = 'const x = 0.25;\nexport const check = {limits: {ratio: {raise: 0.3}}, gates: [5]};\n';
 	expect(strayNumbersIn('x.ts', text)).toEqual(['x.ts:1 0.25', 'x.ts:2 5']);
 });
 
 const limits = faults.flatMap(fault =>
-	fault.ways.flatMap(way => Object.entries(way.limits).map(([name, limit]) => ({title: `${fault.code}, ${way.name}: ${name}`, way, name, limit}))),
+	fault.ways.flatMap(way =>
+		Object.entries(way.limits).map(([name, limit]) => ({
+			title: `${fault.code}, ${way.name}: ${name}`,
+			way,
+			name,
+			limit,
+		})),
+	),
 );
 
 test.each(limits)('$title stands between its must and its must not, and says why', ({limit}) => {
@@ -54,9 +61,12 @@ test.each(limits)('$title stands between its must and its must not, and says why
 	expect(limit.raise).toBeLessThanOrEqual(high);
 });
 
-test.each(limits)('$title is read by a gate of its name, and closes on the side of its must not', ({way, name, limit}) => {
-	const gate = way.gates.find(candidate => candidate.name === name);
-	if (limit.clear === undefined || gate === undefined) return;
-	if (gate.kind === 'at least') expect(limit.clear).toBeLessThanOrEqual(limit.raise);
-	if (gate.kind === 'at most') expect(limit.clear).toBeGreaterThanOrEqual(limit.raise);
-});
+test.each(limits)(
+	'$title is read by a gate of its name, and closes on the side of its must not',
+	({way, name, limit}) => {
+		const gate = way.gates.find(candidate => candidate.name === name);
+		if (limit.clear === undefined || gate === undefined) return;
+		if (gate.kind === 'at least') expect(limit.clear).toBeLessThanOrEqual(limit.raise);
+		if (gate.kind === 'at most') expect(limit.clear).toBeGreaterThanOrEqual(limit.raise);
+	},
+);

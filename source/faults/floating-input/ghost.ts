@@ -19,7 +19,7 @@ export const ghost: Way = {
 			clear: 2,
 			must: 1,
 			mustNot: null,
-			unit: "of what may be left of a copy (0.6 % of its own range or 1.5 rest noises, at most 0.8 % FS)",
+			unit: 'of what may be left of a copy (0.6 % of its own range or 1.5 rest noises, at most 0.8 % FS)',
 			because:
 				'a copy holds to the last count; fingers of one hand differ by 1 % of their way and more even when moved by one bar (facts H-real: paths differ by a median of 16 % of span)',
 		},
@@ -41,13 +41,19 @@ export const ghost: Way = {
 		},
 	},
 	gates: [
-		chances('trips', (features, a) => features.ghosts.trips[a], 'move the finger before it in scan order, there and back three times'),
+		chances(
+			'trips',
+			(features, a) => features.ghosts.trips[a],
+			'move the finger before it in scan order, there and back three times',
+		),
 		atMost('left', (features, a) => features.ghosts.left[a]),
 		atLeast('gain', (features, a) => features.ghosts.gain[a]),
 		atMost('gainMost', (features, a) => features.ghosts.gain[a]),
 		unless('allAlike', 'another pair of fingers that is no copy, or copies that fade down the row', (features, a) => {
 			const {all, mostGain} = features.ghosts.areAllCopies(features, a);
-			return all && mostGain > ghost.limits.gainMost.raise ? `all fingers move as one, gain ${figure(mostGain)}` : undefined;
+			return all && mostGain > ghost.limits.gainMost.raise
+				? `all fingers move as one, gain ${figure(mostGain)}`
+				: undefined;
 		}),
 	],
 	sign: (features, a) => {

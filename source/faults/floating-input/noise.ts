@@ -46,7 +46,8 @@ export const noise: Way = {
 			must: 3,
 			mustNot: null,
 			unit: 'other fingers quiet for 10 s, as long as none is proven',
-			because: 'before any finger is proven an open pin is nothing to tell; beside three that are wired it is (design §5.2)',
+			because:
+				'before any finger is proven an open pin is nothing to tell; beside three that are wired it is (design §5.2)',
 		},
 	},
 	gates: [

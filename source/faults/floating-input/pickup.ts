@@ -20,7 +20,8 @@ export const pickup: Way = {
 			must: 3,
 			mustNot: null,
 			unit: '% FS peak of a 50 or 60 Hz line',
-			because: 'a wired pot of 10 kΩ is too strong a source to be moved so far by a field (design §5.2); twice what mains-hum asks',
+			because:
+				'a wired pot of 10 kΩ is too strong a source to be moved so far by a field (design §5.2); twice what mains-hum asks',
 		},
 		pickupMost: {
 			raise: 50,
@@ -35,7 +36,8 @@ export const pickup: Way = {
 			must: null,
 			mustNot: null,
 			unit: 'times as high as what is 1–2 Hz beside it',
-			because: 'a line has an eighth of its height there (2 s window, sinc), a hand that scratches or trembles half of it',
+			because:
+				'a line has an eighth of its height there (2 s window, sinc), a hand that scratches or trembles half of it',
 		},
 	},
 	gates: [

@@ -7,7 +7,13 @@ import {openPinStatus} from '../gates/open-pin.ts';
 export const sinking: Way = {
 	name: 'sinking',
 	limits: {
-		watched: {raise: 5, must: null, mustNot: null, unit: 's watched', because: 'three sinks of a second each and what lifts them'},
+		watched: {
+			raise: 5,
+			must: null,
+			mustNot: null,
+			unit: 's watched',
+			because: 'three sinks of a second each and what lifts them',
+		},
 		sinks: {
 			raise: 3,
 			clear: 1,

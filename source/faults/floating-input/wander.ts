@@ -8,14 +8,21 @@ import {isUnrelated, openPinStatus, provenFingers} from '../gates/open-pin.ts';
 export const wander: Way = {
 	name: 'wander',
 	limits: {
-		watched: {raise: 5, must: 5, mustNot: null, unit: 's watched', because: 'design §5.2: block means over five seconds'},
+		watched: {
+			raise: 5,
+			must: 5,
+			mustNot: null,
+			unit: 's watched',
+			because: 'design §5.2: block means over five seconds',
+		},
 		wander: {
 			raise: 2,
 			clear: 1,
 			must: 2,
 			mustNot: null,
 			unit: '% FS rms of quarter-second means about their median',
-			because: 'a hand at rest drifts by up to 2 % FS a second into a posture and stays there (facts H-real); it does not come back',
+			because:
+				'a hand at rest drifts by up to 2 % FS a second into a posture and stays there (facts H-real); it does not come back',
 		},
 		turns: {
 			raise: 5,
@@ -49,7 +56,9 @@ export const wander: Way = {
 		unless('unproven', 'a channel that is not proven, its noise left aside', (features, a) =>
 			provenFingers(features).proven > 0 && isProvenAside(features, a) ? 'it has moved by itself' : undefined,
 		),
-		atLeast('restlessBorrowed', (features, a) => (provenFingers(features).proven === 0 ? Number.POSITIVE_INFINITY : features.wanders.couldRestSeconds(a))),
+		atLeast('restlessBorrowed', (features, a) =>
+			provenFingers(features).proven === 0 ? Number.POSITIVE_INFINITY : features.wanders.couldRestSeconds(a),
+		),
 		atLeast('restless', (features, a) =>
 			provenFingers(features).proven === 0 || features.ownTravel.isBorrowed(a)
 				? Number.POSITIVE_INFINITY

@@ -24,6 +24,7 @@ export const followsFinger: Gate = waitsFor(
 export const isProvenStick: Gate = waitsFor(
 	'pushed',
 	'a stick axis that has been pushed both ways',
-	(features, a) => (features.handAt(a) !== undefined || features.proven[a] === 1 ? undefined : 'not pushed both ways yet'),
+	(features, a) =>
+		features.handAt(a) !== undefined || features.proven[a] === 1 ? undefined : 'not pushed both ways yet',
 	'push the stick to both sides and let it return, twice',
 );

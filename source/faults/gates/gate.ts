@@ -27,8 +27,18 @@ export type Measure = (features: Features, place: number) => number | undefined;
  *   is not evidence against the fault but a wait for `next`.
  */
 export type Gate =
-	| {readonly kind: 'ground'; readonly name: string; readonly asks: string; readonly holds: (features: Features, place: number) => boolean}
-	| {readonly kind: 'chance'; readonly name: string; readonly saw: Measure; readonly next: string | ((features: Features, place: number) => string)}
+	| {
+			readonly kind: 'ground';
+			readonly name: string;
+			readonly asks: string;
+			readonly holds: (features: Features, place: number) => boolean;
+	  }
+	| {
+			readonly kind: 'chance';
+			readonly name: string;
+			readonly saw: Measure;
+			readonly next: string | ((features: Features, place: number) => string);
+	  }
 	| {readonly kind: 'at least' | 'at most'; readonly name: string; readonly saw: Measure}
 	| {
 			readonly kind: 'unless';
@@ -45,7 +55,11 @@ export function ground(name: string, asks: string, holds: (features: Features, p
 }
 
 /** Occasions counted against the limit of this name; `next` is the movement that gives the next one. */
-export function chances(name: string, saw: Measure, next: string | ((features: Features, place: number) => string)): Gate {
+export function chances(
+	name: string,
+	saw: Measure,
+	next: string | ((features: Features, place: number) => string),
+): Gate {
 	return {kind: 'chance', name, saw, next};
 }
 
@@ -58,7 +72,11 @@ export function atMost(name: string, saw: Measure): Gate {
 }
 
 /** Refuses where `says` gives a sentence: what was seen that speaks against the fault. */
-export function unless(name: string, asks: string, says: (features: Features, place: number) => string | undefined): Gate {
+export function unless(
+	name: string,
+	asks: string,
+	says: (features: Features, place: number) => string | undefined,
+): Gate {
 	return {kind: 'unless', name, asks, says};
 }
 

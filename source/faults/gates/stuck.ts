@@ -24,7 +24,7 @@ const within: Limit = {
 	mustNot: null,
 	unit: 'of the range of a channel that does nothing (quarter-second means within 0.3 % FS or 3 rest noises, at most 1.5 % FS)',
 	because:
-		"0.3 % FS is converter noise; a finger that moves at all turns the spool by more: 1 mm of cord on a 16 mm spool is 2.6 % FS (circumference, 270° track)",
+		'0.3 % FS is converter noise; a finger that moves at all turns the spool by more: 1 mm of cord on a 16 mm spool is 2.6 % FS (circumference, 270° track)',
 };
 
 const atEnd: Limit = {
@@ -106,7 +106,10 @@ export function railWay(end: End): Way {
 		sign: (features, a) => ({
 			from: since(features, a),
 			summary: `${features.analogName(a)} has lain at ${percentFs(features, endLevel(features, end))} % FS for ${figure(features.now - since(features, a))} s.`,
-			evidence: {levelPercentFs: percentFs(features, endLevel(features, end)), seconds: figure(features.now - since(features, a))},
+			evidence: {
+				levelPercentFs: percentFs(features, endLevel(features, end)),
+				seconds: figure(features.now - since(features, a)),
+			},
 		}),
 	};
 }

@@ -78,7 +78,11 @@ export class FrameLosses {
 	/** After a tick has closed: the newest 20 s may be the worst. A session that is shorter has none until it is over. */
 	closeTick(end: number, last: boolean): void {
 		const from = this.countedFrom[0];
-		if (Number.isNaN(from) || (end - from < windowSeconds - TickHistory.seconds && !(last && Number.isNaN(this.worstShare[0])))) return;
+		if (
+			Number.isNaN(from) ||
+			(end - from < windowSeconds - TickHistory.seconds && !(last && Number.isNaN(this.worstShare[0])))
+		)
+			return;
 		const share = this.windowShare;
 		if (!(share > 0) || share <= this.worstShare[0]) return;
 		this.worstShare[0] = share;

@@ -47,7 +47,8 @@ export class FramePace {
 		while (count < most && arrivals.at(0) - arrivals.at(count) < longestLook) {
 			intervals[count] = arrivals.at(count) - arrivals.at(count + 1);
 			count++;
-			if (recent === 0 && arrivals.at(0) - arrivals.at(count) >= windowSeconds) recent = Math.max(leastIntervals, count);
+			if (recent === 0 && arrivals.at(0) - arrivals.at(count) >= windowSeconds)
+				recent = Math.max(leastIntervals, count);
 		}
 		const sorted = intervals.slice(0, recent === 0 ? count : Math.min(recent, count)).sort();
 		const median = sorted[sorted.length >> 1];

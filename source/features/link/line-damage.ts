@@ -33,7 +33,9 @@ export function lineDamage(features: Features, seconds: number): LineDamage {
 	const {ticks} = features.link;
 	const bad = ticks.total(ticks.badLines, seconds);
 	const seen = ticks.total(ticks.eaten, seconds);
-	const isLinks = seen > 0 && (ticks.total(ticks.miscounted, seconds) > 0 || features.analog.excursions.eatenChannels >= leastChannels);
+	const isLinks =
+		seen > 0 &&
+		(ticks.total(ticks.miscounted, seconds) > 0 || features.analog.excursions.eatenChannels >= leastChannels);
 	const eaten = isLinks ? seen : 0;
 	const lines = ticks.total(ticks.frames, seconds) + bad;
 	const damaged = bad + eaten;

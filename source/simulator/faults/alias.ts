@@ -4,10 +4,10 @@ export function aliasOf(hertz: number, rate: number): number {
 }
 
 /**
- * Whether hum can be seen as an oscillation at this frame rate: an alias below 1.5 Hz looks like drift or an offset
+ * Whether hum can be seen as an oscillation at this frame rate: an alias below 2 Hz looks like drift or an offset
  * (facts N9), and above 0.97 of half the frame rate its samples may all fall near the zero crossings.
  */
 export function humShows(hertz: number, rate: number): boolean {
 	const alias = aliasOf(hertz, rate);
-	return alias >= 1.5 && alias <= 0.97 * (rate / 2);
+	return alias >= 2 && alias <= 0.97 * (rate / 2);
 }

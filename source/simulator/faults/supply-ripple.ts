@@ -1,7 +1,19 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
 import {Wander} from '../random.ts';
-import {humShows} from './alias.ts';
+import {aliasOf, humShows} from './alias.ts';
+
+/** rms of x[n] − (x[n−1] + x[n+1])/2 from which the definition finds it, and up to which it must not, as shares of full scale. */
+const limits = {mustNot: 0.003, must: 0.005, gross: 0.02};
+
+/** A sine whose second differences are smaller against its first is as smooth as a stroke. */
+const leastJagged = 0.4;
+
+/** A supply that shakes by more stops the board. */
+const mostDepth = 0.12;
+
+/** Slower than this per frame the shaking is a sway: no supply that meets the definition. */
+const leastBend = 0.1;
 
 /** The potentiometers' supply shakes while the converter's reference does not: every reading in proportion to its level. */
 export const supplyRipple: FaultModel = {
@@ -10,18 +22,19 @@ export const supplyRipple: FaultModel = {
 	variants: ['motor', 'rectifier', 'sag'],
 	install(rig, fault) {
 		const {random, severity, window, variant} = fault;
-		const wanted = graded(severity, {mustNot: 0.003, must: 0.008, gross: 0.05}, 0.15);
+		const wanted = graded(severity, limits, 0.15);
 		const levels = rig.channels.map((channel, i) => rig.restShare(i) * channel.gain).sort((a, b) => a - b);
-		// A quarter of the channels may lie lower than the one that just meets the definition; for "must not" none may exceed.
-		const level = severity < 0 ? levels[levels.length - 1] : levels[Math.floor(levels.length / 4)];
-		const rms = wanted / level;
+		// Every channel has to meet the definition; for "must not" none may exceed.
+		const level = severity < 0 ? levels[levels.length - 1] : levels[0];
 		const mains = random.pick([100, 120]);
 		const phase = random.uniform(0, 6.28);
-		const wander = new Wander(
-			random.fork('wander'),
-			rms,
-			variant === 'sag' ? random.uniform(0.03, 0.1) : random.uniform(0.004, 0.02),
-		);
+		const seconds = variant === 'sag' ? random.uniform(0.03, 0.1) : random.uniform(0.004, 0.02);
+		const {rate} = rig.stream;
+		const angle = (2 * Math.PI * aliasOf(mains, rate)) / rate;
+		const isSine = variant === 'rectifier';
+		const bend = Math.max(leastBend, isSine ? 1 - Math.cos(angle) : bendOfWander(1 / rate, seconds));
+		const rms = Math.min(mostDepth, wanted / level / bend);
+		const wander = new Wander(random.fork('wander'), rms, seconds);
 		let on = true;
 		let until = window.spans[0][0] + random.uniform(1, 3);
 		rig.supply.push(t => {
@@ -37,9 +50,13 @@ export const supplyRipple: FaultModel = {
 			}
 			return 1 - 2 * rms + wander.at(t);
 		});
-		const quiet = levels[0] * rms >= 2.2 * rig.noiseShare;
+		const least = levels[0] * rms * bend;
+		// Of separate noise that is √1.5 of its rms; pairs correlate by 0.8 where the shared part is twice as large.
+		const isClear = least >= 1.06 * limits.must && least >= 2.2 * Math.sqrt(1.5) * rig.noiseShare;
+		const isOffRails = levels[0] >= 0.03 && levels[levels.length - 1] * (1 + 3 * rms) <= 0.97;
+		const isJagged = !isSine || (humShows(mains, rate) && Math.sin(angle / 2) >= leastJagged);
 		return {
-			must: quiet && !rig.smooths && !rig.scales && (variant !== 'rectifier' || humShows(mains, rig.stream.rate)),
+			must: isClear && isOffRails && isJagged && rate >= 35 && !rig.smooths && !rig.scales,
 			may: rig.channels.flatMap(({name}) => [
 				{code: 'excess-noise', channel: name},
 				{code: 'mains-hum', channel: name},
@@ -47,3 +64,9 @@ export const supplyRipple: FaultModel = {
 		};
 	},
 };
+
+/** rms of x[n] − (x[n−1] + x[n+1])/2 of a wander of rms 1, sampled every `interval` seconds, that forgets in `seconds`. */
+function bendOfWander(interval: number, seconds: number): number {
+	const near = Math.exp(-interval / seconds);
+	return Math.sqrt(1.5 - 2 * near + 0.5 * near * near);
+}
