@@ -9,7 +9,7 @@ import {type Course, type Drawing, fists, held, sessionOver, sum} from '../glove
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (place: number): Course => fists({open: 20 + 5 * place, closed: 75, from: 2 + 0.03 * place, times: 5});
 const hand = (change: Record<string, Course> = {}): Record<string, Course> => ({
-	...Object.fromEntries(names.map(name => [name, worked(i)])),
+	...Object.fromEntries(names.map((name, i) => [name, worked(i)])),
 	...change,
 });
 /** White noise of rms 1, one value a frame: the same to all who ask at one time. */
@@ -64,18 +64,13 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['noise of 1 % FS rms that the channels do not share', {channels: hand(), noise: 1, seconds: 16}],
 	[
 		'channels that share as much, whatever their level',
-		{channels: Object.fromEntries(names.map(name => [name, sum(worked(i), t => 0.8 * white(7)(t))])), seconds: 16},
+		{channels: Object.fromEntries(names.map((name, i) => [name, sum(worked(i), t => 0.8 * white(7)(t))])), seconds: 16},
 	],
 	[
 		'quick strokes of the whole hand',
 		{
 			channels: Object.fromEntries(
-				names.map(
-					name =>
-						[name, fists({open: 10, closed: 90, from: 2, times: 20, period: 0.3, way: 0.12})].map((x, k) =>
-							k === 0 ? x : x,
-						) as [string, Course],
-				),
+				names.map(name => [name, fists({open: 10, closed: 90, from: 2, times: 20, period: 0.3, way: 0.12})]),
 			),
 			seconds: 12,
 		},
@@ -84,7 +79,7 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		'a whole hand that sways together',
 		{
 			channels: Object.fromEntries(
-				names.map(name => [name, sum(worked(i), t => 2 * Math.sin(2 * Math.PI * 2.5 * t))]),
+				names.map((name, i) => [name, sum(worked(i), t => 2 * Math.sin(2 * Math.PI * 2.5 * t))]),
 			),
 			seconds: 16,
 		},
@@ -110,7 +105,7 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		'seven open pins that hum in phase',
 		{
 			channels: Object.fromEntries(
-				[...names, 'stick-x', 'stick-y'].map(name => [
+				[...names, 'stick-x', 'stick-y'].map((name, i) => [
 					name,
 					sum(held(40 - i), t => 1.5 * Math.sin(2 * Math.PI * 47 * t)),
 				]),
