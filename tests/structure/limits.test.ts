@@ -19,6 +19,7 @@ function strayNumbersIn(file: string, text: string): string[] {
 	const found: string[] = [];
 	const visit = (node: ts.Node): void => {
 		if (ts.isPropertyAssignment(node) && node.name.getText() === 'limits') return;
+		if (ts.isVariableDeclaration(node) && node.name.getText() === 'limits') return;
 		if (ts.isVariableDeclaration(node) && node.type !== undefined && /\bLimit\b/.test(node.type.getText())) return;
 		if (ts.isTypeNode(node)) return;
 		if (ts.isNumericLiteral(node) && !plain.has(node.text)) {
