@@ -61,7 +61,7 @@ export class RailTime implements Watch {
 		const band = railShare * scale.fullScale;
 		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
 		const last = history.count - half;
-		let frame = Math.max(this.cursor[a], features.epochFrame + half, history.oldest + half);
+		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
 		for (; frame < last; frame++) {
 			const reading = values[history.base(frame) + columns[a]];
 			const [later, earlier] = [history.base(frame + half), history.base(frame - half)];
