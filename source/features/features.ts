@@ -244,12 +244,15 @@ export class Features {
 			for (let frame = this.epochFrame; frame < history.count; frame++)
 				button.take(history.time(frame), history.values[history.base(frame) + button.column]);
 		}
-		this.blockStart = gridBefore(history.time(this.epochFrame));
-		// Each block as it was then: what came later is not to be seen in it.
+		// Each block as it was then: what came later is not to be seen in it. Times in which nothing came are passed over.
 		const {count} = history;
-		for (let end = this.blockStart + ChannelRows.seconds; end <= now; end += ChannelRows.seconds) {
+		for (let frame = this.epochFrame; frame < count; frame = history.count) {
 			history.count = count;
-			history.count = history.firstAt(end);
+			const start = gridBefore(history.time(frame));
+			const end = start + ChannelRows.seconds;
+			if (frame === this.blockFrom) this.blockStart = start;
+			if (end > now) break;
+			history.count = Math.max(frame + 1, history.firstAt(end));
 			this.closeBlock(end);
 		}
 		history.count = count;
