@@ -127,6 +127,11 @@ export class Learning implements Watch {
 	/** What the firmware has learned stays, whatever is forgotten of the channel: only a restart of the board begins anew. */
 	forget(): void {}
 
+	/** Whether the channel's range has been learned and settled: its rails are the firmware's, not the converter's. */
+	hasLearned(a: number): boolean {
+		return !Number.isNaN(this.until[a]);
+	}
+
 	/** Raw counts between the lowest and highest reading that the firmware has learned, at least. */
 	stepsOf(a: number): number {
 		const first = a * roundings.length;
