@@ -27,7 +27,7 @@ const resting = Object.fromEntries(names.map((name, i) => [name, held(30 + 12 * 
 
 /** A hand that opens and closes; `times` of two seconds. */
 const working = (times: number, change: Partial<Record<string, Course>> = {}): Record<string, Course> => ({
-	...Object.fromEntries(names.map((name, i) => [name, fists({from: 1 + 0.03 * i, times, open: 20, closed: 75})])),
+	...Object.fromEntries(names.map((name, i) => [name, fists({from: 1 + 0.03 * i, times, open: 20, closed: 66 + 4 * i})])),
 	...change,
 });
 
