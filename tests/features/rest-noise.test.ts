@@ -8,7 +8,7 @@ import {featuresOver} from '../gloves/features-over.ts';
 // at a rail.
 
 /** Rest noise after blocks of `[roughness, off the rails]`, counts of 1023; the smallest step is `step`. */
-function after(blocks: readonly (readonly [rough: number, isOffRail: boolean])[], step = 0): number {
+function noiseAfter(blocks: readonly (readonly [rough: number, isOffRail: boolean])[], step = 0): number {
 	const noise = new RestNoise(1, new StateBlock());
 	for (const [rough, isOffRail] of blocks) noise.take(0, rough, step, isOffRail, 1023);
 	return noise.of(0);
@@ -18,19 +18,19 @@ const blocks = (count: number, rough: number, isOffRail = true) =>
 
 describe('rest noise', () => {
 	it('is not known before the first block', () => {
-		expect(after([])).toBeNaN();
+		expect(noiseAfter([])).toBeNaN();
 	});
 	it('is that of the quiet fifth: four blocks in five may lie in movement', () => {
-		expect(after([...blocks(8, 20), ...blocks(3, 1)])).toBe(1);
-		expect(after([...blocks(10, 20), ...blocks(1, 1)])).toBe(20);
+		expect(noiseAfter([...blocks(8, 20), ...blocks(3, 1)])).toBe(1);
+		expect(noiseAfter([...blocks(10, 20), ...blocks(1, 1)])).toBe(20);
 	});
 	it('is at least 0.3 of the smallest step', () => {
-		expect(after(blocks(8, 0), 4)).toBeCloseTo(1.2, 9);
-		expect(after(blocks(8, 2), 4)).toBe(2);
+		expect(noiseAfter(blocks(8, 0), 4)).toBeCloseTo(1.2, 9);
+		expect(noiseAfter(blocks(8, 2), 4)).toBe(2);
 	});
 	it('is not taken at a rail, where converters are silent, once four blocks lie off it', () => {
-		expect(after([...blocks(20, 0, false), ...blocks(4, 2)], 1)).toBe(2);
-		expect(after([...blocks(20, 0, false), ...blocks(3, 2)], 1)).toBeCloseTo(0.3, 9);
+		expect(noiseAfter([...blocks(20, 0, false), ...blocks(4, 2)], 1)).toBe(2);
+		expect(noiseAfter([...blocks(20, 0, false), ...blocks(3, 2)], 1)).toBeCloseTo(0.3, 9);
 	});
 	it('forgets one channel and leaves the others', () => {
 		const noise = new RestNoise(2, new StateBlock());
