@@ -101,7 +101,7 @@ export const sharedCeiling: Fault = {
 					...fingers,
 					unit: 'fingers that are stopped within 0.2 % FS of each other, at 50 to 95 % FS',
 					because:
-						'without a movement of the whole hand nothing tells the closed end; but no three reels are mounted alike to half a degree, nor does a hand stop in one place four times (facts H-real: ends scatter by 5 % of span and more)',
+						'movements may end short of a ceiling; but no three reels are mounted alike to half a degree, nor does a hand stop in one place four times (facts H-real: ends scatter by 5 % of span and more)',
 				},
 			},
 			gates: [

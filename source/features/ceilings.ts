@@ -7,12 +7,12 @@ import {Trips} from './trips.ts';
 const alike = 0.01;
 
 /**
- * Where the hand has never moved as a whole nothing tells which end is the closed one. There tops have to agree within two
- * counts of 10 bit: no three reels are mounted so alike, for that is half a degree of a 270° track. A finger rests at its
- * open end for most of the time, and at the ceiling it is stopped time and again.
+ * A movement that ends short of the ceiling says nothing against it. Fingers that are stopped there time and again are
+ * enough where their tops agree within two counts of 10 bit: no three reels are mounted so alike, for that is half a degree
+ * of a 270° track. An open hand would lie there for most of the time.
  */
-const alikeUnknown = 0.002;
-const mostFlatUnknown = 0.5;
+const alikeStops = 0.002;
+const mostFlat = 0.5;
 const leastStops = 4;
 
 /** Flat at its top: within this share of full scale. */
@@ -55,11 +55,11 @@ export class Ceilings implements Watch {
 		return this.largest(features, alike, (f, sense) => sense > 0 && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f));
 	}
 
-	/** Likewise of fingers whose closed end is not known, that are stopped at one level again and again. */
+	/** Likewise of fingers that are stopped at one level again and again, and not at the end where the hand opens. */
 	stops(features: Features, leastFlat: number): Ceiling {
-		return this.largest(features, alikeUnknown, (f, sense) => {
+		return this.largest(features, alikeStops, (f, sense) => {
 			const flat = this.flatShareOf(f);
-			return sense === 0 && flat >= leastFlat && flat <= mostFlatUnknown && this.arrivals(features, f, Trips.kept).atTop >= leastStops;
+			return sense >= 0 && flat >= leastFlat && flat <= mostFlat && this.arrivals(features, f, Trips.kept).atTop >= leastStops;
 		});
 	}
 

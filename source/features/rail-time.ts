@@ -33,11 +33,6 @@ export class RailTime implements Watch {
 		return this.moving[a] === 0 ? 0 : (this.low[a] + this.high[a]) / this.moving[a];
 	}
 
-	/** Seconds in which the hand has moved, at a frame rate. */
-	seconds(a: number, framesPerSecond: number): number {
-		return this.moving[a] / Math.max(1, framesPerSecond);
-	}
-
 	close(features: Features): void {
 		const {rows} = features.analog;
 		const newest = rows.slot(rows.count - 1);
