@@ -123,10 +123,10 @@ export class Desk {
 		await this.stations[glove].live?.startRecording(path, this.#options.startRecording(glove));
 	}
 
-	/** What to leave on the terminal: of each glove the verdict, and what to do first. */
+	/** What to leave on the terminal: of each glove the verdict, and what to do first; of a replay, as far as it is read. */
 	partingLines(): string[] {
 		return this.stations.flatMap(({name, live, player}) =>
-			partingLines((live?.session ?? player!.session).snapshot(), this.stations.length > 1 ? name : null),
+			partingLines(live?.session.snapshot() ?? player!.snapshotAhead, this.stations.length > 1 ? name : null),
 		);
 	}
 

@@ -1,6 +1,6 @@
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
-import type {Finding} from '../session/snapshot.ts';
+import type {Finding, Snapshot} from '../session/snapshot.ts';
 import {Checkpoint} from './checkpoint.ts';
 import type {ItemTape} from './item-tape.ts';
 
@@ -64,6 +64,11 @@ export class ReplayPlayer {
 	/** Stream seconds up to which findings are known; `duration` once everything has been read. */
 	get readTo(): number {
 		return this.#readAll ? this.duration : (this.#tape.timeOf(this.#aheadIndex) ?? 0);
+	}
+
+	/** The state after everything read ahead so far: at last what `check` says of the recording. */
+	get snapshotAhead(): Snapshot {
+		return this.#ahead.snapshot();
 	}
 
 	/** Findings of everything read ahead so far. */

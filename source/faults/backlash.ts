@@ -5,64 +5,68 @@ import {asShare, figure, inPercent} from './figures.ts';
 import {hasCompany, isFinger} from './gates/fingers.ts';
 import {atLeast, atMost, chances, type Limit, waitsFor} from './gates/gate.ts';
 
-const limits = {
-	apart: {
-		raise: 6,
-		must: 6,
-		mustNot: null,
-		unit: '% of their ways that the other fingers lie apart',
-		because:
-			'where the others do not agree how far the hand has gone nothing can be said of this finger (design §5.4): unlike gestures are no play',
-	},
-	movements: {
-		raise: 4,
-		must: 4,
-		mustNot: null,
-		unit: 'whole-hand movements in which the other fingers agree',
-		because: 'the median of four leaves out one that was made otherwise (design §5.4)',
-	},
-	together: {
-		raise: 33,
-		must: null,
-		mustNot: null,
-		unit: '% of the whole-hand movements',
-		because:
-			'two fingers that go anywhere lie within 6 % of each other in 12 % of movements (1 − 0.94²); below three times that the hand does not move as one, and other fingers are no reference then (facts H-real: paths differ by up to half a span in free use)',
-	},
-	play: {
-		raise: 9,
-		clear: 6.7,
-		must: 9,
-		mustNot: 5,
-		unit: "% of the finger's way (median)",
-		because:
-			'9 % is 24° on a full track, seen in any use; over at the geometric mean of both limits. Hysteresis is the largest difference between the two directions at one position (IEC 61298-2, from memory)',
-	},
-	scatter: {
-		raise: 6,
-		clear: 9,
-		must: null,
-		mustNot: null,
-		unit: "% of the finger's way between the quartiles",
-		because:
-			'play is an angle of the reel, the same in each movement; it is read against fingers that may lie 6 % apart, so half of the readings lie within that, or it is no play',
-	},
-} as const satisfies Record<string, Limit>;
+const apartLimit: Limit = {
+	raise: 6,
+	must: 6,
+	mustNot: null,
+	unit: '% of their ways that the other fingers lie apart',
+	because:
+		'where the others do not agree how far the hand has gone nothing can be said of this finger (design §5.4): unlike gestures are no play',
+};
 
-const apart = asShare(limits.apart.raise);
+const movementsLimit: Limit = {
+	raise: 4,
+	must: 4,
+	mustNot: null,
+	unit: 'whole-hand movements in which the other fingers agree',
+	because: 'the median of four leaves out one that was made otherwise (design §5.4)',
+};
+
+const togetherLimit: Limit = {
+	raise: 33,
+	must: null,
+	mustNot: null,
+	unit: '% of the whole-hand movements',
+	because:
+		'two fingers that go anywhere lie within 6 % of each other in 12 % of movements (1 − 0.94²); below three times that the hand does not move as one, and other fingers are no reference then (facts H-real: paths differ by up to half a span in free use)',
+};
+
+const playLimit: Limit = {
+	raise: 9,
+	clear: 6.7,
+	must: 9,
+	mustNot: 5,
+	unit: "% of the finger's way (median)",
+	because:
+		'9 % is 24° on a full track, seen in any use; over at the geometric mean of both limits. Hysteresis is the largest difference between the two directions at one position (IEC 61298-2, from memory)',
+};
+
+const scatterLimit: Limit = {
+	raise: 6,
+	clear: 9,
+	must: null,
+	mustNot: null,
+	unit: "% of the finger's way between the quartiles",
+	because:
+		'play is an angle of the reel, the same in each movement; it is read against fingers that may lie 6 % apart, so half of the readings lie within that, or it is no play',
+};
+
+function apart(): number {
+	return asShare(apartLimit.raise);
+}
 
 function play(features: Features, a: number): number | undefined {
-	const median = features.plays.median(a, apart);
+	const median = features.plays.median(a, apart());
 	return median === undefined ? undefined : inPercent(median);
 }
 
 function scatter(features: Features, a: number): number | undefined {
-	const share = features.plays.scatter(a, apart);
+	const share = features.plays.scatter(a, apart());
 	return share === undefined ? undefined : inPercent(share);
 }
 
 function alike(features: Features, a: number): number {
-	return features.plays.alike(a, apart);
+	return features.plays.alike(a, apart());
 }
 
 const asOne = 'open and close the whole hand, all fingers at once';
@@ -73,7 +77,7 @@ const movesAsOne = waitsFor(
 	'a hand whose fingers move as one',
 	(features, a) => {
 		const share = inPercent(alike(features, a) / features.plays.measured(a));
-		return share >= limits.together.raise ? undefined : `the others agree in ${figure(share)} % of the movements`;
+		return share >= togetherLimit.raise ? undefined : `the others agree in ${figure(share)} % of the movements`;
 	},
 	asOne,
 );
@@ -111,7 +115,13 @@ export const backlash: Fault = {
 	ways: [
 		{
 			name: 'play',
-			limits,
+			limits: {
+				apart: apartLimit,
+				movements: movementsLimit,
+				together: togetherLimit,
+				play: playLimit,
+				scatter: scatterLimit,
+			},
 			gates: [
 				isFinger,
 				hasCompany,
@@ -121,7 +131,7 @@ export const backlash: Fault = {
 				atMost('scatter', scatter),
 			],
 			sign: (features, a) => {
-				const seen = features.plays.seen(a, apart, asShare(limits.play.clear));
+				const seen = features.plays.seen(a, apart(), asShare(playLimit.clear ?? playLimit.raise));
 				const share = figure(play(features, a) ?? 0);
 				return {
 					from: seen?.first ?? features.epochFrom,

@@ -81,7 +81,9 @@ function whyNotHeld(features: Features, b: number): string | undefined {
 	const opposite = others.filter(({usual}) => usual !== own);
 	if (2 * opposite.length <= others.length)
 		return `${others.length - opposite.length} of ${others.length} others idle at ${own}`;
-	// Of two buttons that never moved either may be the pressed one: buttons to ground with a pull-up idle high.
-	const isWitnessed = others.length > 1 || others.some(({edges}) => edges > 0);
-	return isWitnessed || own === 0 ? undefined : 'the only other one, which has not moved either, idles at 0';
+	// Where one half reads this and the other half that, and none has changed, either may be the pressed ones: buttons to
+	// ground with a pull-up idle high.
+	const isTie = 2 * opposite.length === buttons.length;
+	const isWitnessed = !isTie || others.some(({edges}) => edges > 0);
+	return isWitnessed || own === 0 ? undefined : 'half of them idle at 0, and none has changed';
 }

@@ -10,11 +10,13 @@ const travels = unless('travels', 'a channel that has gone there and back', ({an
 	analog.trips.count[a] > 1 ? undefined : `${analog.trips.count[a]} trips`,
 );
 
+const tookPart = chances('movements', (features, a) => features.movements.tookPart[a], wholeHand);
+
 /** out-of-spec: part of the travel is lost, the rest is right. */
 export const clippedRange: Fault = {
 	code: 'clipped-range',
 	status: 'out-of-spec',
-	scope: 'analog',
+	scope: 'finger',
 	title: 'runs into the end of the range',
 	definition: 'A finger channel lies flat at a rail before its travel ends, where most others do not.',
 	physics:
@@ -55,12 +57,13 @@ export const clippedRange: Fault = {
 		{
 			name: 'share',
 			limits: {
-				moving: {
-					raise: 3,
+				movements: {
+					raise: 4,
 					must: null,
 					mustNot: null,
-					unit: 's in which the other fingers move',
-					because: 'two closings and two openings at the pace of a grasp (facts H-real: a stroke takes 0.3 s and more)',
+					unit: 'whole-hand movements in which the finger made a trip itself',
+					because:
+						'two closings and two openings: firmware that scales has shown both ends of its fingers by then, so that what is put at an end is not taken for what runs into it',
 				},
 				share: {
 					raise: 0.1,
@@ -75,7 +78,7 @@ export const clippedRange: Fault = {
 			gates: [
 				isFinger,
 				hasCompany,
-				chances('moving', (features, a) => features.railTime.seconds(a, features.framesPerSecond ?? 1), wholeHand),
+				tookPart,
 				travels,
 				isUnscaled,
 				atLeast('share', (features, a) => features.railTime.share(a)),

@@ -40,14 +40,15 @@ function sign(features: Features, a: number): Sign {
 	const hertz = mainsLines.hertz(a, framesPerSecond ?? 0);
 	const alias = aliasNow(features, a);
 	const peak = percentFs(features, mainsLines.peak(a));
-	const seen = Math.abs(alias - hertz) < 1 ? '' : `, seen at ${figure(alias)} Hz at this frame rate`;
+	const isSeenAsIs = typeof hertz === 'number' && Math.abs(alias - hertz) < 1;
+	const seen = isSeenAsIs ? '' : `, seen at ${figure(alias)} Hz at this frame rate`;
 	const since = mainsLines.since(a);
 	return {
 		from: Number.isNaN(since) ? features.now : since,
 		seenAt: mainsLines.seenAt(a),
-		summary: `${features.analogName(a)} carries ${hertz === 0 ? '50 or 60' : hertz} Hz mains hum of ${peak} % FS peak${seen}.`,
+		summary: `${features.analogName(a)} carries ${hertz} Hz mains hum of ${peak} % FS peak${seen}.`,
 		evidence: {
-			mainsHertz: hertz === 0 ? '50 or 60' : hertz,
+			mainsHertz: hertz,
 			aliasHertz: figure(alias),
 			peakPercentFs: peak,
 			framesPerSecond: figure(framesPerSecond ?? 0),

@@ -5,62 +5,73 @@ import {figure, inPercent} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
 import {atLeast, chances, type Limit, unless} from './gates/gate.ts';
 
-const limits = {
-	correlation: {
-		raise: -0.8,
-		must: -0.8,
-		mustNot: 0.3,
-		unit: "correlation with the others' consensus in one movement, at most",
-		because:
-			'two thirds of the variance (0.8²) is shared, with the wrong sign; a finger that does its own part reaches that in one movement, not in nine of ten',
-	},
-	movements: {
-		raise: 4,
-		must: 4,
-		mustNot: null,
-		unit: 'whole-hand movements in which the finger made a trip itself',
-		because: 'two closings and two openings: pointing once, and back, is a gesture (design §5.4)',
-	},
-	against: {
-		raise: 90,
-		must: 90,
-		mustNot: null,
-		unit: '% of those movements against the others',
-		because: 'one in ten may have been made otherwise (design §5.4)',
-	},
-	noises: {
-		raise: 12,
-		clear: 10,
-		must: 12,
-		mustNot: null,
-		unit: 'rest noises of travel',
-		because: 'as far as a proof asks (design §2): noise is correlated with nothing, and what it hides may be',
-	},
-	span: {
-		raise: 0.3,
-		clear: 0.25,
-		must: 0.3,
-		mustNot: null,
-		unit: "of the other fingers' median span",
-		because:
-			"as far as a proof asks (design §2): a neighbour's pull on a finger that is held back is no movement of its own",
-	},
-	turned: {
-		raise: 3,
-		must: null,
-		mustNot: null,
-		unit: 'of the latest movements with the others, in a row',
-		because:
-			'a wire that was put right shows in every movement since; by chance (one in ten, see against) three in a row come once in a thousand',
-	},
-} as const satisfies Record<string, Limit>;
+const correlationLimit: Limit = {
+	raise: -0.8,
+	must: -0.8,
+	mustNot: 0.3,
+	unit: "correlation with the others' consensus in one movement, at most",
+	because:
+		'two thirds of the variance (0.8²) is shared, with the wrong sign; a finger that does its own part reaches that in one movement, not in nine of ten',
+};
 
-const mostAgainst = limits.correlation.raise;
-const leastWith = limits.correlation.mustNot;
+const movementsLimit: Limit = {
+	raise: 4,
+	must: 4,
+	mustNot: null,
+	unit: 'whole-hand movements in which the finger made a trip itself',
+	because: 'two closings and two openings: pointing once, and back, is a gesture (design §5.4)',
+};
+
+const againstLimit: Limit = {
+	raise: 90,
+	clear: 50,
+	must: 90,
+	mustNot: null,
+	unit: '% of those movements against the others',
+	because: 'one in ten may have been made otherwise (design §5.4)',
+};
+
+const noisesLimit: Limit = {
+	raise: 12,
+	clear: 10,
+	must: 12,
+	mustNot: null,
+	unit: 'rest noises of travel',
+	because: 'as far as a proof asks (design §2): noise is correlated with nothing, and what it hides may be',
+};
+
+const spanLimit: Limit = {
+	raise: 0.3,
+	clear: 0.25,
+	must: 0.3,
+	mustNot: null,
+	unit: "of the other fingers' median span",
+	because:
+		"as far as a proof asks (design §2): a neighbour's pull on a finger that is held back is no movement of its own",
+};
+
+const turnedLimit: Limit = {
+	raise: 3,
+	must: null,
+	mustNot: null,
+	unit: 'of the latest movements with the others, in a row',
+	because:
+		'a wire that was put right shows in every movement since; by chance (one in ten, see against) three in a row come once in a thousand',
+};
+
+/** Against the others in one movement: at most this correlation. */
+function mostAgainst(): number {
+	return correlationLimit.raise;
+}
+
+/** With the others: at least this one. */
+function leastWith(): number {
+	return correlationLimit.mustNot ?? 0;
+}
 
 function againstShare({agreement}: Features, a: number): number | undefined {
 	const measured = agreement.measured(a);
-	return measured > 0 ? inPercent(agreement.against(a, mostAgainst) / measured) : undefined;
+	return measured > 0 ? inPercent(agreement.against(a, mostAgainst()) / measured) : undefined;
 }
 
 function travelInNoises({analog}: Features, a: number): number | undefined {
@@ -75,8 +86,8 @@ function spanShare(features: Features, a: number): number | undefined {
 
 /** It goes with the others by now: somebody put the wires right. */
 const goesWithThem = unless('turned', 'a finger that still goes against the others', (features, a) =>
-	features.agreement.lately(a, leastWith) >= limits.turned.raise
-		? `it went with the others in the latest ${features.agreement.lately(a, leastWith)} movements`
+	features.agreement.lately(a, leastWith()) >= turnedLimit.raise
+		? `it went with the others in the latest ${features.agreement.lately(a, leastWith())} movements`
 		: undefined,
 );
 
@@ -110,7 +121,14 @@ export const reversedSensor: Fault = {
 	ways: [
 		{
 			name: 'against',
-			limits,
+			limits: {
+				correlation: correlationLimit,
+				movements: movementsLimit,
+				against: againstLimit,
+				noises: noisesLimit,
+				span: spanLimit,
+				turned: turnedLimit,
+			},
 			gates: [
 				isFinger,
 				hasCompany,
@@ -122,8 +140,8 @@ export const reversedSensor: Fault = {
 			],
 			sign: (features, a) => {
 				const {agreement} = features;
-				const seen = agreement.seen(a, mostAgainst);
-				const [against, of] = [agreement.against(a, mostAgainst), agreement.measured(a)];
+				const seen = agreement.seen(a, mostAgainst());
+				const [against, of] = [agreement.against(a, mostAgainst()), agreement.measured(a)];
 				return {
 					from: seen?.first ?? features.epochFrom,
 					seenAt: seen?.last ?? features.now,

@@ -1,9 +1,10 @@
+import type {Ceiling} from '../features/ceilings.ts';
 import type {Features} from '../features/features.ts';
 import {overvoltageCaution, referenceCaution, rewiringCaution} from './cautions.ts';
-import type {Fault} from './fault.ts';
+import type {Fault, Sign} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {wholeHand} from './gates/fingers.ts';
-import {atLeast, chances, type Limit} from './gates/gate.ts';
+import {atLeast, chances, ground, type Limit} from './gates/gate.ts';
 
 const flat: Limit = {
 	raise: 0.02,
@@ -14,13 +15,26 @@ const flat: Limit = {
 		'closed fists differ by several per cent from one to the next (facts H-real: ends scatter by 5 % of span and more); a ceiling does not',
 };
 
+const fingers: Limit = {
+	raise: 3,
+	clear: 2,
+	must: 3,
+	mustNot: 1,
+	unit: 'fingers that end within 1 % FS of each other, at 50 to 95 % FS',
+	because: 'two tops may be alike by chance; three of hands whose ends differ by tens of per cent hardly (design §5.4)',
+};
+
+/** Readings with a unit have no full scale of a converter. */
+const areCounts = ground('counts', 'readings in counts', ({scale}) => !scale.foreign);
+
 function mostMovements({hands}: Features): number {
 	return Math.max(0, ...hands.flatMap(hand => hand.fingers.map(f => hand.count[f])));
 }
 
-/** The fingers that flatten together now. */
-function ceiling(features: Features) {
-	return features.ceilings.group(features, flat.raise);
+/** Ways gone by the third of the fingers that have gone the most. */
+function strokesOfThird({hands, analog}: Features): number {
+	const ways = hands.flatMap(hand => hand.fingers.map(f => analog.trips.count[f]));
+	return ways.sort((one, other) => other - one)[fingers.raise - 1] ?? 0;
 }
 
 /** out-of-spec: the readings are right, a third of the range unused. */
@@ -53,7 +67,7 @@ export const sharedCeiling: Fault = {
 	caution: `${overvoltageCaution} ${referenceCaution} ${rewiringCaution}`,
 	ways: [
 		{
-			name: 'tops',
+			name: 'closed ends',
 			limits: {
 				movements: {
 					raise: 6,
@@ -63,33 +77,52 @@ export const sharedCeiling: Fault = {
 					because: 'three closings, of which nearly all have to end at the top: fists differ, a ceiling does not',
 				},
 				flat,
+				fingers,
+			},
+			gates: [
+				areCounts,
+				chances('movements', mostMovements, wholeHand),
+				atLeast('fingers', features => features.ceilings.group(features, flat.raise).fingers.length),
+			],
+			sign: features => signOf(features, features.ceilings.group(features, flat.raise)),
+		},
+		{
+			name: 'stops',
+			limits: {
+				strokes: {
+					raise: 8,
+					must: null,
+					mustNot: null,
+					unit: 'ways of each of three fingers',
+					because: 'four there and four back: each finger has to be stopped at the ceiling four times',
+				},
+				flat,
 				fingers: {
-					raise: 3,
-					clear: 2,
-					must: 3,
-					mustNot: 1,
-					unit: 'fingers that end within 1 % FS of each other, at 50 to 95 % FS',
+					...fingers,
+					unit: 'fingers that are stopped within 0.2 % FS of each other, at 50 to 95 % FS',
 					because:
-						'two tops may be alike by chance; three of hands whose ends differ by tens of per cent hardly (design §5.4)',
+						'movements may end short of a ceiling; but no three reels are mounted alike to half a degree, nor does a hand stop in one place four times (facts H-real: ends scatter by 5 % of span and more)',
 				},
 			},
 			gates: [
-				chances('movements', mostMovements, wholeHand),
-				atLeast('fingers', features => ceiling(features).fingers.length),
+				areCounts,
+				chances('strokes', strokesOfThird, 'bend and stretch every finger as far as it goes'),
+				atLeast('fingers', features => features.ceilings.stops(features, flat.raise).fingers.length),
 			],
-			sign: features => {
-				const {fingers, level} = ceiling(features);
-				return {
-					from: features.epochFrom,
-					summary: `${fingers.length} fingers flatten at the same ${percentFs(features, level)} % FS when the hand closes.`,
-					evidence: {
-						levelPercentFs: percentFs(features, level),
-						levelCounts: Math.round(level),
-						fingers: fingers.map(a => features.analogName(a)).join(', '),
-						impliedSupplyOfReference: figure(level / features.scale.fullScale),
-					},
-				};
-			},
+			sign: features => signOf(features, features.ceilings.stops(features, flat.raise)),
 		},
 	],
 };
+
+function signOf(features: Features, {fingers: found, level}: Ceiling): Sign {
+	return {
+		from: features.epochFrom,
+		summary: `${found.length} fingers flatten at the same ${percentFs(features, level)} % FS however far they go.`,
+		evidence: {
+			levelPercentFs: percentFs(features, level),
+			levelCounts: Math.round(level),
+			fingers: found.map(a => features.analogName(a)).join(', '),
+			impliedSupplyOfReference: figure(level / features.scale.fullScale),
+		},
+	};
+}

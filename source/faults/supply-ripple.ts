@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {moving, still} from '../features/supply-leaps.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs, percentOf} from './figures.ts';
@@ -115,7 +116,7 @@ export const supplyRipple: Fault = {
 			],
 			sign: features => {
 				const {supplyLeaps} = features;
-				const {channels, rms, correlation, depth, comesWithMovement} = supplyLeaps;
+				const {channels, rms, correlation, depth, comesWithMovement, judged, leapt: hits} = supplyLeaps;
 				const when = comesWithMovement ? ', mostly while the hand moves' : '';
 				return {
 					from: supplyLeaps.from,
@@ -124,11 +125,11 @@ export const supplyRipple: Fault = {
 					summary: `All ${channels} wired analog channels leap together by up to ${percentFs(features, rms)} % FS rms from frame to frame, the higher the reading the more${when}.`,
 					evidence: {
 						channels,
-						halfSeconds: leapt(features),
+						halfSecondsStill: `${hits[still]} of ${judged[still]}`,
+						halfSecondsMoving: `${hits[moving]} of ${judged[moving]}`,
 						rmsPercentFs: percentFs(features, rms),
 						correlation: figure(correlation),
 						percentOfLevel: percentOf(depth),
-						comesWith: comesWithMovement ? 'movement' : 'rest as well as movement',
 					},
 				};
 			},

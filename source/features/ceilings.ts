@@ -1,9 +1,19 @@
 import type {Features, Watch} from './features.ts';
 import {ceilingShares} from './scaling.ts';
 import type {StateBlock} from './state-block.ts';
+import {Trips} from './trips.ts';
 
 /** Tops within this share of full scale of each other are one level. */
 const alike = 0.01;
+
+/**
+ * A movement that ends short of the ceiling says nothing against it. Fingers that are stopped there time and again are
+ * enough where their tops agree within two counts of 10 bit: no three reels are mounted so alike, for that is half a degree
+ * of a 270° track. An open hand would lie there for most of the time.
+ */
+const alikeStops = 0.002;
+const mostFlat = 0.5;
+const leastStops = 4;
 
 /** Flat at its top: within this share of full scale. */
 const flatShare = 0.003;
@@ -40,20 +50,31 @@ export class Ceilings implements Watch {
 		return this.frames[a] === 0 ? 0 : this.flat[a] / this.frames[a];
 	}
 
-	/** The largest group of fingers with tops alike, each flat there for at least a share of its frames; level in counts. */
+	/** Fingers that stop at one level when the hand closes, each flat there for at least a share of its frames; level in counts. */
 	group(features: Features, leastFlat: number): Ceiling {
+		return this.largest(features, alike, (f, sense) => sense > 0 && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f));
+	}
+
+	/** Likewise of fingers that are stopped at one level again and again, and not at the end where the hand opens. */
+	stops(features: Features, leastFlat: number): Ceiling {
+		return this.largest(features, alikeStops, (f, sense) => {
+			const flat = this.flatShareOf(f);
+			return sense >= 0 && flat >= leastFlat && flat <= mostFlat && this.arrivals(features, f, Trips.kept).atTop >= leastStops;
+		});
+	}
+
+	/** The largest group of fingers with tops alike, of those that pass. */
+	private largest(features: Features, within: number, passes: (finger: number, sense: number) => boolean): Ceiling {
 		const {scale, hands} = features;
 		const shown = hands.flatMap(hand =>
 			hand.fingers.filter(f => {
 				const share = (this.top[f] - scale.railLow) / scale.fullScale;
-				const within = share >= ceilingShares.least && share <= ceilingShares.most;
-				const shows = within && features.isFinger(f) && hand.sense[f] > 0;
-				return shows && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f);
+				return share >= ceilingShares.least && share <= ceilingShares.most && features.isFinger(f) && passes(f, hand.sense[f]);
 			}),
 		);
 		let best: Ceiling = {fingers: [], level: 0};
 		for (const f of shown) {
-			const fingers = shown.filter(o => Math.abs(this.top[o] - this.top[f]) <= alike * scale.fullScale);
+			const fingers = shown.filter(o => Math.abs(this.top[o] - this.top[f]) <= within * scale.fullScale);
 			if (fingers.length > best.fingers.length) best = {fingers, level: this.top[f] - scale.railLow};
 		}
 		return best;
@@ -87,16 +108,22 @@ export class Ceilings implements Watch {
 	}
 
 	/** Whether nearly all of a finger's latest closings end at its top. */
-	private endsAtTop({analog, scale}: Features, a: number): boolean {
+	private endsAtTop(features: Features, a: number): boolean {
+		const {rises, atTop} = this.arrivals(features, a, closingsLookedAt);
+		return rises >= leastClosings && atTop >= atTopShare * rises;
+	}
+
+	/** Of the latest rising trips, `most` at the most: how many there are, and how many end at the top. */
+	private arrivals({analog, scale}: Features, a: number, most: number): {rises: number; atTop: number} {
 		const {trips} = analog;
-		let [closings, atTop] = [0, 0];
-		for (let number = trips.count[a] - 1; number >= trips.oldest(a) && closings < closingsLookedAt; number--) {
+		let [rises, atTop] = [0, 0];
+		for (let number = trips.count[a] - 1; number >= trips.oldest(a) && rises < most; number--) {
 			const place = trips.at(a, number);
 			if (trips.settled[place] === 0 || trips.way[place] < 0) continue;
-			closings++;
+			rises++;
 			if (trips.startValue[place] + trips.way[place] >= this.top[a] - endShare * scale.fullScale) atTop++;
 		}
-		return closings >= leastClosings && atTop >= atTopShare * closings;
+		return {rises, atTop};
 	}
 
 	private countFlat({history, analog}: Features, a: number, first: number, frames: number, least: number): number {

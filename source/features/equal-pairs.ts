@@ -56,10 +56,10 @@ export class EqualPairs implements Watch {
 			for (let b = 0; b < a; b++) {
 				const i = placeOf(a, b);
 				const near = Math.max(counts * scale.fullScale, noises * noise.of(a), noises * noise.of(b));
-				// Means this far apart say that most frames differ.
-				const apart = Math.abs(rows.mean[rows.at(newest, a)] - rows.mean[rows.at(newest, b)]);
-				const differing =
-					apart <= 2 * near ? countDiffering(history, columns[a], columns[b], from, to, near) : to - from;
+				// A lone leap takes one end and the mean along, not both ends: where all three are far apart most frames differ.
+				const [one, other] = [rows.at(newest, a), rows.at(newest, b)];
+				const isApart = [rows.low, rows.mean, rows.high].every(row => Math.abs(row[one] - row[other]) > near);
+				const differing = isApart ? to - from : countDiffering(history, columns[a], columns[b], from, to, near);
 				if (!(differing <= mostInBlock * (to - from))) {
 					this.since[i] = Number.NaN;
 					continue;

@@ -9,9 +9,12 @@ const kept = 2 * jumpWindow;
 /** A contact's jump is over within 60 ms (design §5.4, dropout): so many frames at a rate, at least one. */
 const longestSeconds = 0.06;
 
-/** How far it leaps when it comes and when it goes, and how near it comes back: shares of full scale, and of the first leap. */
-export const jumpShare = 0.2;
-const backShare = 0.15;
+/**
+ * How far it leaps when it comes and when it goes, and how near it comes back: shares of full scale, and of the first leap.
+ * Three quarters of what counts (design §5.4) are noted, so that what nearly does can be told, and is no movement either.
+ */
+export const jumpShare = 0.15;
+const backShare = 0.11;
 const alikeOfJump = 0.25;
 
 /** Below this rate a jump shows in one frame only, whose neighbours are alike to this share of full scale (design §5.4). */

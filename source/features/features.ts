@@ -26,7 +26,6 @@ import {RailStretches} from './rail-stretches.ts';
 import {RailTime} from './rail-time.ts';
 import {Repeats} from './repeats.ts';
 import {Scale} from './scale.ts';
-import {ScaleSigns} from './scale-signs.ts';
 import {Sinks} from './sinks.ts';
 import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
@@ -71,7 +70,6 @@ export class Features {
 	/** What speaks for clipping, a shared ceiling and another full scale. */
 	readonly railTime: RailTime;
 	readonly ceilings: Ceilings;
-	readonly scaleSigns: ScaleSigns;
 	/** What channels have from mains, supply and each other. */
 	readonly mainsLines: MainsLines;
 	readonly supplyLeaps: SupplyLeaps;
@@ -170,7 +168,6 @@ export class Features {
 		this.ownTravel = new OwnTravel(analog.length, learned);
 		this.railTime = new RailTime(analog.length, learned);
 		this.ceilings = new Ceilings(analog.length, learned);
-		this.scaleSigns = new ScaleSigns(analog.length, learned);
 		this.mainsLines = new MainsLines(analog.length, learned);
 		this.supplyLeaps = new SupplyLeaps(learned);
 		this.pushes = new Pushes(analog.length, learned);
@@ -193,7 +190,6 @@ export class Features {
 			this.ownTravel,
 			this.railTime,
 			this.ceilings,
-			this.scaleSigns,
 			this.railStretches,
 			this.kinks,
 			this.mainsLines,
@@ -252,7 +248,11 @@ export class Features {
 			const end = start + ChannelRows.seconds;
 			if (frame === this.blockFrom) this.blockStart = start;
 			if (end > now) break;
+<<<<<<< HEAD
 			history.count = history.firstAt(end);
+=======
+			history.count = Math.max(frame + 1, history.firstAt(end));
+>>>>>>> core
 			this.closeBlock(end);
 		}
 		history.count = count;

@@ -2,8 +2,8 @@ import type {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
 import {Trips} from './trips.ts';
 
-/** Fingers set out together within so many seconds (design §2). */
-const togetherSeconds = 0.6;
+/** Fingers set out together within so many seconds (design §2); differences of times in seconds are rounded. */
+const togetherSeconds = 0.6 + 1e-6;
 
 /** At least so many other fingers, and this share of them. */
 const leastOthers = 3;
@@ -51,8 +51,9 @@ export class Hand {
 	readonly members: Int32Array;
 	/** Of `count`, those after which half a second has been seen. */
 	readonly ripe: Int32Array;
-	/** 1 where the trip in this slot of the ring is far enough for the hand. */
+	/** 1 where the trip in this slot of the ring is far enough for the hand; trips of each channel that have a slot so far. */
 	private readonly big: Uint8Array;
+	private readonly noted: Int32Array;
 	/** Times up to which trips have been grouped: for the senses, and per finger and way. */
 	private readonly sensed: Float64Array;
 	private readonly grouped: Float64Array;
@@ -78,6 +79,7 @@ export class Hand {
 		this.members = state.ints(channels * kept);
 		this.ripe = state.ints(channels);
 		this.big = state.bytes(channels * Trips.kept);
+		this.noted = state.ints(channels);
 		this.sensed = state.floats(1, Number.NEGATIVE_INFINITY);
 		this.grouped = state.floats(channels * 2, Number.NEGATIVE_INFINITY);
 		this.since = state.floats(channels, Number.NEGATIVE_INFINITY);
@@ -144,7 +146,7 @@ export class Hand {
 	forget(a: number, now: number): void {
 		this.since[a] = now;
 		this.sense[a] = 0;
-		this.big.fill(0, a * Trips.kept, (a + 1) * Trips.kept);
+		this.noted[a] = 0;
 		this.regroup();
 	}
 
@@ -167,11 +169,14 @@ export class Hand {
 		for (const f of live) widest = Math.max(widest, spans.of(f));
 		for (const f of live) {
 			const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest, leastWay);
-			for (let number = Math.max(trips.oldest(f), trips.count[f] - 3); number < trips.count[f]; number++) {
+			const first = Math.min(this.noted[f], trips.count[f] - 3);
+			for (let number = Math.max(trips.oldest(f), first); number < trips.count[f]; number++) {
 				const place = trips.at(f, number);
-				if (number === trips.count[f] - 1 && trips.settled[place] === 0) this.big[place] = 0;
-				else if (this.big[place] === 0 && Math.abs(trips.way[place]) >= least) this.big[place] = 1;
+				// The slot held another trip before.
+				if (number >= this.noted[f] || trips.settled[place] === 0) this.big[place] = 0;
+				if (trips.settled[place] === 1 && Math.abs(trips.way[place]) >= least) this.big[place] = 1;
 			}
+			this.noted[f] = trips.count[f];
 		}
 	}
 

@@ -48,6 +48,9 @@ const leastStepsToEnd = 8;
 const settledSeconds = 0.3;
 const hardlyShare = 0.05;
 
+/** Fingers that have to be seen learning before another is taken to learn as they do. */
+const leastOthers = 2;
+
 const lowRail = 1;
 const highRail = 2;
 const bothRails = lowRail | highRail;
@@ -126,6 +129,11 @@ export class Learning implements Watch {
 
 	/** What the firmware has learned stays, whatever is forgotten of the channel: only a restart of the board begins anew. */
 	forget(): void {}
+
+	/** Whether the channel's range has been learned and settled: its rails are the firmware's, not the converter's. */
+	hasLearned(a: number): boolean {
+		return !Number.isNaN(this.until[a]);
+	}
 
 	/** Raw counts between the lowest and highest reading that the firmware has learned, at least. */
 	stepsOf(a: number): number {
@@ -210,19 +218,29 @@ export class Learning implements Watch {
 			return;
 		}
 		if (Number.isNaN(this.until[a])) {
-			// Nothing but the two rails, and leaps from one to the other: two neighbouring raw readings are all that was learned.
-			if (
-				this.rails[a] === bothRails &&
-				this.between[a] === 0 &&
-				this.leaps[a] > 0 &&
-				mostStepsOf(features.scale.fullScale) > 0
-			)
+			if (steps <= mostStepsOf(features.scale.fullScale) && (this.leapsOnly(a) || this.goesWithOthers(features, a)))
 				this.begin(features, a);
 			return;
 		}
 		if (steps <= growsLaterBy * this.ofSteps[a]) return;
 		this.ofSteps[a] = steps;
 		features.forget(a);
+	}
+
+	/** Nothing but the two rails, and leaps from one to the other: two neighbouring raw readings are all that was learned. */
+	private leapsOnly(a: number): boolean {
+		return this.rails[a] === bothRails && this.between[a] === 0 && this.leaps[a] > 0;
+	}
+
+	/**
+	 * One program reads all fingers. Of a hand that moves from the first reading on a finger may set a new lowest or highest
+	 * with each of them and show one rail only, until its grid is a fine one; it learns where half of the others do.
+	 */
+	private goesWithOthers(features: Features, a: number): boolean {
+		if (this.rails[a] === 0) return false;
+		const others = features.handAt(a)?.fingers.filter(f => f !== a) ?? [];
+		const learning = others.filter(f => features.learning[f] === 1).length;
+		return learning >= leastOthers && 2 * learning >= others.length;
 	}
 
 	/** Whole ways since the grid last grew. */

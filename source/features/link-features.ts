@@ -279,7 +279,7 @@ export class LinkFeatures {
 		const {spacing, losses, restarts} = this;
 		const stopped = this.lastFrameAt;
 		const interval = spacing.since(t);
-		if (this.isTimed) this.outages.take(t, stopped, spacing.intervals.total > 0 ? this.nominal : Number.NaN);
+		if (this.isTimed) this.outages.take(t, stopped);
 		if (!Number.isNaN(interval)) this.takeInterval(interval);
 		if (this.frames === 0) this.times[firstFrame] = t;
 		this.times[lastFrame] = t;

@@ -71,6 +71,10 @@ export class MainsLines implements Watch {
 	/** Peak and narrowness of each window at rest, per mains frequency. */
 	private readonly peaks: Float64Array;
 	private readonly narrows: Float64Array;
+	/** Of the latest windows at rest: place of the stronger line in `mains`, median of its peak and narrowness. */
+	private readonly strongest: Uint8Array;
+	private readonly middlePeak: Float64Array;
+	private readonly middleNarrow: Float64Array;
 	private readonly heldOn: Uint8Array;
 	private readonly shownFrom: Float64Array;
 	private readonly shownAt: Float64Array;
@@ -84,6 +88,9 @@ export class MainsLines implements Watch {
 		this.motions = state.ints(channels);
 		this.peaks = state.floats(channels * mains.length * kept);
 		this.narrows = state.floats(channels * mains.length * kept);
+		this.strongest = state.bytes(channels);
+		this.middlePeak = state.floats(channels);
+		this.middleNarrow = state.floats(channels);
 		this.heldOn = state.bytes(channels * kept);
 		this.shownFrom = state.floats(channels, Number.NaN);
 		this.shownAt = state.floats(channels, Number.NaN);
@@ -96,23 +103,23 @@ export class MainsLines implements Watch {
 
 	/** Peak of the stronger line, counts: median of the latest windows at rest; 0 before any. */
 	peak(a: number): number {
-		return this.medianOf(this.peaks, a, this.strongest(a));
+		return this.middlePeak[a];
 	}
 
 	/** How many times higher the line stands than what is beside it: median of the latest windows at rest; 0 before any. */
 	narrow(a: number): number {
-		return this.medianOf(this.narrows, a, this.strongest(a));
+		return this.middleNarrow[a];
 	}
 
-	/** Which mains it is, Hz; 0 where both would look the same at this frame rate. */
-	hertz(a: number, framesPerSecond: number): number {
+	/** Which mains it is, Hz: both where they would look the same at this frame rate. */
+	hertz(a: number, framesPerSecond: number): 50 | 60 | '50 or 60' {
 		const [one, other] = mains.map(hertz => aliasOf(hertz, framesPerSecond));
-		return Math.abs(one - other) < apartHertz ? 0 : mains[this.strongest(a)];
+		return Math.abs(one - other) < apartHertz ? '50 or 60' : mains[this.strongest[a]];
 	}
 
 	/** Where the line shows at this frame rate, Hz. */
 	alias(a: number, framesPerSecond: number): number {
-		return aliasOf(mains[this.strongest(a)], framesPerSecond);
+		return aliasOf(mains[this.strongest[a]], framesPerSecond);
 	}
 
 	/** Share of the latest windows in motion in which the line went on; NaN before any. */
@@ -141,14 +148,11 @@ export class MainsLines implements Watch {
 	forget(a: number): void {
 		this.rests[a] = 0;
 		this.motions[a] = 0;
+		this.middlePeak[a] = 0;
+		this.middleNarrow[a] = 0;
 		this.shownFrom[a] = Number.NaN;
 		this.shownAt[a] = Number.NaN;
 		this.takenTo[a] = 0;
-	}
-
-	/** Place of the stronger line in `mains`. */
-	private strongest(a: number): number {
-		return this.medianOf(this.peaks, a, 1) > this.medianOf(this.peaks, a, 0) ? 1 : 0;
 	}
 
 	private medianOf(ring: Float64Array, a: number, line: number): number {
@@ -186,6 +190,11 @@ export class MainsLines implements Watch {
 			this.narrows[place] = found.narrow;
 			highest = Math.max(highest, found.peak);
 		}
+		const peaks = mains.map((_, line) => this.medianOf(this.peaks, a, line));
+		const strongest = peaks[1] > peaks[0] ? 1 : 0;
+		this.strongest[a] = strongest;
+		this.middlePeak[a] = peaks[strongest];
+		this.middleNarrow[a] = this.medianOf(this.narrows, a, strongest);
 		if (highest < showsShare * features.scale.fullScale) {
 			this.shownFrom[a] = Number.NaN;
 			return;
@@ -195,7 +204,7 @@ export class MainsLines implements Watch {
 	}
 
 	private takeMotion(features: Features, a: number, first: number, last: number): void {
-		measure(features, a, first, last, mains[this.strongest(a)]);
+		measure(features, a, first, last, mains[this.strongest[a]]);
 		const goesOn = found.peak >= ofRest * this.peak(a) && found.narrow >= narrowInMotion;
 		this.heldOn[a * kept + (this.motions[a] % kept)] = goesOn ? 1 : 0;
 		this.motions[a]++;
@@ -213,11 +222,6 @@ function isWhole({analog, history, epochFrame}: Features, a: number, first: numb
 /** Whether a mains line shows at a frame rate at all, not as a constant or a slow drift. */
 export function showsMains(framesPerSecond: number): boolean {
 	return mains.some(hertz => aliasOf(hertz, framesPerSecond) >= leastAliasHertz);
-}
-
-/** Mains frequencies that can't be told at a frame rate, Hz: sampling turns them into a constant or a slow drift. */
-export function hiddenMains(framesPerSecond: number): number[] {
-	return mains.filter(hertz => aliasOf(hertz, framesPerSecond) < leastAliasHertz);
 }
 
 /** Whether a line at this frequency is within reach of what a hand does, Hz. */

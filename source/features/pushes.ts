@@ -31,6 +31,8 @@ export class Pushes implements Watch {
 	private readonly delays: Float64Array;
 	private readonly outAt: Float64Array;
 	private readonly lastAt: Float64Array;
+	/** Medians of the first three. */
+	private readonly middles: Float64Array;
 	private readonly takenTo: Float64Array;
 
 	constructor(
@@ -43,22 +45,23 @@ export class Pushes implements Watch {
 		this.delays = state.floats(channels * kept);
 		this.outAt = state.floats(channels * kept);
 		this.lastAt = state.floats(channels, Number.NaN);
+		this.middles = state.floats(channels * 3);
 		this.takenTo = state.floats(channels, Number.NEGATIVE_INFINITY);
 	}
 
 	/** How far the channel goes with the one before it, as a share of its way; across groups the gain. Medians; 0 before any trip. */
 	share(a: number): number {
-		return this.middle(this.shares, a);
+		return this.middles[a];
 	}
 
 	/** How far the finger on the other side of the moved one goes, as a share of its way; across groups the correlation. */
 	beside(a: number): number {
-		return this.middle(this.besides, a);
+		return this.middles[this.channels + a];
 	}
 
 	/** Frames from half of the way of the channel before to half of its own. */
 	delay(a: number): number {
-		return this.middle(this.delays, a);
+		return this.middles[2 * this.channels + a];
 	}
 
 	/** When the oldest of the trips that count set out, and the latest arrived, seconds; NaN before any. */
@@ -92,6 +95,7 @@ export class Pushes implements Watch {
 			if (b >= this.channels) continue;
 			this.count[b] = 0;
 			this.lastAt[b] = Number.NaN;
+			for (const part of [0, 1, 2]) this.middles[part * this.channels + b] = 0;
 			this.takenTo[b] = Number.NEGATIVE_INFINITY;
 		}
 	}
@@ -123,6 +127,9 @@ export class Pushes implements Watch {
 		this.outAt[i] = trips.outAt[place];
 		this.lastAt[a] = trips.inAt[place];
 		this.count[a]++;
+		[this.shares, this.besides, this.delays].forEach((ring, part) => {
+			this.middles[part * this.channels + a] = this.middle(ring, a);
+		});
 	}
 
 	private middle(ring: Float64Array, a: number): number {

@@ -33,11 +33,6 @@ export class RailTime implements Watch {
 		return this.moving[a] === 0 ? 0 : (this.low[a] + this.high[a]) / this.moving[a];
 	}
 
-	/** Seconds in which the hand has moved, at a frame rate. */
-	seconds(a: number, framesPerSecond: number): number {
-		return this.moving[a] / Math.max(1, framesPerSecond);
-	}
-
 	close(features: Features): void {
 		const {rows} = features.analog;
 		const newest = rows.slot(rows.count - 1);
@@ -61,7 +56,7 @@ export class RailTime implements Watch {
 		const band = railShare * scale.fullScale;
 		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
 		const last = history.count - half;
-		let frame = Math.max(this.cursor[a], features.epochFrame + half, history.oldest + half);
+		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
 		for (; frame < last; frame++) {
 			const reading = values[history.base(frame) + columns[a]];
 			const [later, earlier] = [history.base(frame + half), history.base(frame - half)];

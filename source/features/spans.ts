@@ -26,24 +26,25 @@ export class Spans {
 		if (run.low >= this.low[a] && run.high <= this.high[a]) return;
 		const {readings, kept, keptCount} = run;
 		const slice = Math.max(leastFrames, Math.ceil(lastsSeconds * rate));
-		let low = Number.POSITIVE_INFINITY;
-		let high = Number.NEGATIVE_INFINITY;
-		let count = 0;
-		for (let k = 0; k < keptCount; k++) {
-			const reading = readings[lead + kept[k]];
-			if (reading < low) low = reading;
-			if (reading > high) high = reading;
-			if (++count < slice && k + 1 < keptCount) continue;
-			if (count >= slice / 2) this.widen(a, low, high);
-			low = Number.POSITIVE_INFINITY;
-			high = Number.NEGATIVE_INFINITY;
-			count = 0;
-		}
+		for (let from = 0; from + slice <= keptCount; from += slice) this.takeSlice(a, readings, kept, from, slice);
+		// What is left of the block is looked at together with what came before it, so that no slice is shorter.
+		if (keptCount >= slice && keptCount % slice !== 0) this.takeSlice(a, readings, kept, keptCount - slice, slice);
 	}
 
 	forget(a: number): void {
 		this.low[a] = Number.NaN;
 		this.high[a] = Number.NaN;
+	}
+
+	private takeSlice(a: number, readings: Float64Array, kept: Int32Array, from: number, slice: number): void {
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
+		for (let k = from; k < from + slice; k++) {
+			const reading = readings[lead + kept[k]];
+			if (reading < low) low = reading;
+			if (reading > high) high = reading;
+		}
+		this.widen(a, low, high);
 	}
 
 	/** All readings of a slice lay between these two. */

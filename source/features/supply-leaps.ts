@@ -20,6 +20,9 @@ const jagged = 0.4;
 /** … greatest rms of e as a share of the mean level over the least, … */
 const mostUnlike = 1.4;
 
+/** Half seconds with a still hand that have to be seen before anything is said to come with movement. */
+const leastStill = 4;
+
 /** … and no channel within this share of full scale of a rail in more than this share of the frames. */
 const railShare = 0.005;
 const mostAtRail = 0.1;
@@ -27,8 +30,9 @@ const mostAtRail = 0.1;
 /** From a row's roughness, the rms of second differences over √6, to e, half the second difference. */
 const eOfRough = Math.sqrt(6) / 2;
 
-const still = 0;
-const moving = 1;
+/** Places in `judged` and `leapt`. */
+export const still = 0;
+export const moving = 1;
 
 /** Half seconds in which all wired analog channels leap together, frame by frame, in proportion to their level. */
 export class SupplyLeaps implements Watch {
@@ -79,12 +83,10 @@ export class SupplyLeaps implements Watch {
 		return this.latest[2];
 	}
 
-	/** Whether it comes with movement: at least twice as often as with a still hand. */
+	/** Whether it comes with movement: at least twice as often as with a still hand, as far as that was seen as well. */
 	get comesWithMovement(): boolean {
 		const {judged, leapt} = this;
-		return (
-			leapt[moving] * Math.max(1, judged[still]) >= 2 * leapt[still] * judged[moving] && leapt[moving] > leapt[still]
-		);
+		return judged[still] >= leastStill && leapt[moving] * judged[still] >= 2 * leapt[still] * judged[moving] && leapt[moving] > 0;
 	}
 
 	close(features: Features): void {

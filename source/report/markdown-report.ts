@@ -104,7 +104,7 @@ function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 	const shown = findings.slice(0, detail.findings);
 	const unshown = findings.length - shown.length;
 	const left = snapshot.verdict === 'unproven' ? '' : leftToProveText(snapshot.channels);
-	const notJudged = notJudgedText(snapshot.checks);
+	const notJudged = notJudgedText(snapshot);
 	const lines = [
 		`**${verdictWord(snapshot.verdict)}**: ${verdictSentence(snapshot)} ` +
 			`${secondsText(snapshot.t)} of ${code(publicName(info.name))} (${sourceKindText(info)})`,

@@ -153,7 +153,7 @@ function eventLines(snapshot: Snapshot): string[] {
 export function textReport(snapshot: Snapshot, info: SourceInfo, {color, ascii}: TextReportOptions): string {
 	const verdict = `${verdictWord(snapshot.verdict)}: ${verdictSentence(snapshot)}`;
 	const events = eventLines(snapshot);
-	const notJudged = notJudgedText(snapshot.checks);
+	const notJudged = notJudgedText(snapshot);
 	const lines: Line[] = [
 		...wrapText(verdict, widthColumns).map(text => ({text, style: verdictStyles[snapshot.verdict]})),
 		...prose(`${secondsText(snapshot.t)} of ${info.name} (${sourceKindText(info)})`),

@@ -188,7 +188,7 @@ export class FindingBook {
 			confidence,
 			summary: sign.summary,
 			evidence: sign.evidence,
-			advice: [...(sign.advice ?? []), ...adviceFor(fault)],
+			advice: adviceOf(fault, sign),
 			seenAt: sign.seenAt ?? now,
 			spans: [[sign.from, sign.to ?? null]],
 		});
@@ -203,6 +203,7 @@ export class FindingBook {
 		if (status !== entry.status) this.changes++;
 		entry.status = status;
 		entry.summary = sign.summary;
+		if (sign.advice !== undefined) entry.advice = adviceOf(entry.fault, sign);
 		entry.evidence = sign.evidence;
 		if (last[1] === null) {
 			if (sign.to !== undefined) last[1] = sign.to;
@@ -262,6 +263,11 @@ export class FindingBook {
 		if (first !== null && isOpen(first) && !open.some(entry => isCauseOf(entry, first))) return;
 		this.first = best(open.length > 0 ? open : this.entries);
 	}
+}
+
+/** What the evidence says to do comes before what the catalogue says. */
+function adviceOf(fault: Fault, sign: Sign): readonly string[] {
+	return [...(sign.advice ?? []), ...adviceFor(fault)];
 }
 
 function isOpen(entry: Entry): boolean {

@@ -128,6 +128,7 @@ function viewLink(session: Session): LinkView {
 	const duration = link.lastFrameAt - link.firstFrameAt;
 	const {ticks, intervals, losses, outages} = link;
 	const ms = (p: number): number => 1000 * (intervals.quantile(p) ?? 0);
+	const usual = intervals.quantile(0.5) ?? 0;
 	const seen = link.lastByteAt - link.firstByteAt;
 	const bytesPerSecond = timed && seen > 0 ? link.bytes / seen : null;
 	const recent = Math.min(recentSeconds, ticks.count * TickHistory.seconds);
@@ -152,8 +153,8 @@ function viewLink(session: Session): LinkView {
 		worstWindow: Number.isNaN(losses.worstShare[0])
 			? null
 			: {from: losses.worstFrom[0], to: losses.worstTo[0], lostPercent: 100 * losses.worstShare[0]},
-		outages: outages.count[0],
-		longestOutageMs: outages.count[0] > 0 ? 1000 * outages.longest[0] : null,
+		outages: outages.count(usual),
+		longestOutageMs: outages.count(usual) > 0 ? 1000 * outages.longest(usual) : null,
 		lastBadLine: link.lastBadLine === '' ? null : link.lastBadLine,
 		silentForSeconds: link.bytes === 0 ? t : t - link.lastByteAt,
 		intervalHistogram: timed ? [...link.histogram] : [],

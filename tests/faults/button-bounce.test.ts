@@ -1,6 +1,6 @@
 import {expect, test} from 'vitest';
 import {type Course, type Drawing, held, sessionOver} from '../gloves/draw.ts';
-import {presses} from '../gloves/presses.ts';
+import {digital, presses} from '../gloves/presses.ts';
 
 // Design §5.4, button-bounce: 20 % of presses or more show an extra edge within 25 ms, at 150 frames/s or more.
 
@@ -8,6 +8,7 @@ const glove = (button: Course, more: Partial<Drawing> = {}): Drawing => ({
 	channels: {thumb: held(20), 'button-1': button},
 	seconds: 16,
 	rate: 200,
+	noise: digital,
 	...more,
 });
 const session = (button: Course, more: Partial<Drawing> = {}) => sessionOver(glove(button, more));

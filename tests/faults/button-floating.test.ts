@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {Random} from '../../source/simulator/random.ts';
 import {type Course, type Drawing, held, sessionOver} from '../gloves/draw.ts';
-import {presses} from '../gloves/presses.ts';
+import {digital, presses} from '../gloves/presses.ts';
 
 // Design §5.4, button-floating: 40 edges in 5 s, half of the dwells two frames or fewer.
 
@@ -9,6 +9,7 @@ const glove = (button: Course, rate: number, seconds = 10): Drawing => ({
 	channels: {thumb: held(20), 'button-1': button, 'button-2': presses([{at: 3}])},
 	seconds,
 	rate,
+	noise: digital,
 });
 const open = (button: Course, rate: number, seconds?: number) =>
 	sessionOver(glove(button, rate, seconds))

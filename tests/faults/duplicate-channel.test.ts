@@ -27,7 +27,7 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 	],
 	[
 		'two readings of one voltage, each with its noise',
-		{channels: hand({ring: middle}), noise: 0.4, seconds: 9},
+		{channels: hand({ring: middle}), noise: 0.05, seconds: 9},
 		['ring = middle'],
 	],
 	[

@@ -80,7 +80,11 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 	],
 	[
 		'on an axis of a stick that has been pushed',
-		{channels: {...hand(), 'stick-x': sum(pushes, line(60, 1.5)), 'stick-y': pushes}, rate: 125, seconds: 17},
+		{
+			channels: {...hand(), 'stick-x': sum(pushes, line(60, 1.5)), 'stick-y': t => pushes(t - 0.6)},
+			rate: 80,
+			seconds: 17,
+		},
 		['stick-x 60'],
 	],
 ];

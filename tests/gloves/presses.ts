@@ -19,3 +19,6 @@ export function presses(list: readonly Press[], idle: 0 | 100 = 0): Course {
 	// Half a millisecond late, so that no frame falls on an edge.
 	return t => (edges.filter(edge => edge <= t + 5e-4).length % 2 === 1 ? 100 - idle : idle);
 }
+
+/** What a drawing has as noise where its buttons have none, as digital inputs do: `noise: digital`. */
+export const digital: Readonly<Record<string, number>> = {'button-1': 0, 'button-2': 0, 'button-3': 0, 'button-4': 0};

@@ -27,8 +27,7 @@ describe('a glove whose firmware learns each range from power-on has no finding'
 					const learned = channels
 						.filter(({name}) => fingers.includes(name))
 						.filter(({learnedUntil}) => learnedUntil !== null);
-					// Of a hand that moves from the first reading on one may not be told from others.
-					expect(learned.length).toBeGreaterThanOrEqual(rest === 0 ? 3 : 5);
+					expect(learned.length).toBe(5);
 					for (const {learnedUntil} of learned) expect(learnedUntil).toBeLessThan(rest + 20);
 				}
 			}, 120_000);

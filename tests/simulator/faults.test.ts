@@ -68,6 +68,21 @@ function jumps(reading: Reading, sound: Reading, name: string): [number, number]
 	return runs;
 }
 
+/** Kinks a minute of movement as the definition counts them: frames off a sound glove's, one or two at a time. */
+function kinksPerMinute(reading: Reading, sound: Reading, name: string): number {
+	const [values, smooth] = [reading.columns[name], sound.columns[name]];
+	const least = Math.max(0.015 * fullScale, 0.05 * range(smooth));
+	const half = Math.round(0.25 / (reading.times[1] - reading.times[0]));
+	let [moving, kinks] = [0, 0];
+	for (let i = half; i < values.length - half; i++) {
+		if (Math.abs(smooth[i + half] - smooth[i - half]) < 0.05 * range(smooth)) continue;
+		moving++;
+		const isOff = (frame: number) => Math.abs(values[frame] - smooth[frame]) >= least;
+		if (isOff(i) && !isOff(i - 1)) kinks++;
+	}
+	return (60 * kinks) / (moving * (reading.times[1] - reading.times[0]));
+}
+
 /** Share of the time the hand moves in which a column lies within half a percent of a rail. */
 function railShare(reading: Reading, sound: Reading, name: string, mover: string): number {
 	const other = sound.columns[mover];
@@ -206,6 +221,12 @@ const judges: Readonly<Record<string, Judge>> = {
 			for (const [from, to] of runs) expect(to - from + 0.01).toBeLessThanOrEqual(0.0605);
 		},
 		mustNot: (reading, sound) => expect(jumps(reading, sound, 'index')).toEqual([]),
+	},
+	'rough-track': {
+		channel: 'ring',
+		options: {script: 'rest 2s, sweep 3x, fist 6x, each 1x'},
+		must: (reading, sound) => expect(kinksPerMinute(reading, sound, 'ring')).toBeGreaterThanOrEqual(60),
+		mustNot: (reading, sound) => expect(kinksPerMinute(reading, sound, 'ring')).toBeLessThanOrEqual(15),
 	},
 	'excess-noise': {
 		channel: 'index',

@@ -49,6 +49,9 @@ export const ghost: Way = {
 		atMost('left', (features, a) => features.ghosts.left[a]),
 		atLeast('gain', (features, a) => features.ghosts.gain[a]),
 		atMost('gainMost', (features, a) => features.ghosts.gain[a]),
+		unless('movedSince', 'a channel that has not moved by itself since', ({ghosts, proof}, a) =>
+			proof.aloneAt[a] > ghosts.seenAt[a] ? 'it moved while the channel before it rested' : undefined,
+		),
 		unless('allAlike', 'another pair of fingers that is no copy, or copies that fade down the row', (features, a) => {
 			const {all, mostGain} = features.ghosts.areAllCopies(features, a);
 			return all && mostGain > ghost.limits.gainMost.raise

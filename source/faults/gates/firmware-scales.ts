@@ -8,6 +8,7 @@ export const isUnscaled: Gate = unless('unscaled', "ends of the scale that are t
 function whyScaled(features: Features, a: number): string | undefined {
 	const {scale} = features;
 	if (scale.isNormalised) return `readings from 0 to ${scale.fullScale}`;
+	if (features.ranges.hasLearned(a)) return 'a range that the firmware has learned, which ends at both rails';
 	const ends = fingersAtBothEnds(features, a);
 	if (isFirmwares(ends)) return `${ends.both} of ${ends.of} fingers reach both ends`;
 	const others = othersAtFirmwaresTop(features, a);

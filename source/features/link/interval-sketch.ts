@@ -34,15 +34,18 @@ export class IntervalSketch {
 	}
 
 	add(seconds: number): void {
-		let bin = 0;
-		if (seconds > smallestSeconds) {
-			bin = 1 + Math.floor(Math.log(seconds / smallestSeconds) * binsPerFold);
-			if (bin >= binCount) bin = binCount - 1;
-		}
+		const bin = binOf(seconds);
 		this.counts[bin]++;
 		this.sums[bin] += seconds;
 		this.size[0]++;
 		if (seconds > this.longest[0]) this.longest[0] = seconds;
+	}
+
+	/** How many intervals are at least so long, to the width of a bin. */
+	from(seconds: number): number {
+		let count = 0;
+		for (let bin = binOf(seconds); bin < binCount; bin++) count += this.counts[bin];
+		return count;
 	}
 
 	/** Type 7 quantile (h = (n − 1)·p, Hyndman and Fan 1996) to the width of a bin; undefined while empty. */
@@ -63,4 +66,9 @@ export class IntervalSketch {
 		}
 		return this.largest;
 	}
+}
+
+function binOf(seconds: number): number {
+	if (!(seconds > smallestSeconds)) return 0;
+	return Math.min(binCount - 1, 1 + Math.floor(Math.log(seconds / smallestSeconds) * binsPerFold));
 }

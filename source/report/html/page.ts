@@ -56,7 +56,7 @@ export function htmlReport(run: SessionRun): string {
 	const findings = numbered(snapshot.findings);
 	const word = verdictWord(snapshot.verdict);
 	const name = publicName(info.name);
-	const notJudged = notJudgedText(snapshot.checks);
+	const notJudged = notJudgedText(snapshot);
 	const charts = snapshot.channels
 		.map(channel => channelFigure(run, channel, findings))
 		.filter(figure => figure !== null);

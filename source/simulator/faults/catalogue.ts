@@ -20,6 +20,7 @@ import {mainsHum} from './mains-hum.ts';
 import {narrowSpan} from './narrow-span.ts';
 import {portLost} from './port-lost.ts';
 import {reversedSensor} from './reversed-sensor.ts';
+import {roughTrack} from './rough-track.ts';
 import {sharedCeiling} from './shared-ceiling.ts';
 import {silent} from './silent.ts';
 import {slowFrames} from './slow-frames.ts';
@@ -57,6 +58,7 @@ const models: readonly FaultModel[] = [
 	narrowSpan,
 	portLost,
 	reversedSensor,
+	roughTrack,
 	sharedCeiling,
 	silent,
 	slowFrames,

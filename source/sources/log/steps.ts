@@ -77,7 +77,12 @@ function meanOfUsual(steps: readonly number[]): number {
 export function goesLikeClock(values: readonly number[]): boolean {
 	const {notFallingShare, risingShare, regular} = judgeSteps(values);
 	const least = values.filter(value => value > 4095).length > 0.9 * values.length ? 5 : 30;
-	return values.length >= least && notFallingShare >= 0.97 && risingShare >= 0.9 && regular;
+	return values.length >= least && notFallingShare >= 0.97 && risingShare >= 0.9 && (regular || onlyClimbs(values));
+}
+
+/** Values that rise for long without one fall, beyond what any converter of 12 bits gives: a clock, however unsteady its steps. */
+function onlyClimbs(values: readonly number[]): boolean {
+	return values.length >= 100 && values.at(-1)! - values[0]! > 4095 && values.every((value, i) => i === 0 || value >= values[i - 1]!);
 }
 
 function mean(values: readonly number[]): number {
