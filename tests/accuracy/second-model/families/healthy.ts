@@ -189,7 +189,10 @@ export const healthyFamilies: readonly Family[] = [
 	{
 		name: 'stick flicked',
 		cases: 4,
-		draw: healthy({stick: true, rates: quickRates}, onStick(plan => flicks(plan, 3))),
+		draw: healthy(
+			{stick: true, rates: quickRates},
+			onStick(plan => flicks(plan, 3)),
+		),
 	},
 	{
 		name: 'stick pushed, never turned',

@@ -35,16 +35,18 @@ function loud(random: Random): OpenPin {
 }
 
 /**
- * A pin that wanders: all there is to see below 35 frames a second. With so much jitter that its ways are none of
- * a finger's, which are 12 times the rest noise.
+ * A pin that wanders, up and down about once a second: all there is to see below 35 frames a second. It never rests, and
+ * its jitter is so large (12 times it are 15 % of full scale) that its ways of 10 % are none of a finger's.
  */
 function wandering(random: Random): OpenPin {
 	return {
 		...stillPin,
 		plateau: random.uniform(0.4, 0.6),
-		wander: random.uniform(0.044, 0.05),
-		wanderSeconds: random.uniform(0.45, 0.6),
-		jagged: random.uniform(0.034, 0.038),
+		jagged: random.uniform(0.0125, 0.0135),
+		sway: [
+			{peak: 0.034, hertz: random.uniform(0.7, 0.9)},
+			{peak: 0.018, hertz: random.uniform(1.1, 1.4)},
+		],
 	};
 }
 
@@ -68,7 +70,7 @@ const oneOpen =
 		evidence: (take: Take, finger: string) => number | null,
 	) =>
 	(random: Random): Drawn => {
-		const take = perform(random, {rates, span: [0.45, 0.6]}, usual);
+		const take = perform(random, {rates, span: [0.5, 0.6]}, usual);
 		const i = random.integer(1, take.glove.fingers.length - 1);
 		const finger = take.glove.fingers[i];
 		take.convert();
