@@ -27,7 +27,9 @@ export class Watcher {
 			if (findings.some(({code, channel, to}) => code === row.code && channel === row.channel && to === null)) {
 				this.slips.add(`${where} clear beside its finding`);
 			}
-			if (unseen.includes(row.code)) this.slips.add(`${where} clear though nothing has moved`);
+			// A stick is stuck at a rail after three seconds, moved or not.
+			const needsNone = row.code.startsWith('stuck-') && row.channel?.startsWith('stick-') === true;
+			if (unseen.includes(row.code) && !needsNone) this.slips.add(`${where} clear though nothing has moved`);
 			for (const must of musts) {
 				if (must.codes.length > 1 || must.codes[0] !== row.code || !isOn(must, row.channel)) continue;
 				// On one of several channels: the others may be clear.

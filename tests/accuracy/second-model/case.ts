@@ -61,7 +61,10 @@ export function caseOf(take: Take, options: CaseOptions = {}): Drawn {
 	const written = linesOf(take, {...options, layout});
 	const lines = options.link ? options.link(written) : written;
 	return {
-		text: stamp === 'recording' ? asRecording(lines, options.recording) : asLog(lines, stamp),
+		text:
+			stamp === 'recording'
+				? asRecording(lines, {baud: roomyBaud(written), ...options.recording})
+				: asLog(lines, stamp),
 		declared: {
 			...(stamp === 'none' && {rate: glove.rate}),
 			// Who means to send so few frames says so; else it would be `slow-frames`.
@@ -71,6 +74,13 @@ export function caseOf(take: Take, options: CaseOptions = {}): Drawn {
 		seconds: options.recording?.endsAt ?? lines.at(-1)?.at ?? 0,
 		expectation: {...nothing, ...options.expect},
 	};
+}
+
+/** A speed that boards can keep exactly enough (facts U7), and of which the frames fill no more than six tenths. */
+function roomyBaud(lines: readonly Line[]): number {
+	const bytes = lines.reduce((sum, {text}) => sum + text.length + 2, 0);
+	const seconds = (lines.at(-1)?.at ?? 1) + 0.01;
+	return [115_200, 250_000, 500_000].find(baud => bytes / seconds < 0.6 * (baud / 10)) ?? 1_000_000;
 }
 
 /** A must on one channel, there from the first frame to the last unless told otherwise. */

@@ -81,6 +81,7 @@ export function opened(plan: Plan): void {
 /** One finger there and back, alone, so many times. */
 export function alone(plan: Plan, finger: string, times: number, depth: Range = [0.8, 1]): void {
 	const {random} = plan;
+	if (depth[0] >= 0.8) plan.wentAlone.add(finger);
 	for (let n = 0; n < times; n++) {
 		const seconds = random.uniform(0.35, 0.9);
 		plan.move(finger, random.uniform(...depth), seconds);

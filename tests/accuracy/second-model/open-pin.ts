@@ -20,6 +20,8 @@ export type OpenPin = {
 	readonly mainsHertz: number;
 	/** rms between frames. */
 	readonly jagged: number;
+	/** Slow ups and downs, peak and frequency. */
+	readonly sway: readonly {readonly peak: number; readonly hertz: number}[];
 };
 
 export const stillPin: OpenPin = {
@@ -32,6 +34,7 @@ export const stillPin: OpenPin = {
 	hum: 0,
 	mainsHertz: 50,
 	jagged: 0,
+	sway: [],
 };
 
 /**
@@ -50,7 +53,8 @@ export function openPin(take: Take, name: string, pin: OpenPin, first = 0, end =
 	for (let k = first; k < end; k++) {
 		const t = k / rate;
 		const own = pin.plateau + pin.above * Math.exp(-(t - first / rate) / pin.settleSeconds) + wander.at(t);
-		const level = own + pin.hum * Math.sin(2 * Math.PI * hertz * t + phase) + random.normal(0, pin.jagged);
+		const swaying = pin.sway.reduce((sum, {peak, hertz}) => sum + peak * Math.sin(2 * Math.PI * hertz * t + phase), 0);
+		const level = own + swaying + pin.hum * Math.sin(2 * Math.PI * hertz * t + phase) + random.normal(0, pin.jagged);
 		const held = read === undefined ? 0 : pin.ghost * read[k];
 		const share = read === undefined ? 1 : 1 - pin.ghost;
 		// The converter's own noise stays, less where the pin only copies what had noise already.

@@ -27,6 +27,8 @@ export class Plan {
 	readonly whole: number[] = [];
 	/** When each way of a finger of at least 0.4 of its travel was over. */
 	readonly ways: Readonly<Record<string, number[]>>;
+	/** Fingers that have gone all their way while no other moved. */
+	readonly wentAlone = new Set<string>();
 	readonly pushes: Push[] = [];
 	readonly turns: number[] = [];
 	/** When the stick came back to rest from beyond the middle quarter. */

@@ -8,8 +8,9 @@ export function statesOf(take: Take): Record<string, readonly string[]> {
 	const states: Record<string, readonly string[]> = {};
 	for (const finger of glove.fingers) {
 		const ways = plan.ways[finger].filter(t => t < take.seconds).length;
-		// There and back twice, with one more for the trip that a log may begin or end in.
-		if (ways >= 5) states[finger] = ['proven'];
+		// There and back twice, and one way more, as logs may begin or end in one. What tells a finger from a ghost is to have
+		// gone alone, or often enough together with the one before it to have differed from it.
+		if (ways >= (plan.wentAlone.has(finger) ? 5 : 12)) states[finger] = ['proven'];
 		else if (!plan.strokes.some(stroke => stroke.finger === finger)) states[finger] = ['waiting'];
 	}
 	if (glove.stick !== null) {

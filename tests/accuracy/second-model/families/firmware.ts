@@ -4,14 +4,27 @@ import {average, type Calibration, clipping, deadBand, divide, learnRange, mapTo
 import {eachAlone, fists, grasps, postures, rest} from '../gestures.ts';
 import type {Plan} from '../plan.ts';
 import {healthyCase} from '../proofs.ts';
+import {pushSides} from '../stick-moves.ts';
 import type {Take} from '../take.ts';
-import {everything, perform, type Routine} from './healthy.ts';
+import {everything, perform, pressAll, type Routine} from './healthy.ts';
+
+/** Every finger goes all its way whenever it goes. */
+const fullMovements: Routine = (plan, glove) => {
+	rest(plan, 4);
+	fists(plan, 5);
+	eachAlone(plan);
+	rest(plan, 8);
+	pushSides(plan, 2);
+	pressAll(plan, glove);
+	fists(plan, 4);
+};
 
 const mapped =
 	(top: number, calibration: Calibration, stick: boolean) =>
 	(random: Random): Drawn => {
 		// Beside a stick of 12 bit, 180 steps are 4 % of the scale, of which the contract says two things.
-		const take = perform(random, stick ? {stick, board: 'avr'} : {stick}, everything)
+		// and of fingers that move by half of them only, what it says of pins at a rail.
+		const take = perform(random, stick ? {stick, board: 'avr'} : {stick}, stick ? fullMovements : everything)
 			.convert()
 			.settle();
 		mapToTop(take, top, calibration);

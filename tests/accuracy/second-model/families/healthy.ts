@@ -190,7 +190,7 @@ export const healthyFamilies: readonly Family[] = [
 		name: 'stick flicked',
 		cases: 4,
 		draw: healthy(
-			{stick: true},
+			{stick: true, rates: quickRates},
 			onStick(plan => flicks(plan, 3)),
 		),
 	},

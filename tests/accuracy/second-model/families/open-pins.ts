@@ -35,16 +35,18 @@ function loud(random: Random): OpenPin {
 }
 
 /**
- * A pin that wanders: all there is to see below 35 frames a second. So little, and with so much jitter, that its ways
- * are none of a finger's: below 0.3 of the others' travel and below 12 times its own noise.
+ * A pin that wanders, up and down about once a second: all there is to see below 35 frames a second. It never rests, and
+ * its jitter is so large (12 times it are 15 % of full scale) that its ways of 10 % are none of a finger's.
  */
 function wandering(random: Random): OpenPin {
 	return {
 		...stillPin,
 		plateau: random.uniform(0.4, 0.6),
-		wander: random.uniform(0.03, 0.035),
-		wanderSeconds: random.uniform(0.45, 0.6),
-		jagged: random.uniform(0.02, 0.024),
+		jagged: random.uniform(0.0125, 0.0135),
+		sway: [
+			{peak: 0.034, hertz: random.uniform(0.7, 0.9)},
+			{peak: 0.018, hertz: random.uniform(1.1, 1.4)},
+		],
 	};
 }
 
@@ -68,7 +70,7 @@ const oneOpen =
 		evidence: (take: Take, finger: string) => number | null,
 	) =>
 	(random: Random): Drawn => {
-		const take = perform(random, {rates, span: [0.45, 0.6]}, usual);
+		const take = perform(random, {rates, span: [0.5, 0.6]}, usual);
 		const i = random.integer(1, take.glove.fingers.length - 1);
 		const finger = take.glove.fingers[i];
 		take.convert();
@@ -181,13 +183,13 @@ export const openPinFamilies: readonly Family[] = [
 			const take = perform(random, {stick: true, buttons: 0, span: [0.48, 0.6]}, usual);
 			const finger = random.pick(take.glove.fingers);
 			take.convert();
-			// Charged anew every few seconds, by a touch or the radio, and running down in between.
-			const every = random.uniform(5, 8);
+			// Charged anew now and then, by a touch or the radio, and running down in between; not twice before others are proven.
+			const every = random.uniform(9, 12);
 			const [low, way] = [random.uniform(0.28, 0.34), random.uniform(0.07, 0.12)];
 			take.reading(finger).forEach((_, k, reading) => {
 				const since = (k / take.rate) % every;
 				reading[k] =
-					(low + way * Math.exp(-since / 1.5)) * take.glove.fullScale + random.normal(0, take.glove.noiseCounts);
+					(low + way * Math.exp(-since / 2.5)) * take.glove.fullScale + random.normal(0, take.glove.noiseCounts);
 			});
 			return faultyCase(take.settle(), [must('floating-input', finger, {isOpenPin: true})], {
 				expect: {states: {[finger]: ['open']}, verdicts: ['fail']},
@@ -233,8 +235,9 @@ export const openPinFamilies: readonly Family[] = [
 			const finger = random.pick(take.glove.fingers);
 			take.convert();
 			const at = take.plan.whole[9] + random.uniform(2, 8);
+			// On a finger that has moved alone noise counts from 5 s on (design §5.2).
 			openPin(take, finger, loud(random), Math.ceil(at * take.rate));
-			return faultyCase(take.settle(), [must('floating-input', finger, {from: at, evidenceAt: at + 1, ...openSince})], {
+			return faultyCase(take.settle(), [must('floating-input', finger, {from: at, evidenceAt: at + 5, ...openSince})], {
 				expect: {states: {[finger]: ['lost']}, verdicts: ['fail']},
 			});
 		},

@@ -42,7 +42,8 @@ export const readingFamilies: readonly Family[] = [
 				rest(plan, 6);
 			});
 			const axis = random.pick(['stick-x', 'stick-y']);
-			const rms = random.uniform(0.022, 0.03);
+			// From 2 % on it would be an open pin.
+			const rms = random.uniform(0.0165, 0.0185);
 			disturb(take, axis, level => level + random.normal(0, rms));
 			return faultyCase(take.convert().settle(), [must('excess-noise', axis)]);
 		},

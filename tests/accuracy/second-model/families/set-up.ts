@@ -188,7 +188,7 @@ export const setUpFamilies: readonly Family[] = [
 			);
 			take.settle();
 			learnRange(take, take.glove.fullScale);
-			return faultyCase(take, [must('floating-input', finger, {from: at, evidenceAt: at + 1, isOpenPin: true})], {
+			return faultyCase(take, [must('floating-input', finger, {from: at, evidenceAt: at + 5, isOpenPin: true})], {
 				expect: {states: {[finger]: ['lost']}, verdicts: ['fail']},
 			});
 		},
