@@ -1,5 +1,12 @@
 import type {Features} from '../features/features.ts';
-import {fingersBelowZero, fingersNearTenBit, pinnedAtTenBit, restsLikeTenBit, tenBit, twelveBit} from '../features/scale-signs.ts';
+import {
+	fingersBelowZero,
+	fingersNearTenBit,
+	pinnedAtTenBit,
+	restsLikeTenBit,
+	tenBit,
+	twelveBit,
+} from '../features/scale-signs.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {atLeast, atMost, chances, ground, type Limit} from './gates/gate.ts';
@@ -177,12 +184,17 @@ export const wrongFullScale: Fault = {
 				isDeclaredAboveTenBit,
 				chances('watched', seconds, 'leave the glove on for three seconds'),
 				atMost('highest', ({scale}) => scale.highest),
-				atLeast('fingers', features => (restsLikeTenBit(features) ? Number.POSITIVE_INFINITY : fingersNearTenBit(features))),
+				atLeast('fingers', features =>
+					restsLikeTenBit(features) ? Number.POSITIVE_INFINITY : fingersNearTenBit(features),
+				),
 			],
 			sign: features => {
 				const {highest} = features.scale;
 				const rests = restsLikeTenBit(features) ? ' and the stick rests at the middle of 10 bit' : '';
-				return conclude(features, `Nothing exceeds ${highest}${rests}.`, tenBit, {highest, fingersAbove1000: fingersNearTenBit(features)});
+				return conclude(features, `Nothing exceeds ${highest}${rests}.`, tenBit, {
+					highest,
+					fingersAbove1000: fingersNearTenBit(features),
+				});
 			},
 		},
 		{

@@ -52,14 +52,23 @@ export class Ceilings implements Watch {
 
 	/** Fingers that stop at one level when the hand closes, each flat there for at least a share of its frames; level in counts. */
 	group(features: Features, leastFlat: number): Ceiling {
-		return this.largest(features, alike, (f, sense) => sense > 0 && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f));
+		return this.largest(
+			features,
+			alike,
+			(f, sense) => sense > 0 && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f),
+		);
 	}
 
 	/** Likewise of fingers that are stopped at one level again and again, and not at the end where the hand opens. */
 	stops(features: Features, leastFlat: number): Ceiling {
 		return this.largest(features, alikeStops, (f, sense) => {
 			const flat = this.flatShareOf(f);
-			return sense >= 0 && flat >= leastFlat && flat <= mostFlat && this.arrivals(features, f, Trips.kept).atTop >= leastStops;
+			return (
+				sense >= 0 &&
+				flat >= leastFlat &&
+				flat <= mostFlat &&
+				this.arrivals(features, f, Trips.kept).atTop >= leastStops
+			);
 		});
 	}
 
@@ -69,7 +78,12 @@ export class Ceilings implements Watch {
 		const shown = hands.flatMap(hand =>
 			hand.fingers.filter(f => {
 				const share = (this.top[f] - scale.railLow) / scale.fullScale;
-				return share >= ceilingShares.least && share <= ceilingShares.most && features.isFinger(f) && passes(f, hand.sense[f]);
+				return (
+					share >= ceilingShares.least &&
+					share <= ceilingShares.most &&
+					features.isFinger(f) &&
+					passes(f, hand.sense[f])
+				);
 			}),
 		);
 		let best: Ceiling = {fingers: [], level: 0};

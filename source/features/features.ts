@@ -248,11 +248,7 @@ export class Features {
 			const end = start + ChannelRows.seconds;
 			if (frame === this.blockFrom) this.blockStart = start;
 			if (end > now) break;
-<<<<<<< HEAD
-			history.count = history.firstAt(end);
-=======
 			history.count = Math.max(frame + 1, history.firstAt(end));
->>>>>>> core
 			this.closeBlock(end);
 		}
 		history.count = count;

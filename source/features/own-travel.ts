@@ -130,7 +130,7 @@ export class OwnTravel implements Watch {
 			if (Math.abs(trips.way[place]) < least) continue;
 			const count = this.slice(features, a, trips.outAt[place] - marginSeconds, trips.inAt[place] + marginSeconds);
 			if (count < leastSlices) continue;
-			const {gain, left} = fit(this.model, this.own, count);
+			const {gain, left} = fitTo(this.model, this.own, count);
 			const i = a * kept + (this.movedCount[a]++ % kept);
 			this.moved[i] = left;
 			this.gains[i] = gain;
@@ -148,7 +148,7 @@ export class OwnTravel implements Watch {
 			if (count < leastSlices) continue;
 			// As many numbers are fitted as to a stroke: a level, and a slope instead of a gain.
 			for (let i = 0; i < count; i++) this.model[i] = i;
-			this.rested[a * kept + (this.restedCount[a]++ % kept)] = fit(this.model, this.own, count).left;
+			this.rested[a * kept + (this.restedCount[a]++ % kept)] = fitTo(this.model, this.own, count).left;
 		}
 		this.restedTo[a] = from;
 	}
@@ -195,7 +195,7 @@ function makesStroke(trips: Trips, a: number, from: number, to: number): boolean
 }
 
 /** Least squares line of `y` on `x`: its slope, and the mean square of what is left per degree of freedom. */
-function fit(x: Float64Array, y: Float64Array, count: number): {gain: number; left: number} {
+function fitTo(x: Float64Array, y: Float64Array, count: number): {gain: number; left: number} {
 	let [sumX, sumY] = [0, 0];
 	for (let i = 0; i < count; i++) {
 		sumX += x[i];

@@ -38,7 +38,9 @@ export function fingersBelowZero(features: Features): number {
 	const {scale, analog} = features;
 	const isBelow = (a: number): boolean => scale.lowestMean[a] < 0;
 	if (!scale.isWhole || analog.columns.every((_, a) => isBelow(a))) return 0;
-	return fingersOf(features).filter(f => isBelow(f) && scale.highestMean[f] > 0 && scale.highestMean[f] <= scale.assumed).length;
+	return fingersOf(features).filter(
+		f => isBelow(f) && scale.highestMean[f] > 0 && scale.highestMean[f] <= scale.assumed,
+	).length;
 }
 
 /** Fingers that come near the top of 10 bit. */
@@ -49,7 +51,9 @@ export function fingersNearTenBit(features: Features): number {
 /** Whether both axes of the stick rest near the middle of 10 bit. */
 export function restsLikeTenBit({stick}: Features): boolean {
 	const rests = stick === null ? [] : [stick.restPoint('x'), stick.restPoint('y')];
-	return rests.length > 0 && rests.every(rest => rest !== undefined && Math.abs(rest - tenBit / 2) <= nearMiddle * tenBit);
+	return (
+		rests.length > 0 && rests.every(rest => rest !== undefined && Math.abs(rest - tenBit / 2) <= nearMiddle * tenBit)
+	);
 }
 
 function fingersOf({hands}: Features): number[] {

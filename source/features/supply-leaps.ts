@@ -86,7 +86,11 @@ export class SupplyLeaps implements Watch {
 	/** Whether it comes with movement: at least twice as often as with a still hand, as far as that was seen as well. */
 	get comesWithMovement(): boolean {
 		const {judged, leapt} = this;
-		return judged[still] >= leastStill && leapt[moving] * judged[still] >= 2 * leapt[still] * judged[moving] && leapt[moving] > 0;
+		return (
+			judged[still] >= leastStill &&
+			leapt[moving] * judged[still] >= 2 * leapt[still] * judged[moving] &&
+			leapt[moving] > 0
+		);
 	}
 
 	close(features: Features): void {

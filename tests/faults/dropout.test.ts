@@ -43,11 +43,24 @@ const fires: readonly [title: string, drawing: Drawing, who?: string][] = [
 	['three jumps of 60 ms', glove(leaping(works(75), open.slice(0, 3), up(40), 0.06))],
 	['three jumps to zero within a minute', glove(leaping(works(75), [0.5, 20, 50], zero, 0.02), {seconds: 52})],
 	['single frames at 30 frames a second', glove(leaping(works(75), open.slice(0, 3), zero, 1 / 30), {rate: 30})],
-	['a stick axis that jumps', glove(works(75), {}, {'stick-x': leaping(held(50), open.slice(0, 3), zero, 0.02), 'stick-y': held(50)}), 'stick-x'],
+	[
+		'a stick axis that jumps',
+		glove(works(75), {}, {'stick-x': leaping(held(50), open.slice(0, 3), zero, 0.02), 'stick-y': held(50)}),
+		'stick-x',
+	],
 	['two stretches at zero', glove(leaping(works(75), [4.7, 8.7], zero, 0.25))],
-	['two stretches of seconds at the top', glove(leaping(works(75), [4.7, 10.7], () => 100, 4), {seconds: 18})],
+	[
+		'two stretches of seconds at the top',
+		glove(
+			leaping(works(75), [4.7, 10.7], () => 100, 4),
+			{seconds: 18},
+		),
+	],
 	['two stretches by 22 %', glove(leaping(fists({open: 22, closed: 75, times: 6}), [4.7, 8.7], zero, 0.25))],
-	['two stretches where one other finger rests at zero', glove(leaping(works(75), [4.7, 8.7], zero, 0.25), {}, {index: fists({open: 0, closed: 72, times: 6})})],
+	[
+		'two stretches where one other finger rests at zero',
+		glove(leaping(works(75), [4.7, 8.7], zero, 0.25), {}, {index: fists({open: 0, closed: 72, times: 6})}),
+	],
 	['leaps of 5.5 ordinary steps', glove(leaping(sawing(4, 100), turns(4, 100), zero, 0.2))],
 ];
 
@@ -75,8 +88,18 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['one stretch at zero', glove(leaping(works(75), [4.7], zero, 0.25))],
 	['two stretches by 17 %', glove(leaping(fists({open: 17, closed: 75, times: 6}), [4.7, 8.7], zero, 0.25))],
 	['leaps of 3.7 ordinary steps', glove(leaping(sawing(6, 100), turns(6, 100), zero, 0.2))],
-	['an end that two other fingers use', glove(leaping(works(75), [4.7, 8.7], zero, 0.25), {}, {index: fists({open: 0, closed: 72, times: 6}), middle: fists({open: 0, closed: 80, times: 6})})],
-	['a stick that is pushed to its stop in two frames and let go', glove(works(75), {}, {'stick-x': leaping(held(50), [3, 5, 7], () => 100, 0.4), 'stick-y': held(50)})],
+	[
+		'an end that two other fingers use',
+		glove(
+			leaping(works(75), [4.7, 8.7], zero, 0.25),
+			{},
+			{index: fists({open: 0, closed: 72, times: 6}), middle: fists({open: 0, closed: 80, times: 6})},
+		),
+	],
+	[
+		'a stick that is pushed to its stop in two frames and let go',
+		glove(works(75), {}, {'stick-x': leaping(held(50), [3, 5, 7], () => 100, 0.4), 'stick-y': held(50)}),
+	],
 	['a finger that goes to zero and back in its own time', glove(fists({open: 0, closed: 75, times: 6}))],
 ];
 

@@ -7,10 +7,18 @@ import {type Course, type Drawing, fists, found, held, sessionOver, sum} from '.
 const others = {thumb: 45, index: 55, middle: 60, ring: 60, little: 52};
 
 /** A hand that makes fists, the ring finger as far as this share of the other fingers' median span: 53.5 % FS without it. */
-function glove(share: number, {times = 4, scale = 1, ring}: {times?: number; scale?: number; ring?: Course} = {}): Drawing {
+function glove(
+	share: number,
+	{times = 4, scale = 1, ring}: {times?: number; scale?: number; ring?: Course} = {},
+): Drawing {
 	const course = (span: number): Course => fists({open: 20, closed: 20 + span * scale, times});
 	const channels = Object.fromEntries(Object.entries(others).map(([name, span]) => [name, course(span)]));
-	return {channels: {...channels, ring: ring ?? course(53.5 * share)}, seconds: 2 * times + 2, noise: 0.1 * Math.min(1, scale), fullScale: 4095};
+	return {
+		channels: {...channels, ring: ring ?? course(53.5 * share)},
+		seconds: 2 * times + 2,
+		noise: 0.1 * Math.min(1, scale),
+		fullScale: 4095,
+	};
 }
 
 test.each<[string, Drawing]>([
@@ -26,7 +34,10 @@ test.each<[string, Drawing]>([
 test.each<[string, Drawing]>([
 	['half of the others, the must not', glove(0.5)],
 	['0.4 of them: a finger that uses one joint', glove(0.4)],
-	['a thumb with half of their travel', {...glove(1), channels: {...glove(1).channels, thumb: fists({open: 20, closed: 48, times: 4})}}],
+	[
+		'a thumb with half of their travel',
+		{...glove(1), channels: {...glove(1).channels, thumb: fists({open: 20, closed: 48, times: 4})}},
+	],
 	['all fingers alike on a fifth of the scale', glove(1, {scale: 0.2})],
 	['a finger that is not moved: it may be stuck, not narrow', glove(0, {ring: held(30)})],
 	[
@@ -38,7 +49,10 @@ test.each<[string, Drawing]>([
 		'fingers moved one at a time',
 		{
 			channels: Object.fromEntries(
-				Object.keys(others).map((name, f) => [name, fists({open: 20, closed: name === 'ring' ? 30 : 75, times: 3, from: 1 + 6 * f})]),
+				Object.keys(others).map((name, f) => [
+					name,
+					fists({open: 20, closed: name === 'ring' ? 30 : 75, times: 3, from: 1 + 6 * f}),
+				]),
 			),
 			seconds: 32,
 		},
@@ -62,7 +76,11 @@ test('waits for whole-hand movements in which the finger moves', () => {
 test('tells the measured spans', () => {
 	const [finding] = sessionOver(glove(0.2)).findings;
 	expect(finding.status).toBe('out-of-spec');
-	expect(finding.evidence).toMatchObject({spanPercentFs: expect.closeTo(10.7, 0), othersMedianPercentFs: expect.closeTo(53.5, 0), ratio: expect.closeTo(0.2, 1)});
+	expect(finding.evidence).toMatchObject({
+		spanPercentFs: expect.closeTo(10.7, 0),
+		othersMedianPercentFs: expect.closeTo(53.5, 0),
+		ratio: expect.closeTo(0.2, 1),
+	});
 });
 
 test('closes when the finger goes as far as the others', () => {

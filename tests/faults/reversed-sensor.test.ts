@@ -18,7 +18,13 @@ function glove(ways: readonly Going[], {span = 50, noise = 0.2}: {span?: number;
 	});
 	const other = turnTo(20, inTurn(ways.length, 75, 20));
 	return {
-		channels: {thumb: turnTo(20, inTurn(ways.length, 50, 20)), index: turnTo(first, levels), middle: other, ring: other, little: other},
+		channels: {
+			thumb: turnTo(20, inTurn(ways.length, 50, 20)),
+			index: turnTo(first, levels),
+			middle: other,
+			ring: other,
+			little: other,
+		},
 		seconds: 2.5 + ways.length * pace,
 		noise,
 		fullScale: 4095,
@@ -38,11 +44,26 @@ describe('is raised', () => {
 	test.each<[string, Drawing, string[]]>([
 		['for a finger that falls where the others rise', glove(always('against', 8)), ['index']],
 		['after two closings and two openings', glove(always('against', 4)), ['index']],
-		['for one that goes against the others in nine of ten', glove([...always('against', 5), 'rests', 'with', ...always('against', 4)]), ['index']],
-		['whatever rests it makes between', glove([...always('against', 3), 'rests', 'rests', ...always('against', 3)]), ['index']],
+		[
+			'for one that goes against the others in nine of ten',
+			glove([...always('against', 5), 'rests', 'with', ...always('against', 4)]),
+			['index'],
+		],
+		[
+			'whatever rests it makes between',
+			glove([...always('against', 3), 'rests', 'rests', ...always('against', 3)]),
+			['index'],
+		],
 		['with a span of 15 rest noises', glove(always('against', 8), {span: 24, noise: 1.6}), ['index']],
 		['with a span of 0.38 of the median of the others', glove(always('against', 8), {span: 20}), ['index']],
-		['for two fingers of five', {...glove(always('against', 8)), channels: {...glove(always('against', 8)).channels, ring: glove(always('against', 8)).channels.index}}, ['index', 'ring']],
+		[
+			'for two fingers of five',
+			{
+				...glove(always('against', 8)),
+				channels: {...glove(always('against', 8)).channels, ring: glove(always('against', 8)).channels.index},
+			},
+			['index', 'ring'],
+		],
 		['for one that rises where all others fall', falling(['middle']), ['middle']],
 		['for the two of five that rise', falling(['thumb', 'ring']), ['ring', 'thumb']],
 	])('%s', (_title, drawing, channels) => {
@@ -64,15 +85,29 @@ describe('is silent', () => {
 		['for fingers that go together', glove(always('with', 8))],
 		['where all fall when the hand closes', falling([])],
 		['after three movements', glove(always('against', 3))],
-		['for one that goes against the others in three of four', glove([...always('against', 3), 'rests', 'with', ...always('against', 3), 'rests', 'with'])],
+		[
+			'for one that goes against the others in three of four',
+			glove([...always('against', 3), 'rests', 'with', ...always('against', 3), 'rests', 'with']),
+		],
 		['with a span of 9 rest noises', glove(always('against', 8), {span: 22, noise: 2.5})],
 		['with a span of 0.22 of the median of the others', glove(always('against', 8), {span: 11.5})],
-		['for a finger that points while the others close, twice, and makes fists else', glove([...always('with', 6), 'rests', 'against', 'with', 'rests', 'against', 'with', ...always('with', 4)])],
+		[
+			'for a finger that points while the others close, twice, and makes fists else',
+			glove([...always('with', 6), 'rests', 'against', 'with', 'rests', 'against', 'with', ...always('with', 4)]),
+		],
 		['for a finger that comes after the others: its correlation is −0.6', late(0.22)],
-		['while single fingers move', {
-			channels: Object.fromEntries(['thumb', 'index', 'middle', 'ring', 'little'].map((name, f) => [name, (t: number) => turnTo(f === 1 ? 75 : 20, inTurn(6, f === 1 ? 20 : 75, f === 1 ? 75 : 20))(t - 8 * f)])),
-			seconds: 42,
-		}],
+		[
+			'while single fingers move',
+			{
+				channels: Object.fromEntries(
+					['thumb', 'index', 'middle', 'ring', 'little'].map((name, f) => [
+						name,
+						(t: number) => turnTo(f === 1 ? 75 : 20, inTurn(6, f === 1 ? 20 : 75, f === 1 ? 75 : 20))(t - 8 * f),
+					]),
+				),
+				seconds: 42,
+			},
+		],
 	])('%s', (_title, drawing) => {
 		expect(found(sessionOver(drawing)).filter(name => name.startsWith('reversed'))).toEqual([]);
 	});

@@ -53,7 +53,10 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['kinks that another channel shares', glove(shared(75), {}, {index: shared(72)})],
 	['noise of 1 % FS, which has kinks of its own size', glove(sweeps(75), {noise: {ring: 1}})],
 	['fists at three a second', glove(fists({open: 25, closed: 75, times: 60, period: 0.33, way: 0.16}))],
-	['fists at three a second, at 33 frames a second', glove(fists({open: 25, closed: 75, times: 60, period: 0.33, way: 0.16}), {rate: 33})],
+	[
+		'fists at three a second, at 33 frames a second',
+		glove(fists({open: 25, closed: 75, times: 60, period: 0.33, way: 0.16}), {rate: 33}),
+	],
 	['tapping at five a second, at 20 frames a second', glove(tapping, {rate: 20})],
 	['tapping at five a second, at 33 frames a second', glove(tapping, {rate: 33})],
 	['steps of a firmware that smooths over a grid of 2 % FS', glove(t => 2 * Math.round(sweeps(75)(t) / 2), {noise: 0})],

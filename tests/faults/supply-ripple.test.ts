@@ -8,7 +8,8 @@ import {type Course, type Drawing, fists, held, sessionOver, sum} from '../glove
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const closed = [65, 80, 72, 85, 70];
-const worked = (place: number): Course => fists({open: 20 + 5 * place, closed: closed[place], from: 2 + 0.08 * place, times: 5});
+const worked = (place: number): Course =>
+	fists({open: 20 + 5 * place, closed: closed[place], from: 2 + 0.08 * place, times: 5});
 const hand = (change: Record<string, Course> = {}): Record<string, Course> => ({
 	...Object.fromEntries(names.map((name, i) => [name, worked(i)])),
 	...change,

@@ -111,7 +111,7 @@ describe('trips', () => {
 });
 
 /** A fist of `span` % FS, and then ways of these shares of it up and down. */
-function after(span: number, shares: readonly number[]): Course {
+function waysFrom(span: number, shares: readonly number[]): Course {
 	return sum(
 		fists({open: 20, closed: 20 + span, times: 1}),
 		through(
@@ -130,23 +130,23 @@ describe('the least way of a trip', () => {
 		featuresOver({channels: {index}, seconds: 10, noise}).analog.trips.count[0];
 
 	it('is 20 % of the span as known then', () => {
-		expect(tripsOf(after(50, [0.23]), 0.1)).toBe(4);
-		expect(tripsOf(after(50, [0.17]), 0.1)).toBe(2);
+		expect(tripsOf(waysFrom(50, [0.23]), 0.1)).toBe(4);
+		expect(tripsOf(waysFrom(50, [0.17]), 0.1)).toBe(2);
 	});
 
 	it('is the same share of a span of 5 % FS', () => {
-		expect(tripsOf(after(5, [0.3]), 0)).toBe(4);
-		expect(tripsOf(after(5, [0.15]), 0)).toBe(2);
+		expect(tripsOf(waysFrom(5, [0.3]), 0)).toBe(4);
+		expect(tripsOf(waysFrom(5, [0.15]), 0)).toBe(2);
 	});
 
 	it('is 10 rest noises where that is more', () => {
 		// 1 % FS rms: 10 % FS, where 20 % of the span would be 6. Tips of noise add some 6 % to a way of 1.
-		expect(tripsOf(after(25, [0.55]), 1)).toBe(4);
-		expect(tripsOf(after(25, [0.04]), 1)).toBe(2);
+		expect(tripsOf(waysFrom(25, [0.55]), 1)).toBe(4);
+		expect(tripsOf(waysFrom(25, [0.04]), 1)).toBe(2);
 	});
 
 	it('finds the same trips in a drawn channel as a plain reading', () => {
-		const drawing = {channels: {index: after(50, [0.5, 1, 0.1, 0.3])}, seconds: 14, noise: 0.2};
+		const drawing = {channels: {index: waysFrom(50, [0.5, 1, 0.1, 0.3])}, seconds: 14, noise: 0.2};
 		const {trips} = featuresOver(drawing).analog;
 		const values = readings(drawing).map(([value]) => value);
 		const plain = plainTrips(values, 0, 0.2 * (Math.max(...values) - Math.min(...values)));

@@ -26,8 +26,10 @@ const later = (items: readonly SourceItem[], seconds: number): SourceItem[] =>
 const resting = Object.fromEntries(names.map((name, i) => [name, held(30 + 12 * i)]));
 
 /** A hand that opens and closes; `times` of two seconds. */
-const working = (times: number, change: Partial<Record<string, Course>> = {}): Record<string, Course> => ({
-	...Object.fromEntries(names.map((name, i) => [name, fists({from: 1 + 0.03 * i, times, open: 20, closed: 66 + 4 * i})])),
+const working = (times: number, change: Record<string, Course> = {}): Record<string, Course> => ({
+	...Object.fromEntries(
+		names.map((name, i) => [name, fists({from: 1 + 0.03 * i, times, open: 20, closed: 66 + 4 * i})]),
+	),
 	...change,
 });
 

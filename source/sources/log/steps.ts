@@ -82,7 +82,11 @@ export function goesLikeClock(values: readonly number[]): boolean {
 
 /** Values that rise for long without one fall, beyond what any converter of 12 bits gives: a clock, however unsteady its steps. */
 function onlyClimbs(values: readonly number[]): boolean {
-	return values.length >= 100 && values.at(-1)! - values[0]! > 4095 && values.every((value, i) => i === 0 || value >= values[i - 1]!);
+	return (
+		values.length >= 100 &&
+		values.at(-1)! - values[0]! > 4095 &&
+		values.every((value, i) => i === 0 || value >= values[i - 1]!)
+	);
 }
 
 function mean(values: readonly number[]): number {
