@@ -41,6 +41,15 @@ const playLimit: Limit = {
 		'9 % is 24° on a full track, seen in any use; over at the geometric mean of both limits. Hysteresis is the largest difference between the two directions at one position (IEC 61298-2, from memory)',
 };
 
+const mostLimit: Limit = {
+	raise: 50,
+	clear: 60,
+	must: null,
+	mustNot: null,
+	unit: "% of the others' way at the most",
+	because: 'no cord has so much slack that half of the way is gone before its spool turns: that is another gesture',
+};
+
 const scatterLimit: Limit = {
 	raise: 6,
 	clear: 9,
@@ -120,6 +129,7 @@ export const backlash: Fault = {
 				movements: movementsLimit,
 				together: togetherLimit,
 				play: playLimit,
+				most: mostLimit,
 				scatter: scatterLimit,
 			},
 			gates: [
@@ -128,6 +138,7 @@ export const backlash: Fault = {
 				chances('movements', alike, asOne),
 				movesAsOne,
 				atLeast('play', play),
+				atMost('most', play),
 				atMost('scatter', scatter),
 			],
 			sign: (features, a) => {

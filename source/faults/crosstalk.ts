@@ -119,6 +119,14 @@ const amongFingers: Way = {
 			unit: 'frames',
 			because: 'what the converter keeps shows in the very same scan; a finger that is taken along comes later',
 		},
+		rate: {
+			raise: 35,
+			must: null,
+			mustNot: null,
+			unit: 'frames/s',
+			because:
+				'below that a frame lasts longer than tendons and skin take to bring a neighbour along, and nothing tells the two apart',
+		},
 		pairs: {
 			raise: 3,
 			clear: 2,
@@ -140,6 +148,7 @@ const amongFingers: Way = {
 			'at least four fingers',
 			(features, a) => (features.handAt(a)?.fingers.length ?? 0) > amongFingers.limits.pairs.raise,
 		),
+		atLeast('rate', features => (features.link.timing === 'assumed' ? undefined : features.framesPerSecond)),
 		chances('trips', (features, a) => features.pushes.count[a], moveBefore(' alone')),
 		atLeast('follows', (features, a) => Math.abs(features.pushes.share(a))),
 		atMost('otherSide', otherSide),

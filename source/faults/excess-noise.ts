@@ -2,7 +2,7 @@ import {rewiringCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {isWired} from './gates/fingers.ts';
-import {followsFinger, isProvenStick} from './gates/follows.ts';
+import {isProvenStick, isWiredFinger} from './gates/follows.ts';
 import {atLeast, chances} from './gates/gate.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
@@ -63,7 +63,7 @@ export const excessNoise: Fault = {
 				isWired,
 				chances('windows', (features, a) => features.loudness.windows[a], 'rest the hand for a few seconds'),
 				atLeast('noise', (features, a) => features.percent(features.loudness.of(a))),
-				followsFinger,
+				isWiredFinger,
 				isProvenStick,
 			],
 			sign: (features, a) => {

@@ -61,6 +61,8 @@ export type Fault = {
 	/** Where a step can hurt. */
 	readonly caution?: string;
 	readonly scope: Scope;
+	/** Of scope `link`: true where it is told by what the channels read, so that it falls with their layout or scale. */
+	readonly readsCounts?: boolean;
 	/** True where the fault comes and goes by nature, so that a stretch that is over still weighs in the verdict. */
 	readonly intermittent?: boolean;
 	/** Whether what shows is the ordinary state of a glove that is being wired: told by the channel's state, no finding. */

@@ -133,7 +133,7 @@ export const mainsHum: Fault = {
 				showsAtRate,
 				notLearning,
 				chances('windows', (features, a) => features.mainsLines.windows(a), 'rest the hand for three seconds'),
-				atLeast('peak', (features, a) => features.percent(features.mainsLines.peak(a))),
+				atLeast('peak', (features, a) => features.percentOfConverter(features.mainsLines.peak(a))),
 				atLeast('narrow', (features, a) => features.mainsLines.narrow(a)),
 				followsFinger,
 				isProvenStick,

@@ -31,10 +31,10 @@ function mostMovements({hands}: Features): number {
 	return Math.max(0, ...hands.flatMap(hand => hand.fingers.map(f => hand.count[f])));
 }
 
-/** Ways gone by the third of the fingers that have gone the most. */
-function strokesOfThird({hands, analog}: Features): number {
+/** Ways gone by the fourth of the fingers that have gone the most. */
+function strokesOfFourth({hands, analog}: Features): number {
 	const ways = hands.flatMap(hand => hand.fingers.map(f => analog.trips.count[f]));
-	return ways.sort((one, other) => other - one)[fingers.raise - 1] ?? 0;
+	return ways.sort((one, other) => other - one)[fingers.raise] ?? 0;
 }
 
 /** out-of-spec: the readings are right, a third of the range unused. */
@@ -42,6 +42,7 @@ export const sharedCeiling: Fault = {
 	code: 'shared-ceiling',
 	status: 'out-of-spec',
 	scope: 'link',
+	readsCounts: true,
 	title: 'all tops at one level',
 	definition:
 		"Several pots flatten at one and the same level below full scale: they are fed from a lower voltage than the converter's reference.",
@@ -93,20 +94,22 @@ export const sharedCeiling: Fault = {
 					raise: 8,
 					must: null,
 					mustNot: null,
-					unit: 'ways of each of three fingers',
+					unit: 'ways of each of four fingers',
 					because: 'four there and four back: each finger has to be stopped at the ceiling four times',
 				},
 				flat,
 				fingers: {
 					...fingers,
+					raise: 4,
+					clear: 3,
 					unit: 'fingers that are stopped within 0.2 % FS of each other, at 50 to 95 % FS',
 					because:
-						'movements may end short of a ceiling; but no three reels are mounted alike to half a degree, nor does a hand stop in one place four times (facts H-real: ends scatter by 5 % of span and more)',
+						'movements may end short of a ceiling; that three of five tops spread over a sixth of the scale agree so closely is chance once in two hundred gloves, four once in ten thousand, and a hand does not stop in one place four times (facts H-real: ends scatter by 5 % of span and more)',
 				},
 			},
 			gates: [
 				areCounts,
-				chances('strokes', strokesOfThird, 'bend and stretch every finger as far as it goes'),
+				chances('strokes', strokesOfFourth, 'bend and stretch every finger as far as it goes'),
 				atLeast('fingers', features => features.ceilings.stops(features, flat.raise).fingers.length),
 			],
 			sign: features => signOf(features, features.ceilings.stops(features, flat.raise)),

@@ -59,6 +59,7 @@ export const supplyRipple: Fault = {
 	code: 'supply-ripple',
 	status: 'out-of-spec',
 	scope: 'link',
+	readsCounts: true,
 	title: 'supply shakes all channels',
 	intermittent: true,
 	definition:

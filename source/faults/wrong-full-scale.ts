@@ -8,7 +8,7 @@ import {
 	twelveBit,
 } from '../features/scale-signs.ts';
 import type {Fault, Sign} from './fault.ts';
-import {figure, percentFs} from './figures.ts';
+import {figure} from './figures.ts';
 import {atLeast, atMost, chances, ground, type Limit} from './gates/gate.ts';
 import {wholeHandCycles, widestSpan} from './gates/small-spans.ts';
 
@@ -60,6 +60,7 @@ export const wrongFullScale: Fault = {
 	code: 'wrong-full-scale',
 	status: 'out-of-spec',
 	scope: 'link',
+	readsCounts: true,
 	title: 'declared full scale is wrong',
 	definition: 'The full scale that was declared is not the one of the board that sends.',
 	physics:
@@ -224,7 +225,7 @@ export const wrongFullScale: Fault = {
 			sign: features => ({
 				from: features.epochFrom,
 				status: 'function-check',
-				summary: `Every finger uses at most ${percentFs(features, Math.max(...features.hands.flatMap(({fingers}) => fingers.map(f => features.analog.spans.of(f)))))} % of full scale: right scale, right wiring?`,
+				summary: `Every finger uses at most ${figure(widestSpan(features) ?? 0)} % of full scale: right scale, right wiring?`,
 				evidence: {widestSpanPercentFs: figure(widestSpan(features) ?? 0)},
 			}),
 		},

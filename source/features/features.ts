@@ -356,6 +356,14 @@ export class Features {
 		return (100 * counts) / this.scale.fullScale;
 	}
 
+	/**
+	 * Counts as a percentage of the converter's scale, of which the readings may be a stretched part: noise and hum that come
+	 * in on the way to the converter are judged by it.
+	 */
+	percentOfConverter(counts: number): number {
+		return this.percent(counts) / (this.scale.isNormalised ? stretchOfFirmware : 1);
+	}
+
 	/** Until a finger is proven a movement has to go as far as a proof asks. */
 	private leastWayOf({fingers}: Hand): number {
 		return fingers.some(f => this.proven[f] === 1) ? 0 : unprovenWay * this.scale.fullScale;
@@ -374,6 +382,9 @@ export class Features {
 		return isOther;
 	}
 }
+
+/** Half of real sensors use less than 16 % of the converter's scale (facts H-real): put on 0…1 by firmware they are stretched six times. */
+const stretchOfFirmware = 6;
 
 /** The last grid time at or before `t`. */
 function gridBefore(t: number): number {

@@ -64,6 +64,12 @@ export class Follow implements Watch {
 		return of > 0 && of < leastMovements && same === of;
 	}
 
+	/** Whether enough movements have shown that it does not go with the hand: in half of them at the most. */
+	staysAway(a: number): boolean {
+		const {same, of} = this.standing(a);
+		return of >= leastMovements && same <= of / 2;
+	}
+
 	/** Movements in which it went its usual way, of how many looked back on. */
 	standing(a: number): {readonly same: number; readonly of: number} {
 		const of = Math.min(this.count[a], lookedBack);

@@ -1,4 +1,6 @@
+import {ChannelRows} from './channel-rows.ts';
 import type {Features, Watch} from './features.ts';
+import {median} from './hand.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** A half second is two blocks. */
@@ -7,11 +9,22 @@ const halfSecond = 2;
 /** From here on a half second counts as noisy (share of full scale, rms); half of what an open pin shows. */
 const noisyShare = 0.01;
 
+/** Two half seconds running are noise (design §5.2). */
+const knownSeconds = 1;
+
 /** rms of x[n] − (x[n−1] + x[n+1])/2 over rms of first differences: 0.87 for white noise, below 0.3 for a smooth tap. */
 const jaggedRatio = 0.6;
 
-/** Noise spreads over five of its rms in a hundred readings, never over ten: more is the jumps of a contact. */
-const mostRange = 10;
+/**
+ * Noise is in every frame, jumps and the steps of a quick hand in few: half of all |e| of white noise exceed 0.6745 of its
+ * rms. Over the 18 readings of a half second at 35 frames/s that is known to a fifth; two of these less is no noise.
+ */
+const medianOfRms = 0.6745;
+const leastOfWhite = 0.6;
+
+/** The noise of a trip is what was there in the second before it; a trip goes ten times as far (design §2). */
+const beforeSeconds = 1;
+const tripNoises = 10;
 
 /** From a rough row to e: e is half the second difference, whose rms is √6 times the roughness. */
 const eOfRough = Math.sqrt(6) / 2;
@@ -23,6 +36,9 @@ export class JaggedRuns implements Watch {
 	/** Noise of the quieter of the latest two half seconds, rms counts, and how jagged it is. */
 	readonly rms: Float64Array;
 	readonly jagged: Float64Array;
+	/** Noise it had in the second before it last moved by itself, its noise left aside, rms counts; 0 before. */
+	readonly whenMoved: Float64Array;
+	private readonly movedAt: Float64Array;
 	/** rms of the latest half seconds, by block, newest last. */
 	private readonly latest: Float64Array;
 
@@ -33,6 +49,8 @@ export class JaggedRuns implements Watch {
 		this.since = state.floats(channels, Number.NaN);
 		this.rms = state.floats(channels);
 		this.jagged = state.floats(channels);
+		this.whenMoved = state.floats(channels);
+		this.movedAt = state.floats(channels, Number.NaN);
 		this.latest = state.floats(channels * (halfSecond + 1));
 	}
 
@@ -51,27 +69,55 @@ export class JaggedRuns implements Watch {
 			this.latest[last + halfSecond] = Math.sqrt(rough / halfSecond);
 			this.rms[a] = Math.min(this.latest[last], this.latest[last + halfSecond]);
 			this.jagged[a] = step > 0 ? eOfRough * Math.sqrt(rough / step) : 0;
-			const hasJumps = this.widest(features, a, first) > mostRange * this.latest[last + halfSecond];
-			if (hasJumps) this.rms[a] = 0;
-			const isNoisy = this.rms[a] >= noisyShare * features.scale.fullScale && this.jagged[a] >= jaggedRatio;
+			const isRough = this.rms[a] >= noisyShare * features.scale.fullScale && this.jagged[a] >= jaggedRatio;
+			// A run is known for noise by its first second; where it goes on one half second may look otherwise.
+			const isKnown = features.now - this.since[a] > knownSeconds;
+			const isNoisy = isRough && (isKnown || this.isInEveryFrame(features, a, first));
+			if (isRough && !isNoisy) this.rms[a] = 0;
+			this.takeMove(features, a);
 			if (!isNoisy) this.since[a] = Number.NaN;
 			else if (Number.isNaN(this.since[a]))
 				this.since[a] = rows.start[rows.slot(Math.max(rows.oldest, first - halfSecond))];
 		}
 	}
 
-	/** Widest range of readings in a block since block `first`, counts. */
-	private widest({analog}: Features, a: number, first: number): number {
-		const {rows} = analog;
-		let widest = 0;
-		for (let number = first; number < rows.count; number++) {
-			const at = rows.at(number, a);
-			widest = Math.max(widest, rows.high[at] - rows.low[at]);
+	/** Whether what lies between neighbouring frames since block `first` is that of most frames, not of a few. */
+	private isInEveryFrame({analog, history}: Features, a: number, first: number): boolean {
+		const {rows, columns} = analog;
+		const {values} = history;
+		const last = rows.slot(rows.count - 1);
+		const from = Math.max(history.oldest, rows.firstFrame[rows.slot(first)]);
+		const to = rows.firstFrame[last] + rows.frames[last];
+		const bends: number[] = [];
+		for (let frame = from + 1; frame < to - 1; frame++) {
+			const e =
+				values[history.base(frame) + columns[a]] -
+				(values[history.base(frame - 1) + columns[a]] + values[history.base(frame + 1) + columns[a]]) / 2;
+			if (!Number.isNaN(e)) bends.push(Math.abs(e));
 		}
-		return widest;
+		const rms = Math.sqrt(bends.reduce((sum, e) => sum + e * e, 0) / bends.length);
+		return median(bends) >= leastOfWhite * medianOfRms * rms;
+	}
+
+	/** Takes the noise from before a trip of its own that goes beyond it. */
+	private takeMove({analog, proof}: Features, a: number): void {
+		const {rows} = analog;
+		const at = proof.asideAt[a];
+		if (Number.isNaN(at) || at === this.movedAt[a]) return;
+		this.movedAt[a] = at;
+		const roughs: number[] = [];
+		for (let number = rows.firstSince(at - beforeSeconds); number < rows.count; number++) {
+			if (rows.end[rows.slot(number)] > at + ChannelRows.seconds) break;
+			const rough = rows.rough[rows.at(number, a)];
+			if (!Number.isNaN(rough)) roughs.push(rough);
+		}
+		const noise = median(roughs);
+		if (proof.asideWay[a] >= tripNoises * noise) this.whenMoved[a] = noise;
 	}
 
 	forget(a: number): void {
+		this.whenMoved[a] = 0;
+		this.movedAt[a] = Number.NaN;
 		this.since[a] = Number.NaN;
 		this.latest.fill(0, a * (halfSecond + 1), (a + 1) * (halfSecond + 1));
 	}

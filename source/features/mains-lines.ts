@@ -243,7 +243,9 @@ function measure(features: Features, a: number, first: number, last: number, her
 	}
 	const seconds = rows.end[rows.slot(last)] - rows.start[rows.slot(first)];
 	const rate = frames / seconds;
-	if (!(aliasOf(hertz, rate) >= leastAliasHertz)) return;
+	// Where frames come unevenly a window's own rate is none that a line could be seen by.
+	const isSeen = (perSecond: number): boolean => aliasOf(hertz, perSecond) >= leastAliasHertz;
+	if (!isSeen(rate) || !isSeen(features.framesPerSecond ?? rate)) return;
 	const blocks = last - first + 1;
 	const least = leastShare * features.scale.fullScale;
 	// What a line of the least peak would come to: any stretch of half a period holds its peak at least.
@@ -251,7 +253,7 @@ function measure(features: Features, a: number, first: number, last: number, her
 		return;
 	const group = Math.max(1, Math.floor(rate / enoughPerSecond));
 	gather(features, a, first, last, group);
-	if (taken.count >= leastReadings) fitBest(features, hertz, group, least);
+	if (taken.count >= leastReadings && isSeen(group / taken.step)) fitBest(features, hertz, group, least);
 }
 
 /** What x[n] − (x[n−1] + x[n+1])/2 makes of a line's peak. */

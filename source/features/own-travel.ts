@@ -33,6 +33,9 @@ const leastRests = 3;
 /** To call travel borrowed takes the two closings and two openings that a proof takes. */
 const leastBorrowed = 4;
 
+/** A ghost copies every time: half of the least gain leaves room for what noise makes of a short stroke. */
+const leastEachTime = ghostGain.least / 2;
+
 /**
  * Copies leave as much in motion as at rest; a finger that has a lag or a path of its own leaves more. With nine degrees of
  * freedom each, chance brings a ratio of 2 once in forty tries (F distribution, 97.5 %: 4.0): from there on travel is its
@@ -97,8 +100,14 @@ export class OwnTravel implements Watch {
 		const ratio = this.ratio(a);
 		const count = Math.min(this.movedCount[a], kept);
 		if (ratio === undefined || ratio >= borrowedRatio || count < leastBorrowed) return false;
-		const gain = this.gains.subarray(a * kept, a * kept + count).reduce((sum, one) => sum + one, 0) / count;
-		return gain >= ghostGain.least && gain <= ghostGain.most;
+		let [sum, least] = [0, Number.POSITIVE_INFINITY];
+		for (let i = this.movedCount[a] - leastBorrowed; i < this.movedCount[a]; i++) {
+			const gain = this.gains[a * kept + (i % kept)];
+			sum += gain;
+			least = Math.min(least, gain);
+		}
+		const gain = sum / leastBorrowed;
+		return gain >= ghostGain.least && gain <= ghostGain.most && least >= leastEachTime;
 	}
 
 	close(features: Features): void {

@@ -42,6 +42,9 @@ const down = 2;
 export class Proof {
 	/** When it last moved by at least 20 rest noises, quiet itself, while the channel before it did not; NaN before, seconds. */
 	readonly aloneAt: Float64Array;
+	/** When it last moved by itself with its noise left aside, seconds, NaN before; and how far, counts. */
+	readonly asideAt: Float64Array;
+	readonly asideWay: Float64Array;
 	/** Bits `up` and `down`: ways it has gone while the channel before it did not; with its noise left aside likewise. */
 	private readonly alone: Uint8Array;
 	private readonly aloneAside: Uint8Array;
@@ -58,6 +61,8 @@ export class Proof {
 		state: StateBlock,
 	) {
 		this.aloneAt = state.floats(channels, Number.NaN);
+		this.asideAt = state.floats(channels, Number.NaN);
+		this.asideWay = state.floats(channels);
 		this.alone = state.bytes(channels);
 		this.aloneAside = state.bytes(channels);
 		this.off = state.ints(channels);
@@ -75,6 +80,7 @@ export class Proof {
 				this.seen[a] = number + 1;
 				const way = Math.abs(trips.way[place]);
 				if (way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale)) continue;
+				if (!this.isBorne(a, number)) continue;
 				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a), fullScale);
 			}
 		}
@@ -96,7 +102,7 @@ export class Proof {
 		const far = Math.max(least, ofNoise * this.noise.of(a));
 		let count = 0;
 		for (let number = trips.oldest(a); number < trips.count[a]; number++)
-			if (Math.abs(trips.way[trips.at(a, number)]) >= far) count++;
+			if (Math.abs(trips.way[trips.at(a, number)]) >= far && this.isBorne(a, number)) count++;
 		return count;
 	}
 
@@ -132,11 +138,17 @@ export class Proof {
 
 	forget(a: number): void {
 		this.aloneAt[a] = Number.NaN;
+		this.asideAt[a] = Number.NaN;
 		this.alone[a] = 0;
 		this.aloneAside[a] = 0;
 		this.off[a] = 0;
 		this.offAside[a] = 0;
 		this.seen[a] = 0;
+	}
+
+	/** Whether the channel's span bears out one of its trips. */
+	private isBorne(a: number, number: number): boolean {
+		return this.spans.bears(a, Math.abs(this.trips.way[this.trips.at(a, number)]));
 	}
 
 	private look(
@@ -165,7 +177,11 @@ export class Proof {
 		const ofSpan = copy.modelRange / Math.max(Number.MIN_VALUE, spans.of(a - 1));
 		const isAside = ofSpan <= (mostOfShare * way) / Math.max(Number.MIN_VALUE, spans.of(a));
 		const crosses = trips.isOnTrip(a - 1, trips.outAt[place], trips.inAt[place]);
-		if (isAside) this.aloneAside[a] |= side;
+		if (isAside) {
+			this.aloneAside[a] |= side;
+			this.asideAt[a] = trips.outAt[place];
+			this.asideWay[a] = way;
+		}
 		if (isAside && !crosses && way >= aloneNoises * noise.of(a) && noise.of(a) < quietShare * fullScale)
 			this.aloneAt[a] = trips.outAt[place];
 		const isOff = copy.residual >= Math.max(offTrip * way, offNoises * noise.of(a));

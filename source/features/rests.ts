@@ -1,3 +1,4 @@
+import type {Features} from './features.ts';
 import type {Trips} from './trips.ts';
 
 /** Around a trip so much is not rest either: the first and last tenth of the way lie outside its marks. */
@@ -29,4 +30,17 @@ export function decidedUntil(trips: Trips, channels: readonly number[], now: num
 		if (trips.settled[last] === 0) until = Math.min(until, Math.max(trips.startAt[last], now - longestSeconds));
 	}
 	return until;
+}
+
+/** Seconds since `since` in which none of the channels made a trip, block by block, as far as blocks are held. */
+export function restedSince({analog, now}: Features, channels: readonly number[], since: number): number {
+	const {rows, trips} = analog;
+	const until = decidedUntil(trips, channels, now);
+	let seconds = 0;
+	for (let number = rows.firstSince(since); number < rows.count; number++) {
+		const [from, to] = [rows.start[rows.slot(number)], rows.end[rows.slot(number)]];
+		if (to > until) break;
+		if (isRest(trips, channels, from, to)) seconds += to - from;
+	}
+	return seconds;
 }

@@ -13,8 +13,11 @@ const leastFrames = 10;
 /** … correlation of e in all pairs, … */
 const alike = 0.8;
 
-/** … rms of e in each: of full scale, and of the rms of its first differences (smooth strokes stay below), … */
-const leastShare = 0.005;
+/**
+ * … rms of e in each: of full scale (found from 0.5 %, silent to 0.3 %: halfway on a scale of ratios), and of the rms of its first
+ * differences (smooth strokes stay below), …
+ */
+const leastShare = 0.0039;
 const jagged = 0.4;
 
 /** … greatest rms of e as a share of the mean level over the least, … */
@@ -108,16 +111,28 @@ export class SupplyLeaps implements Watch {
 		if (wired.some(isAtRail)) return;
 		const isMoving = wired.some(a => rows.moving[rows.at(first, a)] === 1 || rows.moving[rows.at(first + 1, a)] === 1);
 		this.judged[isMoving ? moving : still]++;
-		if (!this.leaps(features, wired, first)) return;
+		const leap = this.leaps(features, wired, first);
+		if (leap === undefined) return;
+		this.latest.set(leap);
 		this.leapt[isMoving ? moving : still]++;
 		if (Number.isNaN(this.firstAt[0])) this.firstAt[0] = rows.start[one];
 		this.lastAt[0] = rows.end[other];
 	}
 
+	/** Fingers and axes that leap with channel `a` over the latest half second, frame by frame and in proportion to their level. */
+	leapingWith(features: Features, a: number): number {
+		const {rows} = features.analog;
+		const first = rows.count - halfSecond;
+		if (first < rows.oldest) return 0;
+		let count = 0;
+		for (let b = 0; b < rows.width; b++) if (b !== a && this.leaps(features, [a, b], first) !== undefined) count++;
+		return count;
+	}
+
 	forget(): void {}
 
-	/** Rows first: frames are looked at only where every channel is rough, jagged, and each as much as its level. */
-	private leaps(features: Features, wired: readonly number[], first: number): boolean {
+	/** Correlation, rms and depth where the channels leap together. Rows first: frames are looked at only where every channel is rough, jagged, and each as much as its level. */
+	private leaps(features: Features, wired: readonly number[], first: number): number[] | undefined {
 		const {analog, scale} = features;
 		const {rows} = analog;
 		let [least, most, highest] = [Number.POSITIVE_INFINITY, 0, 0];
@@ -125,18 +140,15 @@ export class SupplyLeaps implements Watch {
 			const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
 			const e = eOfRough * rmsOf(rows.rough[one], rows.rough[other]);
 			const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.railLow;
-			if (!(e >= leastShare * scale.fullScale) || e < jagged * rmsOf(rows.step[one], rows.step[other])) return false;
+			if (!(e >= leastShare * scale.fullScale) || e < jagged * rmsOf(rows.step[one], rows.step[other]))
+				return undefined;
 			least = Math.min(least, e / level);
 			most = Math.max(most, e / level);
 			highest = Math.max(highest, e);
 		}
-		if (!(most <= mostUnlike * least)) return false;
+		if (!(most <= mostUnlike * least)) return undefined;
 		const correlation = leastCorrelation(features, wired, first);
-		if (!(correlation >= alike)) return false;
-		this.latest[0] = correlation;
-		this.latest[1] = highest;
-		this.latest[2] = most;
-		return true;
+		return correlation >= alike ? [correlation, highest, most] : undefined;
 	}
 }
 

@@ -14,10 +14,10 @@ const noisesAside = 10;
 export function hasMovedItself(features: Features, a: number): boolean {
 	if (features.learning[a] === 1) return false;
 	if (features.handAt(a) === undefined) return features.proven[a] === 1;
-	const {proof, scale} = features;
+	const {proof, ownTravel, scale} = features;
 	return (
 		features.isFinger(a) &&
-		proof.isItselfAside(a) &&
+		(proof.isItselfAside(a) || ownTravel.isOwn(a)) &&
 		proof.ways(a, unprovenWay * scale.fullScale, noisesAside) >= waysNeeded
 	);
 }

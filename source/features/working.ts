@@ -5,19 +5,31 @@ import type {Features} from './features.ts';
  * working hand (design §2): 4 says that the hand has worked since.
  */
 export function workingMovements(features: Features, a: number, since: number): number {
+	return movementsUpTo(features, a, since, eachWay);
+}
+
+/** Likewise of closings and openings up to twice as many: what a hand of which only two other fingers are wired takes. */
+export function workingTwice(features: Features, a: number, since: number): number {
+	return movementsUpTo(features, a, since, 2 * eachWay);
+}
+
+function movementsUpTo(features: Features, a: number, since: number, most: number): number {
 	const {closings, openings} = features.handAt(a)?.movementsSince(a, since) ?? {closings: 0, openings: 0};
-	return Math.min(closings, eachWay) + Math.min(openings, eachWay);
+	return Math.min(closings, most) + Math.min(openings, most);
 }
 
 /** Two closings and two openings. */
 const eachWay = 2;
 
-/** Fingers besides `a` that use both rails: the firmware scales or clips them. */
+/**
+ * Fingers besides `a` that stay at a rail for longer than a jump: a pot on its reel ends short of its track, so that where two
+ * do the firmware scales or clips them.
+ */
 export function clippedBeside(features: Features, a: number): number {
 	const {spans, scale} = features.analog;
 	const band = railShare * scale.fullScale;
 	const others = features.handAt(a)?.others(a) ?? [];
-	return others.filter(f => spans.low[f] <= scale.railLow + band && spans.high[f] >= scale.railHigh - band).length;
+	return others.filter(f => spans.low[f] <= scale.railLow + band || spans.high[f] >= scale.railHigh - band).length;
 }
 
 /** At a rail: within this share of full scale. */

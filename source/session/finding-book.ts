@@ -103,7 +103,8 @@ export class FindingBook {
 	dropLayout(sound: readonly string[], now: number): void {
 		for (const entry of [...this.entries]) {
 			if (entry.channel !== null && sound.includes(entry.channel)) this.finish(entry, now);
-			else if (entry.channel !== null || entry.fault.scope !== 'link') this.remove(entry);
+			else if (entry.channel !== null || entry.fault.scope !== 'link' || entry.fault.readsCounts === true)
+				this.remove(entry);
 		}
 		this.chooseFirst();
 	}

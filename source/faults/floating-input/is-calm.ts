@@ -8,6 +8,6 @@ import {noise} from './noise.ts';
  */
 export function isCalm(features: Features, a: number): boolean {
 	if (provenFingers(features).proven > 0) return false;
-	const isNoisy = features.percent(features.jagged.rms[a]) >= noise.limits.noise.raise;
+	const isNoisy = features.percentOfConverter(features.jagged.rms[a]) >= noise.limits.noise.raise;
 	return !isNoisy || features.quiet.fingersBeside(a, features) < noise.limits.quietBeside.raise;
 }

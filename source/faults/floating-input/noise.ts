@@ -1,7 +1,9 @@
+import {companyOf} from '../../features/company.ts';
 import type {Features} from '../../features/features.ts';
+import {restedSince} from '../../features/rests.ts';
 import type {Way} from '../fault.ts';
 import {figure} from '../figures.ts';
-import {atLeast, chances} from '../gates/gate.ts';
+import {atLeast, atMost, chances} from '../gates/gate.ts';
 import {isUnrelated, openPinStatus} from '../gates/open-pin.ts';
 
 /** An open pin that jitters between neighbouring frames, whatever the hand does. */
@@ -21,7 +23,7 @@ export const noise: Way = {
 			clear: 1,
 			must: 2,
 			mustNot: null,
-			unit: '% FS rms between neighbouring frames',
+			unit: '% FS of the converter, rms between neighbouring frames',
 			because:
 				'ten times what a sound pot and its converter show; boards with radio reach 0.4 % (facts H-real: 99 of 100 half seconds of real hands stay below 1.3 %)',
 		},
@@ -41,6 +43,40 @@ export const noise: Way = {
 			unit: 's running on a channel that has moved alone',
 			because: 'a finger that crackles is no open pin; one that came loose stays noisy (design §5.2)',
 		},
+		restsToo: {
+			raise: 0.5,
+			clear: 0,
+			must: null,
+			mustNot: null,
+			unit: 's of that in which the other fingers rest, on a channel that has moved alone',
+			because: 'a worn track crackles as long as it travels (rough-track), an open pin whatever the hand does',
+		},
+		lastsUntimed: {
+			raise: 5,
+			clear: 0,
+			must: null,
+			mustNot: null,
+			unit: 's running where the frame rate is only assumed',
+			because:
+				'as that may be 20 frames/s, where taps leap from frame to frame; nobody taps for so long without a pause',
+		},
+		worse: {
+			raise: 2,
+			clear: 1,
+			must: null,
+			mustNot: null,
+			unit: 'times as noisy as when it last moved by itself, unless it stays away from movements of the whole hand',
+			because:
+				'what was as noisy while it followed a hand is a wired channel that is noisy; half seconds of one noise differ by less than 2 once in a thousand (F distribution, 18 readings)',
+		},
+		shared: {
+			raise: 1,
+			clear: 2,
+			must: null,
+			mustNot: null,
+			unit: 'other fingers that leap alike, in proportion to their level',
+			because: 'one beside it may be its ghost; where two more leap with it the supply they share does (supply-ripple)',
+		},
 		quietBeside: {
 			raise: 3,
 			must: 3,
@@ -53,12 +89,24 @@ export const noise: Way = {
 	gates: [
 		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for a second'),
 		atLeast('rate', features => features.framesPerSecond),
-		atLeast('noise', (features, a) => features.percent(features.jagged.rms[a])),
+		atLeast('noise', (features, a) => features.percentOfConverter(features.jagged.rms[a])),
 		atLeast('jagged', (features, a) => features.jagged.jagged[a]),
 		atLeast('lasts', lasted),
 		atLeast('lastsAfterMoving', (features, a) =>
 			Number.isNaN(features.proof.aloneAt[a]) ? Number.POSITIVE_INFINITY : lasted(features, a),
 		),
+		atLeast('restsToo', (features, a) =>
+			Number.isNaN(features.proof.aloneAt[a])
+				? Number.POSITIVE_INFINITY
+				: restedSince(features, companyOf(features, a), features.jagged.since[a]),
+		),
+		atLeast('lastsUntimed', (features, a) =>
+			features.link.timing === 'assumed' ? lasted(features, a) : Number.POSITIVE_INFINITY,
+		),
+		atLeast('worse', (features, a) =>
+			features.follow.staysAway(a) ? Number.POSITIVE_INFINITY : features.jagged.rms[a] / features.jagged.whenMoved[a],
+		),
+		atMost('shared', (features, a) => features.supplyLeaps.leapingWith(features, a)),
 		isUnrelated,
 	],
 	sign: (features, a) => ({

@@ -42,8 +42,8 @@ export const pickup: Way = {
 	},
 	gates: [
 		chances('windows', (features, a) => features.mainsLines.windows(a), 'rest the hand for three seconds'),
-		atLeast('pickup', (features, a) => features.percent(features.mainsLines.peak(a))),
-		atMost('pickupMost', (features, a) => features.percent(features.mainsLines.peak(a))),
+		atLeast('pickup', (features, a) => features.percentOfConverter(features.mainsLines.peak(a))),
+		atMost('pickupMost', (features, a) => features.percentOfConverter(features.mainsLines.peak(a))),
 		atLeast('narrow', (features, a) => features.mainsLines.narrow(a)),
 		isUnrelated,
 	],

@@ -1,6 +1,6 @@
 import type {Way} from '../fault.ts';
 import {percentFs} from '../figures.ts';
-import {atLeast, chances} from '../gates/gate.ts';
+import {atLeast, chances, unless} from '../gates/gate.ts';
 import {openPinStatus} from '../gates/open-pin.ts';
 
 /** An open pin that is lifted by a touch and leaks away, again and again. */
@@ -26,6 +26,9 @@ export const sinking: Way = {
 	},
 	gates: [
 		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
+		unless('timed', 'a frame rate that is known', ({link}) =>
+			link.timing === 'assumed' ? 'frames without a time: a leap within two of them may be a movement' : undefined,
+		),
 		atLeast('sinks', (features, a) => features.sinks.recent(a, features.now).count),
 	],
 	sign: (features, a) => {

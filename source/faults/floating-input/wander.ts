@@ -1,6 +1,7 @@
 import type {Features} from '../../features/features.ts';
 import type {Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
+import {isProvenAside} from '../gates/fingers.ts';
 import {atLeast, chances, unless} from '../gates/gate.ts';
 import {isUnrelated, openPinStatus, provenFingers} from '../gates/open-pin.ts';
 
@@ -50,7 +51,7 @@ export const wander: Way = {
 	},
 	gates: [
 		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
-		atLeast('wander', (features, a) => features.percent(features.wanders.rms[a])),
+		atLeast('wander', (features, a) => features.percentOfConverter(features.wanders.rms[a])),
 		atLeast('turns', (features, a) => features.wanders.turns[a]),
 		isUnrelated,
 		unless('unproven', 'a channel that is not proven, its noise left aside', (features, a) =>
@@ -83,11 +84,4 @@ export const wander: Way = {
 function hasRested(features: Features, a: number): boolean {
 	const {rested, restedClosely} = features.wanders;
 	return (features.ownTravel.isBorrowed(a) ? restedClosely : rested)[a] === 1;
-}
-
-function isProvenAside(features: Features, a: number): boolean {
-	const {proof, scale} = features;
-	const fingers = features.handAt(a)?.fingers;
-	if (fingers === undefined) return features.proven[a] === 1;
-	return proof.isItselfAside(a) && proof.waysAmong(a, fingers, scale.fullScale, true) >= proof.needed;
 }

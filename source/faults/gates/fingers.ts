@@ -1,3 +1,4 @@
+import type {Features} from '../../features/features.ts';
 import {type Gate, ground} from './gate.ts';
 
 /** The movement that whole-hand checks wait for. */
@@ -34,3 +35,11 @@ export const hasCompany: Gate = ground(
 	'at least two other fingers',
 	(features, a) => (features.handAt(a)?.others(a).length ?? 0) >= leastFingers,
 );
+
+/** Whether a channel has moved by itself as often as a proof asks, its noise left aside; a stick axis that is proven. */
+export function isProvenAside(features: Features, a: number): boolean {
+	const {proof, scale} = features;
+	const fingers = features.handAt(a)?.fingers;
+	if (fingers === undefined) return features.proven[a] === 1;
+	return proof.isItselfAside(a) && proof.waysAmong(a, fingers, scale.fullScale, true) >= proof.needed;
+}

@@ -1,4 +1,4 @@
-import {wholeHand} from './fingers.ts';
+import {isProvenAside, wholeHand} from './fingers.ts';
 import {type Gate, waitsFor} from './gate.ts';
 
 /**
@@ -16,6 +16,21 @@ export const followsFinger: Gate = waitsFor(
 				: 'travel that may be that of the channel read before it';
 		const {same, of} = features.follow.standing(a);
 		return `it went its usual way in ${same} of ${of} movements`;
+	},
+	wholeHand,
+);
+
+/** Likewise, or one that has moved by itself as often as a proof asks, its noise left aside; not one that stays away from the whole hand. */
+export const isWiredFinger: Gate = waitsFor(
+	'follows',
+	'a channel that follows its finger, or has moved by itself',
+	(features, a) => {
+		if (features.handAt(a) === undefined) return undefined;
+		if (isProvenAside(features, a) && !features.follow.staysAway(a)) return undefined;
+		if (features.follow.follows(a) && (features.ownTravel.isOwn(a) || features.proof.isItselfAside(a)))
+			return undefined;
+		const {same, of} = features.follow.standing(a);
+		return `it went its usual way in ${same} of ${of} movements, and has not moved by itself twice`;
 	},
 	wholeHand,
 );

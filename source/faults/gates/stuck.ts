@@ -1,5 +1,5 @@
 import type {Features} from '../../features/features.ts';
-import {clippedBeside, sharedTop, workingMovements} from '../../features/working.ts';
+import {clippedBeside, sharedTop, workingMovements, workingTwice} from '../../features/working.ts';
 import {listText} from '../../text/list-text.ts';
 import type {Sign, Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
@@ -16,6 +16,15 @@ const works: Limit = {
 	unit: 'whole-hand movements since it last moved, two closings and two openings',
 	because:
 		'fingers moved one at a time say nothing of the others; in 31 finger hours of real use one finger lay still while two others went there and back twice, none while the whole hand did (facts H-real)',
+};
+
+const worksOfTwo: Limit = {
+	raise: 8,
+	must: null,
+	mustNot: 1,
+	unit: 'whole-hand movements since it last moved, where only two other fingers are wired',
+	because:
+		'one finger lay still while two others went there and back twice once in 31 finger hours of real use (facts H-real): four times makes it rarer than a false finding in 100 hours',
 };
 
 const within: Limit = {
@@ -36,14 +45,27 @@ const atEnd: Limit = {
 	because: 'converter offset and a wire that is not quite zero ohms stay below 1 % FS (common practice, no source)',
 };
 
+/** As `works`, where a hand of two other fingers is easily mistaken for a whole one. */
+function ofTwo(since: (features: Features, a: number) => number): Gate {
+	return chances(
+		'worksOfTwo',
+		(features, a) =>
+			(features.handAt(a)?.others(a).length ?? 0) > 2
+				? Number.POSITIVE_INFINITY
+				: workingTwice(features, a, since(features, a)),
+		whoIsStill,
+	);
+}
+
 /** Nothing but noise since it last moved, while the hand works, at one of three levels. */
 export function stillWay(level: Level): Way {
 	return {
 		name: 'still',
-		limits: {works, within},
+		limits: {works, worksOfTwo, within},
 		gates: [
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, features.analog.still.since[a]), whoIsStill),
+			ofTwo(({analog}, a) => analog.still.since[a]),
 			atMost('within', (features, a) => features.analog.still.shareOfLimit[a]),
 			unless('level', `a level that is ${level}`, (features, a) => {
 				const seen = levelOf(features, a);
@@ -65,10 +87,11 @@ export function endWay(end: End): Way {
 	const distance = ({analog}: Features, a: number): number => analog.still.meanFrom(a, end);
 	return {
 		name: 'end',
-		limits: {works, atEnd},
+		limits: {works, worksOfTwo, atEnd},
 		gates: [
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, since(features, a)), whoIsStill),
+			ofTwo(since),
 			atMost('atEnd', (features, a) => features.percent(distance(features, a))),
 			leftBefore(since),
 		],
