@@ -1,4 +1,5 @@
 import type {Features, Watch} from './features.ts';
+import {median} from './hand.ts';
 import {ceilingShares} from './scaling.ts';
 import type {StateBlock} from './state-block.ts';
 import {Trips} from './trips.ts';
@@ -27,6 +28,13 @@ const closingsLookedAt = 8;
 const endShare = 0.006;
 const atTopShare = 0.7;
 
+/**
+ * How abruptly a way ends: the time from nine tenths to 99 % over that from half to nine tenths. A hand brakes (0.56 for the
+ * smoothest stroke, minimum jerk, Flash and Hogan 1985; 0.48 for a cosine), a ceiling that cuts a twentieth of it off does not
+ * (0.37 and 0.34): halfway between.
+ */
+const mostBraked = 0.42;
+
 /** Fingers that flatten at one level below full scale at the closed end. */
 export type Ceiling = {readonly fingers: readonly number[]; readonly level: number};
 
@@ -35,6 +43,9 @@ export class Ceilings implements Watch {
 	private readonly flat: Float64Array;
 	private readonly frames: Float64Array;
 	private readonly top: Float64Array;
+	/** How each held trip ends, by its place in the rings; trips looked at so far. */
+	private readonly braked: Float64Array;
+	private readonly seen: Int32Array;
 
 	constructor(
 		private readonly channels: number,
@@ -43,6 +54,8 @@ export class Ceilings implements Watch {
 		this.flat = state.floats(channels);
 		this.frames = state.floats(channels);
 		this.top = state.floats(channels, Number.NaN);
+		this.braked = state.floats(channels * Trips.kept);
+		this.seen = state.ints(channels);
 	}
 
 	/** Share of its frames in which a channel lies flat at its top, 0…1. */
@@ -63,11 +76,13 @@ export class Ceilings implements Watch {
 	stops(features: Features, leastFlat: number): Ceiling {
 		return this.largest(features, alikeStops, (f, sense) => {
 			const flat = this.flatShareOf(f);
+			const {atTop, braked} = this.arrivals(features, f, Trips.kept);
 			return (
 				sense >= 0 &&
 				flat >= leastFlat &&
 				flat <= mostFlat &&
-				this.arrivals(features, f, Trips.kept).atTop >= leastStops
+				atTop >= leastStops &&
+				braked <= mostBraked
 			);
 		});
 	}
@@ -100,6 +115,7 @@ export class Ceilings implements Watch {
 		const newest = rows.count - 1;
 		const frames = rows.frames[rows.slot(newest)];
 		for (let a = 0; a < this.channels; a++) {
+			this.takeEnds(features, a);
 			const top = spans.high[a];
 			if (Number.isNaN(top)) continue;
 			// Where the top rises, what was flat below it was no top.
@@ -119,25 +135,55 @@ export class Ceilings implements Watch {
 		this.flat[a] = 0;
 		this.frames[a] = 0;
 		this.top[a] = Number.NaN;
+		this.seen[a] = 0;
+	}
+
+	/** How the trips end that have settled since the last call. */
+	private takeEnds({analog, history}: Features, a: number): void {
+		const {trips, columns} = analog;
+		const at = (frame: number): number => history.values[history.base(frame) + columns[a]];
+		for (let number = Math.max(this.seen[a], trips.oldest(a)); number < trips.count[a]; number++) {
+			const place = trips.at(a, number);
+			if (trips.settled[place] === 0) break;
+			this.seen[a] = number + 1;
+			const [from, way] = [trips.startValue[place], trips.way[place]];
+			const first = Math.max(trips.startFrame[place], history.oldest);
+			/** When so much of the way was first gone, between two frames. */
+			const when = (share: number): number => {
+				for (let frame = first + 1; frame <= trips.endFrame[place]; frame++) {
+					const [before, now] = [(at(frame - 1) - from) / way, (at(frame) - from) / way];
+					if (now >= share) {
+						const part = now > before ? (share - before) / (now - before) : 1;
+						return history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
+					}
+				}
+				return trips.endAt[place];
+			};
+			const [half, nine, whole] = [when(0.5), when(0.9), when(0.99)];
+			this.braked[place] = (whole - nine) / (nine - half);
+		}
 	}
 
 	/** Whether nearly all of a finger's latest closings end at its top. */
 	private endsAtTop(features: Features, a: number): boolean {
-		const {rises, atTop} = this.arrivals(features, a, closingsLookedAt);
-		return rises >= leastClosings && atTop >= atTopShare * rises;
+		const {rises, atTop, braked} = this.arrivals(features, a, closingsLookedAt);
+		return rises >= leastClosings && atTop >= atTopShare * rises && braked <= mostBraked;
 	}
 
-	/** Of the latest rising trips, `most` at the most: how many there are, and how many end at the top. */
-	private arrivals({analog, scale}: Features, a: number, most: number): {rises: number; atTop: number} {
+	/** Of the latest rising trips, `most` at the most: how many there are, how many end at the top, and how those end. */
+	private arrivals({analog, scale}: Features, a: number, most: number): {rises: number; atTop: number; braked: number} {
 		const {trips} = analog;
 		let [rises, atTop] = [0, 0];
+		const braked: number[] = [];
 		for (let number = trips.count[a] - 1; number >= trips.oldest(a) && rises < most; number--) {
 			const place = trips.at(a, number);
 			if (trips.settled[place] === 0 || trips.way[place] < 0) continue;
 			rises++;
-			if (trips.startValue[place] + trips.way[place] >= this.top[a] - endShare * scale.fullScale) atTop++;
+			if (trips.startValue[place] + trips.way[place] < this.top[a] - endShare * scale.fullScale) continue;
+			atTop++;
+			braked.push(this.braked[place]);
 		}
-		return {rises, atTop};
+		return {rises, atTop, braked: median(braked)};
 	}
 
 	private countFlat({history, analog}: Features, a: number, first: number, frames: number, least: number): number {
