@@ -89,7 +89,7 @@ export class Ghosts implements Watch {
 	}
 
 	private look(features: Features, a: number, settled: number): void {
-		const {trips, noise, spans} = features.analog;
+		const {trips, noise} = features.analog;
 		const {history} = features;
 		const model = a - 1;
 		const needed = this.needed(features, a);
@@ -99,7 +99,7 @@ export class Ghosts implements Watch {
 		while (number > trips.oldest(model) && settled - number < needed) {
 			const place = trips.at(model, number - 1);
 			const way = Math.abs(trips.way[place]);
-			if (way < least || !spans.bears(model, way) || trips.startAt[place] < aloneAt) break;
+			if (way < least || trips.held[place] === 0 || trips.startAt[place] < aloneAt) break;
 			number--;
 		}
 		this.trips[a] = settled - number;

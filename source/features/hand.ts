@@ -174,8 +174,8 @@ export class Hand {
 				const place = trips.at(f, number);
 				// The slot held another trip before.
 				if (number >= this.noted[f] || trips.settled[place] === 0) this.big[place] = 0;
-				const way = Math.abs(trips.way[place]);
-				if (trips.settled[place] === 1 && way >= least && spans.bears(f, way)) this.big[place] = 1;
+				const isTrip = trips.settled[place] === 1 && trips.held[place] === 1;
+				if (isTrip && Math.abs(trips.way[place]) >= least) this.big[place] = 1;
 			}
 			this.noted[f] = trips.count[f];
 		}

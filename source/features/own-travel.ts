@@ -39,9 +39,11 @@ const leastEachTime = ghostGain.least / 2;
 /**
  * Copies leave as much in motion as at rest; a finger that has a lag or a path of its own leaves more. With nine degrees of
  * freedom each, chance brings a ratio of 2 once in forty tries (F distribution, 97.5 %: 4.0): from there on travel is its
- * own. Below what chance brings three times in four (1.35) it is borrowed; between the two more is awaited.
+ * own. Before a dozen rests were seen, which lie over each other, there are three degrees at rest, and it takes a ratio of 3
+ * (F with 9 and 3: 8.8 at 95 %). Below what chance brings three times in four (1.35) it is borrowed; between more is awaited.
  */
 const ownRatio = 2;
+const ownRatioEarly = 3;
 const borrowedRatio = 1.35;
 
 /**
@@ -92,7 +94,8 @@ export class OwnTravel implements Watch {
 
 	/** Whether a channel has shown travel of its own; the first in scan order has none to borrow from. */
 	isOwn(a: number): boolean {
-		return a === 0 || (this.ratio(a) ?? 0) >= ownRatio;
+		const least = this.restedCount[a] < kept ? ownRatioEarly : ownRatio;
+		return a === 0 || (this.ratio(a) ?? 0) >= least;
 	}
 
 	/** Whether all the travel a channel shows is a share (0.3…0.98) of that of the channel read before it. */

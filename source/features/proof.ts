@@ -79,8 +79,7 @@ export class Proof {
 				if (trips.settled[place] === 0) break;
 				this.seen[a] = number + 1;
 				const way = Math.abs(trips.way[place]);
-				if (way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale)) continue;
-				if (!this.isBorne(a, number)) continue;
+				if (trips.held[place] === 0 || way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale)) continue;
 				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a), fullScale);
 			}
 		}
@@ -102,7 +101,7 @@ export class Proof {
 		const far = Math.max(least, ofNoise * this.noise.of(a));
 		let count = 0;
 		for (let number = trips.oldest(a); number < trips.count[a]; number++)
-			if (Math.abs(trips.way[trips.at(a, number)]) >= far && this.isBorne(a, number)) count++;
+			if (trips.held[trips.at(a, number)] === 1 && Math.abs(trips.way[trips.at(a, number)]) >= far) count++;
 		return count;
 	}
 
@@ -113,7 +112,7 @@ export class Proof {
 		for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
 			const place = trips.at(a, number);
 			if (trips.startAt[place] < since) break;
-			if (Math.abs(trips.way[place]) >= noises * this.noise.of(a)) count++;
+			if (trips.held[place] === 1 && Math.abs(trips.way[place]) >= noises * this.noise.of(a)) count++;
 		}
 		return count;
 	}
@@ -146,11 +145,6 @@ export class Proof {
 		this.seen[a] = 0;
 	}
 
-	/** Whether the channel's span bears out one of its trips. */
-	private isBorne(a: number, number: number): boolean {
-		return this.spans.bears(a, Math.abs(this.trips.way[this.trips.at(a, number)]));
-	}
-
 	private look(
 		a: number,
 		place: number,
@@ -175,7 +169,10 @@ export class Proof {
 		if (copy === undefined) return;
 		const side = trips.way[place] > 0 ? up : down;
 		const ofSpan = copy.modelRange / Math.max(Number.MIN_VALUE, spans.of(a - 1));
-		const isAside = ofSpan <= (mostOfShare * way) / Math.max(Number.MIN_VALUE, spans.of(a));
+		// Hum adds to what a level does by itself.
+		const level = Math.abs(trips.level[place]);
+		const isFar = level >= Math.max(noisesAside * noise.of(a), unprovenWay * fullScale);
+		const isAside = isFar && ofSpan <= (mostOfShare * level) / Math.max(Number.MIN_VALUE, spans.of(a));
 		const crosses = trips.isOnTrip(a - 1, trips.outAt[place], trips.inAt[place]);
 		if (isAside) {
 			this.aloneAside[a] |= side;

@@ -5,9 +5,6 @@ import type {StateBlock} from './state-block.ts';
 const lastsSeconds = 0.065;
 const leastFrames = 2;
 
-/** Half of a way: a hand that goes to and fro five times a second stays within a quarter of each end for 65 ms (2·acos(1 − 2·¼)/(2π·5.1 Hz)). */
-const leastBorne = 0.5;
-
 /** The range each channel has been seen to use since its epoch began, counts, without lone glitches. */
 export class Spans {
 	readonly low: Float64Array;
@@ -22,14 +19,6 @@ export class Spans {
 	of(a: number): number {
 		const span = this.high[a] - this.low[a];
 		return span > 0 ? span : 0;
-	}
-
-	/**
-	 * Whether the channel has stayed at the ends of a way of so many counts for longer than a jump: a hand pauses where it
-	 * turns, so that its span grows with its trips, while leaps and tips of noise leave it as it is.
-	 */
-	bears(a: number, way: number): boolean {
-		return this.of(a) >= leastBorne * way;
 	}
 
 	/** Takes a block's readings that are evidence; `rate` in frames a second. */
