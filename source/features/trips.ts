@@ -192,8 +192,9 @@ export class Trips {
 	private settle(a: number, run: Run): void {
 		if (this.count[a] === 0 || run.count === 0) return;
 		const place = this.at(a, this.count[a] - 1);
-		if (this.settled[place] === 1 || run.time(run.count - 1) - this.grownAt[a] < settledSeconds) return;
-		this.mark(place, run);
+		if (this.settled[place] === 1) return;
+		if (run.time(run.count - 1) - this.grownAt[a] >= settledSeconds) this.mark(place, run);
+		else this.takeLevel(place, run, run.frames[run.count - 1]);
 	}
 
 	/** Finds where the trip set out and where it arrived, as far back as frames are held. */
@@ -219,10 +220,16 @@ export class Trips {
 		this.inFrame[place] = arrived;
 		this.outAt[place] = history.time(out);
 		this.inAt[place] = history.time(arrived);
+		this.takeLevel(place, run, end);
+		this.settled[place] = 1;
+	}
+
+	/** How far the level has gone up to a frame: the trip's end, or the latest frame of one under way. */
+	private takeLevel(place: number, run: Run, end: number): void {
+		const start = Math.max(this.startFrame[place], run.history.oldest);
 		const change = levelAround(run, end) - levelAround(run, start);
 		this.level[place] = change;
-		this.held[place] = change / way >= leastHeld ? 1 : 0;
-		this.settled[place] = 1;
+		this.held[place] = change / this.way[place] >= leastHeld ? 1 : 0;
 	}
 }
 
