@@ -77,13 +77,7 @@ export class Ceilings implements Watch {
 		return this.largest(features, alikeStops, (f, sense) => {
 			const flat = this.flatShareOf(f);
 			const {atTop, braked} = this.arrivals(features, f, Trips.kept);
-			return (
-				sense >= 0 &&
-				flat >= leastFlat &&
-				flat <= mostFlat &&
-				atTop >= leastStops &&
-				braked <= mostBraked
-			);
+			return sense >= 0 && flat >= leastFlat && flat <= mostFlat && atTop >= leastStops && braked <= mostBraked;
 		});
 	}
 

@@ -98,13 +98,7 @@ export const noise: Way = {
 		atLeast('restsToo', (features, a) =>
 			Number.isNaN(features.proof.aloneAt[a])
 				? Number.POSITIVE_INFINITY
-				: roughAtRest(
-						features,
-						a,
-						companyOf(features, a),
-						features.jagged.since[a],
-						features.jagged.rms[a] / 2,
-					),
+				: roughAtRest(features, a, companyOf(features, a), features.jagged.since[a], features.jagged.rms[a] / 2),
 		),
 		atLeast('lastsUntimed', (features, a) =>
 			features.link.timing === 'assumed' ? lasted(features, a) : Number.POSITIVE_INFINITY,
