@@ -15,7 +15,7 @@ const correlationLimit: Limit = {
 };
 
 const movementsLimit: Limit = {
-	raise: 6,
+	raise: 4,
 	must: 4,
 	mustNot: null,
 	unit: 'whole-hand movements in which the finger made a trip itself',

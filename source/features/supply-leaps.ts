@@ -122,13 +122,20 @@ export class SupplyLeaps implements Watch {
 		this.lastAt[0] = rows.end[other];
 	}
 
-	/** Fingers and axes that leap with channel `a` over the latest half second, frame by frame and in proportion to their level. */
+	/**
+	 * Fingers and axes that leap with channel `a` over the latest half second, frame by frame and in proportion to their level;
+	 * 0 where one that is wired does not: then it is no supply that they share.
+	 */
 	leapingWith(features: Features, a: number): number {
 		const {rows} = features.analog;
 		const first = rows.count - halfSecond;
 		if (first < rows.oldest) return 0;
 		let count = 0;
-		for (let b = 0; b < rows.width; b++) if (b !== a && this.leaps(features, [a, b], first) !== undefined) count++;
+		for (let b = 0; b < rows.width; b++) {
+			if (b === a) continue;
+			if (this.leaps(features, [a, b], first) !== undefined) count++;
+			else if (hasMovedItself(features, b)) return 0;
+		}
 		return count;
 	}
 

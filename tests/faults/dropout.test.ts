@@ -78,7 +78,7 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['two jumps', glove(leaping(works(75), open.slice(0, 2), up(40), 0.02))],
 	['three jumps by 17 %', glove(leaping(works(75), open.slice(0, 3), up(17), 0.02))],
 	['three jumps of 120 ms', glove(leaping(works(75), open.slice(0, 3), up(40), 0.12))],
-	['three jumps in 70 s', glove(leaping(works(75), [0.5, 35.5, 70.5], zero, 0.02), {seconds: 72})],
+	['three jumps in 70 s', glove(leaping(works(75), [0.5, 35.5, 70.5], up(40), 0.02), {seconds: 72})],
 	['rows of taps at 100 frames a second', glove(taps)],
 	['rows of taps at 36 frames a second', glove(taps, {rate: 36})],
 	['rows of taps at 25 frames a second', glove(taps, {rate: 25})],
@@ -87,7 +87,7 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['noise of 4 % rms', glove(works(75), {noise: {ring: 4}})],
 	['one stretch at zero', glove(leaping(works(75), [4.7], zero, 0.25))],
 	['two stretches by 17 %', glove(leaping(fists({open: 17, closed: 75, times: 6}), [4.7, 8.7], zero, 0.25))],
-	['leaps of 3.7 ordinary steps', glove(leaping(sawing(6, 100), turns(6, 100), zero, 0.2))],
+	['leaps of 3.6 ordinary steps, counted over two frames', glove(leaping(sawing(14, 100), turns(14, 100), zero, 0.2))],
 	[
 		'an end that two other fingers use',
 		glove(
@@ -108,7 +108,7 @@ test.each(quiet)('is silent: %s', (_title, drawing) => {
 });
 
 test('is over a minute after the last jump, and then dated back to it', () => {
-	const session = sessionOver(glove(leaping(works(75), open.slice(0, 4), zero, 0.02), {seconds: 75}));
+	const session = sessionOver(glove(leaping(works(75), open.slice(0, 4), up(40), 0.02), {seconds: 75}));
 	const [finding] = session.findings.filter(({code}) => code === 'dropout');
 	expect(finding.from).toBeCloseTo(0.52, 2);
 	expect(finding.to).toBeCloseTo(6.72, 2);

@@ -94,7 +94,7 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 	],
 	[
 		'a wander that never rests while the fingers do',
-		{channels: hand({ring: t => 45 + 6 * Math.sin(2 * Math.PI * 0.7 * t)}, 3), seconds: 26},
+		{channels: hand({ring: t => 45 + (t > 9 ? 6 : 1) * Math.sin(2 * Math.PI * 0.7 * t)}, 4), seconds: 32},
 		['ring failure'],
 	],
 ];

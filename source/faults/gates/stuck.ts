@@ -57,6 +57,15 @@ function ofTwo(since: (features: Features, a: number) => number): Gate {
 	);
 }
 
+/** A channel that moves now is not stuck, whatever the hand did before. */
+function holdsStill(since: (features: Features, a: number) => number): Gate {
+	return unless('moves', 'a channel that does not move', (features, a) =>
+		features.now - since(features, a) < 2 * features.blockSeconds && since(features, a) > features.epochFrom
+			? 'it moved just now'
+			: undefined,
+	);
+}
+
 /** Nothing but noise since it last moved, while the hand works, at one of three levels. */
 export function stillWay(level: Level): Way {
 	return {
@@ -66,6 +75,7 @@ export function stillWay(level: Level): Way {
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, features.analog.still.since[a]), whoIsStill),
 			ofTwo(({analog}, a) => analog.still.since[a]),
+			holdsStill(({analog}, a) => analog.still.since[a]),
 			atMost('within', (features, a) => features.analog.still.shareOfLimit[a]),
 			unless('level', `a level that is ${level}`, (features, a) => {
 				const seen = levelOf(features, a);
@@ -92,6 +102,7 @@ export function endWay(end: End): Way {
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, since(features, a)), whoIsStill),
 			ofTwo(since),
+			holdsStill(since),
 			atMost('atEnd', (features, a) => features.percent(distance(features, a))),
 			leftBefore(since),
 		],
