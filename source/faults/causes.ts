@@ -96,7 +96,6 @@ export const causes: readonly Cause[] = [
 		explains: [
 			'excess-noise',
 			'mains-hum',
-			'rough-track',
 			'crosstalk',
 			'dropout',
 			'floating-input',

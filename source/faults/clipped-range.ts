@@ -58,12 +58,12 @@ export const clippedRange: Fault = {
 			name: 'share',
 			limits: {
 				movements: {
-					raise: 4,
+					raise: 6,
 					must: null,
 					mustNot: null,
 					unit: 'whole-hand movements in which the finger made a trip itself',
 					because:
-						'two closings and two openings: firmware that scales has shown both ends of its fingers by then, so that what is put at an end is not taken for what runs into it',
+						'three closings and three openings: a share of fewer is that of one long fist, and firmware that scales has shown both ends of its fingers by then, so that what is put at an end is not taken for what runs into it',
 				},
 				share: {
 					raise: 0.1,

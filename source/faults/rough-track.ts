@@ -1,9 +1,10 @@
 import type {Features} from '../features/features.ts';
+import {moving} from '../features/supply-leaps.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
-import {figure} from './figures.ts';
+import {figure, inPercent} from './figures.ts';
 import {isFinger} from './gates/fingers.ts';
-import {atLeast, chances} from './gates/gate.ts';
+import {atLeast, atMost, chances} from './gates/gate.ts';
 
 /** out-of-spec: the finger can be followed, but every movement of it crackles. */
 export const roughTrack: Fault = {
@@ -68,6 +69,15 @@ export const roughTrack: Fault = {
 					because:
 						'a scratchy bend sensor on a public glove brought 169 a minute, its sound neighbours 43 and 6 (facts H-real): raised at the definition itself; over at the geometric mean of must and must not',
 				},
+				shaken: {
+					raise: 20,
+					clear: 40,
+					must: null,
+					mustNot: null,
+					unit: '% of the half seconds in motion in which the supply leaps, at the most',
+					because:
+						'beyond that the leaps of a shared supply may be the kinks (design §5.4); a poor joint in the common lead leaps in 14.5 % of them (facts H-real) and cannot make half of all half seconds crackle',
+				},
 				overRest: {
 					raise: 1.6,
 					clear: 1.2,
@@ -87,6 +97,7 @@ export const roughTrack: Fault = {
 				),
 				atLeast('rate', ({kinks}, a) => kinks.perMinute(a)),
 				atLeast('overRest', overRest),
+				atMost('shaken', shakenShare),
 			],
 			sign: (features, a) => {
 				const {kinks} = features;
@@ -107,4 +118,10 @@ export const roughTrack: Fault = {
 function overRest({kinks}: Features, a: number): number | undefined {
 	const rate = kinks.perMinute(a);
 	return rate === undefined ? undefined : rate / Math.max(1, kinks.perMinuteAtRest(a));
+}
+
+/** Of the half seconds in motion that could show it, those in which the supply leaps; 0 before any. */
+function shakenShare({supplyLeaps}: Features): number {
+	const judged = supplyLeaps.judged[moving];
+	return judged > 0 ? inPercent(supplyLeaps.leapt[moving] / judged) : 0;
 }

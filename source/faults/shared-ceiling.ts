@@ -95,7 +95,7 @@ export const sharedCeiling: Fault = {
 					must: null,
 					mustNot: null,
 					unit: 'ways of each of four fingers',
-					because: 'four there and four back: each finger has to be stopped at the ceiling four times',
+					because: 'four there and four back, of which two at the least end at the ceiling',
 				},
 				flat,
 				fingers: {
@@ -106,7 +106,7 @@ export const sharedCeiling: Fault = {
 					mustNot: null,
 					unit: 'fingers that are stopped within 0.2 % FS of each other, at 50 to 95 % FS',
 					because:
-						'movements may end short of a ceiling; that three of five tops spread over a sixth of the scale agree so closely is chance once in two hundred gloves, four once in ten thousand, and a hand does not stop in one place four times (facts H-real: ends scatter by 5 % of span and more)',
+						'movements may end short of a ceiling; that four of five tops spread over a sixth of the scale agree so closely is chance once in 25,000 gloves (20·(0.002/0.16)³), three once in 160',
 				},
 			},
 			gates: [

@@ -111,8 +111,11 @@ export class AnalogFeatures {
 		this.movedAt[a] = Number.NaN;
 	}
 
-	/** Closes the block of frames `from` (included) to `to` (not included) that spans the times `start` to `end`. */
-	close(history: FrameHistory, from: number, to: number, start: number, end: number): void {
+	/**
+	 * Closes the block of frames `from` (included) to `to` (not included) that spans the times `start` to `end`; after the
+	 * `last` one nothing comes.
+	 */
+	close(history: FrameHistory, from: number, to: number, start: number, end: number, last: boolean): void {
 		const {rows, scale} = this;
 		rows.open(start, end, from, to - from);
 		const facts = {
@@ -121,6 +124,7 @@ export class AnalogFeatures {
 			least: scale.railLow - beyondShare * scale.fullScale,
 			most: scale.railHigh + beyondShare * scale.fullScale,
 			whole: this.whole,
+			last,
 		};
 		for (let a = 0; a < this.columns.length; a++) this.closeChannel(a, history, from, to, facts);
 		rows.close();
@@ -151,7 +155,7 @@ export class AnalogFeatures {
 		return Math.max(quiet, this.noise.of(a) || 0);
 	}
 
-	private closeChannel(a: number, history: FrameHistory, from: number, to: number, facts: BlockFacts): void {
+	private closeChannel(a: number, history: FrameHistory, from: number, to: number, facts: BlockFacts & {readonly last: boolean}): void {
 		const {rows, scale, noise, spans, trips} = this;
 		const count = run.gather(history, from, to, this.columns[a], this.before, a * lead);
 		const longest = this.fillRow(a, count);
@@ -165,7 +169,7 @@ export class AnalogFeatures {
 		noise.take(a, rows.rough[at], longest.smallest, rows.railLow[at] + rows.railHigh[at] === 0, full);
 		spans.take(a, run, facts.rate);
 		const own = noise.of(a);
-		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own);
+		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own, facts.last);
 		this.steps.take(a, run, scale.railLow, scale.railHigh);
 		this.judgeMotion(a, at, count, own);
 		this.judgeStillness(a, at, count, own);

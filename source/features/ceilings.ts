@@ -7,14 +7,18 @@ import {Trips} from './trips.ts';
 /** Tops within this share of full scale of each other are one level. */
 const alike = 0.01;
 
+/** That four of five tops, spread over a sixth of the scale, lie so close together is chance once in five thousand gloves: 20·(0.003/0.16)³. */
+const alikeClosely = 0.003;
+const leastClose = 4;
+
 /**
- * A movement that ends short of the ceiling says nothing against it. Fingers that are stopped there time and again are
- * enough where their tops agree within two counts of 10 bit: no three reels are mounted so alike, for that is half a degree
- * of a 270° track. An open hand would lie there for most of the time.
+ * A movement that ends short of the ceiling says nothing against it. Fingers that are stopped there more than once are enough
+ * where four of them agree within two counts of 10 bit: no four reels are mounted so alike, for that is half a degree of a 270°
+ * track (by chance once in 25,000 gloves: 20·(0.002/0.16)³). An open hand would lie there for most of the time.
  */
 const alikeStops = 0.002;
 const mostFlat = 0.5;
-const leastStops = 4;
+const leastStops = 2;
 
 /** Flat at its top: within this share of full scale. */
 const flatShare = 0.003;
@@ -63,26 +67,27 @@ export class Ceilings implements Watch {
 		return this.frames[a] === 0 ? 0 : this.flat[a] / this.frames[a];
 	}
 
-	/** Fingers that stop at one level when the hand closes, each flat there for at least a share of its frames; level in counts. */
+	/**
+	 * Fingers that stop at one level when the hand closes, each flat there for at least a share of its frames; level in counts.
+	 * They stop without braking, or so many agree so closely that it is no chance.
+	 */
 	group(features: Features, leastFlat: number): Ceiling {
-		return this.largest(
-			features,
-			alike,
-			(f, sense) => sense > 0 && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f),
-		);
+		const ends = (f: number, sense: number, isStopped: boolean): boolean =>
+			sense > 0 && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f, isStopped);
+		const stopped = this.largest(features, alike, (f, sense) => ends(f, sense, true));
+		const close = this.largest(features, alikeClosely, (f, sense) => ends(f, sense, false));
+		return close.fingers.length > stopped.fingers.length && close.fingers.length >= leastClose ? close : stopped;
 	}
 
 	/** Likewise of fingers that are stopped at one level again and again, and not at the end where the hand opens. */
 	stops(features: Features, leastFlat: number): Ceiling {
 		return this.largest(features, alikeStops, (f, sense) => {
 			const flat = this.flatShareOf(f);
-			const {atTop, braked} = this.arrivals(features, f, Trips.kept);
 			return (
 				sense >= 0 &&
 				flat >= leastFlat &&
 				flat <= mostFlat &&
-				atTop >= leastStops &&
-				braked <= mostBraked
+				this.arrivals(features, f, Trips.kept).atTop >= leastStops
 			);
 		});
 	}
@@ -164,10 +169,10 @@ export class Ceilings implements Watch {
 		}
 	}
 
-	/** Whether nearly all of a finger's latest closings end at its top. */
-	private endsAtTop(features: Features, a: number): boolean {
+	/** Whether nearly all of a finger's latest closings end at its top, and are stopped there. */
+	private endsAtTop(features: Features, a: number, isStopped: boolean): boolean {
 		const {rises, atTop, braked} = this.arrivals(features, a, closingsLookedAt);
-		return rises >= leastClosings && atTop >= atTopShare * rises && braked <= mostBraked;
+		return rises >= leastClosings && atTop >= atTopShare * rises && (!isStopped || braked <= mostBraked);
 	}
 
 	/** Of the latest rising trips, `most` at the most: how many there are, how many end at the top, and how those end. */

@@ -324,10 +324,18 @@ export class Features {
 		if (frames < ChannelRows.leastFrames && !last && end - this.blockStart < 2) return false;
 		if (frames < 3) return false;
 		const from = Math.max(this.blockFrom, history.oldest);
-		this.analog.close(history, from, history.count, this.blockStart, end);
-		for (const hand of this.hands) hand.close(end, this.leastWayOf(hand));
+		this.analog.close(history, from, history.count, this.blockStart, end, last);
+		// Where nothing comes any more movements are over as they stand.
+		const decided = last ? end + afterEndSeconds : end;
+		for (const hand of this.hands) hand.close(decided, this.leastWayOf(hand));
 		this.proof.close(history, this.analog.columns, this.scale.fullScale);
 		for (const watch of this.watches) watch.close(this);
+		if (last) {
+			this.now = decided;
+			this.movements.close(this);
+			this.openings.close(this);
+			this.now = end;
+		}
 		this.blockFrom = history.count;
 		this.blockStart = end;
 		return this.settleScale();
@@ -382,6 +390,9 @@ export class Features {
 		return isOther;
 	}
 }
+
+/** After so long without a trip all that went before is decided, seconds. */
+const afterEndSeconds = 2;
 
 /** Half of real sensors use less than 16 % of the converter's scale (facts H-real): put on 0…1 by firmware they are stretched six times. */
 const stretchOfFirmware = 6;

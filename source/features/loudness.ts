@@ -13,9 +13,6 @@ const kept = 24;
 /** Of these the third quartile: noise that comes and goes is there a quarter of the time at least. */
 const quartile = 0.75;
 
-/** A channel this quiet makes no trips of noise alone: its own rests are asked for, too (share of full scale). */
-const quietShare = 0.01;
-
 /** How loud each channel is while the hand rests: roughness of seconds without a trip of the others, nor of its own. */
 export class Loudness implements Watch {
 	/** Windows taken so far. */
@@ -66,9 +63,9 @@ export class Loudness implements Watch {
 	}
 
 	private take(features: Features, a: number): void {
-		const {rows, trips, noise} = features.analog;
+		const {rows, trips} = features.analog;
 		const others = companyOf(features, a);
-		const channels = noise.of(a) < quietShare * features.scale.fullScale ? [...others, a] : others;
+		const channels = [...others, a];
 		const until = decidedUntil(trips, channels, features.now);
 		let last = this.takenTo[a];
 		if (rows.oldest > last) last = rows.oldest;

@@ -34,8 +34,8 @@ const detunes = [0, -0.2, 0.2, -0.4, 0.4];
 /** Where a narrow line has nothing, Hz: beyond two of its widths. Tremor and scratching are wider than that. */
 const besides = [-1.75, -1.25, 1.25, 1.75];
 
-/** Half of what the definition calls no hum (share of full scale, peak): a smoother channel needs no look. */
-const leastShare = 0.0025;
+/** What the definition calls no hum (share of full scale, peak): a smoother channel needs no look. */
+const leastShare = 0.005;
 
 /** From here on a window shows a line (share of full scale, peak): half of the definition's must. */
 const showsShare = 0.0075;

@@ -79,7 +79,8 @@ export class Proof {
 				if (trips.settled[place] === 0) break;
 				this.seen[a] = number + 1;
 				const way = Math.abs(trips.way[place]);
-				if (trips.held[place] === 0 || way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale)) continue;
+				if (trips.held[place] === 0 || way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale))
+					continue;
 				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a), fullScale);
 			}
 		}

@@ -32,15 +32,24 @@ export function decidedUntil(trips: Trips, channels: readonly number[], now: num
 	return until;
 }
 
-/** Seconds since `since` in which none of the channels made a trip, block by block, as far as blocks are held. */
-export function restedSince({analog, now}: Features, channels: readonly number[], since: number): number {
+/**
+ * Seconds since `since` in which none of the channels made a trip while channel `a` was as rough as `least` counts, block by
+ * block, as far as blocks are held.
+ */
+export function roughAtRest(
+	{analog, now}: Features,
+	a: number,
+	channels: readonly number[],
+	since: number,
+	least: number,
+): number {
 	const {rows, trips} = analog;
 	const until = decidedUntil(trips, channels, now);
 	let seconds = 0;
 	for (let number = rows.firstSince(since); number < rows.count; number++) {
 		const [from, to] = [rows.start[rows.slot(number)], rows.end[rows.slot(number)]];
 		if (to > until) break;
-		if (isRest(trips, channels, from, to)) seconds += to - from;
+		if (rows.rough[rows.at(number, a)] >= least && isRest(trips, channels, from, to)) seconds += to - from;
 	}
 	return seconds;
 }

@@ -3,6 +3,12 @@ import type {Features} from './features.ts';
 /** At an end of the scale: within this share of it. */
 const railShare = 0.003;
 
+/**
+ * Near an end, where several fingers reach both: no pot on a reel uses more than nineteen twentieths of its track (cord and spool
+ * would sit at the stops), firmware that scales does, at first a little short of the ends.
+ */
+const nearShare = 0.03;
+
 /** A finger has shown where it ends once it has gone there and back. */
 const waysShown = 2;
 
@@ -19,7 +25,7 @@ export type AtBothEnds = {readonly both: number; readonly of: number};
 export function fingersAtBothEnds(features: Features, a: number): AtBothEnds {
 	const {analog, scale} = features;
 	const {spans, trips} = analog;
-	const band = railShare * scale.fullScale;
+	const band = nearShare * scale.fullScale;
 	const shown = (features.handAt(a)?.fingers ?? []).filter(f => features.isFinger(f) && trips.count[f] >= waysShown);
 	const tops = shown.map(f => spans.high[f]);
 	const top = Math.max(...tops);

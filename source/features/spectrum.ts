@@ -9,6 +9,12 @@ export type Line = {
 };
 
 /**
+ * A sinusoid's peak is √2 times its rms. Sampled twice a period, at any phase, it shows between nothing and √2 of that: twice the
+ * rms that is seen is right on the average of a phase, and more cannot be told from noise.
+ */
+const mostOfRms = 2;
+
+/**
  * Least-squares sinusoid of one frequency, from the actual times: mean, slope, sine and cosine are fitted together,
  * so uneven spacing and frequencies above half the frame rate (aliases) need no special care.
  *
@@ -61,7 +67,9 @@ export function fitLine(
 	const aroundLine = total - mean * m[4] - slope * m[9];
 	const aroundAll = total - a * m[4] - b * m[9] - c * m[14] - s * m[19];
 	const share = aroundLine > 0 ? Math.max(0, Math.min(1, 1 - aroundAll / aroundLine)) : 0;
-	return {frequency, amplitude: Math.hypot(c, s), share};
+	// Near half the frame rate the sine all but vanishes, and noise alone makes its coefficient large.
+	const amplitude = Math.min(Math.hypot(c, s), mostOfRms * Math.sqrt((share * Math.max(0, aroundLine)) / count));
+	return {frequency, amplitude, share};
 }
 
 /** Gauss elimination of the symmetric 4×4 system above (rows of five); undefined where it is close to singular. */

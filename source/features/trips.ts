@@ -111,10 +111,13 @@ export class Trips {
 		return false;
 	}
 
-	/** Takes a block's readings; `least` counts is the least way that counts, `noise` the channel's rest noise. */
-	take(a: number, run: Run, least: number, noise: number): void {
+	/**
+	 * Takes a block's readings; `least` counts is the least way that counts, `noise` the channel's rest noise. With the `last`
+	 * block the trip under way has settled.
+	 */
+	take(a: number, run: Run, least: number, noise: number, last = false): void {
 		if (!this.staysBetween(a, run, least)) this.follow(a, run, least, noise);
-		this.settle(a, run);
+		this.settle(a, run, last);
 	}
 
 	forget(a: number): void {
@@ -189,11 +192,11 @@ export class Trips {
 		this.settled[place] = 0;
 	}
 
-	private settle(a: number, run: Run): void {
+	private settle(a: number, run: Run, last: boolean): void {
 		if (this.count[a] === 0 || run.count === 0) return;
 		const place = this.at(a, this.count[a] - 1);
 		if (this.settled[place] === 1) return;
-		if (run.time(run.count - 1) - this.grownAt[a] >= settledSeconds) this.mark(place, run);
+		if (last || run.time(run.count - 1) - this.grownAt[a] >= settledSeconds) this.mark(place, run);
 		else this.takeLevel(place, run, run.frames[run.count - 1]);
 	}
 

@@ -11,9 +11,13 @@ const everyBlocks = 4;
 /** A turn to and fro goes at least so far (share of full scale): as far as the wander itself is asked to. */
 const turnShare = 0.02;
 
-/** A second's rest: quarter-second means, which leave out the converter's own noise, within this share of full scale. */
+/**
+ * A second's rest: quarter-second means within this share of full scale, or so many rest noises: what a shaking supply leaves
+ * in a mean is half of its noise, and four means lie within four times that.
+ */
 const restBlocks = 4;
 const restShare = 0.006;
+const restMeanNoises = 2;
 
 /** By the letter of the contract: readings within this share, or so many rest noises up to a share. */
 const restNoises = 6;
@@ -111,8 +115,9 @@ export class Wanders implements Watch {
 		const {rows, trips, noise} = analog;
 		const others = features.handAt(a)?.others(a) ?? [];
 		const until = decidedUntil(trips, others, features.now);
-		const near = restShare * scale.fullScale;
-		const closely = Math.max(near, Math.min(restNoises * noise.of(a), restMost * scale.fullScale));
+		const least = restShare * scale.fullScale;
+		const near = Math.max(least, Math.min(restMeanNoises * noise.of(a), restMost * scale.fullScale));
+		const closely = Math.max(least, Math.min(restNoises * noise.of(a), restMost * scale.fullScale));
 		let number = Math.max(this.restedTo[a], rows.oldest);
 		for (; number < rows.count && rows.end[rows.slot(number)] <= until; number++) {
 			const at = rows.at(number, a);

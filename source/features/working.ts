@@ -1,4 +1,5 @@
 import type {Features} from './features.ts';
+import {othersAtFirmwaresTop} from './scaling.ts';
 
 /**
  * Closings and openings of the whole hand seen from finger `a` since a time, each counted up to the two that make a
@@ -35,10 +36,8 @@ export function clippedBeside(features: Features, a: number): number {
 /** At a rail: within this share of full scale. */
 const railShare = 0.003;
 
-/** The highest level other fingers share to within that band, where at least two of them end there: the firmware's own top. */
+/** The hand's highest reading, where at least two other fingers end at it and it is an end of the firmware's own. */
 export function sharedTop(features: Features, a: number): number | undefined {
-	const {spans, scale} = features.analog;
-	const band = railShare * scale.fullScale;
-	const tops = (features.handAt(a)?.others(a) ?? []).map(f => spans.high[f]).sort((one, other) => other - one);
-	return tops.length > 1 && tops[0] - tops[1] <= band ? tops[1] : undefined;
+	if (othersAtFirmwaresTop(features, a) < 2) return undefined;
+	return Math.max(...(features.handAt(a)?.others(a) ?? []).map(f => features.analog.spans.high[f]));
 }

@@ -1,6 +1,6 @@
 import {companyOf} from '../../features/company.ts';
 import type {Features} from '../../features/features.ts';
-import {restedSince} from '../../features/rests.ts';
+import {roughAtRest} from '../../features/rests.ts';
 import type {Way} from '../fault.ts';
 import {figure} from '../figures.ts';
 import {atLeast, atMost, chances} from '../gates/gate.ts';
@@ -48,7 +48,7 @@ export const noise: Way = {
 			clear: 0,
 			must: null,
 			mustNot: null,
-			unit: 's of that in which the other fingers rest, on a channel that has moved alone',
+			unit: 's of that with half the noise and more in which the other fingers rest, on a channel that has moved alone',
 			because: 'a worn track crackles as long as it travels (rough-track), an open pin whatever the hand does',
 		},
 		lastsUntimed: {
@@ -98,7 +98,7 @@ export const noise: Way = {
 		atLeast('restsToo', (features, a) =>
 			Number.isNaN(features.proof.aloneAt[a])
 				? Number.POSITIVE_INFINITY
-				: restedSince(features, companyOf(features, a), features.jagged.since[a]),
+				: roughAtRest(features, a, companyOf(features, a), features.jagged.since[a], features.jagged.rms[a] / 2),
 		),
 		atLeast('lastsUntimed', (features, a) =>
 			features.link.timing === 'assumed' ? lasted(features, a) : Number.POSITIVE_INFINITY,

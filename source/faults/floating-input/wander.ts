@@ -2,7 +2,7 @@ import type {Features} from '../../features/features.ts';
 import type {Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
 import {isProvenAside} from '../gates/fingers.ts';
-import {atLeast, chances, unless} from '../gates/gate.ts';
+import {atLeast, atMost, chances, unless} from '../gates/gate.ts';
 import {isUnrelated, openPinStatus, provenFingers} from '../gates/open-pin.ts';
 
 /** An open pin whose level wanders to and fro and never rests while the fingers do. */
@@ -33,6 +33,15 @@ export const wander: Way = {
 			unit: 'turns to and fro in five seconds',
 			because: 'new postures come seconds apart (design §5.2)',
 		},
+		stick: {
+			raise: 8,
+			clear: 11,
+			must: null,
+			mustNot: null,
+			unit: '% FS rms at the most on a stick axis',
+			because:
+				'a stick that is pushed beyond 22 % of half scale to both sides (stick-short-throw) has 11 % FS / √2; whoever plays does not rest it',
+		},
 		restlessBorrowed: {
 			raise: 1,
 			must: 1,
@@ -53,6 +62,9 @@ export const wander: Way = {
 		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
 		atLeast('wander', (features, a) => features.percentOfConverter(features.wanders.rms[a])),
 		atLeast('turns', (features, a) => features.wanders.turns[a]),
+		atMost('stick', (features, a) =>
+			features.handAt(a) === undefined ? features.percent(features.wanders.rms[a]) : 0,
+		),
 		isUnrelated,
 		unless('unproven', 'a channel that is not proven, its noise left aside', (features, a) =>
 			provenFingers(features).proven > 0 && isProvenAside(features, a) ? 'it has moved by itself' : undefined,

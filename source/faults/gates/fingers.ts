@@ -40,6 +40,6 @@ export const hasCompany: Gate = ground(
 export function isProvenAside(features: Features, a: number): boolean {
 	const {proof, scale} = features;
 	const fingers = features.handAt(a)?.fingers;
-	if (fingers === undefined) return features.proven[a] === 1;
+	if (features.proven[a] === 1 || fingers === undefined) return features.proven[a] === 1;
 	return proof.isItselfAside(a) && proof.waysAmong(a, fingers, scale.fullScale, true) >= proof.needed;
 }
