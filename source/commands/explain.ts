@@ -1,11 +1,11 @@
 import type {CommandIo} from '../command-line/command-io.ts';
 import {adviceFor} from '../faults/advice.ts';
-import {explainText, faultList} from '../faults/explain-text.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faultsPage} from '../faults/faults-page.ts';
 import {waysInWords} from '../faults/limit-text.ts';
 import {namedFault} from '../faults/named-fault.ts';
 import {faults} from '../faults/registry.ts';
+import {explainText, faultList} from '../report/explain-text.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {tool} from '../version.ts';
 

@@ -31,7 +31,13 @@ const short: Limit = {
 	because: 'a finger stays for several frames; a tenth below the definition, since some forty dwells are counted',
 };
 
-const frames: Limit = {raise: 2, must: 2, mustNot: null, unit: 'frames', because: 'design §5.4'};
+const frames: Limit = {
+	raise: 2,
+	must: 2,
+	mustNot: null,
+	unit: 'frames',
+	because: 'the longest dwell that counts as short (design §5.4); half of those of a fair coin last one or two',
+};
 
 const untapped: Limit = {
 	raise: 1,

@@ -92,7 +92,7 @@ const amongFingers: Way = {
 			must: null,
 			mustNot: null,
 			unit: 'trips of the finger before it, moved alone',
-			because: 'there and back once',
+			because: 'there and back once: what pushes the next channel pushes it on both ways',
 		},
 		follows: {
 			raise: 0.15,

@@ -102,6 +102,8 @@ export const sharedCeiling: Fault = {
 					...fingers,
 					raise: 4,
 					clear: 3,
+					must: null,
+					mustNot: null,
 					unit: 'fingers that are stopped within 0.2 % FS of each other, at 50 to 95 % FS',
 					because:
 						'movements may end short of a ceiling; that four of five tops spread over a sixth of the scale agree so closely is chance once in 25,000 gloves (20·(0.002/0.16)³), three once in 160',

@@ -3,6 +3,9 @@ import type {Features} from '../features/features.ts';
 /** Levels told apart: 1.6 % of full scale, finer than a rest has to be placed in a finger's range. */
 const bins = 64;
 
+/** Standard errors that chance does not reach in a session: one in a million blocks. */
+const unlikely = 5;
+
 /**
  * What one analog channel does while it rests: how like each other successive readings are, and where it rests.
  * Fed with closed blocks; constant time per reading of a resting block.
@@ -23,7 +26,7 @@ export class RestScatter {
 		const {rows, scale} = analog;
 		const at = rows.at(block, a);
 		const mean = rows.mean[at];
-		if (rows.moving[at] === 1 || Number.isNaN(mean)) return;
+		if (Number.isNaN(mean) || (rows.moving[at] === 1 && !this.isSlowNoise(features, block, a))) return;
 		const slot = rows.slot(block);
 		const seconds = rows.end[slot] - rows.start[slot];
 		this.seconds += seconds;
@@ -44,6 +47,22 @@ export class RestScatter {
 		if (this.degrees < 30 || this.seconds < 0.5) return undefined;
 		if (this.squares <= 0) return 0;
 		return Math.max(0, Math.min(0.99, this.products / this.squares));
+	}
+
+	/**
+	 * Whether noise as slow as was seen so far explains what looked like movement: means and slopes of smoothed noise
+	 * scatter by √((1 + ρ)/(1 − ρ)) more than those of white noise.
+	 */
+	private isSlowNoise({analog}: Features, block: number, a: number): boolean {
+		const {correlation} = this;
+		const {rows} = analog;
+		if (correlation === undefined || block <= rows.oldest) return false;
+		const at = rows.at(block, a);
+		const frames = rows.frames[rows.slot(block)];
+		const noise = Math.sqrt(this.squares / this.degrees);
+		const error = noise * Math.sqrt((1 + correlation) / (1 - correlation) / frames);
+		const shift = Math.abs(rows.mean[at] - rows.mean[rows.at(block - 1, a)]);
+		return shift <= unlikely * error * Math.SQRT2 && Math.abs(rows.trend[at]) <= unlikely * error * Math.sqrt(12);
 	}
 
 	private correlate(features: Features, from: number, frames: number, column: number, mean: number, rise: number) {

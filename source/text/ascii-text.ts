@@ -11,6 +11,7 @@ const replacements: Readonly<Record<string, string>> = {
 	'≈': '~',
 	'√': 'sqrt',
 	'°': ' deg',
+	'§': 'section ',
 	Ω: ' ohm',
 	µ: 'u',
 	μ: 'u',
@@ -20,8 +21,6 @@ const replacements: Readonly<Record<string, string>> = {
 	π: 'pi',
 	θ: 'theta',
 	Σ: 'sum ',
-	'²': '^2',
-	'³': '^3',
 	'½': '1/2',
 	'¼': '1/4',
 	'¾': '3/4',
@@ -32,6 +31,10 @@ const replacements: Readonly<Record<string, string>> = {
 	'’': "'",
 	'‘': "'",
 };
+
+/** Raised digits and minus, each at the place of its plain sign. */
+const raised = '⁰¹²³⁴⁵⁶⁷⁸⁹⁻';
+const plain = '0123456789-';
 
 /**
  * Our own prose in ASCII only, for `--ascii`: signs and letters we use are spelled out, anything else becomes `?`.
@@ -44,5 +47,6 @@ export function asciiText(text: string): string {
 	return text
 		.replace(/kΩ/g, 'kohm')
 		.replace(/ Ω/g, ' ohm')
+		.replace(/[⁰¹²³⁴-⁹⁻]+/g, power => `^${[...power].map(sign => plain[raised.indexOf(sign)]).join('')}`)
 		.replace(/[^\n\t -~]/gu, sign => replacements[sign] ?? '?');
 }

@@ -6,15 +6,22 @@ import manifest from '../../package.json' with {type: 'json'};
 import {commandTable} from '../../source/command-table.ts';
 import {runCli, startCli} from './run-cli.ts';
 
+/** A hand that shows all its glove has. */
+const everything =
+	'rest 1s, fist 4x, each 2x, stick around 2x, rest 1s, stick around 2x, press button-1 2x, press button-2 2x';
+
 let folder: string;
 let healthy: string;
+let fingers: string;
 let open: string;
 
 beforeAll(async () => {
 	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-cli-'));
 	healthy = path.join(folder, 'healthy.gbrec');
+	fingers = path.join(folder, 'fingers.gbrec');
 	open = path.join(folder, 'open.gbrec');
-	await runCli(['simulate', '-o', healthy, '--for', '25s', '--seed', '3']);
+	await runCli(['simulate', '-o', healthy, '--script', everything, '--for', '30s', '--seed', '3']);
+	await runCli(['simulate', '-o', fingers, '--script', 'rest 1s, fist 5x', '--for', '20s', '--seed', '3']);
 	await runCli(['simulate', '-o', open, '--for', '25s', '--seed', '3', '--fault', 'floating-input:ring']);
 });
 
@@ -48,6 +55,14 @@ describe('glovebench', () => {
 		expect(bad).toMatchObject({status: 1, stderr: ''});
 		expect(bad.stdout).toMatch(/^FAIL: /);
 		expect(bad.stdout).toContain('ring: floating-input (failure)');
+	});
+
+	it('ends with 0 where something is left to prove, and with 1 where proof was asked for', async () => {
+		const runs = [healthy, fingers].map(file => runCli(['check', file, '--proven']));
+		const [proven, left, lenient] = await Promise.all([...runs, runCli(['check', fingers])]);
+		expect(proven.status).toBe(0);
+		for (const {stdout} of [left, lenient]) expect(stdout).toMatch(/^UNPROVEN: .*not yet proven: stick-x/);
+		expect([left.status, lenient.status]).toEqual([1, 0]);
 	});
 
 	it.each([

@@ -11,7 +11,8 @@ function restingCorrelation(correlation: number): number | undefined {
 		return [Math.round(2000 + value), 1500, 1600, 1700, 1800];
 	});
 	const {gathered} = gatherItems(itemsOf(rows, 100), {fullScale: 4095, layout: 'thumb,index,middle,ring,little'});
-	expect(gathered.channels[0].rest.seconds).toBeGreaterThan(15);
+	// Slow noise makes some of the blocks look like movement.
+	expect(gathered.channels[0].rest.seconds).toBeGreaterThan(10);
 	return gathered.channels[0].rest.correlation;
 }
 

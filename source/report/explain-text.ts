@@ -1,7 +1,7 @@
+import type {Fault} from '../faults/fault.ts';
+import {gateWords, rangeText, sentence, waysInWords} from '../faults/limit-text.ts';
+import {scopeMeanings, statusMeanings} from '../faults/status-meanings.ts';
 import {wrapText} from '../text/wrap-text.ts';
-import type {Fault} from './fault.ts';
-import {gateWords, rangeText, sentence, waysInWords} from './limit-text.ts';
-import {scopeMeanings, statusMeanings} from './status-meanings.ts';
 
 /** Wider lines are hard to read, however wide the terminal is. */
 const widestColumns = 100;
