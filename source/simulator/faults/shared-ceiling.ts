@@ -26,9 +26,11 @@ export const sharedCeiling: FaultModel = {
 			if (variant === 'lower-supply') channel.volts.push((t, volts) => (window.has(t) ? volts * ceiling : volts));
 			else channel.volts.push((t, volts) => (window.has(t) ? Math.min(volts, ceiling) : volts));
 		}
+		// The definition asks for the closed end: where readings fall when the hand closes they flatten while it is open.
+		const atClosed = [...chosen].filter(index => rig.channels[index].finger!.direction > 0).length;
 		const names = fingers.map(index => rig.channels[index].name);
 		return {
-			must: fingers.length >= 3 && !rig.scales && rig.glove.firmware.kind !== 'percent',
+			must: atClosed >= 3 && !rig.scales && rig.glove.firmware.kind !== 'percent',
 			may: [
 				{code: 'wrong-full-scale', channel: null},
 				...names.flatMap(channel => [

@@ -24,8 +24,8 @@ export const supplyRipple: FaultModel = {
 		const {random, severity, window, variant} = fault;
 		const wanted = graded(severity, limits, 0.15);
 		const levels = rig.channels.map((channel, i) => rig.restShare(i) * channel.gain).sort((a, b) => a - b);
-		// Every channel has to meet the definition; for "must not" none may exceed.
-		const level = severity < 0 ? levels[levels.length - 1] : levels[0];
+		// Every channel has to meet the definition; for "must not" none may exceed it, wherever the hand takes it.
+		const level = severity < 0 ? 1 : levels[0];
 		const mains = random.pick([100, 120]);
 		const phase = random.uniform(0, 6.28);
 		const seconds = variant === 'sag' ? random.uniform(0.03, 0.1) : random.uniform(0.004, 0.02);
