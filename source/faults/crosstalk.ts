@@ -111,13 +111,23 @@ const amongFingers: Way = {
 			unit: 'of that, for the finger on the other side',
 			because: 'tendons and skin take both neighbours along, the converter only the one it reads next',
 		},
-		delay: {
-			raise: 1,
-			clear: 2,
-			must: 1,
+		together: {
+			raise: 0.75,
+			clear: 0.5,
+			must: null,
 			mustNot: null,
-			unit: 'frames',
-			because: 'what the converter keeps shows in the very same scan; a finger that is taken along comes later',
+			unit: 'of the trips in which it comes within a frame',
+			because:
+				'what the converter keeps shows in the very same scan each time; a finger that is taken along comes now sooner, now later',
+		},
+		evenness: {
+			raise: 0.6,
+			clear: 0.4,
+			must: null,
+			mustNot: null,
+			unit: 'least share of the way over the greatest',
+			because:
+				'the converter keeps the same part of every reading: over ways of 20 rest noises it is known to a tenth; how far skin and tendons take a finger along depends on what it does itself',
 		},
 		rate: {
 			raise: 35,
@@ -152,7 +162,8 @@ const amongFingers: Way = {
 		chances('trips', (features, a) => features.pushes.count[a], moveBefore(' alone')),
 		atLeast('follows', (features, a) => Math.abs(features.pushes.share(a))),
 		atMost('otherSide', otherSide),
-		atMost('delay', (features, a) => Math.abs(features.pushes.delay(a))),
+		atLeast('together', (features, a) => features.pushes.together(a)),
+		atLeast('evenness', (features, a) => features.pushes.evenness(a)),
 		atLeast('pairs', pairs),
 	],
 	sign: (features, a) => {
@@ -180,7 +191,7 @@ function otherSide({pushes}: Features, a: number): number {
 
 /** Fingers of the hand of `a` that go with the one before them as the converter would take them along. */
 function pairs(features: Features, a: number): number {
-	const {trips, follows, otherSide: other, delay} = amongFingers.limits;
+	const {trips, follows, otherSide: other, together, evenness} = amongFingers.limits;
 	const {pushes} = features;
 	const fingers = features.handAt(a)?.fingers ?? [];
 	return fingers.filter(
@@ -191,7 +202,8 @@ function pairs(features: Features, a: number): number {
 			pushes.count[f] >= trips.raise &&
 			pushes.share(f) >= follows.raise &&
 			otherSide(features, f) <= other.raise &&
-			Math.abs(pushes.delay(f)) <= delay.raise,
+			pushes.together(f) >= together.raise &&
+			pushes.evenness(f) >= evenness.raise,
 	).length;
 }
 

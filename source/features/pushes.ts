@@ -17,6 +17,9 @@ const alone = 0.75;
 const stillShare = 0.03;
 const pushedMost = 0.2;
 
+/** In the same scan: half the way is found between two frames, to a frame. */
+const frameApart = 1;
+
 /**
  * What each trip of a channel does to the one read just after it: to the next finger of the same hand how far it follows, how
  * soon, and how far the finger on the other side does; a channel of another group that is still: how far it is pushed.
@@ -62,6 +65,20 @@ export class Pushes implements Watch {
 	/** Frames from half of the way of the channel before to half of its own. */
 	delay(a: number): number {
 		return this.middles[2 * this.channels + a];
+	}
+
+	/** Part of the trips in which the channel comes within a frame of the one before it; 0 before any. */
+	together(a: number): number {
+		const count = Math.min(this.count[a], kept);
+		let sum = 0;
+		for (let i = 0; i < count; i++) if (Math.abs(this.delays[a * kept + i]) <= frameApart) sum++;
+		return count === 0 ? 0 : sum / count;
+	}
+
+	/** How much the share differs from trip to trip: the least over the greatest; 0 before any. */
+	evenness(a: number): number {
+		const shares = this.shares.subarray(a * kept, a * kept + Math.min(this.count[a], kept));
+		return shares.length === 0 ? 0 : Math.max(0, Math.min(...shares)) / Math.max(Number.MIN_VALUE, Math.max(...shares));
 	}
 
 	/** When the oldest of the trips that count set out, and the latest arrived, seconds; NaN before any. */

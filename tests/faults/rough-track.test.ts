@@ -49,7 +49,21 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['five seconds of movement', glove(crackling(sweeps(75), 110, 6), {seconds: 6})],
 	[
 		'150 a minute in movement beside 115 at rest',
-		glove(crackling(crackling(sum(moved, t => moved(t - 20) - 25), 115, 6, 11.5, 20.5), 150, 6, 21), {seconds: 31}),
+		glove(
+			crackling(
+				crackling(
+					sum(moved, t => moved(t - 20) - 25),
+					115,
+					6,
+					11.5,
+					20.5,
+				),
+				150,
+				6,
+				21,
+			),
+			{seconds: 31},
+		),
 	],
 	['kinks of 1.3 % FS', glove(crackling(sweeps(45), 120, 1.3))],
 	['kinks of 4 % of its span', glove(crackling(sweeps(90), 120, 2.6))],
