@@ -33,6 +33,11 @@ export function ask(fault: Fault, features: Features, place: number, isFound: bo
 	return answer;
 }
 
+/** The sign of the first way that still stands, where a state of the channel tells it already; undefined where none does. */
+export function standingSign(fault: Fault, features: Features, place: number): Sign | undefined {
+	return fault.ways.find(way => stands(way, features, place, fault.ways.length === 1))?.sign(features, place);
+}
+
 /** The first gate of a way that refuses; undefined where all are open. */
 export function firstClosed(way: Way, features: Features, place: number): Gate | undefined {
 	for (const gate of way.gates) if (!isPassed(gate, way.limits[gate.name], features, place)) return gate;

@@ -4,7 +4,7 @@ import {stretchWindow} from '../features/rail-stretches.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault, Way} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
-import {isFinger, isWired} from './gates/fingers.ts';
+import {anyProven, isFinger, isWired} from './gates/fingers.ts';
 import {isUnscaled} from './gates/firmware-scales.ts';
 import {atLeast, chances, type Gate, type Limit} from './gates/gate.ts';
 
@@ -73,6 +73,7 @@ const jumpsWay: Way = {
 	limits: {occasions, jumps, height},
 	gates: [
 		isWired,
+		anyProven,
 		wasMoved,
 		atLeast('jumps', (features, a) => jumpsOf(features, a).length),
 		atLeast('height', (features, a) =>
@@ -101,6 +102,7 @@ const stretchesWay: Way = {
 	gates: [
 		isFinger,
 		isUnscaled,
+		anyProven,
 		wasMoved,
 		atLeast('stretches', (features, a) => stretchesOf(features, a).length),
 		atLeast('height', (features, a) => percentOfNth(features, leapsOf(features, a), stretches.raise)),

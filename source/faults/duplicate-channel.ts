@@ -3,7 +3,7 @@ import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {percentOf} from './figures.ts';
-import {notLearning} from './gates/fingers.ts';
+import {anyProven, notLearning} from './gates/fingers.ts';
 import {atLeast, chances, ground, type Limit} from './gates/gate.ts';
 
 const limits: Readonly<Record<'trips' | 'equal', Limit>> = {
@@ -65,6 +65,7 @@ export const duplicateChannel: Fault = {
 				// Of the two the earlier one is taken for the original.
 				ground('second', 'a channel with another one before it', (_features, a) => a > 0),
 				notLearning,
+				anyProven,
 				chances(
 					'trips',
 					(features, a) => tripsSince(features, a, -1, features.epochFrom),

@@ -67,6 +67,8 @@ export type Fault = {
 	readonly intermittent?: boolean;
 	/** Whether what shows is the ordinary state of a glove that is being wired: told by the channel's state, no finding. */
 	readonly isCalm?: (features: Features, place: number) => boolean;
+	/** Whether the channel's state tells it already: what was calm becomes a finding without being shown once more. */
+	readonly isKnown?: (features: Features, place: number) => boolean;
 	/**
 	 * Quarter seconds between two looks; every one where left out. A condition that takes seconds to show need not be
 	 * looked for four times a second.

@@ -54,6 +54,7 @@ export const floatingInput: Fault = {
 	],
 	caution: rewiringCaution,
 	isCalm,
+	isKnown: ({open}, a) => open[a] === 1,
 	// Numbers that firmware still stretches by what it learns jump as an open pin's do.
 	ways: [noise, pickup, ghost, sinking, wander].map(way => ({...way, gates: [notLearning, ...way.gates]})),
 };

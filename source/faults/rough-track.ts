@@ -3,7 +3,7 @@ import {moving} from '../features/supply-leaps.ts';
 import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
-import {isFinger} from './gates/fingers.ts';
+import {isFinger, isProvenFinger} from './gates/fingers.ts';
 import {atLeast, atMost, chances} from './gates/gate.ts';
 
 /** out-of-spec: the finger can be followed, but every movement of it crackles. */
@@ -90,6 +90,7 @@ export const roughTrack: Fault = {
 			},
 			gates: [
 				isFinger,
+				isProvenFinger,
 				chances(
 					'movement',
 					({kinks}, a) => kinks.moved[a],

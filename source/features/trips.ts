@@ -236,22 +236,19 @@ export class Trips {
 	}
 }
 
-/** Mean reading around a frame, as far as frames are held, counts. */
+/** Mean reading around a frame, at least with the frames beside it, as far as frames are held; counts. */
 function levelAround({history, column}: Run, frame: number): number {
 	const {values} = history;
 	const [from, to] = [history.time(frame) - levelSeconds / 2, history.time(frame) + levelSeconds / 2];
 	let [sum, count] = [0, 0];
-	for (let one = frame; one >= history.oldest && history.time(one) >= from; one--) {
+	const take = (one: number): void => {
 		const reading = values[history.base(one) + column];
-		if (Number.isNaN(reading)) continue;
+		if (Number.isNaN(reading)) return;
 		sum += reading;
 		count++;
-	}
-	for (let one = frame + 1; one < history.count && history.time(one) <= to; one++) {
-		const reading = values[history.base(one) + column];
-		if (Number.isNaN(reading)) continue;
-		sum += reading;
-		count++;
-	}
+	};
+	take(frame);
+	for (let one = frame - 1; one >= history.oldest && (one === frame - 1 || history.time(one) >= from); one--) take(one);
+	for (let one = frame + 1; one < history.count && (one === frame + 1 || history.time(one) <= to); one++) take(one);
 	return sum / count;
 }

@@ -15,7 +15,8 @@ export class ChannelStates {
 		const channels = features.analog.columns.length;
 		for (let a = 0; a < channels; a++) {
 			const {state} = ask(floatingInput, features, a, features.open[a] === 1);
-			features.open[a] = state === 'raised' || state === 'held' ? 1 : 0;
+			const shows = state === 'raised' || state === 'held';
+			features.open[a] = shows || (features.open[a] === 1 && staysOpen(features, a)) ? 1 : 0;
 			features.handAt(a)?.setOut(a, features.open[a] === 1 || features.learning[a] === 1);
 			features.troubled[a] = book.names(features.analogName(a)) ? 1 : 0;
 		}
@@ -60,4 +61,10 @@ export class ChannelStates {
 		const noisy = ask(excessNoise, features, a, book.isOpenOn(excessNoise.code, name));
 		return noisy.state !== 'raised' && noisy.state !== 'held';
 	}
+}
+
+/** Hum that beats away wires no pin: what was never proven stays open until it moves by itself or goes with the hand. */
+function staysOpen({proven, proof, follow, ownTravel}: Features, a: number): boolean {
+	const goesAlong = (follow.follows(a) || follow.mayFollow(a)) && !ownTravel.isBorrowed(a);
+	return proven[a] === 0 && Number.isNaN(proof.asideAt[a]) && !goesAlong;
 }

@@ -1,4 +1,4 @@
-import {ask} from '../faults/ask.ts';
+import {ask, standingSign} from '../faults/ask.ts';
 import {causeRank} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faults} from '../faults/registry.ts';
@@ -215,8 +215,12 @@ export class Session implements FrameSink {
 
 	private ask(fault: Fault, place: number, channel: string | null, now: number): void {
 		const {features, book} = this;
-		const answer = ask(fault, features, place, book.isOpenOn(fault.code, channel));
-		if (fault.isCalm?.(features, place) === true && !book.isOpenOn(fault.code, channel)) return;
+		const isFound = book.isOpenOn(fault.code, channel);
+		const isKnown = !isFound && fault.isKnown?.(features, place) === true;
+		const asked = ask(fault, features, place, isFound || isKnown);
+		if (!isFound && fault.isCalm?.(features, place) === true) return;
+		const answer =
+			isKnown && asked.state === 'held' ? {...asked, sign: standingSign(fault, features, place) ?? null} : asked;
 		if (book.note(fault, channel, place, answer, now)) {
 			const from = answer.sign?.from ?? now;
 			this.frozen.push({code: fault.code, channel, frame: freeze(features, channel, from)});

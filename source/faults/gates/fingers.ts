@@ -1,5 +1,5 @@
 import type {Features} from '../../features/features.ts';
-import {type Gate, ground} from './gate.ts';
+import {type Gate, ground, waitsFor} from './gate.ts';
 
 /** The movement that whole-hand checks wait for. */
 export const wholeHand = 'open and close the whole hand';
@@ -43,3 +43,19 @@ export function isProvenAside(features: Features, a: number): boolean {
 	if (features.proven[a] === 1 || fingers === undefined) return features.proven[a] === 1;
 	return proof.isItselfAside(a) && proof.waysAmong(a, fingers, scale.fullScale, true) >= proof.needed;
 }
+
+/** As long as no finger is proven all that moves may be open pins that share what they pick up. */
+export const anyProven: Gate = waitsFor(
+	'proven',
+	'a finger that is proven',
+	({proven, hands}) => (hands.some(({fingers}) => fingers.some(f => proven[f] === 1)) ? undefined : 'none yet'),
+	'move one finger alone, there and back twice',
+);
+
+/** What has never moved by itself may be an open pin. */
+export const isProvenFinger: Gate = waitsFor(
+	'proven',
+	'a channel that has moved by itself, its noise left aside',
+	(features, a) => (isProvenAside(features, a) ? undefined : 'it has not moved by itself there and back twice'),
+	'move the finger alone, there and back twice',
+);
