@@ -155,7 +155,13 @@ export class AnalogFeatures {
 		return Math.max(quiet, this.noise.of(a) || 0);
 	}
 
-	private closeChannel(a: number, history: FrameHistory, from: number, to: number, facts: BlockFacts & {readonly last: boolean}): void {
+	private closeChannel(
+		a: number,
+		history: FrameHistory,
+		from: number,
+		to: number,
+		facts: BlockFacts & {readonly last: boolean},
+	): void {
 		const {rows, scale, noise, spans, trips} = this;
 		const count = run.gather(history, from, to, this.columns[a], this.before, a * lead);
 		const longest = this.fillRow(a, count);
