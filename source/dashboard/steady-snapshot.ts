@@ -4,8 +4,8 @@ import {movingShare} from './assembly-rows.ts';
 /** One count is what a converter flickers by. */
 const leastBandCounts = 1;
 
-/** Readings of a resting channel lie within three times its rms noise (99.7 % of a normal distribution). */
-const noiseBands = 3;
+/** Two readings of a resting channel differ by √2 of its rms noise, rarely by three times that (0.3 % of a normal distribution). */
+const noiseBands = 3 * Math.SQRT2;
 
 /** The time is shown in whole seconds. */
 const timeStepSeconds = 1;

@@ -150,11 +150,17 @@ export class OwnTravel implements Watch {
 	}
 
 	private takeRests(features: Features, a: number): void {
+		const {history} = features;
 		const {trips} = features.analog;
 		const others = [a - 1, ...(features.handAt(a)?.others(a) ?? [])];
 		const until = decidedUntil(trips, others, features.now);
-		let from = Math.max(this.restedTo[a], features.epochFrom, features.history.time(features.history.oldest));
+		let from = Math.max(this.restedTo[a], features.epochFrom, history.time(history.oldest));
 		for (; from + restSeconds <= until; from += restEvery) {
+			// A stream that stands still for years is not walked through.
+			const next = history.firstAt(from);
+			if (next >= history.count) break;
+			if (history.time(next) >= from + restSeconds) from = history.time(next);
+			if (from + restSeconds > until) break;
 			if (!isRest(trips, others, from, from + restSeconds) || makesStroke(trips, a, from, from + restSeconds)) continue;
 			const count = this.slice(features, a, from, from + restSeconds);
 			if (count < leastSlices) continue;

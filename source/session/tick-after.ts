@@ -1,5 +1,5 @@
-/** A silence of so many seconds is longer than any window that is looked back on: further ticks find what the last one found. */
-const longSilenceSeconds = 600;
+/** After so long a silence ticks find no more than that a window has run out, and that to within 1/240 of the silence. */
+const longSilenceSeconds = 120;
 
 /**
  * The grid time after `tick`, both whole numbers of steps of `step` seconds. In a silence that began at `quietSince` and

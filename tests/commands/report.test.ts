@@ -91,7 +91,7 @@ describe('report', () => {
 		const running = reportCommand({recording: '-', output: 'piped.html'}, io);
 		io.stdin.end('512,498,500,510,505\n'.repeat(300));
 		expect(await running).toBe(0);
-		expect(read('stdout')).toMatch(/^PASS: /);
+		expect(read('stdout')).toMatch(/^UNPROVEN: /);
 		expect(existsSync('piped.html')).toBe(true);
 	});
 

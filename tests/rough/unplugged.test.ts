@@ -29,7 +29,7 @@ const start = (args: readonly string[], cwd: string): ProgramOnScreen => {
 	return program;
 };
 
-const bars = /thumb +\S*[[█]/;
+const bars = /thumb +\S*[[░█]/;
 const gone = /PORT GONE for \d+ s/;
 
 /** Leaves, and looks whether the terminal is as it was. */
