@@ -93,5 +93,5 @@ export const silent: Fault = {
 
 /** Since when nothing has come: a port that is back may send nothing either. */
 function quietSince({link}: Features): number {
-	return link.reattachedAt > link.lastByteAt ? link.reattachedAt : link.lastByteAt;
+	return Number.isNaN(link.reattachedAt) ? link.lastByteAt : Math.max(link.reattachedAt, link.lastByteAt);
 }

@@ -15,5 +15,5 @@ export function quarterSecond(rate: number): number {
 export function wayAround(history: FrameHistory, column: number, frame: number, half: number): number {
 	const {values} = history;
 	const way = Math.abs(values[history.base(frame + half) + column] - values[history.base(frame - half) + column]);
-	return way > 0 ? way : 0;
+	return Number.isNaN(way) ? 0 : way;
 }

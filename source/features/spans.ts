@@ -18,7 +18,7 @@ export class Spans {
 	/** high − low; 0 before anything was seen. */
 	of(a: number): number {
 		const span = this.high[a] - this.low[a];
-		return span > 0 ? span : 0;
+		return Number.isNaN(span) ? 0 : Math.max(0, span);
 	}
 
 	/** Takes a block's readings that are evidence; `rate` in frames a second. */
