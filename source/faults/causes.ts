@@ -181,8 +181,8 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'stall',
 		where: 'any',
-		explains: ['silent'],
-		because: 'a silence that is over was a pause',
+		explains: ['silent', 'uneven-frames'],
+		because: 'a silence that is over was a pause, and one long interval among even ones is no jitter',
 	},
 	{
 		cause: 'slow-frames',

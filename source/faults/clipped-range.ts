@@ -1,16 +1,34 @@
+import {workingMovements} from '../features/working.ts';
 import {cordCaution, overvoltageCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
 import {isUnscaled} from './gates/firmware-scales.ts';
-import {atLeast, chances, unless} from './gates/gate.ts';
+import {atLeast, atMost, chances, type Limit, unless} from './gates/gate.ts';
 
 /** A channel that never travels is stuck at its rail, not clipped. */
 const travels = unless('travels', 'a channel that has gone there and back', ({analog}, a) =>
 	analog.trips.count[a] > 1 ? undefined : `${analog.trips.count[a]} trips`,
 );
 
+/** One that lies still while the hand goes on is stuck, whatever it did before. */
+const goesAlong = unless('goesAlong', 'a finger that moves with the hand', (features, a) =>
+	workingMovements(features, a, features.analog.still.since[a]) > 1
+		? 'it has lain still through two movements'
+		: undefined,
+);
+
 const tookPart = chances('movements', (features, a) => features.movements.tookPart[a], wholeHand);
+
+const shareLimit: Limit = {
+	raise: 0.1,
+	clear: 0.05,
+	must: 0.1,
+	mustNot: null,
+	unit: "of the hand's moving time at a rail",
+	because:
+		'a finger that just touches its rail at the end of a stroke is there for the slowest few hundredths of it; a tenth of the moving time is a fifth of the travel lost (minimum-jerk stroke: 0.2 of the time for the last 6 %)',
+};
 
 /** out-of-spec: part of the travel is lost, the rest is right. */
 export const clippedRange: Fault = {
@@ -65,15 +83,16 @@ export const clippedRange: Fault = {
 					because:
 						'three closings and three openings: a share of fewer is that of one long fist, and firmware that scales has shown both ends of its fingers by then, so that what is put at an end is not taken for what runs into it',
 				},
-				share: {
-					raise: 0.1,
-					clear: 0.05,
-					must: 0.1,
-					mustNot: null,
-					unit: "of the hand's moving time at a rail",
+				besides: {
+					raise: 0.5,
+					clear: 0.7,
+					must: null,
+					mustNot: 1,
+					unit: 'of the other fingers that lie at a rail half as long and longer, at the most',
 					because:
-						'a finger that just touches its rail at the end of a stroke is there for the slowest few hundredths of it; a tenth of the moving time is a fifth of the travel lost (minimum-jerk stroke: 0.2 of the time for the last 6 %)',
+						'where most fingers end at the rails the firmware puts them there (design §5.4); reels are mounted one by one',
 				},
+				share: shareLimit,
 			},
 			gates: [
 				isFinger,
@@ -81,7 +100,9 @@ export const clippedRange: Fault = {
 				tookPart,
 				travels,
 				isUnscaled,
+				goesAlong,
 				atLeast('share', (features, a) => features.railTime.share(a)),
+				atMost('besides', (features, a) => features.railTime.besides(features, a, shareLimit.raise / 2)),
 			],
 			sign: (features, a) => {
 				const {low, high, moving} = features.railTime;

@@ -25,8 +25,8 @@ export const roughTrack: Fault = {
 	],
 	measurements: [
 		{
-			measure: 'Turn the shaft slowly from end to end and back, wires held still',
-			expect: 'a smooth reading; kinks at the same angles each time: the track',
+			measure: 'Turn the shaft slowly to both ends, wires held still',
+			expect: 'smooth; kinks at the same angles: the track',
 		},
 		{
 			measure: 'Hold the finger still and wiggle the wires of this pot',
@@ -78,6 +78,15 @@ export const roughTrack: Fault = {
 					because:
 						'beyond that the leaps of a shared supply may be the kinks (design §5.4); a poor joint in the common lead leaps in 14.5 % of them (facts H-real) and cannot make half of all half seconds crackle',
 				},
+				noise: {
+					raise: 0.6,
+					clear: 1.5,
+					must: null,
+					mustNot: null,
+					unit: '% FS rms of rest noise at the most',
+					because:
+						'a worn track is quiet at rest; what is noisier than a sound pot may be (excess-noise) has kinks of its own',
+				},
 				overRest: {
 					raise: 1.6,
 					clear: 1.2,
@@ -96,6 +105,7 @@ export const roughTrack: Fault = {
 					({kinks}, a) => kinks.moved[a],
 					(features, a) => `bend and stretch ${features.analogName(a)} slowly for some seconds`,
 				),
+				atMost('noise', (features, a) => features.percent(features.analog.noise.of(a))),
 				atLeast('rate', ({kinks}, a) => kinks.perMinute(a)),
 				atLeast('overRest', overRest),
 				atMost('shaken', shakenShare),

@@ -175,7 +175,7 @@ export class AnalogFeatures {
 		noise.take(a, rows.rough[at], longest.smallest, rows.railLow[at] + rows.railHigh[at] === 0, full);
 		spans.take(a, run, facts.rate);
 		const own = noise.of(a);
-		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own, facts.last);
+		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own, facts.rate, facts.last);
 		this.steps.take(a, run, scale.railLow, scale.railHigh);
 		this.judgeMotion(a, at, count, own);
 		this.judgeStillness(a, at, count, own);

@@ -37,6 +37,10 @@ const slowSteps = 4;
 /** Eight times the noise: white noise steps that far once in 10⁸ frames, a crackle (Laplace) once in 10⁵, and not thrice a minute. */
 const noises = 8;
 
+/** What a resting channel does between two frames: a share of its reading, and counts at the least. */
+const nearShare = 0.01;
+const leastNear = 3;
+
 /** Answers of `backFrom` that are no frame. */
 const undecided = -1;
 const neverBack = -2;
@@ -212,8 +216,11 @@ export class Excursions {
 	): void {
 		const {values} = history;
 		const base = values[history.base(frame) + column];
+		// What goes from end to end every frame comes near anything by chance.
+		const before = frame - 1 >= history.oldest ? values[history.base(frame - 1) + column] : base;
+		const wasCalm = !(Math.abs(before - base) > Math.max(leastNear, nearShare * base));
 		let height = 0;
-		let damage = lostDigit;
+		let damage = wasCalm ? lostDigit : 0;
 		for (let inside = frame + 1; inside < back; inside++) {
 			const reading = values[history.base(inside) + column];
 			height = Math.max(height, Math.abs(reading - base));
@@ -239,7 +246,7 @@ export function isEatenDigit(expected: number, reading: number): boolean {
 	// A zero is an end of the scale far more often than what is left of a round number.
 	if (!Number.isInteger(reading) || reading <= 0 || expected < 100) return false;
 	const digits = String(reading);
-	const reach = Math.max(3, Math.round(expected * 0.01));
+	const reach = Math.max(leastNear, Math.round(expected * nearShare));
 	for (let whole = Math.round(expected) - reach; whole <= expected + reach; whole++) {
 		const text = String(whole);
 		if (text.length !== digits.length + 1 && !(text.length > digits.length && reading < 10)) continue;

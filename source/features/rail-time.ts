@@ -33,6 +33,12 @@ export class RailTime implements Watch {
 		return this.moving[a] === 0 ? 0 : (this.low[a] + this.high[a]) / this.moving[a];
 	}
 
+	/** Share of the other fingers of its hand that lie at a rail for at least a share of the moving time. */
+	besides(features: Features, a: number, least: number): number {
+		const others = (features.handAt(a)?.others(a) ?? []).filter(o => this.moving[o] > 0);
+		return others.length === 0 ? 0 : others.filter(o => this.share(o) >= least).length / others.length;
+	}
+
 	close(features: Features): void {
 		const {rows} = features.analog;
 		const newest = rows.slot(rows.count - 1);

@@ -4,12 +4,6 @@ import type {Trips} from './trips.ts';
 /** Around a trip so much is not rest either: the first and last tenth of the way lie outside its marks. */
 const marginSeconds = 0.1;
 
-/**
- * What goes its way from a tenth to nine tenths quicker than this is no hand (the fastest strokes of real hands take 20 ms,
- * facts H-real) but mains: half a period of 50 Hz, 5.9 ms from tenth to tenth.
- */
-const handSeconds = 0.015;
-
 /** A trip shows only once it has gone its least way. */
 const showsSeconds = 0.75;
 
@@ -18,7 +12,7 @@ const longestSeconds = 3;
 
 /** Whether none of the channels makes a trip between two times, seconds (design §2, rest). To be asked of decided times. */
 export function isRest(trips: Trips, channels: readonly number[], from: number, to: number): boolean {
-	return !channels.some(a => trips.isOnTrip(a, from - marginSeconds, to + marginSeconds, handSeconds));
+	return !channels.some(a => trips.isOnTrip(a, from - marginSeconds, to + marginSeconds));
 }
 
 /** Up to when it is decided, at time `now`, whether these channels rested: later times may turn out to be in a trip. */

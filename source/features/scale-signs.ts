@@ -33,11 +33,16 @@ export function pinnedAtTenBit(features: Features, leastShare: number): number {
 	return pinned.filter(f => analog.trips.count[f] >= waysShown).length + axes.length;
 }
 
+/** Channels that never read below 0, where some do by a mistake of the firmware. */
+const leastAbove = 2;
+
 /** Fingers whose whole numbers go below 0 while their other end is a reading of the scale; 0 for a glove that is signed. */
 export function fingersBelowZero(features: Features): number {
 	const {scale, analog} = features;
 	const isBelow = (a: number): boolean => scale.lowestMean[a] < 0;
-	if (!scale.isWhole || analog.columns.every((_, a) => isBelow(a))) return 0;
+	// Where hardly a channel has stayed above 0 the glove sends signed numbers, and the last ones have yet to go there.
+	const above = analog.columns.filter((_, a) => !isBelow(a)).length;
+	if (!scale.isWhole || above < leastAbove) return 0;
 	return fingersOf(features).filter(
 		f => isBelow(f) && scale.highestMean[f] > 0 && scale.highestMean[f] <= scale.assumed,
 	).length;

@@ -124,7 +124,7 @@ export class SupplyLeaps implements Watch {
 
 	/**
 	 * Fingers and axes that leap with channel `a` over the latest half second, frame by frame and in proportion to their level;
-	 * 0 where one that is wired does not: then it is no supply that they share.
+	 * 0 where one that is wired does far less: then it is no supply that they share.
 	 */
 	leapingWith(features: Features, a: number): number {
 		const {rows} = features.analog;
@@ -134,7 +134,7 @@ export class SupplyLeaps implements Watch {
 		for (let b = 0; b < rows.width; b++) {
 			if (b === a) continue;
 			if (this.leaps(features, [a, b], first) !== undefined) count++;
-			else if (hasMovedItself(features, b)) return 0;
+			else if (hasMovedItself(features, b) && depthOf(features, b, first) < depthOf(features, a, first) / 2) return 0;
 		}
 		return count;
 	}
@@ -160,6 +160,14 @@ export class SupplyLeaps implements Watch {
 		const correlation = leastCorrelation(features, wired, first);
 		return correlation >= alike ? [correlation, highest, most] : undefined;
 	}
+}
+
+/** rms of e over a half second as a share of the level. */
+function depthOf({analog, scale}: Features, a: number, first: number): number {
+	const {rows} = analog;
+	const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
+	const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.railLow;
+	return (eOfRough * rmsOf(rows.rough[one], rows.rough[other])) / level;
 }
 
 function rmsOf(one: number, other: number): number {

@@ -20,6 +20,9 @@ const arrivesShare = 0.9;
 const levelSeconds = 0.065;
 const leastHeld = 0.5;
 
+/** Slower than this a tap (71 ms a way) lies between two frames, and its level is not seen: there any way counts as movement. */
+const leastRate = 25;
+
 /**
  * The trips of each channel (design §2): its ways from one turning point to the next. A trip begins once the reading has
  * come back from its turning point by the least way that counts then, so a trip that has begun has gone that far at least;
@@ -49,6 +52,8 @@ export class Trips {
 	readonly held: Uint8Array;
 	/** 1 once it has ended or hardly grows any more. */
 	readonly settled: Uint8Array;
+	/** Frames a second, lately. */
+	private readonly rate: Float64Array;
 	/** Which way the channel goes now: 0 before its first trip. */
 	private readonly heading: Int32Array;
 	private readonly low: Float64Array;
@@ -76,6 +81,7 @@ export class Trips {
 		this.level = state.floats(each);
 		this.held = state.bytes(each);
 		this.settled = state.bytes(each);
+		this.rate = state.floats(1);
 		this.heading = state.ints(channels);
 		this.low = state.floats(channels, Number.POSITIVE_INFINITY);
 		this.lowFrame = state.floats(channels);
@@ -97,25 +103,25 @@ export class Trips {
 
 	/**
 	 * Whether channel `a` is, or was, on a trip between two times, seconds. A trip that hasn't settled goes on until now; one
-	 * that took less than `least` seconds from a tenth to nine tenths of its way doesn't count, nor one that its level did not
-	 * go along with.
+	 * that its level did not go along with doesn't count.
 	 */
-	isOnTrip(a: number, from: number, to: number, least = 0): boolean {
+	isOnTrip(a: number, from: number, to: number): boolean {
 		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
 			const place = this.at(a, number);
 			const settled = this.settled[place] === 1;
 			if (settled && this.inAt[place] < from) return false;
-			if (settled && (this.held[place] === 0 || this.inAt[place] - this.outAt[place] < least)) continue;
+			if (settled && this.held[place] === 0 && this.rate[0] >= leastRate) continue;
 			if ((settled ? this.outAt[place] : this.startAt[place]) <= to) return true;
 		}
 		return false;
 	}
 
 	/**
-	 * Takes a block's readings; `least` counts is the least way that counts, `noise` the channel's rest noise. With the `last`
-	 * block the trip under way has settled.
+	 * Takes a block's readings; `least` counts is the least way that counts, `noise` the channel's rest noise, `rate` in frames a
+	 * second. With the `last` block the trip under way has settled.
 	 */
-	take(a: number, run: Run, least: number, noise: number, last = false): void {
+	take(a: number, run: Run, least: number, noise: number, rate: number, last = false): void {
+		this.rate[0] = rate;
 		if (!this.staysBetween(a, run, least)) this.follow(a, run, least, noise);
 		this.settle(a, run, last);
 	}
@@ -230,25 +236,24 @@ export class Trips {
 	/** How far the level has gone up to a frame: the trip's end, or the latest frame of one under way. */
 	private takeLevel(place: number, run: Run, end: number): void {
 		const start = Math.max(this.startFrame[place], run.history.oldest);
-		const change = levelAround(run, end) - levelAround(run, start);
+		// By frames, since batched delivery puts a whole movement into one moment; at least with the frames beside it.
+		const beside = Math.max(1, Math.round((levelSeconds / 2) * this.rate[0]));
+		const change = levelAround(run, end, beside) - levelAround(run, start, beside);
 		this.level[place] = change;
 		this.held[place] = change / this.way[place] >= leastHeld ? 1 : 0;
 	}
 }
 
-/** Mean reading around a frame, at least with the frames beside it, as far as frames are held; counts. */
-function levelAround({history, column}: Run, frame: number): number {
+/** Mean reading around a frame, with so many frames on either side, as far as they are held; counts. */
+function levelAround({history, column}: Run, frame: number, beside: number): number {
 	const {values} = history;
-	const [from, to] = [history.time(frame) - levelSeconds / 2, history.time(frame) + levelSeconds / 2];
 	let [sum, count] = [0, 0];
-	const take = (one: number): void => {
+	const to = Math.min(history.count - 1, frame + beside);
+	for (let one = Math.max(history.oldest, frame - beside); one <= to; one++) {
 		const reading = values[history.base(one) + column];
-		if (Number.isNaN(reading)) return;
+		if (Number.isNaN(reading)) continue;
 		sum += reading;
 		count++;
-	};
-	take(frame);
-	for (let one = frame - 1; one >= history.oldest && (one === frame - 1 || history.time(one) >= from); one--) take(one);
-	for (let one = frame + 1; one < history.count && (one === frame + 1 || history.time(one) <= to); one++) take(one);
+	}
 	return sum / count;
 }

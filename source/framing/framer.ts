@@ -287,6 +287,7 @@ export class Framer {
 	/** A whole line stands in the assembler. */
 	private takeLine(t: number, complete: boolean): void {
 		const {assembler} = this;
+		if (complete) assembler.dropChecksum();
 		const start = afterMark(assembler.bytes, assembler.length);
 		const isJoined = this.joined && complete;
 		this.joined &&= !complete;

@@ -1,5 +1,7 @@
 const lineFeed = 0x0a;
 const carriageReturn = 0x0d;
+const asterisk = 0x2a;
+const checksumLength = 3;
 const firstCapacity = 256;
 
 /** What `take` came to. */
@@ -46,6 +48,15 @@ export class LineAssembler {
 	/** Bytes held of a line that is not complete. */
 	get pendingBytes(): number {
 		return this.isOver || this.dropping ? 0 : this.received;
+	}
+
+	/** Takes a checksum off the end of a whole line: an asterisk and two hex digits, as in NMEA 0183 sentences. */
+	dropChecksum(): void {
+		const star = this.length - checksumLength;
+		if (star < 1 || this.bytes[star] !== asterisk) return;
+		for (let i = star + 1; i < this.length; i++) if (!isHexDigit(this.bytes[i])) return;
+		this.length = star;
+		this.bytes[star] = lineFeed;
 	}
 
 	/** Begins a new line at this offset, forgetting what was held. */
@@ -151,4 +162,8 @@ export class LineAssembler {
 		larger.set(this.bytes.subarray(0, this.length));
 		this.bytes = larger;
 	}
+}
+
+function isHexDigit(byte: number): boolean {
+	return /[0-9A-Fa-f]/.test(String.fromCharCode(byte));
 }

@@ -359,12 +359,7 @@ describe('the one to do first', () => {
 
 describe('epochs and layouts', () => {
 	const before: Play = [
-		[
-			5,
-			['dropout index', raised(1)],
-			['stuck-mid ring', raised(2)],
-			['stall', raised(1, {to: 2})],
-		],
+		[5, ['dropout index', raised(1)], ['stuck-mid ring', raised(2)], ['stall', raised(1, {to: 2})]],
 	];
 
 	test('an epoch closes what is open on channels, at its time', () => {
