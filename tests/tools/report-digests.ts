@@ -128,7 +128,9 @@ for (const file of [...filesIn('recordings', '.gbrec'), ...filesIn('tests/cases'
 
 for (const [name, stamp] of Object.entries(dated)) if (isWanted(name)) await sayReports(name, datedLog(stamp));
 if (isWanted('demo')) await sayReports('demo', async () => simulatorSource(demoSpec(60), {paced: false}));
-for (const file of readdirSync('recordings').filter(name => /^bringup-.*\.gbrec$/.test(name)).sort()) {
+for (const file of readdirSync('recordings')
+	.filter(name => /^bringup-.*\.gbrec$/.test(name))
+	.sort()) {
 	if (isWanted(`bring-up ${file}`)) await sayBringUp(file, path.join('recordings', file));
 }
 
