@@ -236,7 +236,8 @@ export class Excursions {
  * (`512` becomes `52`). "Near" is 1 % of the expected value: what a resting channel does between two frames.
  */
 export function isEatenDigit(expected: number, reading: number): boolean {
-	if (!Number.isInteger(reading) || reading < 0 || expected < 100) return false;
+	// A zero is an end of the scale far more often than what is left of a round number.
+	if (!Number.isInteger(reading) || reading <= 0 || expected < 100) return false;
 	const digits = String(reading);
 	const reach = Math.max(3, Math.round(expected * 0.01));
 	for (let whole = Math.round(expected) - reach; whole <= expected + reach; whole++) {

@@ -363,7 +363,6 @@ describe('epochs and layouts', () => {
 			5,
 			['dropout index', raised(1)],
 			['stuck-mid ring', raised(2)],
-			['wrong-full-scale', raised(2)],
 			['stall', raised(1, {to: 2})],
 		],
 	];

@@ -27,7 +27,8 @@ describe('a glove whose firmware learns each range from power-on has no finding'
 					const learned = channels
 						.filter(({name}) => fingers.includes(name))
 						.filter(({learnedUntil}) => learnedUntil !== null);
-					expect(learned.length).toBe(5);
+					// Of a hand that moves from the first reading on one may not be told from others.
+					if (rest > 0) expect(learned.length).toBe(5);
 					for (const {learnedUntil} of learned) expect(learnedUntil).toBeLessThan(rest + 20);
 				}
 			}, 120_000);

@@ -33,6 +33,15 @@ export const wander: Way = {
 			unit: 'turns to and fro in five seconds',
 			because: 'new postures come seconds apart (design §5.2)',
 		},
+		most: {
+			raise: 25,
+			clear: 35,
+			must: null,
+			mustNot: null,
+			unit: '% FS rms at the most',
+			because:
+				'an open pin wanders about the level it leaks to (390 of 1023 sinking to 300, facts H-real); what goes from one end of the scale to the other is sent there, as by firmware that has not learned its range',
+		},
 		stick: {
 			raise: 8,
 			clear: 11,
@@ -62,6 +71,7 @@ export const wander: Way = {
 		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
 		atLeast('wander', (features, a) => features.percentOfConverter(features.wanders.rms[a])),
 		atLeast('turns', (features, a) => features.wanders.turns[a]),
+		atMost('most', (features, a) => features.percent(features.wanders.rms[a])),
 		atMost('stick', (features, a) =>
 			features.handAt(a) === undefined ? features.percent(features.wanders.rms[a]) : 0,
 		),
