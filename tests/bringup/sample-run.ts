@@ -28,3 +28,17 @@ export function runItems(
 	const run = runBringUp(source, {isPrompted: false, session: {fullScale: 1023}, ...options});
 	return run as ReturnType<typeof runItems>;
 }
+
+const ran = new Map<string, ReturnType<typeof runItems>>();
+
+/** The routine over a simulated one; the same one is run once only. Nobody may change what it comes to. */
+export function sampleRun(
+	seed: number,
+	faults: SampleFaults = {},
+	options: {readonly isPrompted?: boolean} = {},
+): ReturnType<typeof runItems> {
+	const key = JSON.stringify([seed, faults, options]);
+	const found = ran.get(key) ?? runItems(sampleSimulation(seed, faults).items, options);
+	ran.set(key, found);
+	return found;
+}

@@ -7,22 +7,24 @@ import {commandTable} from '../../source/command-table.ts';
 import {runCli, startCli} from './run-cli.ts';
 
 /** A hand that shows all its glove has. */
-const everything =
-	'rest 1s, fist 4x, each 2x, stick around 2x, rest 1s, stick around 2x, press button-1 2x, press button-2 2x';
+const everything = 'rest 1s, fist 3x, each 1x, stick sides 2x, press button-1 2x, press button-2 2x, rest 1s';
 
 let folder: string;
 let healthy: string;
 let fingers: string;
 let open: string;
+let brief: string;
 
 beforeAll(async () => {
 	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-cli-'));
 	healthy = path.join(folder, 'healthy.gbrec');
 	fingers = path.join(folder, 'fingers.gbrec');
 	open = path.join(folder, 'open.gbrec');
-	await runCli(['simulate', '-o', healthy, '--script', everything, '--for', '30s', '--seed', '3']);
+	brief = path.join(folder, 'brief.gbrec');
+	await runCli(['simulate', '-o', healthy, '--script', everything, '--for', '28s', '--seed', '3']);
 	await runCli(['simulate', '-o', fingers, '--script', 'rest 1s, fist 5x', '--for', '20s', '--seed', '3']);
 	await runCli(['simulate', '-o', open, '--for', '25s', '--seed', '3', '--fault', 'floating-input:ring']);
+	await runCli(['simulate', '-o', brief, '--for', '3s', '--seed', '3']);
 });
 
 afterAll(() => rmSync(folder, {recursive: true}));
@@ -155,20 +157,20 @@ describe('glovebench', () => {
 
 	it('colours where asked to, and not where told not to (no-color.org)', async () => {
 		const sequence = '\u001b[';
-		const forced = await runCli(['check', open], {env: {FORCE_COLOR: '1'}});
+		const forced = await runCli(['check', brief], {env: {FORCE_COLOR: '1'}});
 		expect(forced.stdout).toContain(sequence);
 		for (const [argv, env] of [
-			[['check', open], {}],
-			[['check', open], {NO_COLOR: '1', FORCE_COLOR: '1'}],
-			[['check', open, '--no-color'], {FORCE_COLOR: '1'}],
-			[['check', open], {FORCE_COLOR: '0'}],
+			[['check', brief], {}],
+			[['check', brief], {NO_COLOR: '1', FORCE_COLOR: '1'}],
+			[['check', brief, '--no-color'], {FORCE_COLOR: '1'}],
+			[['check', brief], {FORCE_COLOR: '0'}],
 		] as const) {
 			const {stdout, stderr} = await runCli(argv, {env});
 			expect(stdout, JSON.stringify(env)).not.toContain(sequence);
 			expect(stderr).toBe('');
 		}
 
-		const unset = await runCli(['check', open], {env: {NO_COLOR: '', FORCE_COLOR: '1'}});
+		const unset = await runCli(['check', brief], {env: {NO_COLOR: '', FORCE_COLOR: '1'}});
 		expect(unset.stdout).toContain(sequence);
 	});
 

@@ -93,13 +93,23 @@ async function stillGlove() {
 	const {items} = sampleSimulation(7);
 	const early = items.flatMap(item => ('bytes' in item && item.t < 0.5 ? [item.bytes] : []));
 	const bytes = Buffer.concat(early);
+	let enough = new AbortController();
 	const server = createServer(socket => {
-		const timer = setInterval(() => socket.write(bytes), 50);
+		let sent = 0;
+		const timer = setInterval(() => {
+			socket.write(bytes);
+			if (++sent === 8) enough.abort();
+		}, 50);
 		socket.on('error', () => clearInterval(timer));
 		socket.on('close', () => clearInterval(timer));
 	});
 	await new Promise<void>(resolve => server.listen(0, '127.0.0.1', resolve));
-	return {port: `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`, close: () => server.close()};
+	return {
+		port: `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`,
+		close: () => server.close(),
+		/** Breaks off once the next listener has been sent four seconds of frames, however long that takes. */
+		untilHeard: () => (enough = new AbortController()).signal,
+	};
 }
 
 describe('bringup on a live glove', () => {
@@ -107,7 +117,7 @@ describe('bringup on a live glove', () => {
 		const glove = await stillGlove();
 		const output = join(folder, 'live-as-built.toml');
 		const recording = join(folder, 'live.gbrec');
-		const {status, text, talk} = await run({port: glove.port, output, record: recording}, AbortSignal.timeout(500));
+		const {status, text, talk} = await run({port: glove.port, output, record: recording}, glove.untilHeard());
 		glove.close();
 		expect(status).toBe(1);
 		expect(talk).toContain('Lay the glove down flat and leave it alone for three seconds.');
@@ -123,14 +133,14 @@ describe('bringup on a live glove', () => {
 		const columns = ['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y', 'button-1', 'button-2'];
 		const rest = {id: 'rest', outcome: 'done', from: 0, to: 3, column: null, noise: []} as const;
 		await writeProgress(progressPath(output), columns, [rest]);
-		const goesOn = await run({port: glove.port, output}, AbortSignal.timeout(500));
+		const goesOn = await run({port: glove.port, output}, glove.untilHeard());
 		expect(goesOn.talk).toContain('Thumb reel: pull its cord out');
 		expect(goesOn.talk).not.toContain('Lay the glove down');
 		// Its time was another session's.
 		expect(goesOn.text).toMatch(/^earlier {2}Lay the glove down/m);
 		expect(goesOn.text).toMatch(/^stick: open$/m);
 		expect(goesOn.talk).toContain('Broken off: the same command goes on from here');
-		const fresh = await run({port: glove.port, output, fresh: true}, AbortSignal.timeout(500));
+		const fresh = await run({port: glove.port, output, fresh: true}, glove.untilHeard());
 		expect(fresh.talk).toContain('Lay the glove down');
 		glove.close();
 	});

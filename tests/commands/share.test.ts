@@ -38,8 +38,9 @@ beforeAll(async () => {
 		stderr: new PassThrough().resume(),
 		signal: new AbortController().signal,
 	};
-	const fault = ['floating-input:ring@140s-160s'];
-	await simulateCommand({output: long, for: 240, seed: 5, fault}, io as never);
+	// Just over the two minutes up to which nothing is cut.
+	const fault = ['floating-input:ring@70s-90s'];
+	await simulateCommand({output: long, for: 130, seed: 5, rate: 50, fault}, io as never);
 	await simulateCommand({output: log, for: 20, seed: 5, stamp: true, fault: ['stuck-low:index']}, io as never);
 	const source = await openSource(join(folder, 'long.gbrec'));
 	const writer = await RecordingWriter.create(personal, {
@@ -51,10 +52,10 @@ beforeAll(async () => {
 	writer.write({t: 0, event: 'dtr', detail: '/dev/serial/by-id/usb-Bridge_A50285BI-if00 raised DTR'});
 	writer.write({t: 0, bytes: Buffer.from('Fox glove 3, serial 0042\r\n')});
 	for await (const batch of source.batches()) {
-		for (const item of batch) if (item.t < 30) writer.write(item);
+		for (const item of batch) if (item.t < 20) writer.write(item);
 	}
 
-	writer.write({t: 30, mark: 'Wilhelmine lets go'});
+	writer.write({t: 20, mark: 'Wilhelmine lets go'});
 	await writer.close();
 	const [header = '', ...rest] = readFileSync(personal, 'utf8').split('\n');
 	const extended = header.replace('"kind":"serial"', '"kind":"serial","serialNumber":"A50285BI"');
@@ -109,8 +110,8 @@ describe('share', () => {
 
 	it('adds lead-in before --from where a finding needs it, and ends at --to', async () => {
 		const output = newName();
-		const {said} = await share({recording: long, output, from: 158, to: 159});
-		expect(said).toMatch(/^Wrote .*: 1\d\d\.\d s to 159\.0 s of 240\.0 s; its times begin at 0\.$/m);
+		const {said} = await share({recording: long, output, from: 85, to: 86});
+		expect(said).toMatch(/^Wrote .*: \d\d\.\d s to 86\.0 s of 130\.0 s; its times begin at 0\.$/m);
 		expect(said).toMatch(/^It begins \d+\.\d s before --from: /m);
 		expect(await findingsOf(output)).toEqual(await findingsOf(long));
 	});
@@ -169,7 +170,7 @@ describe('share', () => {
 		[{output: '-'}, /The copy has to be a file/],
 		[{output: folder, force: true}, /it is a folder/],
 		[{from: 20, to: 10}, /--from must be before --to/],
-		[{from: 5000}, /--from 5000s is not in the recording: it ends at 240\.0 s/],
+		[{from: 5000}, /--from 5000s is not in the recording: it ends at 130\.0 s/],
 		[{all: true, to: 10}, /--all and --from or --to exclude each other/],
 	])('refuses %j in one line', async (wrong, words) => {
 		await expect(share({recording: long, output: newName(), ...wrong} as ShareOptions)).rejects.toThrow(words);

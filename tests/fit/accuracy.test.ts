@@ -3,7 +3,7 @@ import {centreError, fitDrawn, rangeErrors, wrongFlips} from './drawn-gloves.ts'
 
 // Truth: the simulator's own travel without noise, and the stick's built-in rest point. The same over any number of
 // gloves: node tests/tools/run.mjs tests/fit/measure.ts
-describe.each([1, 11, 21, 31, 41])('fit on gloves drawn from seed %i and the nine after it', first => {
+describe.each([1, 11])('fit on gloves drawn from seed %i and the nine after it', first => {
 	const drawn = Array.from({length: 10}, (_, i) => fitDrawn(first + i));
 
 	it('finds every range within 1 % FS of the readings really used', () => {

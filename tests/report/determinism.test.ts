@@ -5,17 +5,17 @@ import {describe, expect, it} from 'vitest';
 const run = promisify(execFile);
 const root = new URL('../..', import.meta.url).pathname;
 
-/** A few of each kind: faults, boot text, labels, packets, cut bytes, dates in the log, a bring-up, a comparison. */
+/**
+ * One of each kind: boot text and faults, packets, times and dates in the log, a bring-up, a comparison. All the others:
+ * node tests/tools/run.mjs tests/tools/report-digests.ts
+ */
 const names = [
-	'dropout',
 	'device-restart',
-	'healthy-labels',
 	'healthy-cobs',
-	'broken-frames',
-	'bringup-swapped-reversed',
 	'stamped-hang',
 	'log with',
-	'comparison',
+	'bring-up bringup-swapped-reversed',
+	'comparison of floating-input',
 ];
 
 /** What is around the program may be otherwise; whether it really is shows in what Node says of itself. */
@@ -32,16 +32,14 @@ async function digestsIn(environment: Record<string, string>, cutBytes?: number)
 describe('reports', () => {
 	it('are the same, byte for byte, in every time zone and locale, and however the bytes were cut', async () => {
 		const plain = await digestsIn({TZ: 'UTC', LC_ALL: 'C'});
-		expect(plain.digests.length).toBeGreaterThan(50);
+		expect(plain.digests.length).toBeGreaterThan(35);
 		// Some samples read alike whatever is written before their lines; most don't.
-		expect(new Set(plain.digests.map(line => line.slice(0, 64))).size).toBeGreaterThan(40);
+		expect(new Set(plain.digests.map(line => line.slice(0, 64))).size).toBeGreaterThan(24);
 		for (const [environment, cutBytes] of [
-			// Fifteen minutes off the hour, decimal comma.
-			[{TZ: 'Asia/Kathmandu', LC_ALL: 'de_DE.UTF-8'}, 1],
-			// Clocks put forward while the dated logs run; other digits.
-			[{TZ: 'Europe/Berlin', LC_ALL: 'ar_EG.UTF-8'}, 7],
-			// An i without a dot; half an hour off.
-			[{TZ: 'America/St_Johns', LC_ALL: 'tr_TR.UTF-8'}, 100],
+			// Fifteen minutes off the hour; other digits.
+			[{TZ: 'Asia/Kathmandu', LC_ALL: 'ar_EG.UTF-8'}, 1],
+			// Clocks put forward while the dated logs run; a decimal comma, an i without a dot.
+			[{TZ: 'Europe/Berlin', LC_ALL: 'tr_TR.UTF-8'}, 100],
 		] as const) {
 			const other = await digestsIn(environment, cutBytes);
 			expect(other.surroundings).not.toBe(plain.surroundings);

@@ -37,9 +37,9 @@ describe('a replay', () => {
 		program = glovebench(['replay', 'left.gbrec', '--hold'], {cwd: folder});
 		await program.until(heldAt('0:00.0'));
 		await press([
-			['n', '0:15.0'],
+			['n', '0:15.5'],
 			['k', '0:20.0'],
-			['b', '0:15.0'],
+			['b', '0:15.5'],
 			['w0:30\r', '0:30.0'],
 			['j', '0:20.0'],
 			[left, '0:15.0'],

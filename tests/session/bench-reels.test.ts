@@ -5,10 +5,11 @@ import {checksOfMovement, nothing} from '../accuracy/expectation.ts';
 import {type BenchKind, benchKinds, benchLog} from '../gloves/bench-reels.ts';
 
 const rates = [30, 100, 333];
-const seeds = Array.from({length: 10}, (_, n) => n + 1);
+/** So many benches of each kind at each rate; with BENCHES in the environment that many. */
+const seeds = Array.from({length: Number(process.env.BENCHES ?? 4)}, (_, n) => n + 1);
 const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
 
-/** Ten benches at each rate, each with what went wrong on it in words; nothing where all is right. */
+/** Some benches at each rate, each with what went wrong on it in words; nothing where all is right. */
 async function lookAt(kind: BenchKind, wrong: (diagnosis: Diagnosis) => string[]): Promise<string[]> {
 	const troubles: string[] = [];
 	const expectation = {...nothing, unseen: kind === 'none' ? checksOfMovement : []};

@@ -93,11 +93,12 @@ function jumps(reading: Reading, sound: Reading, name: string): [number, number]
 /** Kinks a minute of movement as the definition counts them: frames off a sound glove's, one or two at a time. */
 function kinksPerMinute(reading: Reading, sound: Reading, name: string): number {
 	const [values, smooth] = [reading.columns[name], sound.columns[name]];
-	const least = Math.max(0.015 * fullScale, 0.05 * range(smooth));
+	const span = range(smooth);
+	const least = Math.max(0.015 * fullScale, 0.05 * span);
 	const half = Math.round(0.25 / (reading.times[1] - reading.times[0]));
 	let [moving, kinks] = [0, 0];
 	for (let i = half; i < values.length - half; i++) {
-		if (Math.abs(smooth[i + half] - smooth[i - half]) < 0.05 * range(smooth)) continue;
+		if (Math.abs(smooth[i + half] - smooth[i - half]) < 0.05 * span) continue;
 		moving++;
 		const isOff = (frame: number) => Math.abs(values[frame] - smooth[frame]) >= least;
 		if (isOff(i) && !isOff(i - 1)) kinks++;

@@ -90,10 +90,10 @@ async function sayComparison(one: string, other: string): Promise<void> {
 
 /** A log whose lines carry a local time, over the night in which clocks are put forward in much of Europe. */
 function datedLog(stamp: (ms: number) => string): () => Promise<Source> {
-	const start = Date.UTC(2025, 2, 30, 0, 59, 50);
+	const start = Date.UTC(2025, 2, 30, 0, 59, 56);
 	const finger = (n: number, k: number) => Math.round(500 + 300 * Math.sin(n / 40 + k) + ((n * (k + 3)) % 5));
 	const text = Array.from(
-		{length: 2000},
+		{length: 800},
 		(_, n) => `${stamp(start + 10 * n)} ${[0, 1, 2, 3, 4].map(k => finger(n, k)).join(',')}\n`,
 	).join('');
 	return () =>
@@ -128,11 +128,15 @@ for (const file of [...filesIn('recordings', '.gbrec'), ...filesIn('tests/cases'
 
 for (const [name, stamp] of Object.entries(dated)) if (isWanted(name)) await sayReports(name, datedLog(stamp));
 if (isWanted('demo')) await sayReports('demo', async () => simulatorSource(demoSpec(60), {paced: false}));
-for (const file of filesIn('recordings', '.gbrec').filter(name => path.basename(name).startsWith('bringup-'))) {
-	await sayBringUp(path.basename(file), file);
+for (const file of readdirSync('recordings')
+	.filter(name => /^bringup-.*\.gbrec$/.test(name))
+	.sort()) {
+	if (isWanted(`bring-up ${file}`)) await sayBringUp(file, path.join('recordings', file));
 }
 
-if (isWanted('comparison')) {
-	await sayComparison('recordings/healthy.gbrec', 'recordings/dropout.gbrec');
-	await sayComparison('recordings/floating-input.gbrec', 'recordings/healthy-esp32.gbrec');
+for (const [one, other] of [
+	['healthy', 'dropout'],
+	['floating-input', 'healthy-esp32'],
+]) {
+	if (isWanted(`comparison of ${one}`)) await sayComparison(`recordings/${one}.gbrec`, `recordings/${other}.gbrec`);
 }
