@@ -18,12 +18,12 @@ const results = new Map<string, FitResult>();
 
 /** Fitted once for every kind of firmware. */
 function fitted(firmware: 'raw' | 'percent'): FitResult {
-	const known = results.get(firmware) ?? fit(firmware);
+	const known = results.get(firmware) ?? fitNew(firmware);
 	results.set(firmware, known);
 	return known;
 }
 
-function fit(firmware: 'raw' | 'percent'): FitResult {
+function fitNew(firmware: 'raw' | 'percent'): FitResult {
 	const glove = drawGlove(new Random(5), {stick: true, firmware, fingerCount: 5, board: 'avr'});
 	const {items, truth} = simulate(simulation(5, glove, 'rest 2s, fist 5x, stick sides 1x'));
 	const {session, gathered} = gatherItems(items, declaredBy(truth));
