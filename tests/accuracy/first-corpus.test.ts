@@ -4,9 +4,11 @@ import {drawCorpus} from './corpus.ts';
 import {diagnoseItems} from './diagnose.ts';
 import {expectationOf} from './first-expectation.ts';
 import {type Outcome, score} from './score.ts';
-import {holdToFloors, holdToStates} from './tenth.ts';
+import {type Floors, holdToFloors, holdToStates} from './tenth.ts';
 
 const outcomes: Outcome[] = [];
+
+const floors: Floors = {recall: 0.97, falsePerCase: 0.04, falsePerHealthyHour: 3.5, lateDelay: null, slips: 5};
 
 beforeAll(async () => {
 	// `npm run accuracy` draws ten of each code and three hours.
@@ -19,9 +21,9 @@ beforeAll(async () => {
 
 test('a tenth of the corpus of the simulator is diagnosed', () => {
 	expect(outcomes.length).toBeGreaterThan(40);
-	holdToFloors(outcomes);
+	holdToFloors(outcomes, floors);
 });
 
 test('a tenth of the corpus of the simulator has its channels in the right states', () => {
-	holdToStates(outcomes);
+	holdToStates(outcomes, floors);
 });

@@ -2,9 +2,11 @@ import {beforeAll, expect, test} from 'vitest';
 import {diagnoseText} from './diagnose.ts';
 import {type Outcome, score} from './score.ts';
 import {secondCorpus, secondSeed} from './second-model/draw.ts';
-import {holdToFloors, holdToStates} from './tenth.ts';
+import {type Floors, holdToFloors, holdToStates} from './tenth.ts';
 
 const outcomes: Outcome[] = [];
+
+const floors: Floors = {recall: 0.85, falsePerCase: 0.16, falsePerHealthyHour: 1.3, lateDelay: 5, slips: 10};
 
 beforeAll(async () => {
 	const tenth = secondCorpus(secondSeed).filter((_, place) => place % 10 === 4);
@@ -16,9 +18,9 @@ beforeAll(async () => {
 
 test('a tenth of the corpus of the second model is diagnosed', () => {
 	expect(outcomes.length).toBeGreaterThan(50);
-	holdToFloors(outcomes);
+	holdToFloors(outcomes, floors);
 });
 
 test('a tenth of the corpus of the second model has its channels in the right states', () => {
-	holdToStates(outcomes);
+	holdToStates(outcomes, floors);
 });
