@@ -37,6 +37,9 @@ const rateBlocks = 12;
 const noiseBlocks = 12;
 const quietPlace = 3;
 
+/** The longest converter that boards have, 16 bit. */
+const mostOfWord = 65_535;
+
 /** Used within one call of `close` only. */
 const run = new Run();
 const roughs = new Float64Array(noiseBlocks);
@@ -122,7 +125,10 @@ export class AnalogFeatures {
 			rate: this.rateNow(),
 			fullScale: scale.fullScale,
 			least: scale.railLow - beyondShare * scale.fullScale,
-			most: scale.railHigh + beyondShare * scale.fullScale,
+			// Where no scale was declared a larger one may turn out to be right.
+			most:
+				(scale.declared === null ? Math.max(scale.railHigh, mostOfWord) : scale.railHigh) +
+				beyondShare * scale.fullScale,
 			whole: this.whole,
 			last,
 		};
@@ -170,7 +176,10 @@ export class AnalogFeatures {
 		scale.observe(a, run.low, run.high, rows.mean[at], run.readings, lead, lead + count);
 		const full = scale.fullScale;
 		const isLong = longest.step >= jumpShare * full;
-		this.excursions.take(a, run, longest.step, isLong ? this.noiseNow(a) : 0, facts);
+		// What has been at both ends of the scale was sent there: its leaps are no lost digits.
+		const isSwept = this.lowest[a] <= scale.railLow && this.highest[a] >= scale.railHigh;
+		const seen = isLong && isSwept ? {...facts, whole: false} : facts;
+		this.excursions.take(a, run, longest.step, isLong ? this.noiseNow(a) : 0, seen);
 		this.stepSizes.take(a, run, full);
 		noise.take(a, rows.rough[at], longest.smallest, rows.railLow[at] + rows.railHigh[at] === 0, full);
 		spans.take(a, run, facts.rate);

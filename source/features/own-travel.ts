@@ -98,6 +98,11 @@ export class OwnTravel implements Watch {
 		return a === 0 || (this.ratio(a) ?? 0) >= least;
 	}
 
+	/** Whether more is left than a copy leaves three times in four. */
+	mayBeOwn(a: number): boolean {
+		return a === 0 || (this.ratio(a) ?? 0) >= borrowedRatio;
+	}
+
 	/** Whether all the travel a channel shows is a share (0.3…0.98) of that of the channel read before it. */
 	isBorrowed(a: number): boolean {
 		const ratio = this.ratio(a);

@@ -1,6 +1,6 @@
 import type {Features, Watch} from './features.ts';
 import type {StateBlock} from './state-block.ts';
-import {hasMovedItself} from './wired.ts';
+import {hasMovedItself, seemsWired} from './wired.ts';
 
 /** Half a second is two blocks; with a pause in it it is longer than the second figure, seconds. */
 const halfSecond = 2;
@@ -107,7 +107,7 @@ export class SupplyLeaps implements Watch {
 		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames)
 			return;
 		const wired: number[] = [];
-		for (let a = 0; a < rows.width; a++) if (hasMovedItself(features, a)) wired.push(a);
+		for (let a = 0; a < rows.width; a++) if (seemsWired(features, a)) wired.push(a);
 		this.wired[0] = wired.length;
 		if (wired.length < leastChannels) return;
 		const isAtRail = (a: number): boolean => atRail(features, a, first) > mostAtRail;

@@ -21,3 +21,10 @@ export function hasMovedItself(features: Features, a: number): boolean {
 		proof.ways(a, unprovenWay * scale.fullScale, noisesAside) >= waysNeeded
 	);
 }
+
+/** Likewise, or it goes with the hand each time and not as a copy of the channel before it: as far as a shaking supply lets it be seen. */
+export function seemsWired(features: Features, a: number): boolean {
+	if (hasMovedItself(features, a)) return true;
+	const {follow, ownTravel} = features;
+	return features.isFinger(a) && follow.follows(a) && ownTravel.mayBeOwn(a);
+}

@@ -20,7 +20,7 @@ it('has a heading and a line in the list for every code, and no other links', ()
 });
 
 it('keeps signs from being taken for Markdown', () => {
-	const fault = {...findFault('stall')!, definition: 'a < b | c * d', checks: [{measure: 'x | y', expect: '*'}]};
+	const fault = {...findFault('stall')!, definition: 'a < b | c * d', measurements: [{measure: 'x | y', expect: '*'}]};
 	const page = faultsPage([fault]);
 	expect(page).toContain('a \\< b \\| c \\* d');
 	expect(page).toContain('| x \\| y | \\* |');

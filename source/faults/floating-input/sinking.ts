@@ -29,9 +29,6 @@ export const sinking: Way = {
 		unless('timed', 'a frame rate that is known', ({link}) =>
 			link.timing === 'assumed' ? 'frames without a time: a leap within two of them may be a movement' : undefined,
 		),
-		unless('proven', 'a channel that has not been proven', ({proven}, a) =>
-			proven[a] === 1 ? 'it has moved by itself: a contact that comes and goes is dropout' : undefined,
-		),
 		atLeast('sinks', (features, a) => features.sinks.recent(a, features.now).count),
 	],
 	sign: (features, a) => {
