@@ -67,7 +67,7 @@ describe('the dashboard on hostile input sends its own few sequences only', pati
 		await program.until('q quit');
 		await press([
 			['f', /open first/],
-			['\r', /[Mm]easure|Evidence|evidence/],
+			['\r', /[Mm]easure|[Ee]vidence|sure\b|since/],
 			['t', /\d s/],
 			['l', /marks, newest first/],
 			['s', /stick|buttons/],
@@ -113,7 +113,7 @@ describe('the dashboard on hostile input sends its own few sequences only', pati
 		await press([
 			['f', /since|over,/],
 			['l', 'frames a second'],
-			['o', 'findings open'],
+			['o', /findings? open/],
 		]);
 		await program.until(/mark:/);
 		program.send('q');
