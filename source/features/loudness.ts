@@ -67,11 +67,6 @@ export class Loudness implements Watch {
 		const others = companyOf(features, a);
 		const channels = [...others, a];
 		const until = decidedUntil(trips, channels, features.now);
-		// What an open pin does says nothing of the finger it is mended to.
-		if (features.open[a] === 1) {
-			this.takenTo[a] = rows.count;
-			return;
-		}
 		let last = this.takenTo[a];
 		if (rows.oldest > last) last = rows.oldest;
 		for (; last + windowBlocks <= rows.count; last += everyBlocks) {
