@@ -42,10 +42,6 @@ const isDeclaredAboveTenBit = ground(
 	({scale}) => (scale.declared ?? 0) > tenBit,
 );
 
-function seconds(features: Features): number {
-	return features.now - features.epochFrom;
-}
-
 function conclude(features: Features, summary: string, shouldBe: number, evidence: Sign['evidence']): Sign {
 	return {
 		// It was so from the first frame on, and explains whatever else was read into it.
@@ -95,7 +91,7 @@ export const wrongFullScale: Fault = {
 			gates: [
 				areCounts,
 				isDeclared,
-				chances('watched', seconds, 'leave the glove on for three seconds'),
+				chances('watched', features => features.watchedSeconds, 'leave the glove on for three seconds'),
 				atLeast('above', ({scale}) => scale.aboveDeclared),
 			],
 			sign: features => {
@@ -124,7 +120,7 @@ export const wrongFullScale: Fault = {
 			},
 			gates: [
 				areCounts,
-				chances('watched', seconds, 'leave the glove on for three seconds'),
+				chances('watched', features => features.watchedSeconds, 'leave the glove on for three seconds'),
 				atLeast('pinned', features => pinnedAtTenBit(features, share.raise)),
 			],
 			sign: features => {
@@ -147,7 +143,7 @@ export const wrongFullScale: Fault = {
 			},
 			gates: [
 				areCounts,
-				chances('watched', seconds, 'leave the glove on for three seconds'),
+				chances('watched', features => features.watchedSeconds, 'leave the glove on for three seconds'),
 				atLeast('below', fingersBelowZero),
 			],
 			sign: features => {
@@ -183,7 +179,7 @@ export const wrongFullScale: Fault = {
 			gates: [
 				areCounts,
 				isDeclaredAboveTenBit,
-				chances('watched', seconds, 'leave the glove on for three seconds'),
+				chances('watched', features => features.watchedSeconds, 'leave the glove on for three seconds'),
 				atMost('highest', ({scale}) => scale.highest),
 				atLeast('fingers', features =>
 					restsLikeTenBit(features) ? Number.POSITIVE_INFINITY : fingersNearTenBit(features),

@@ -274,8 +274,3 @@ export class AnalogFeatures {
 		still.takeEnd(a, 'high', start, end, high, count, scale.railHigh - rows.low[at] > far);
 	}
 }
-
-/** One count, or a thousandth of full scale where readings are fractions. */
-export function stepOf(fullScale: number): number {
-	return fullScale >= 100 ? 1 : fullScale / 1000;
-}

@@ -341,6 +341,11 @@ export class Features {
 		return this.settleScale();
 	}
 
+	/** For how long the epoch has been watched, seconds. */
+	get watchedSeconds(): number {
+		return this.now - this.epochFrom;
+	}
+
 	/** Length of a block, seconds: times of blocks are no finer. */
 	readonly blockSeconds = ChannelRows.seconds;
 

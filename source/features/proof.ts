@@ -15,7 +15,7 @@ const ofMedian = 0.3;
 export const unprovenWay = 0.03;
 
 /** With its noise left aside a trip itself is enough. */
-const noisesAside = 10;
+export const noisesAside = 10;
 
 /** It moved alone where the channel before it went less than this share of its way. */
 const mostOfWay = 0.05;

@@ -1,11 +1,8 @@
 import type {Features} from './features.ts';
-import {unprovenWay} from './proof.ts';
+import {noisesAside, unprovenWay} from './proof.ts';
 
 /** There and back once. */
 const waysNeeded = 2;
-
-/** With its noise left aside a trip of so many rest noises is enough. */
-const noisesAside = 10;
 
 /**
  * Whether the channel at analog place `a` has moved there and back by itself, its noise left aside: it is wired, whatever

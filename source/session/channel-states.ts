@@ -11,7 +11,7 @@ export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | '
 /** What the session holds each channel for: wired and proven, open, or neither yet. */
 export class ChannelStates {
 	/** Looks at the channels after a block has closed, before any other check is asked. */
-	update(features: Features, book: FindingBook, _now: number): void {
+	update(features: Features, book: FindingBook): void {
 		const channels = features.analog.columns.length;
 		for (let a = 0; a < channels; a++) {
 			const {state} = ask(floatingInput, features, a, features.open[a] === 1);

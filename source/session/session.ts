@@ -179,7 +179,7 @@ export class Session implements FrameSink {
 		features.now = end;
 		this.takeRestart();
 		this.takeLearning(end);
-		this.channelStates.update(features, book, end);
+		this.channelStates.update(features, book);
 		for (const fault of inCauseOrder) {
 			if (fault.ways.length === 0 || (!last && number % (fault.everyTicks ?? 1) !== 0)) continue;
 			for (const {place, channel} of placesOf(fault, features)) this.ask(fault, place, channel, end);

@@ -87,7 +87,7 @@ export const noise: Way = {
 		},
 	},
 	gates: [
-		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for a second'),
+		chances('watched', features => features.watchedSeconds, 'leave the glove on for a second'),
 		atLeast('rate', features => features.framesPerSecond),
 		atLeast('noise', (features, a) => features.percentOfConverter(features.jagged.rms[a])),
 		atLeast('jagged', (features, a) => features.jagged.jagged[a]),

@@ -25,7 +25,7 @@ export const sinking: Way = {
 		},
 	},
 	gates: [
-		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
+		chances('watched', features => features.watchedSeconds, 'leave the glove on for five seconds'),
 		unless('timed', 'a frame rate that is known', ({link}) =>
 			link.timing === 'assumed' ? 'frames without a time: a leap within two of them may be a movement' : undefined,
 		),

@@ -68,7 +68,7 @@ export const wander: Way = {
 		},
 	},
 	gates: [
-		chances('watched', features => features.now - features.epochFrom, 'leave the glove on for five seconds'),
+		chances('watched', features => features.watchedSeconds, 'leave the glove on for five seconds'),
 		atLeast('wander', (features, a) => features.percentOfConverter(features.wanders.rms[a])),
 		atLeast('turns', (features, a) => features.wanders.turns[a]),
 		atMost('most', (features, a) => features.percent(features.wanders.rms[a])),

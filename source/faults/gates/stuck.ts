@@ -133,7 +133,7 @@ export function railWay(end: End): Way {
 		gates: [
 			isStickAxis,
 			isWired,
-			chances('seconds', watched, 'leave the stick alone for three seconds'),
+			chances('seconds', features => features.watchedSeconds, 'leave the stick alone for three seconds'),
 			atMost('atEnd', (features, a) => features.percent(distanceNow(features, a, end))),
 			atLeast('seconds', (features, a) => features.now - since(features, a)),
 		],
@@ -146,10 +146,6 @@ export function railWay(end: End): Way {
 			},
 		}),
 	};
-}
-
-function watched(features: Features): number {
-	return features.now - features.epochFrom;
 }
 
 function endLevel({scale}: Features, end: End): number {
