@@ -1,5 +1,6 @@
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
+import {quantileOf} from './nth-smallest.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -22,6 +23,8 @@ export class Loudness implements Watch {
 	private readonly rms: Float64Array;
 	private readonly starts: Float64Array;
 	private readonly takenTo: Int32Array;
+	/** What `of` tells, worked out anew with each window. */
+	private readonly loud: Float64Array;
 
 	constructor(
 		private readonly channels: number,
@@ -32,6 +35,7 @@ export class Loudness implements Watch {
 		this.rms = state.floats(channels * kept);
 		this.starts = state.floats(channels * kept);
 		this.takenTo = state.ints(channels);
+		this.loud = state.floats(channels);
 	}
 
 	close(features: Features): void {
@@ -40,12 +44,7 @@ export class Loudness implements Watch {
 
 	/** rms of what is left between neighbouring frames at rest, counts: third quartile of the latest seconds; 0 before any. */
 	of(a: number): number {
-		const count = Math.min(this.windows[a], kept);
-		if (count === 0) return 0;
-		const sorted = this.rms.slice(a * kept, a * kept + count).sort();
-		const rank = quartile * (count - 1);
-		const low = Math.floor(rank);
-		return sorted[low] + (rank - low) * (sorted[Math.min(count - 1, low + 1)] - sorted[low]);
+		return this.loud[a];
 	}
 
 	/** When the first of these seconds began in which the channel was at least so loud, seconds; NaN without one. */
@@ -60,6 +59,7 @@ export class Loudness implements Watch {
 		this.windows[a] = 0;
 		this.seenAt[a] = Number.NaN;
 		this.takenTo[a] = 0;
+		this.loud[a] = 0;
 	}
 
 	private take(features: Features, a: number): void {
@@ -81,6 +81,8 @@ export class Loudness implements Watch {
 			this.starts[place] = rows.start[rows.slot(last)];
 			this.windows[a]++;
 			this.seenAt[a] = rows.end[newest];
+			const held = Math.min(this.windows[a], kept);
+			this.loud[a] = quantileOf(this.rms.subarray(a * kept, a * kept + held), held, quartile);
 		}
 		this.takenTo[a] = last;
 	}

@@ -33,6 +33,9 @@ export class StickRest {
 	private readonly inside: Int32Array;
 	/** When an axis first lay still, seconds. */
 	private readonly stillFrom: Float64Array;
+	/** The rest point of each axis as last worked out, counts, NaN without one; by which middle of the scale, NaN where it is out of date. */
+	private readonly points: Float64Array;
+	private readonly pointsBy: Float64Array;
 
 	constructor(
 		private readonly scale: Scale,
@@ -46,6 +49,8 @@ export class StickRest {
 		this.wasOut = state.bytes(1);
 		this.inside = state.ints(1);
 		this.stillFrom = state.floats(2, Number.NaN);
+		this.points = state.floats(2, Number.NaN);
+		this.pointsBy = state.floats(2, Number.NaN);
 	}
 
 	/** An axis (0 or 1) has lain still at `level` counts for `seconds` more. */
@@ -53,6 +58,7 @@ export class StickRest {
 		const {scale} = this;
 		if (Number.isNaN(this.stillFrom[axis])) this.stillFrom[axis] = t;
 		this.levels.add(axis, level, (level - scale.railLow) / scale.fullScale, seconds);
+		this.pointsBy[axis] = Number.NaN;
 	}
 
 	/** Takes a frame; `still` where both axes have lain still for its last `frames` frames, at `x` and `y` counts. */
@@ -101,6 +107,15 @@ export class StickRest {
 
 	/** Level at which an axis lies still for most of the time, counts; undefined before it has. */
 	point(axis: number): number | undefined {
+		const {scale, points, pointsBy} = this;
+		if (pointsBy[axis] !== scale.middle) {
+			points[axis] = this.pointOf(axis) ?? Number.NaN;
+			pointsBy[axis] = scale.middle;
+		}
+		return Number.isNaN(points[axis]) ? undefined : points[axis];
+	}
+
+	private pointOf(axis: number): number | undefined {
 		const {scale} = this;
 		const level = this.levels.median(axis);
 		if (level === undefined || Math.abs(level - scale.middle) < atStopShare * scale.fullScale) return level;
@@ -134,6 +149,7 @@ export class StickRest {
 		this.wasOut[0] = 0;
 		this.inside[0] = 0;
 		this.stillFrom.fill(Number.NaN);
+		this.pointsBy.fill(Number.NaN);
 		this.levels.forget(0);
 		this.levels.forget(1);
 	}

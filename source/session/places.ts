@@ -1,4 +1,6 @@
+import {causeRank} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
+import {faults} from '../faults/registry.ts';
 import type {Features} from '../features/features.ts';
 
 /** A place a check is asked about, and the name of its channel; null where the link or all channels are meant. */
@@ -11,5 +13,32 @@ export function placesOf({scope}: Pick<Fault, 'scope'>, features: Features): Pla
 	if (scope === 'button') return buttons.map(({column}, place) => ({place, channel: layout.channels[column].name}));
 	return analog.columns
 		.map((column, place) => ({place, channel: layout.channels[column].name, role: layout.channels[column].role}))
-		.filter(({role}) => scope === 'analog' || role === scope);
+		.filter(({role}) => scope === 'analog' || role === scope)
+		.map(({place, channel}) => ({place, channel}));
 }
+
+/** What is asked four times a second: a check about one place. */
+export type Question = Place & {
+	readonly fault: Fault;
+	/** By which gate each way refused last; see `ask`. */
+	readonly refusedBy: Uint8Array;
+};
+
+/** Made once for each layout; what it remembers only saves time. */
+const asked = new WeakMap<Features, readonly Question[]>();
+
+/** All questions under the layout of these features, causes before what they explain. */
+export function questionsOf(features: Features): readonly Question[] {
+	const known = asked.get(features);
+	if (known !== undefined) return known;
+	const questions = inCauseOrder.flatMap(fault =>
+		placesOf(fault, features).map(where => ({...where, fault, refusedBy: new Uint8Array(fault.ways.length)})),
+	);
+	asked.set(features, questions);
+	return questions;
+}
+
+/** Checks that the bring-up routine alone can answer have no ways. */
+const inCauseOrder = faults
+	.filter(({ways}) => ways.length > 0)
+	.sort((one, other) => causeRank(one.code) - causeRank(other.code));

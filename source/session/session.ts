@@ -1,7 +1,4 @@
 import {ask, standingSign} from '../faults/ask.ts';
-import {causeRank} from '../faults/causes.ts';
-import type {Fault} from '../faults/fault.ts';
-import {faults} from '../faults/registry.ts';
 import {ChannelRows} from '../features/channel-rows.ts';
 import {Features} from '../features/features.ts';
 import {FrameHistory} from '../features/frame-history.ts';
@@ -16,7 +13,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {ChannelStates} from './channel-states.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
-import {placesOf} from './places.ts';
+import {type Question, questionsOf} from './places.ts';
 import type {SessionOptions} from './session-options.ts';
 import type {Finding, Snapshot} from './snapshot.ts';
 import {takeSnapshot} from './take-snapshot.ts';
@@ -180,10 +177,8 @@ export class Session implements FrameSink {
 		this.takeRestart();
 		this.takeLearning(end);
 		this.channelStates.update(features, book);
-		for (const fault of inCauseOrder) {
-			if (fault.ways.length === 0 || (!last && number % (fault.everyTicks ?? 1) !== 0)) continue;
-			for (const {place, channel} of placesOf(fault, features)) this.ask(fault, place, channel, end);
-		}
+		for (const question of questionsOf(features))
+			if (last || number % (question.fault.everyTicks ?? 1) === 0) this.ask(question, end);
 		book.settle(end);
 	}
 
@@ -213,11 +208,12 @@ export class Session implements FrameSink {
 		}
 	}
 
-	private ask(fault: Fault, place: number, channel: string | null, now: number): void {
+	private ask({fault, place, channel, refusedBy}: Question, now: number): void {
 		const {features, book} = this;
 		const isFound = book.isOpenOn(fault.code, channel);
 		const isKnown = !isFound && fault.isKnown?.(features, place) === true;
-		const asked = ask(fault, features, place, isFound || isKnown);
+		const asked = ask(fault, features, place, isFound || isKnown, refusedBy);
+		if (asked.sign === null && !isFound && !isKnown) return;
 		if (!isFound && fault.isCalm?.(features, place) === true) return;
 		const answer =
 			isKnown && asked.state === 'held' ? {...asked, sign: standingSign(fault, features, place) ?? null} : asked;
@@ -227,9 +223,6 @@ export class Session implements FrameSink {
 		}
 	}
 }
-
-/** Causes are asked before what they explain. */
-const inCauseOrder = [...faults].sort((one, other) => causeRank(one.code) - causeRank(other.code));
 
 /** Names of the channels that are in the same column in both layouts, with the same role. */
 function sameChannels(one: Layout, other: Layout): string[] {

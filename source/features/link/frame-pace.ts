@@ -1,3 +1,4 @@
+import {nthSmallest} from '../nth-smallest.ts';
 import type {StateBlock} from '../state-block.ts';
 import type {Arrivals} from './arrivals.ts';
 
@@ -50,8 +51,9 @@ export class FramePace {
 			if (recent === 0 && arrivals.at(0) - arrivals.at(count) >= windowSeconds)
 				recent = Math.max(leastIntervals, count);
 		}
-		const sorted = intervals.slice(0, recent === 0 ? count : Math.min(recent, count)).sort();
-		const median = sorted[sorted.length >> 1];
+		const latest = recent === 0 ? count : Math.min(recent, count);
+		for (let i = 0; i < latest; i++) reordered[i] = intervals[i];
+		const median = nthSmallest(reordered, latest, latest >> 1);
 		const mean = (arrivals.at(0) - arrivals.at(count)) / count;
 		const limit = median <= clumpedShare * mean ? Number.POSITIVE_INFINITY : longestGap * median;
 		let kept = 0;
@@ -70,3 +72,6 @@ export class FramePace {
 		this.from[0] = arrivals.at(back);
 	}
 }
+
+/** Used within one call only. */
+const reordered = new Float64Array(mostFrames);
