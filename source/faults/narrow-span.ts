@@ -72,8 +72,21 @@ export const narrowSpan: Fault = {
 					because:
 						'A thumb has about half the travel of the others and must pass; a quarter is less than any joint explains (a finger using its middle joint alone still gives a third: 100° of 270°, hand-surgery reference tables). Raised at the definition itself, since quick hands hold a finger back for several movements; over at the geometric mean of the two.',
 				},
+				atRail: {
+					raise: 0.1,
+					must: null,
+					mustNot: null,
+					unit: "of the hand's moving time at a rail",
+					because: 'from here on the finger is clipped: how far it would have travelled is not seen',
+				},
 			},
-			gates: [isFinger, hasCompany, tookPart, atMost('ratio', ratio)],
+			gates: [
+				isFinger,
+				hasCompany,
+				tookPart,
+				atMost('ratio', ratio),
+				atMost('atRail', (features, a) => features.railTime.share(a)),
+			],
 			sign: (features, a) => {
 				const span = features.analog.spans.of(a);
 				const others = features.handAt(a)?.medianSpan(a) ?? 0;

@@ -2,6 +2,7 @@ import {causeRank} from '../faults/causes.ts';
 import type {Fault} from '../faults/fault.ts';
 import {faults} from '../faults/registry.ts';
 import type {Features} from '../features/features.ts';
+import type {Channel} from '../framing/layout.ts';
 
 /** A place a check is asked about, and the name of its channel; null where the link or all channels are meant. */
 export type Place = {readonly place: number; readonly channel: string | null};
@@ -24,18 +25,27 @@ export type Question = Place & {
 	readonly refusedBy: Uint8Array;
 };
 
-/** Made once for each layout; what it remembers only saves time. */
-const asked = new WeakMap<Features, readonly Question[]>();
+/** Made once for each layout; what they remember only saves time. */
+const asked = new WeakMap<Features, {readonly channels: readonly Channel[]; readonly questions: readonly Question[]}>();
 
 /** All questions under the layout of these features, causes before what they explain. */
 export function questionsOf(features: Features): readonly Question[] {
+	const {channels} = features.layout;
 	const known = asked.get(features);
-	if (known !== undefined) return known;
+	if (known !== undefined && areAlike(known.channels, channels)) return known.questions;
 	const questions = inCauseOrder.flatMap(fault =>
 		placesOf(fault, features).map(where => ({...where, fault, refusedBy: new Uint8Array(fault.ways.length)})),
 	);
-	asked.set(features, questions);
+	asked.set(features, {channels: channels.map(channel => ({...channel})), questions});
 	return questions;
+}
+
+/** Features that are put back to an earlier state may be of another layout then. */
+function areAlike(one: readonly Channel[], other: readonly Channel[]): boolean {
+	return (
+		one.length === other.length &&
+		one.every(({name, role}, index) => name === other[index].name && role === other[index].role)
+	);
 }
 
 /** Checks that the bring-up routine alone can answer have no ways. */
