@@ -60,7 +60,7 @@ export function bringUpResult(
 	const fingers = assignFingers(channels, records);
 	const buttons = assignButtons(channels, records);
 	const reels = reelFigures(fingers, records, scale.fullScale);
-	const stick = stickFigures(channels, records, scale.railLow, scale.fullScale);
+	const stick = stickFigures(channels, records, scale.lowOf(features.stick?.x ?? 0), scale.fullScale);
 	const own = bringUpFindings(channels, fingers, buttons, reels, stick, sheet);
 	const axes = stick ? [stick.x, stick.y] : [];
 	const others = engineFindings(

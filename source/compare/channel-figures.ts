@@ -42,9 +42,9 @@ export function channelFigures({snapshot, gathered}: GatheredRun): ChannelFigure
 		const channel = channels.find(each => each.name === name);
 		if ((role !== 'finger' && role !== 'stick') || channel === undefined) continue;
 		const {place, visits} = channel;
-		const range = robustRange(visits, scale.railLow, scale.railHigh);
+		const range = robustRange(visits, scale.lowOf(place), scale.highOf(place));
 		const percent = (level: number | undefined) =>
-			level === undefined ? null : (100 * (level - scale.railLow)) / scale.fullScale;
+			level === undefined ? null : (100 * (level - scale.lowOf(place))) / scale.fullScale;
 		const low = percent(range.low?.level);
 		const high = percent(range.high?.level);
 		const noise = features.analog.restNoise(place);

@@ -124,7 +124,7 @@ export class AnalogFeatures {
 		const facts = {
 			rate: this.rateNow(),
 			fullScale: scale.fullScale,
-			least: scale.railLow - beyondShare * scale.fullScale,
+			least: scale.lowestPossible - beyondShare * scale.fullScale,
 			// Where no scale was declared a larger one may turn out to be right.
 			most:
 				(scale.declared === null ? Math.max(scale.railHigh, mostOfWord) : scale.railHigh) +
@@ -177,7 +177,7 @@ export class AnalogFeatures {
 		const full = scale.fullScale;
 		const isLong = longest.step >= jumpShare * full;
 		// What has been at both ends of the scale was sent there: its leaps are no lost digits.
-		const isSwept = this.lowest[a] <= scale.railLow && this.highest[a] >= scale.railHigh;
+		const isSwept = this.lowest[a] <= scale.lowOf(a) && this.highest[a] >= scale.highOf(a);
 		const seen = isLong && isSwept ? {...facts, whole: false} : facts;
 		this.excursions.take(a, run, longest.step, isLong ? this.noiseNow(a) : 0, seen);
 		this.stepSizes.take(a, run, full);
@@ -185,7 +185,7 @@ export class AnalogFeatures {
 		spans.take(a, run, facts.rate);
 		const own = noise.of(a);
 		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own, facts.rate, facts.last);
-		this.steps.take(a, run, scale.railLow, scale.railHigh);
+		this.steps.take(a, run, scale.lowOf(a), scale.highOf(a));
 		this.judgeMotion(a, at, count, own);
 		this.judgeStillness(a, at, count, own);
 	}
@@ -200,8 +200,8 @@ export class AnalogFeatures {
 		}
 		const {readings} = run;
 		const band = railShare * scale.fullScale;
-		const lowRail = scale.railLow + band;
-		const highRail = scale.railHigh - band;
+		const lowRail = scale.lowOf(a) + band;
+		const highRail = scale.highOf(a) - band;
 		const pivot = readings[lead];
 		let [sum, squares, moment, bends, steps] = [0, 0, 0, 0, 0];
 		let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
@@ -268,9 +268,10 @@ export class AnalogFeatures {
 		still.take(a, rows, Math.max(stillShare * full, Math.min(stillNoises * noise, stillMost * full)));
 		const far = nearEndShare * full;
 		const [start, end] = [rows.start[slot], rows.end[slot]];
-		const low = rows.mean[at] - scale.railLow;
-		const high = scale.railHigh - rows.mean[at];
-		still.takeEnd(a, 'low', start, end, low, count, rows.high[at] - scale.railLow > far);
-		still.takeEnd(a, 'high', start, end, high, count, scale.railHigh - rows.low[at] > far);
+		const [railLow, railHigh] = [scale.lowOf(a), scale.highOf(a)];
+		const low = rows.mean[at] - railLow;
+		const high = railHigh - rows.mean[at];
+		still.takeEnd(a, 'low', start, end, low, count, rows.high[at] - railLow > far);
+		still.takeEnd(a, 'high', start, end, high, count, railHigh - rows.low[at] > far);
 	}
 }

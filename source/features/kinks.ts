@@ -173,8 +173,8 @@ function isKink(history: FrameHistory, column: number, frame: number, least: num
 function isNearEnd({history, analog, scale}: Features, a: number, frame: number): boolean {
 	const {values} = history;
 	const band = railShare * scale.fullScale;
-	const low = Math.max(scale.railLow, analog.lowest[a]) + band;
-	const high = Math.min(scale.railHigh, analog.highest[a]) - band;
+	const low = Math.max(scale.lowOf(a), analog.lowest[a]) + band;
+	const high = Math.min(scale.highOf(a), analog.highest[a]) - band;
 	for (let near = frame - nearFrames; near <= frame + nearFrames + 1; near++) {
 		const reading = values[history.base(near) + analog.columns[a]];
 		if (reading <= low || reading >= high) return true;

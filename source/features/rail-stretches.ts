@@ -78,9 +78,9 @@ export class RailStretches implements Watch {
 		const {history, analog, scale} = features;
 		const {rows} = analog;
 		const band = railShare * scale.fullScale;
-		const lowest = scale.railLow + band;
-		const highest = scale.railHigh - band;
 		for (let a = 0; a < this.channels; a++) {
+			const lowest = scale.lowOf(a) + band;
+			const highest = scale.highOf(a) - band;
 			const first = Number.isNaN(this.cursor[a]) ? features.epochFrameOf(a) : this.cursor[a];
 			const from = Math.max(first, history.oldest, features.epochFrameOf(a));
 			// The last frame waits: where it is left to, the next one tells.
@@ -122,7 +122,7 @@ export class RailStretches implements Watch {
 		const {values} = history;
 		const reading = values[history.base(frame) + column];
 		const beyond = beyondShare * features.scale.fullScale;
-		if (!(reading >= features.scale.railLow - beyond && reading <= features.scale.railHigh + beyond)) return;
+		if (!(reading >= features.scale.lowOf(a) - beyond && reading <= features.scale.highOf(a) + beyond)) return;
 		const rail = reading <= lowest ? low : reading >= highest ? high : 0;
 		this.seen[a]++;
 		if (rail !== 0) this.frames[rail === low ? a : this.channels + a]++;

@@ -26,10 +26,10 @@ const unitScales: Record<string, number> = {mv: 5000, v: 5, '%': 100, '°': 270,
 const unsignedRest = 0.1;
 
 /** Numbers of `facts`. */
-const [fullScaleAt, railLowAt, highestAt, aboveHighestAt] = [0, 1, 2, 3];
+const [fullScaleAt, railLowAt, highestAt, aboveHighestAt, axisLowAt] = [0, 1, 2, 3, 4];
 
 /** Numbers of `tally`. */
-const [sureAt, aboveDeclaredAt, aboveAt, belowAt, fractionAt] = [0, 1, 2, 3, 4];
+const [sureAt, aboveDeclaredAt, aboveAt, belowAt, fractionAt, axisBelowAt] = [0, 1, 2, 3, 4, 5];
 
 /**
  * What full scale is, in the unit of the readings: as declared, or else found out from the readings. All analog
@@ -70,8 +70,8 @@ export class Scale {
 		this.atZero = state.floats(channels);
 		this.zerosInRow = state.floats(channels);
 		this.zeros = state.floats(channels);
-		this.facts = state.floats(4);
-		this.tally = state.ints(5);
+		this.facts = state.floats(5);
+		this.tally = state.ints(6);
 		this.facts[fullScaleAt] = byUnit ?? declared ?? usualScale;
 		this.facts[highestAt] = Number.NEGATIVE_INFINITY;
 		this.tally[sureAt] = byUnit === undefined && declared !== null ? 1 : 0;
@@ -87,7 +87,7 @@ export class Scale {
 		return this.tally[sureAt] === 1;
 	}
 
-	/** Lowest possible reading: 0, or −(fullScale + 1)/2 where signed readings have been seen. */
+	/** Lowest possible reading of a finger: 0, or −(fullScale + 1)/2 where signed readings have been seen. */
 	get railLow(): number {
 		return this.facts[railLowAt];
 	}
@@ -133,8 +133,25 @@ export class Scale {
 		return this.railLow + this.fullScale;
 	}
 
-	get middle(): number {
-		return this.railLow + this.fullScale / 2;
+	/**
+	 * Lowest possible reading of the channel at analog place `a`: firmware often sends the stick less its middle, beside
+	 * fingers as the converter gives them.
+	 */
+	lowOf(a: number): number {
+		return this.axes.includes(a) ? this.facts[axisLowAt] : this.facts[railLowAt];
+	}
+
+	/** Lowest possible reading of any channel. */
+	get lowestPossible(): number {
+		return Math.min(this.facts[railLowAt], this.facts[axisLowAt]);
+	}
+
+	highOf(a: number): number {
+		return this.lowOf(a) + this.fullScale;
+	}
+
+	middleOf(a: number): number {
+		return this.lowOf(a) + this.fullScale / 2;
 	}
 
 	/**
@@ -163,15 +180,16 @@ export class Scale {
 	 * included).
 	 */
 	observe(a: number, low: number, high: number, mean: number, readings: Float64Array, from: number, to: number): void {
-		const {facts, tally, railHigh} = this;
+		const {facts, tally} = this;
+		const railLow = this.lowOf(a);
+		const railHigh = railLow + this.fullScale;
 		this.observeChannel(a, low, high, mean, readings, from, to);
 		// Half of the block: a channel dwells where it is, damaged numbers come and go.
 		const most = Math.max(leastOfBlock, 0.5 * (to - from));
 		const above = high > railHigh ? countAbove(readings, from, to, railHigh) : 0;
 		if (high > facts[highestAt] && (high <= railHigh || above >= most)) facts[highestAt] = high;
 		if (tally[fractionAt] === 0 && !(Number.isInteger(low) && Number.isInteger(high))) tally[fractionAt] = 1;
-		if (low < this.railLow && ++tally[belowAt] >= readingsToDisprove && !this.isStickUnsigned)
-			facts[railLowAt] = -(this.fullScale + 1) / 2;
+		if (low < railLow) this.takeBelow(a);
 		if (this.declared !== null && !this.foreign && high > this.declared) {
 			// Several in one block: a damaged line or two show single ones. Numbers run together are far above any converter's.
 			const count =
@@ -180,7 +198,7 @@ export class Scale {
 		}
 		if (above > 0) {
 			if (above >= most) {
-				facts[aboveHighestAt] = Math.max(facts[aboveHighestAt], high);
+				facts[aboveHighestAt] = Math.max(facts[aboveHighestAt], high - railLow);
 				tally[aboveAt] += above;
 			}
 			if (tally[aboveAt] >= readingsToDisprove) this.promote();
@@ -225,6 +243,19 @@ export class Scale {
 		}
 	}
 
+	/** Readings below 0 are signed ones: those of the stick alone, or of all channels. */
+	private takeBelow(a: number): void {
+		const {facts, tally} = this;
+		const isAxis = this.axes.includes(a);
+		const signed = -(this.fullScale + 1) / 2;
+		if (++tally[isAxis ? axisBelowAt : belowAt] < readingsToDisprove) return;
+		if (isAxis) facts[axisLowAt] = signed;
+		else if (!this.isStickUnsigned) {
+			facts[railLowAt] = signed;
+			facts[axisLowAt] = signed;
+		}
+	}
+
 	/** Both axes have always been well above 0: signed numbers on other channels are the firmware's doing. */
 	private get isStickUnsigned(): boolean {
 		return (
@@ -236,7 +267,7 @@ export class Scale {
 
 	private promote(): void {
 		const {facts, tally} = this;
-		const need = facts[aboveHighestAt] - this.railLow;
+		const need = facts[aboveHighestAt];
 		// Between 12 bit and 5 V in millivolts the latter is far likelier than a 14-bit converter used to a third.
 		const next = this.foreign
 			? undefined
@@ -244,7 +275,6 @@ export class Scale {
 				? 5000
 				: wordScales.find(scale => scale >= need);
 		this.adopt(next ?? Math.max(need, this.fullScale * 2));
-		if (this.railLow < 0) facts[railLowAt] = -(this.fullScale + 1) / 2;
 		tally[aboveAt] = 0;
 		facts[aboveHighestAt] = 0;
 	}
@@ -252,6 +282,7 @@ export class Scale {
 	private adopt(fullScale: number): void {
 		this.facts[fullScaleAt] = fullScale;
 		this.tally[sureAt] = 1;
+		for (const low of [railLowAt, axisLowAt]) if (this.facts[low] < 0) this.facts[low] = -(fullScale + 1) / 2;
 		// What lay at the end of a scale that is none lay somewhere.
 		this.atTop.fill(0);
 	}

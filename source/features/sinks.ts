@@ -5,14 +5,21 @@ import type {StateBlock} from './state-block.ts';
 const leastShare = 0.05;
 const leastSeconds = 1;
 
-/** What lifted it was no finger but a touch or a spark: within two frames. */
+/**
+ * What lifted it was no finger but a touch or a spark: within two frames. Within one where the frame rate is only assumed: a
+ * quick finger takes 71 ms for half a tap at 7 Hz, which is more than a frame at 20 frames/s.
+ */
 const mostLeapFrames = 2;
+const mostUntimedLeapFrames = 1;
 
 /**
  * Charge leaks exponentially: half way in time between the first tenth and the ninth it has gone 1 − 0.9·e^(−1.1) = 0.70 of
  * its way, a finger that brakes at both ends 0.50. The mean of the two decides.
  */
 const leastHalfWay = 0.6;
+
+/** What leaks away slows down: how far it goes is known once it is lifted again, or so long after it was nine tenths of the way. */
+const tailSeconds = 2;
 
 /** Sinks are counted within a minute. */
 const kept = 8;
@@ -54,7 +61,8 @@ export class Sinks implements Watch {
 		for (let a = 0; a < this.channels; a++) {
 			for (let number = Math.max(this.lookedTo[a], trips.oldest(a) + 1); number < trips.count[a]; number++) {
 				const place = trips.at(a, number);
-				if (trips.settled[place] === 0) break;
+				const isLast = number === trips.count[a] - 1;
+				if (isLast && (trips.settled[place] === 0 || features.now - trips.inAt[place] < tailSeconds)) break;
 				this.lookedTo[a] = number + 1;
 				if (this.isSink(features, a, place, trips.at(a, number - 1)))
 					this.note(a, trips.startAt[place], -trips.way[place]);
@@ -77,7 +85,8 @@ export class Sinks implements Watch {
 		const {trips} = analog;
 		if (!(trips.way[place] <= -leastShare * scale.fullScale)) return false;
 		if (trips.inAt[place] - trips.startAt[place] < leastSeconds) return false;
-		if (trips.inFrame[before] - trips.outFrame[before] > mostLeapFrames) return false;
+		const mostFrames = features.link.timing === 'assumed' ? mostUntimedLeapFrames : mostLeapFrames;
+		if (trips.inFrame[before] - trips.outFrame[before] > mostFrames) return false;
 		const half = history.firstAt((trips.outAt[place] + trips.inAt[place]) / 2);
 		const gone = (history.values[history.base(half) + analog.columns[a]] - trips.startValue[place]) / trips.way[place];
 		return gone >= leastHalfWay;

@@ -55,7 +55,7 @@ export class StickFeatures implements Watch {
 		this.x = x;
 		this.y = y;
 		this.reach = state.floats(8);
-		this.rest = new StickRest(scale, state);
+		this.rest = new StickRest(scale, x, state);
 		this.pushes = new StickPushes(state);
 		this.turning = new StickTurns(state);
 		this.point = state.floats(2, Number.NaN);
@@ -64,9 +64,9 @@ export class StickFeatures implements Watch {
 
 	close(features: Features): void {
 		const {analog} = features;
-		if (this.railLow[0] !== this.scale.railLow) {
+		if (this.railLow[0] !== this.scale.lowOf(this.x)) {
 			this.forget(this.x);
-			this.railLow[0] = this.scale.railLow;
+			this.railLow[0] = this.scale.lowOf(this.x);
 		}
 		const {rows} = analog;
 		const newest = rows.slot(rows.count - 1);
@@ -139,7 +139,7 @@ export class StickFeatures implements Watch {
 		const own = this.rest.point(axis);
 		const other = this.rest.point(1 - axis);
 		if (own === undefined) return undefined;
-		const off = (level: number, fullScale: number) => (level - scale.railLow) / fullScale - 0.5;
+		const off = (level: number, fullScale: number) => (level - scale.lowOf(a)) / fullScale - 0.5;
 		const isCentred = (fullScale: number) =>
 			other !== undefined && [own, other].every(level => Math.abs(off(level, fullScale)) <= centredShare);
 		const by = scale.plausible.find(isCentred) ?? scale.fullScale;
@@ -163,8 +163,8 @@ export class StickFeatures implements Watch {
 		const {scale} = this;
 		const pushed = this.pushes.farthest[2 * axis + side];
 		const farthest = Number.isNaN(pushed) ? (side === 0 ? spans.low[a] : spans.high[a]) : pushed;
-		const point = this.rest.point(axis) ?? scale.middle;
-		const ways = [farthest - point, farthest - scale.middle].map(way => (side === 0 ? -way : way));
+		const point = this.rest.point(axis) ?? scale.middleOf(a);
+		const ways = [farthest - point, farthest - scale.middleOf(a)].map(way => (side === 0 ? -way : way));
 		return Math.max(0, ...ways) / (scale.fullScale / 2);
 	}
 
@@ -226,7 +226,8 @@ export class StickFeatures implements Watch {
 		// The median of three: a lone glitch is no reach.
 		const x = middleOf(readings[0][i - 2], readings[0][i - 1], readings[0][i]);
 		const y = middleOf(readings[1][i - 2], readings[1][i - 1], readings[1][i]);
-		this.widenReach((x - scale.middle) / half, (y - scale.middle) / half);
+		const middle = scale.middleOf(this.x);
+		this.widenReach((x - middle) / half, (y - middle) / half);
 		if (Number.isNaN(this.point[0] + this.point[1])) return;
 		const wayX = (x - this.point[0]) / half;
 		const wayY = (y - this.point[1]) / half;

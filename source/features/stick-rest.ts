@@ -37,8 +37,10 @@ export class StickRest {
 	private readonly points: Float64Array;
 	private readonly pointsBy: Float64Array;
 
+	/** `first`: analog place of an axis; both share a scale. */
 	constructor(
 		private readonly scale: Scale,
+		private readonly first: number,
 		state: StateBlock,
 	) {
 		this.count = state.ints(1);
@@ -57,13 +59,14 @@ export class StickRest {
 	takeStill(axis: number, level: number, t: number, seconds: number): void {
 		const {scale} = this;
 		if (Number.isNaN(this.stillFrom[axis])) this.stillFrom[axis] = t;
-		this.levels.add(axis, level, (level - scale.railLow) / scale.fullScale, seconds);
+		this.levels.add(axis, level, (level - scale.lowOf(this.first)) / scale.fullScale, seconds);
 		this.pointsBy[axis] = Number.NaN;
 	}
 
 	/** Takes a frame; `still` where both axes have lain still for its last `frames` frames, at `x` and `y` counts. */
 	takeFrame(readX: number, readY: number, still: boolean, x: number, y: number, t: number, frames: number): void {
-		const {middle, fullScale} = this.scale;
+		const {fullScale} = this.scale;
+		const middle = this.scale.middleOf(this.first);
 		const reach = middleShare * fullScale;
 		if (Math.abs(readX - middle) > reach || Math.abs(readY - middle) > reach) {
 			this.wasOut[0] = 1;
@@ -96,7 +99,7 @@ export class StickRest {
 	seconds(axis: number): number {
 		const point = this.point(axis);
 		if (point === undefined) return 0;
-		const share = (point - this.scale.railLow) / this.scale.fullScale;
+		const share = (point - this.scale.lowOf(this.first)) / this.scale.fullScale;
 		return this.levels.secondsWithin(axis, share - nearShare, share + nearShare);
 	}
 
@@ -108,9 +111,10 @@ export class StickRest {
 	/** Level at which an axis lies still for most of the time, counts; undefined before it has. */
 	point(axis: number): number | undefined {
 		const {scale, points, pointsBy} = this;
-		if (pointsBy[axis] !== scale.middle) {
+		const middle = scale.middleOf(this.first);
+		if (pointsBy[axis] !== middle) {
 			points[axis] = this.pointOf(axis) ?? Number.NaN;
-			pointsBy[axis] = scale.middle;
+			pointsBy[axis] = middle;
 		}
 		return Number.isNaN(points[axis]) ? undefined : points[axis];
 	}
@@ -118,7 +122,8 @@ export class StickRest {
 	private pointOf(axis: number): number | undefined {
 		const {scale} = this;
 		const level = this.levels.median(axis);
-		if (level === undefined || Math.abs(level - scale.middle) < atStopShare * scale.fullScale) return level;
+		if (level === undefined || Math.abs(level - scale.middleOf(this.first)) < atStopShare * scale.fullScale)
+			return level;
 		const [from, to] = [0.5 - middleShare, 0.5 + middleShare];
 		return this.levels.secondsWithin(axis, from, to) >= middleSeconds ? this.levels.median(axis, from, to) : level;
 	}

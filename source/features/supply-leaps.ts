@@ -149,7 +149,7 @@ export class SupplyLeaps implements Watch {
 		for (const a of wired) {
 			const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
 			const e = eOfRough * rmsOf(rows.rough[one], rows.rough[other]);
-			const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.railLow;
+			const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.lowOf(a);
 			if (!(e >= leastShare * scale.fullScale) || e < jagged * rmsOf(rows.step[one], rows.step[other]))
 				return undefined;
 			least = Math.min(least, e / level);
@@ -166,7 +166,7 @@ export class SupplyLeaps implements Watch {
 function depthOf({analog, scale}: Features, a: number, first: number): number {
 	const {rows} = analog;
 	const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
-	const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.railLow;
+	const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.lowOf(a);
 	return (eOfRough * rmsOf(rows.rough[one], rows.rough[other])) / level;
 }
 
@@ -182,12 +182,13 @@ function atRail(features: Features, a: number, first: number): number {
 	const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
 	const low = Math.min(rows.low[one], rows.low[other]);
 	const high = Math.max(rows.high[one], rows.high[other]);
-	if (low > scale.railLow + band && high < scale.railHigh - band) return 0;
+	const [lowest, highest] = [scale.lowOf(a) + band, scale.highOf(a) - band];
+	if (low > lowest && high < highest) return 0;
 	const [from, to] = framesOf(features, first);
 	let near = 0;
 	for (let frame = from; frame < to; frame++) {
 		const reading = history.values[history.base(frame) + columns[a]];
-		if (reading <= scale.railLow + band || reading >= scale.railHigh - band) near++;
+		if (reading <= lowest || reading >= highest) near++;
 	}
 	return near / (to - from);
 }

@@ -32,7 +32,7 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 	const {features, channels} = gathered;
 	const {scale, layout, link} = features;
 	const ranges = new Map(
-		channels.map(({place, visits}) => [place, robustRange(visits, scale.railLow, scale.railHigh)] as const),
+		channels.map(({place, visits}) => [place, robustRange(visits, scale.lowOf(place), scale.highOf(place))] as const),
 	);
 	const declared = declaredFlips(sheet);
 	const bendings = findBending(gathered, ranges, declared);

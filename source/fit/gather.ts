@@ -53,7 +53,7 @@ export class Gatherer implements FrameObserver {
 			const glitches = new GlitchFilter((t, reading) => {
 				visits.push(t, reading, analog.scale.fullScale);
 				speeds.push(t, reading, analog.scale.fullScale);
-				crossings.push(t, (reading - analog.scale.railLow) / analog.scale.fullScale);
+				crossings.push(t, (reading - analog.scale.lowOf(place)) / analog.scale.fullScale);
 			});
 			const {name, role} = layout.channels[column];
 			return {

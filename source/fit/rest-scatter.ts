@@ -30,7 +30,7 @@ export class RestScatter {
 		const slot = rows.slot(block);
 		const seconds = rows.end[slot] - rows.start[slot];
 		this.seconds += seconds;
-		const share = (mean - scale.railLow) / scale.fullScale;
+		const share = (mean - scale.lowOf(a)) / scale.fullScale;
 		this.levels[Math.max(0, Math.min(bins - 1, Math.floor(share * bins)))] += seconds;
 		const from = rows.firstFrame[slot];
 		const frames = Math.min(rows.frames[slot], this.residuals.length);

@@ -67,7 +67,7 @@ export function stickSettings(
 	const deadZone = Math.max(sigma * Math.sqrt(-2 * Math.log(0.01)), farthest) + 3.3 * noise;
 	const axis = (place: number, centre: number, restScatter: number): StickAxis => {
 		const channel = channels[place];
-		const {low, high} = axisEnds(channel, centre, scale.railLow, scale.railHigh);
+		const {low, high} = axisEnds(channel, centre, scale.lowOf(place), scale.highOf(place));
 		const {name, column} = channel;
 		return {name, column, centre, low, high, restScatter, flip: declared.get(name) ?? null};
 	};

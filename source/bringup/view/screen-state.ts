@@ -21,7 +21,6 @@ export function screenState(source: string, session: Session | undefined, bringU
 	const {layout, history, analog, scale, placeOf} = features;
 	const {channels} = layout;
 	const last = records[records.length - 1];
-	const share = (reading: number) => (reading - scale.railLow) / scale.fullScale;
 	const answerFor = (name: string): string => {
 		const record =
 			records.find(({id}) => id === `finger ${name}`) ??
@@ -36,6 +35,7 @@ export function screenState(source: string, session: Session | undefined, bringU
 			const reading = history.count > 0 ? history.values[history.base(history.count - 1) + index] : Number.NaN;
 			const place = placeOf[index];
 			const isButton = role === 'button';
+			const share = (level: number) => (level - scale.lowOf(place)) / scale.fullScale;
 			return {
 				name,
 				now: isButton ? Math.min(1, reading) : share(reading),

@@ -1,7 +1,7 @@
 import type {Way} from '../fault.ts';
 import {percentFs} from '../figures.ts';
-import {atLeast, chances, unless} from '../gates/gate.ts';
-import {openPinStatus} from '../gates/open-pin.ts';
+import {atLeast, chances} from '../gates/gate.ts';
+import {isUnrelated, openPinStatus} from '../gates/open-pin.ts';
 
 /** An open pin that is lifted by a touch and leaks away, again and again. */
 export const sinking: Way = {
@@ -26,10 +26,8 @@ export const sinking: Way = {
 	},
 	gates: [
 		chances('watched', features => features.watchedSeconds, 'leave the glove on for five seconds'),
-		unless('timed', 'a frame rate that is known', ({link}) =>
-			link.timing === 'assumed' ? 'frames without a time: a leap within two of them may be a movement' : undefined,
-		),
 		atLeast('sinks', (features, a) => features.sinks.recent(a, features.now).count),
+		isUnrelated,
 	],
 	sign: (features, a) => {
 		const {count, from} = features.sinks.recent(a, features.now);

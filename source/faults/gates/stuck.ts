@@ -155,7 +155,7 @@ function endLevel({scale}: Features, end: End): number {
 function distanceNow({analog, scale}: Features, a: number, end: End): number {
 	const {rows} = analog;
 	const at = rows.at(rows.count - 1, a);
-	return end === 'low' ? rows.high[at] - scale.railLow : scale.railHigh - rows.low[at];
+	return end === 'low' ? rows.high[at] - scale.lowOf(a) : scale.highOf(a) - rows.low[at];
 }
 
 /** Low and high are the ends of the scale, or the firmware's own top where its fingers share one. */
