@@ -58,11 +58,20 @@ export const excessNoise: Fault = {
 					because:
 						'15 counts at 10 bit, ten times a sound pot; raised at the definition itself, since real hands and radio boards reach 1.3 % for half a second in a hundred (facts H-real) and the third quartile of many seconds is told',
 				},
+				lately: {
+					raise: 1,
+					clear: 0,
+					must: null,
+					mustNot: null,
+					unit: '% FS rms in the latest second at rest',
+					because: 'what an open pin left behind is no noise of the channel that was wired since; where the finding closes',
+				},
 			},
 			gates: [
 				isWired,
 				chances('windows', (features, a) => features.loudness.windows[a], 'rest the hand for a few seconds'),
 				atLeast('noise', (features, a) => features.percent(features.loudness.of(a))),
+				atLeast('lately', (features, a) => features.percent(features.loudness.latest(a))),
 				isWiredFinger,
 				isProvenStick,
 			],

@@ -47,6 +47,11 @@ export class Loudness implements Watch {
 		return this.loud[a];
 	}
 
+	/** The same of the latest second alone; NaN before any. */
+	latest(a: number): number {
+		return this.windows[a] === 0 ? Number.NaN : this.rms[a * kept + ((this.windows[a] - 1) % kept)];
+	}
+
 	/** When the first of these seconds began in which the channel was at least so loud, seconds; NaN without one. */
 	since(a: number, least: number): number {
 		let since = Number.NaN;

@@ -52,6 +52,8 @@ export class Proof {
 	private readonly offAside: Int32Array;
 	/** Trips looked at so far. */
 	private readonly seen: Int32Array;
+	/** Since when trips count, seconds: what an open pin did wires nothing. */
+	private readonly since: Float64Array;
 
 	constructor(
 		channels: number,
@@ -68,20 +70,22 @@ export class Proof {
 		this.off = state.ints(channels);
 		this.offAside = state.ints(channels);
 		this.seen = state.ints(channels);
+		this.since = state.floats(channels, Number.NEGATIVE_INFINITY);
 	}
 
 	/** Looks at the trips that have settled since the last call. */
 	close(history: FrameHistory, columns: readonly number[], fullScale: number): void {
 		const {trips} = this;
-		for (let a = 1; a < columns.length; a++) {
+		for (let a = 0; a < columns.length; a++) {
 			for (let number = Math.max(this.seen[a], trips.oldest(a)); number < trips.count[a]; number++) {
 				const place = trips.at(a, number);
 				if (trips.settled[place] === 0) break;
 				this.seen[a] = number + 1;
 				const way = Math.abs(trips.way[place]);
-				if (trips.held[place] === 0 || way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale))
+				if (!this.counts(a, place) || way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale))
 					continue;
-				this.look(a, place, history, columns, way, way >= noises * this.noise.of(a), fullScale);
+				if (a === 0) this.takeFirst(place, way, fullScale);
+				else this.look(a, place, history, columns, way, way >= noises * this.noise.of(a), fullScale);
 			}
 		}
 	}
@@ -102,7 +106,7 @@ export class Proof {
 		const far = Math.max(least, ofNoise * this.noise.of(a));
 		let count = 0;
 		for (let number = trips.oldest(a); number < trips.count[a]; number++)
-			if (trips.held[trips.at(a, number)] === 1 && Math.abs(trips.way[trips.at(a, number)]) >= far) count++;
+			if (this.counts(a, trips.at(a, number)) && Math.abs(trips.way[trips.at(a, number)]) >= far) count++;
 		return count;
 	}
 
@@ -138,12 +142,32 @@ export class Proof {
 
 	forget(a: number): void {
 		this.aloneAt[a] = Number.NaN;
+		this.seen[a] = 0;
+		this.startAnew(a, Number.NEGATIVE_INFINITY);
+	}
+
+	/** The channel shows what an open pin shows at `t`, seconds: only what it does later can wire it. */
+	startAnew(a: number, t: number): void {
+		this.since[a] = t;
 		this.asideAt[a] = Number.NaN;
 		this.alone[a] = 0;
 		this.aloneAside[a] = 0;
 		this.off[a] = 0;
 		this.offAside[a] = 0;
-		this.seen[a] = 0;
+	}
+
+	private counts(a: number, place: number): boolean {
+		return this.trips.held[place] === 1 && this.trips.startAt[place] >= this.since[a];
+	}
+
+	/** A trip of the first channel in scan order: there is none before it that it could copy. */
+	private takeFirst(place: number, way: number, fullScale: number): void {
+		const {trips, noise} = this;
+		const level = Math.abs(trips.level[place]);
+		if (level < Math.max(noisesAside * noise.of(0), unprovenWay * fullScale)) return;
+		this.asideAt[0] = trips.outAt[place];
+		this.asideWay[0] = way;
+		if (way >= aloneNoises * noise.of(0) && noise.of(0) < quietShare * fullScale) this.aloneAt[0] = trips.outAt[place];
 	}
 
 	private look(

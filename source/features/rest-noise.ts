@@ -11,6 +11,14 @@ const quietShare = 0.2;
 /** With fewer blocks off the rails than this, those at a rail have to serve. */
 const leastOffRail = 4;
 
+/**
+ * From this share of full scale on, rms between frames, a pin is open (design §5.2): what was that loud before its wire came
+ * is no rest noise of the channel, once there are so many quieter blocks.
+ */
+const openShare = 0.02;
+const openBin = Math.round((Math.log2(openShare) + octaves) * perOctave);
+const leastQuieter = 4;
+
 /** A converter's own rounding has an rms of 0.29 of its step. */
 const ofSmallestStep = 0.3;
 
@@ -75,7 +83,8 @@ export class RestNoise {
 
 	private quietEnd(first: number): number {
 		let total = 0;
-		for (let bin = 0; bin < bins; bin++) total += this.counts[first + bin];
+		for (let bin = 0; bin < openBin; bin++) total += this.counts[first + bin];
+		if (total < leastQuieter) for (let bin = openBin; bin < bins; bin++) total += this.counts[first + bin];
 		const rank = quietShare * (total - 1);
 		let seen = 0;
 		for (let bin = 0; bin < bins; bin++) {

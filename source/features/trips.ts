@@ -136,9 +136,10 @@ export class Trips {
 	/** Whether no reading of the block goes farther than before, nor far enough back for a turn. */
 	private staysBetween(a: number, run: Run, least: number): boolean {
 		const heading = this.heading[a];
-		const noHigher = heading < 0 ? run.high < this.low[a] + least : run.high <= this.high[a];
-		const noLower = heading > 0 ? run.low > this.high[a] - least : run.low >= this.low[a];
-		return noHigher && noLower;
+		const turnsUp = heading <= 0 && run.high >= this.low[a] + least;
+		const turnsDown = heading >= 0 && run.low <= this.high[a] - least;
+		const goesOn = (heading >= 0 && run.high > this.high[a]) || (heading <= 0 && run.low < this.low[a]);
+		return !turnsUp && !turnsDown && !goesOn;
 	}
 
 	private follow(a: number, run: Run, least: number, noise: number): void {

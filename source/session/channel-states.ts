@@ -1,6 +1,7 @@
 import {ask} from '../faults/ask.ts';
 import {excessNoise} from '../faults/excess-noise.ts';
 import {floatingInput} from '../faults/floating-input.ts';
+import {isProvenAside} from '../faults/gates/fingers.ts';
 import type {Features} from '../features/features.ts';
 import type {Channel} from '../framing/layout.ts';
 import type {FindingBook} from './finding-book.ts';
@@ -16,6 +17,7 @@ export class ChannelStates {
 		for (let a = 0; a < channels; a++) {
 			const {state} = ask(floatingInput, features, a, features.open[a] === 1);
 			const shows = state === 'raised' || state === 'held';
+			if (state === 'raised' && features.proven[a] === 0) features.proof.startAnew(a, features.now);
 			features.open[a] = shows || (features.open[a] === 1 && staysOpen(features, a)) ? 1 : 0;
 			features.handAt(a)?.setOut(a, features.open[a] === 1 || features.learning[a] === 1);
 			features.troubled[a] = book.names(features.analogName(a)) ? 1 : 0;
@@ -64,7 +66,8 @@ export class ChannelStates {
 }
 
 /** Hum that beats away wires no pin: what was never proven stays open until it moves by itself or goes with the hand. */
-function staysOpen({proven, proof, follow, ownTravel}: Features, a: number): boolean {
+function staysOpen(features: Features, a: number): boolean {
+	const {proven, proof, follow, ownTravel} = features;
 	const goesAlong = (follow.follows(a) || follow.mayFollow(a)) && !ownTravel.isBorrowed(a);
-	return proven[a] === 0 && Number.isNaN(proof.asideAt[a]) && !goesAlong;
+	return proven[a] === 0 && Number.isNaN(proof.asideAt[a]) && !goesAlong && !isProvenAside(features, a);
 }

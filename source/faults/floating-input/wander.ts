@@ -88,7 +88,7 @@ export const wander: Way = {
 				: features.wanders.couldRestSeconds(a),
 		),
 		unless('rested', 'a channel that never rested while the others did', (features, a) =>
-			provenFingers(features).proven > 0 && hasRested(features, a) ? 'it has rested for a second' : undefined,
+			hasRested(features, a) ? 'it has rested for a second' : undefined,
 		),
 	],
 	sign: (features, a) => ({
@@ -105,5 +105,6 @@ export const wander: Way = {
 
 function hasRested(features: Features, a: number): boolean {
 	const {rested, restedClosely} = features.wanders;
-	return (features.ownTravel.isBorrowed(a) ? restedClosely : rested)[a] === 1;
+	const byTheLetter = features.ownTravel.isBorrowed(a) || provenFingers(features).proven === 0;
+	return (byTheLetter ? restedClosely : rested)[a] === 1;
 }
