@@ -77,13 +77,21 @@ function watchedOrChanged(features: Features, b: number): number | undefined {
 function whyNotHeld(features: Features, b: number): string | undefined {
 	const {buttons} = features;
 	const own = buttons[b].state;
-	const others = buttons.filter((other, i) => i !== b && other.state !== -1);
+	if (!readsStates(features, b)) return `it has only read ${figure(buttons[b].lowest)}`;
+	const others = buttons.filter((other, i) => i !== b && other.state !== -1 && other.idles && readsStates(features, i));
 	const opposite = others.filter(({usual}) => usual !== own);
 	if (2 * opposite.length <= others.length)
 		return `${others.length - opposite.length} of ${others.length} others idle at ${own}`;
 	// Where one half reads this and the other half that, and none has changed, either may be the pressed ones: buttons to
 	// ground with a pull-up idle high.
-	const isTie = 2 * opposite.length === buttons.length;
+	const isTie = opposite.length === others.length + 1 - opposite.length;
 	const isWitnessed = !isTie || others.some(({edges}) => edges > 0);
 	return isWitnessed || own === 0 ? undefined : 'half of them idle at 0, and none has changed';
+}
+
+/** A column in a button's place that nothing names, and that has only read a number which no button here gives, is none. */
+function readsStates({buttons}: Features, b: number): boolean {
+	const {isNamed, edges, lowest} = buttons[b];
+	if (isNamed || edges > 0 || lowest === 0 || lowest === 1) return true;
+	return buttons.some(other => other.edges > 0 && (lowest === other.lowest || lowest === other.highest));
 }

@@ -176,7 +176,9 @@ function jumpsOf(features: Features, a: number): readonly Jump[] {
 	if (excursions.count[a] === 0) return [];
 	// A line that loses bytes damages more than one channel, or its own length (design §5.4, broken-frames).
 	const lineLosesDigits = excursions.eatenChannels > 1 || link.badLines > 0;
-	return excursions.since(a, before(features, jumpWindow), stepSizes.fastest(a, scale.fullScale), lineLosesDigits);
+	// What a pin did before its wire came is no contact that opens and closes.
+	const since = Math.max(before(features, jumpWindow), features.proof.since[a]);
+	return excursions.since(a, since, stepSizes.fastest(a, scale.fullScale), lineLosesDigits);
 }
 
 type Stretch = {readonly from: number; readonly to: number; readonly leap: number; readonly isHigh: boolean};
@@ -185,7 +187,7 @@ type Stretch = {readonly from: number; readonly to: number; readonly leap: numbe
 function stretchesOf(features: Features, a: number): Stretch[] {
 	const {railStretches} = features;
 	const found: Stretch[] = [];
-	const since = before(features, stretchWindow);
+	const since = Math.max(before(features, stretchWindow), features.proof.since[a]);
 	for (let number = railStretches.count[a] - 1; number >= railStretches.oldest(a); number--) {
 		const place = railStretches.at(a, number);
 		if (railStretches.to[place] < since) break;

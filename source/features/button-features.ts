@@ -13,6 +13,9 @@ const touchSeconds = 0.06;
 const provenPresses = 2;
 const cleanShare = 0.5;
 
+/** A button that is used is pressed for a small part of the time; one that floats is high for half of it. */
+const idleShare = 0.8;
+
 /** Some presses: all, those that bounced, those without any extra edge; and when the first that bounced began, seconds. */
 export type Presses = {
 	readonly presses: number;
@@ -149,6 +152,12 @@ export class ButtonFeatures {
 	/** Level of the idle state as far as this button alone can tell: where it spends most of its time. */
 	get usual(): 0 | 1 {
 		return this.spent[1] > this.spent[0] || (this.spent[1] === this.spent[0] && this.states[0] === 1) ? 1 : 0;
+	}
+
+	/** Whether it has an idle state to compare others with: it is there nearly always. One that toggles by itself has none. */
+	get idles(): boolean {
+		const [low, high] = this.spent;
+		return Math.max(low, high) >= idleShare * (low + high);
 	}
 
 	/** A constant column in a button's place that nothing names: it may be anything until it changes (design §2). */

@@ -52,8 +52,8 @@ export class Proof {
 	private readonly offAside: Int32Array;
 	/** Trips looked at so far. */
 	private readonly seen: Int32Array;
-	/** Since when trips count, seconds: what an open pin did wires nothing. */
-	private readonly since: Float64Array;
+	/** When the channel, not proven yet, last showed what an open pin shows, seconds; −∞ where it never did. What it did until then wires nothing. */
+	readonly since: Float64Array;
 
 	constructor(
 		channels: number,

@@ -10,6 +10,9 @@ const mostFingers = 0.5;
 /** At a rail: within this share of full scale. */
 const railShare = 0.003;
 
+/** It has left the rail once it is off it by more than a still channel's means differ (design §5.4, stuck-*). */
+const leftShare = 0.015;
+
 /** How much of the hand's moving time each finger spends at a rail, where it runs into it before its travel ends. */
 export class RailTime implements Watch {
 	/** Frames in which the other fingers moved, and of these the ones at the low and at the high rail. */
@@ -17,6 +20,8 @@ export class RailTime implements Watch {
 	readonly low: Float64Array;
 	readonly high: Float64Array;
 	private readonly cursor: Float64Array;
+	/** Frames of the stretch at a rail that goes on: they count once it is over, as what stays there is stuck. */
+	private readonly pending: Float64Array;
 
 	constructor(
 		private readonly channels: number,
@@ -26,6 +31,7 @@ export class RailTime implements Watch {
 		this.low = state.floats(channels);
 		this.high = state.floats(channels);
 		this.cursor = state.floats(channels);
+		this.pending = state.floats(channels);
 	}
 
 	/** Share of the hand's moving time at a rail, 0…1; 0 before it moved. */
@@ -51,6 +57,7 @@ export class RailTime implements Watch {
 		this.moving[a] = 0;
 		this.low[a] = 0;
 		this.high[a] = 0;
+		this.pending[a] = 0;
 	}
 
 	private take(features: Features, a: number, half: number): void {
@@ -61,10 +68,12 @@ export class RailTime implements Watch {
 		const needed = Math.max(1, mostFingers * others.length);
 		const band = railShare * scale.fullScale;
 		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
+		const left = leftShare * scale.fullScale;
 		const last = history.count - half;
 		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
 		for (; frame < last; frame++) {
 			const reading = values[history.base(frame) + columns[a]];
+			if (this.pending[a] !== 0 && reading > scale.railLow + left && reading < scale.railHigh - left) this.settle(a);
 			const [later, earlier] = [history.base(frame + half), history.base(frame - half)];
 			let moving = 0;
 			for (const o of others) {
@@ -73,9 +82,16 @@ export class RailTime implements Watch {
 			}
 			if (moving < needed) continue;
 			this.moving[a]++;
-			if (reading <= lowRail) this.low[a]++;
-			else if (reading >= highRail) this.high[a]++;
+			if (reading <= lowRail) this.pending[a]--;
+			else if (reading >= highRail) this.pending[a]++;
 		}
 		this.cursor[a] = frame;
+	}
+
+	/** Frames at the low rail are counted below 0: between the two rails lies the rest of the scale. */
+	private settle(a: number): void {
+		if (this.pending[a] < 0) this.low[a] -= this.pending[a];
+		else this.high[a] += this.pending[a];
+		this.pending[a] = 0;
 	}
 }

@@ -116,6 +116,11 @@ export class Trips {
 		return false;
 	}
 
+	/** Whether channel `a` has begun a trip at or after a time, seconds. */
+	hasBegunSince(a: number, t: number): boolean {
+		return this.count[a] > 0 && this.startAt[this.at(a, this.count[a] - 1)] >= t;
+	}
+
 	/**
 	 * Takes a block's readings; `least` counts is the least way that counts, `noise` the channel's rest noise, `rate` in frames a
 	 * second. With the `last` block the trip under way has settled.

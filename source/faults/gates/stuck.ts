@@ -3,8 +3,8 @@ import {clippedBeside, sharedTop, workingMovements, workingTwice} from '../../fe
 import {listText} from '../../text/list-text.ts';
 import type {Sign, Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
-import {isFinger, isStickAxis, isWired} from './fingers.ts';
-import {atLeast, atMost, chances, type Gate, type Limit, unless} from './gate.ts';
+import {isFinger, isStickAxis, isWired, wholeHand} from './fingers.ts';
+import {atLeast, atMost, chances, type Gate, type Limit, unless, waitsFor} from './gate.ts';
 
 export type Level = 'low' | 'mid' | 'high';
 export type End = 'low' | 'high';
@@ -57,6 +57,22 @@ function ofTwo(since: (features: Features, a: number) => number): Gate {
 	);
 }
 
+/** One finger that is moved, and pins that copy it, are no hand. */
+function handOfFingers(since: (features: Features, a: number) => number): Gate {
+	return waitsFor(
+		'copies',
+		'at least two other fingers that move by themselves',
+		(features, a) => {
+			const {proof, analog} = features;
+			const others = features.handAt(a)?.others(a) ?? [];
+			const from = since(features, a);
+			const own = others.filter(f => proof.isItselfAside(f) && analog.trips.hasBegunSince(f, from)).length;
+			return own > 1 ? undefined : `${own} of ${others.length} others moved otherwise than the channel read before them`;
+		},
+		wholeHand,
+	);
+}
+
 /** A channel that moves now is not stuck, whatever the hand did before. */
 function holdsStill(since: (features: Features, a: number) => number): Gate {
 	return unless('moves', 'a channel that does not move', (features, a) =>
@@ -75,6 +91,7 @@ export function stillWay(level: Level): Way {
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, features.analog.still.since[a]), whoIsStill),
 			ofTwo(({analog}, a) => analog.still.since[a]),
+			handOfFingers(({analog}, a) => analog.still.since[a]),
 			holdsStill(({analog}, a) => analog.still.since[a]),
 			atMost('within', (features, a) => features.analog.still.shareOfLimit[a]),
 			unless('level', `a level that is ${level}`, (features, a) => {
@@ -102,6 +119,7 @@ export function endWay(end: End): Way {
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, since(features, a)), whoIsStill),
 			ofTwo(since),
+			handOfFingers(since),
 			holdsStill(since),
 			atMost('atEnd', (features, a) => features.percent(distance(features, a))),
 			leftBefore(since),
