@@ -37,9 +37,9 @@ const errorsLimit: Limit = {
 	clear: 2,
 	must: null,
 	mustNot: null,
-	unit: 'standard errors of that change',
+	unit: 'normal deviates beyond chance',
 	because:
-		'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three standard errors come once in 370 times. A change without any scatter has 3.9 after six openings',
+		'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three come once in 370 times',
 };
 
 const othersLimit: Limit = {
@@ -105,7 +105,7 @@ function rankOf(features: Features, a: number): number | undefined {
 
 function errorsOf(features: Features, a: number): number | undefined {
 	const own = creep(features, a);
-	return own === undefined || own.error <= 0 ? undefined : Math.abs(own.change) / own.error;
+	return own?.beyondChance;
 }
 
 function typicalOf(figureOf: (creep: Creep) => number): (features: Features, a: number) => number | undefined {

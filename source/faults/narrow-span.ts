@@ -3,10 +3,21 @@ import {cordCaution, rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
-import {atMost, chances} from './gates/gate.ts';
+import {atMost, chances, waitsFor} from './gates/gate.ts';
 
 /** A finger that is held back says nothing of its reel: movements count in which it made a trip itself, however small. */
 const tookPart = chances('movements', ({movements}, a) => movements.tookPart[a], wholeHand);
+
+/** What wanders by itself travels nowhere, however far. */
+const goesAlong = waitsFor(
+	'goesAlong',
+	'a finger that goes with the hand',
+	({follow}, a) => {
+		const {same, of} = follow.standing(a);
+		return follow.follows(a) ? undefined : `it went its usual way in ${same} of ${of} movements`;
+	},
+	wholeHand,
+);
 
 function ratio(features: Features, a: number): number | undefined {
 	const others = features.handAt(a)?.medianSpan(a) ?? 0;
@@ -85,6 +96,7 @@ export const narrowSpan: Fault = {
 				hasCompany,
 				tookPart,
 				atMost('ratio', ratio),
+				goesAlong,
 				atMost('atRail', (features, a) => features.railTime.share(a)),
 			],
 			sign: (features, a) => {

@@ -29,6 +29,8 @@ export type Creep = {
 	readonly rank: number;
 	/** Standard error of the change, from how much neighbouring openings differ. */
 	readonly error: number;
+	/** How far the change lies beyond chance, as a normal deviate: few openings tell little of how much they scatter. */
+	readonly beyondChance: number;
 };
 
 /**
@@ -62,6 +64,7 @@ export class Openings implements Watch, MovementTaker {
 	private readonly changeClosed: Float64Array;
 	private readonly rank: Float64Array;
 	private readonly error: Float64Array;
+	private readonly beyondChance: Float64Array;
 
 	constructor(channels: number, state: StateBlock) {
 		this.count = state.ints(channels);
@@ -83,6 +86,7 @@ export class Openings implements Watch, MovementTaker {
 		this.changeClosed = state.floats(channels);
 		this.rank = state.floats(channels);
 		this.error = state.floats(channels);
+		this.beyondChance = state.floats(channels);
 	}
 
 	takeMovement(features: Features, hand: Hand, f: number, place: number): void {
@@ -118,6 +122,7 @@ export class Openings implements Watch, MovementTaker {
 			changeClosed: this.changeClosed[a] / span,
 			rank: this.rank[a],
 			error: this.error[a] / span,
+			beyondChance: this.beyondChance[a],
 		};
 	}
 
@@ -204,6 +209,7 @@ export class Openings implements Watch, MovementTaker {
 		for (let i = 1; i < opens; i++) differences[i - 1] = Math.abs(levels[i] - levels[i - 1]);
 		const deviation = Math.max(analog.noise.of(f), medianOf(differences, 0, opens - 1) / medianDifference);
 		this.error[f] = errorOfChange(deviation, opens);
+		this.beyondChance[f] = beyondChance(this.change[f], opens, analog.noise.of(f));
 		this.changeClosed[f] = theilSenSlope(levels, this.gather(f, this.closed, this.newestClosed[f])) * opens;
 	}
 
@@ -214,6 +220,21 @@ export class Openings implements Watch, MovementTaker {
 		levels[count] = newest;
 		return count + 1;
 	}
+}
+
+/**
+ * A change over `count` openings (in `levels`) as a normal deviate. How much single openings scatter is known from the
+ * differences of neighbours, less what the change itself makes of them, with two thirds as many degrees of freedom (von
+ * Neumann, Ann. Math. Statist. 12 (1941), from memory); Student's t of so few is turned into a normal deviate by
+ * z² = ν ln(1 + t²/ν) (D. L. Wallace, Ann. Math. Statist. 30 (1959), from memory).
+ */
+function beyondChance(change: number, count: number, noise: number): number {
+	let squares = 0;
+	for (let i = 1; i < count; i++) squares += (levels[i] - levels[i - 1] - change / count) ** 2;
+	const deviation = Math.max(noise, Math.sqrt(squares / (2 * (count - 1))));
+	const freedom = (2 * (count - 1)) / 3;
+	const t = change / errorOfChange(deviation, count);
+	return Math.sqrt(freedom * Math.log1p(t ** 2 / freedom));
 }
 
 /** Used within one call only. */

@@ -9,6 +9,9 @@ import type {FindingBook} from './finding-book.ts';
 /** Design §2: one word for each channel, the same on screen, in text and JSON. */
 export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
 
+/** An open pin that wanders goes to and fro like a finger: in so long it shows what it is (design §5.2). */
+const wanderSeconds = 5;
+
 /** What the session holds each channel for: wired and proven, open, or neither yet. */
 export class ChannelStates {
 	/** Looks at the channels after a block has closed, before any other check is asked. */
@@ -57,6 +60,7 @@ export class ChannelStates {
 		const {proof, scale} = features;
 		const hand = features.handAt(a);
 		if (hand === undefined) return features.stick?.isProven(a) === true;
+		if (features.now - features.epochFromOf(a) < wanderSeconds) return false;
 		const fingers = hand.fingers.filter(f => hand.out[f] === 0);
 		if (!proof.isItself(a) || proof.waysAmong(a, fingers, scale.fullScale) < proof.needed) return false;
 		const {name} = features.layout.channels[features.analog.columns[a]];
