@@ -15,13 +15,13 @@ const pushes: Limit = {
 };
 
 const reach: Limit = {
-	raise: 69,
-	clear: 75,
+	raise: 64,
+	clear: 72,
 	must: 60,
 	mustNot: 80,
 	unit: '% of half scale, from the rest point or from mid-scale',
 	because:
-		'under 80 % on one side a stick counts as limited (common practice); geometric mean of the two, since one that rests 5 % FS beside the middle is as much nearer to one end',
+		'under 80 % on one side a stick counts as limited (common practice); a fifth of the way from the must, since thumbs turn a stick short of its stop, and one that rests 2 % FS beside the middle is as much nearer to one end',
 };
 
 const near: Limit = {
@@ -144,6 +144,8 @@ function towards(side: Side): Way {
 	};
 }
 
+const sides = [0, 1] as const;
+
 /** How far a side was reached, percent of half scale. */
 function reachOf(features: Features, a: number, side: Side): number {
 	return percentOf(stickOf(features).reachTo(a, side, features.analog));
@@ -156,13 +158,20 @@ function chancesOf(features: Features, a: number, side: Side): number {
 }
 
 function isTurned(features: Features): boolean {
-	return stickOf(features).turns >= turns.raise;
+	return stickOf(features).turns >= turns.raise && isInEarnest(features);
+}
+
+/** Small circles about the rest point, and nudges to every side, show no end on any of them. */
+function isInEarnest(features: Features): boolean {
+	const {x, y} = stickOf(features);
+	return [x, y].some(a => sides.some(side => reachOf(features, a, side) > smallReach.raise));
 }
 
 function areAllShort(features: Features): boolean {
 	const stick = stickOf(features);
+	if (!isInEarnest(features)) return false;
 	return [stick.x, stick.y].every(a =>
-		([0, 1] as const).every(
+		sides.every(
 			side => stick.straightPushes(a, side, 0).pushes >= each.raise && reachOf(features, a, side) <= reach.raise,
 		),
 	);

@@ -67,6 +67,8 @@ export class LineSpacing {
 	private readonly frameAt: Float64Array;
 	private readonly lineAt: Float64Array;
 	private readonly together: Float64Array;
+	/** How much of a pause may yet be made up for by lines that were held back in it, seconds. */
+	private readonly owed: Float64Array;
 	private readonly clocked: Float64Array;
 	private readonly apart: Float64Array;
 	/** Arrival less the board's own time, at the latest frame that told it. */
@@ -92,6 +94,7 @@ export class LineSpacing {
 		this.frameAt = state.floats(1, Number.NaN);
 		this.lineAt = state.floats(1, Number.NaN);
 		this.together = state.floats(1);
+		this.owed = state.floats(1);
 	}
 
 	/** The median interval between frames, as known at the last tick; 0 before the first. */
@@ -133,8 +136,15 @@ export class LineSpacing {
 	takeLine(t: number): void {
 		const interval = t - this.lineAt[0];
 		this.lineAt[0] = t;
-		if (Number.isNaN(interval) || this.median <= 0 || this.isPause(interval)) return;
-		this.bySpacing.add(interval - this.median);
+		if (Number.isNaN(interval) || this.median <= 0) return;
+		if (this.isPause(interval)) this.owed[0] = interval - this.median;
+		else if (!this.isCatchingUp(interval - this.median)) this.bySpacing.add(interval - this.median);
+	}
+
+	/** A host that hung hands out at once what came meanwhile: that belongs to the stall and is no jitter of the stream. */
+	private isCatchingUp(difference: number): boolean {
+		this.owed[0] = difference < 0 ? Math.max(0, this.owed[0] + difference) : 0;
+		return this.owed[0] > 0;
 	}
 
 	/** The stream was interrupted: the spacing across it is nobody's. */
@@ -142,6 +152,7 @@ export class LineSpacing {
 		this.frameAt[0] = Number.NaN;
 		this.lineAt[0] = Number.NaN;
 		this.transit[0] = Number.NaN;
+		this.owed[0] = 0;
 	}
 
 	/** Closes tick number `number`. The median hardly moves once some seconds have been seen, and walking it costs. */
@@ -191,7 +202,7 @@ export class LineSpacing {
 		if (Number.isNaN(difference)) return step === 'restart';
 		this.clocked[0]++;
 		if (Math.abs(difference) > sameSeconds) this.apart[0]++;
-		if (!this.isPause(Math.abs(difference))) this.byClock.add(difference);
+		if (!this.isPause(Math.abs(difference)) && this.owed[0] === 0) this.byClock.add(difference);
 		return false;
 	}
 
