@@ -8,6 +8,8 @@ export type Answer = {
 	readonly state: 'absent' | 'raised' | 'held' | 'refused';
 	/** What was seen, where it is raised. */
 	readonly sign: Sign | null;
+	/** The way in which it is raised. */
+	readonly way?: string;
 	/** How far the weakest figure lies beyond its limit, as a ratio; 1 at the limit, and where no figure is asked. */
 	readonly margin: number;
 };
@@ -36,7 +38,12 @@ export function ask(fault: Fault, features: Features, place: number, isFound: bo
 		const refusing = firstClosed(way, features, place);
 		if (refusing !== undefined && refusedBy !== undefined) refusedBy[w] = way.gates.indexOf(refusing);
 		if (refusing === undefined)
-			return {state: 'raised', sign: way.sign(features, place), margin: marginOf(way, features, place)};
+			return {
+				state: 'raised',
+				sign: way.sign(features, place),
+				way: way.name,
+				margin: marginOf(way, features, place),
+			};
 		if (refusing.kind === 'ground') continue;
 		if (answer === absent) answer = refused;
 		if (isFound && answer !== held && stands(way, features, place, fault.ways.length === 1)) answer = held;

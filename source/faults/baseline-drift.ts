@@ -38,8 +38,7 @@ const errorsLimit: Limit = {
 	must: null,
 	mustNot: null,
 	unit: 'normal deviates beyond chance',
-	because:
-		'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three come once in 370 times',
+	because: 'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three come once in 370 times',
 };
 
 const othersLimit: Limit = {

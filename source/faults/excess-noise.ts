@@ -64,7 +64,8 @@ export const excessNoise: Fault = {
 					must: null,
 					mustNot: null,
 					unit: '% FS rms in the latest second at rest',
-					because: 'what an open pin left behind is no noise of the channel that was wired since; where the finding closes',
+					because:
+						'what an open pin left behind is no noise of the channel that was wired since; where the finding closes',
 				},
 			},
 			gates: [

@@ -98,10 +98,10 @@ export class Agreement implements MovementTaker {
 	}
 }
 
-/** +1 or −1: which way most fingers' readings go when this hand closes; 0 where as many go one way as the other. */
-function mostSense(hand: Hand): number {
+/** +1 or −1: which way the readings of most of these fingers go when the hand closes; 0 where as many go one way as the other. */
+function mostSense(hand: Hand, fingers: readonly number[]): number {
 	let sum = 0;
-	for (const f of hand.fingers) if (hand.out[f] === 0) sum += hand.sense[f];
+	for (const f of fingers) sum += hand.sense[f];
 	return Math.sign(sum);
 }
 
@@ -116,7 +116,7 @@ function withConsensus(features: Features, hand: Hand, f: number, from: number, 
 	const {history, analog} = features;
 	const {spans, columns, noise} = analog;
 	const others = hand.others(f).filter(other => hand.sense[other] !== 0 && spans.of(other) > 0);
-	const most = mostSense(hand);
+	const most = mostSense(hand, others);
 	if (others.length < leastOthers || most === 0) return Number.NaN;
 	let [count, meanX, meanY, squaresX, squaresY, products] = [0, 0, 0, 0, 0, 0];
 	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];

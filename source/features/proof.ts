@@ -82,8 +82,7 @@ export class Proof {
 				if (trips.settled[place] === 0) break;
 				this.seen[a] = number + 1;
 				const way = Math.abs(trips.way[place]);
-				if (!this.counts(a, place) || way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale))
-					continue;
+				if (!this.counts(a, place) || way < Math.max(noisesAside * this.noise.of(a), unprovenWay * fullScale)) continue;
 				if (a === 0) this.takeFirst(place, way, fullScale);
 				else this.look(a, place, history, columns, way, way >= noises * this.noise.of(a), fullScale);
 			}

@@ -6,11 +6,15 @@ const leastShare = 0.05;
 const leastSeconds = 1;
 
 /**
- * What lifted it was no finger but a touch or a spark: within two frames. Within one where the frame rate is only assumed: a
- * quick finger takes 71 ms for half a tap at 7 Hz, which is more than a frame at 20 frames/s.
+ * What lifted it was no finger but a touch or a spark: within two frames, and sooner than a quick finger goes, which takes
+ * 71 ms for half a tap at 7 Hz (facts H16). Within one frame where the frame rate is only assumed.
  */
 const mostLeapFrames = 2;
+const mostLeapSeconds = 0.065;
 const mostUntimedLeapFrames = 1;
+
+/** What lay at the end of the scale was cut off there: how it left is not how charge leaks away. */
+const railShare = 0.01;
 
 /**
  * Charge leaks exponentially: half way in time between the first tenth and the ninth it has gone 1 − 0.9·e^(−1.1) = 0.70 of
@@ -87,6 +91,8 @@ export class Sinks implements Watch {
 		if (trips.inAt[place] - trips.startAt[place] < leastSeconds) return false;
 		const mostFrames = features.link.timing === 'assumed' ? mostUntimedLeapFrames : mostLeapFrames;
 		if (trips.inFrame[before] - trips.outFrame[before] > mostFrames) return false;
+		if (trips.inAt[before] - trips.outAt[before] > mostLeapSeconds) return false;
+		if (trips.startValue[place] >= scale.highOf(a) - railShare * scale.fullScale) return false;
 		const half = history.firstAt((trips.outAt[place] + trips.inAt[place]) / 2);
 		const gone = (history.values[history.base(half) + analog.columns[a]] - trips.startValue[place]) / trips.way[place];
 		return gone >= leastHalfWay;

@@ -9,18 +9,16 @@ import type {FindingBook} from './finding-book.ts';
 /** Design §2: one word for each channel, the same on screen, in text and JSON. */
 export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
 
-/** An open pin that wanders goes to and fro like a finger: in so long it shows what it is (design §5.2). */
-const wanderSeconds = 5;
-
 /** What the session holds each channel for: wired and proven, open, or neither yet. */
 export class ChannelStates {
 	/** Looks at the channels after a block has closed, before any other check is asked. */
 	update(features: Features, book: FindingBook): void {
 		const channels = features.analog.columns.length;
 		for (let a = 0; a < channels; a++) {
-			const {state} = ask(floatingInput, features, a, features.open[a] === 1);
+			const {state, way} = ask(floatingInput, features, a, features.open[a] === 1);
 			const shows = state === 'raised' || state === 'held';
-			if (state === 'raised' && features.proven[a] === 0) features.proof.startAnew(a, features.now);
+			// What is picked up comes from no finger. A level that wanders is what a proof tells from one.
+			if ((way === 'noise' || way === 'pickup') && features.proven[a] === 0) features.proof.startAnew(a, features.now);
 			features.open[a] = shows || (features.open[a] === 1 && staysOpen(features, a)) ? 1 : 0;
 			features.handAt(a)?.setOut(a, features.open[a] === 1 || features.learning[a] === 1);
 			features.troubled[a] = book.names(features.analogName(a)) ? 1 : 0;
@@ -60,7 +58,6 @@ export class ChannelStates {
 		const {proof, scale} = features;
 		const hand = features.handAt(a);
 		if (hand === undefined) return features.stick?.isProven(a) === true;
-		if (features.now - features.epochFromOf(a) < wanderSeconds) return false;
 		const fingers = hand.fingers.filter(f => hand.out[f] === 0);
 		if (!proof.isItself(a) || proof.waysAmong(a, fingers, scale.fullScale) < proof.needed) return false;
 		const {name} = features.layout.channels[features.analog.columns[a]];

@@ -52,13 +52,13 @@ export const noise: Way = {
 			because: 'a worn track crackles as long as it travels (rough-track), an open pin whatever the hand does',
 		},
 		lastsUntimed: {
-			raise: 4,
+			raise: 5,
 			clear: 0,
 			must: null,
 			mustNot: null,
 			unit: 's running where the frame rate is only assumed',
 			because:
-				'as that may be 20 frames/s, where taps from 4 a second on are as jagged (a sinusoid of frequency f at r frames/s has sin(π f/r)); sixteen in a row without a pause are more than trying a finger asks; common practice, no source',
+				'as that may be 20 frames/s, where taps from 4 a second on are as jagged (a sinusoid of frequency f at r frames/s has sin(π f/r)); twenty in a row without a pause are more than trying a finger asks; common practice, no source',
 		},
 		worse: {
 			raise: 2,

@@ -67,7 +67,9 @@ function handOfFingers(since: (features: Features, a: number) => number): Gate {
 			const others = features.handAt(a)?.others(a) ?? [];
 			const from = since(features, a);
 			const own = others.filter(f => proof.isItselfAside(f) && analog.trips.hasBegunSince(f, from)).length;
-			return own > 1 ? undefined : `${own} of ${others.length} others moved otherwise than the channel read before them`;
+			return own > 1
+				? undefined
+				: `${own} of ${others.length} others moved otherwise than the channel read before them`;
 		},
 		wholeHand,
 	);
