@@ -37,6 +37,8 @@ type Evidence = {
 	readonly stream?: StreamWishes;
 	/** Steps that give the evidence; they come once per round of the script. */
 	readonly steps?: (random: Random, glove: GloveSpec, channel: string | null) => Step[];
+	/** The whole hand closes in one go, as where a builder makes fists to show it: unlike gestures are no play (design §5.4). */
+	readonly asOne?: boolean;
 	/** The fault is there from the first frame to the last. */
 	readonly whole?: boolean;
 	readonly seconds?: readonly [number, number];
@@ -149,6 +151,7 @@ const evidence: Readonly<Record<string, Evidence>> = {
 	backlash: {
 		...finger,
 		whole: true,
+		asOne: true,
 		steps: random => [
 			[{kind: 'rest', seconds: 2}],
 			[{kind: 'fist', times: random.integer(5, 8)}],
@@ -357,13 +360,23 @@ const passing: ReadonlySet<string> = new Set([
 	'button-floating',
 ]);
 
+/** Fingers that set out within a hundredth of a second, take as long and have reels that lag alike. */
+function inOneGo(glove: GloveSpec): GloveSpec {
+	return {
+		...glove,
+		fingers: glove.fingers.map(finger => ({...finger, lagMs: 25 + 0.2 * (finger.lagMs - 25)})),
+		hand: {...glove.hand, startSpreadSeconds: 0.005, durationSpread: 0.02},
+	};
+}
+
 function attempt(random: Random, code: string, wishes: ScenarioWishes): Scenario {
 	const needs = evidence[code] ?? {};
 	const drawn = drawGlove(random.fork('glove'), needs.glove?.(random));
 	let stream = drawStream(random.fork('stream'), drawn, needs.stream ?? {rates: [45, 1000]});
 	let link = drawLink(random.fork('link'), stream, drawn, needs.stream);
 	if (code === 'line-saturated') ({stream, link} = saturate(random, drawn, stream, link));
-	const glove = fitScan(drawn, stream.rate);
+	const fitted = fitScan(drawn, stream.rate);
+	const glove = needs.asOne ? inOneGo(fitted) : fitted;
 	if (code === 'bursty-delivery') link = {...link, packetBytes: 0};
 	const channel = drawChannel(random, code, glove);
 	const own = needs.steps?.(random, glove, channel) ?? anyWork(random, glove);

@@ -24,6 +24,12 @@ const nearEnd = 0.04;
 const spotShare = 0.08;
 const spots = [0.25, 0.45, 0.6, 0.75];
 
+/** Grains wait for a worn spot, which is met in two thirds of the way. */
+const wornMargin = 1.5;
+
+/** Peak of a minimum-jerk movement in ways per duration (Flash and Hogan 1985, from memory). */
+const peakSpeed = 1.875;
+
 /** A wiper that crackles on its track while it travels (rotational noise, IEC 60393; facts H-real). */
 export const roughTrack: FaultModel = {
 	code: 'rough-track',
@@ -36,7 +42,7 @@ export const roughTrack: FaultModel = {
 		const rest = rig.restShare(index);
 		const direction = node.finger?.direction ?? 1;
 		// Kinks a minute of movement; half as many again as the limit, since some wait for a grain where they show.
-		const perMinute = graded(severity, {mustNot: 15, must: 60, gross: 240}, 0.5);
+		const perMinute = graded(severity, {mustNot: 15, must: 60, gross: 240}, variant === 'worn' ? wornMargin : 0.5);
 		const least = Math.max(ofFullScale / node.gain, ofSpan * span, noises * rig.noiseShare);
 		const next = (): number => (60 / perMinute) * random.uniform(0.6, 1.4);
 		let movedFor = 0;
@@ -67,8 +73,10 @@ export const roughTrack: FaultModel = {
 			until = t + frame * (random.chance(0.7) ? 0.6 : 1.6);
 			return volts + offset;
 		});
+		// Beside the fastest part of a quick stroke between few frames hardly a kink shows.
+		const fastest = (peakSpeed * span * node.gain * rig.frameSeconds) / rig.glove.hand.closeSeconds;
 		return {
-			must: !rig.smooths,
+			must: !rig.smooths && plainly[0] * steps * fastest <= most,
 			may: [
 				{code: 'excess-noise', channel},
 				{code: 'dropout', channel},
