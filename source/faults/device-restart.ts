@@ -2,7 +2,7 @@ import {lithiumCaution, servoCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {figure} from './figures.ts';
 import {unless} from './gates/gate.ts';
-import {framesEver} from './gates/link.ts';
+import {hasHeard, heard} from './gates/link.ts';
 
 /** out-of-spec: frames before and after are good, but nothing works while it starts, and its cause is still there. */
 export const deviceRestart: Fault = {
@@ -42,17 +42,9 @@ export const deviceRestart: Fault = {
 	ways: [
 		{
 			name: 'event',
-			limits: {
-				heard: {
-					raise: 1,
-					must: 1,
-					mustNot: null,
-					unit: 'frames',
-					because: 'what comes before the first frame is the first boot; after it each sign says it alone',
-				},
-			},
+			limits: {heard},
 			gates: [
-				framesEver('heard'),
+				hasHeard,
 				unless('again', 'a board that started again', ({link}) =>
 					link.restarts.count[0] === 0 ? 'it has not' : undefined,
 				),

@@ -6,6 +6,7 @@ import {figure, percentFs} from './figures.ts';
 import {notLearning, wholeHand} from './gates/fingers.ts';
 import {followsFinger, isProvenStick} from './gates/follows.ts';
 import {atLeast, chances, ground, waitsFor} from './gates/gate.ts';
+import {isNarrow, narrow} from './gates/narrow-line.ts';
 
 /** Sampled at the mains frequency or a whole part of it hum is a plain offset. */
 const showsAtRate = ground(
@@ -111,15 +112,7 @@ export const mainsHum: Fault = {
 					because:
 						'four fifths of the must: a line 0.1 Hz off what is tried loses 6 % in two seconds, and arrival that wobbles by 2 ms loses 18 % at 50 Hz (exp(−(2π·50·0.002)²/2)). It closes at the geometric mean of the two, 0.87.',
 				},
-				narrow: {
-					raise: 3,
-					clear: 2,
-					must: null,
-					mustNot: null,
-					unit: 'times as high as what is 1–2 Hz beside it',
-					because:
-						'a line has an eighth of its height there (2 s window, sinc); noise as much as at the line, and tremor, scratching and tapping, one or two hertz wide, half of it',
-				},
+				narrow,
 				inMotion: {
 					raise: 0.5,
 					clear: 0.3,
@@ -134,7 +127,7 @@ export const mainsHum: Fault = {
 				notLearning,
 				chances('windows', (features, a) => features.mainsLines.windows(a), 'rest the hand for three seconds'),
 				atLeast('peak', (features, a) => features.percentOfConverter(features.mainsLines.peak(a))),
-				atLeast('narrow', (features, a) => features.mainsLines.narrow(a)),
+				isNarrow,
 				followsFinger,
 				isProvenStick,
 				seenInMotion,

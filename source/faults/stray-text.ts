@@ -1,7 +1,7 @@
 import type {Features} from '../features/features.ts';
 import type {Fault} from './fault.ts';
 import {unless} from './gates/gate.ts';
-import {framesEver} from './gates/link.ts';
+import {hasHeard, heard} from './gates/link.ts';
 
 /** function-check: the frames are good; someone left a print in. */
 export const strayText: Fault = {
@@ -31,17 +31,9 @@ export const strayText: Fault = {
 	ways: [
 		{
 			name: 'lines',
-			limits: {
-				heard: {
-					raise: 1,
-					must: 1,
-					mustNot: null,
-					unit: 'frames',
-					because: 'text before the first frame is the boot text and does not count (common practice, no source)',
-				},
-			},
+			limits: {heard},
 			gates: [
-				framesEver('heard'),
+				hasHeard,
 				unless('stray', 'a line that is no frame', ({link}) => (strays(link) === 0 ? 'there is none' : undefined)),
 			],
 			sign: ({link}) => {

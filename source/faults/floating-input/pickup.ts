@@ -1,6 +1,7 @@
 import type {Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
 import {atLeast, atMost, chances} from '../gates/gate.ts';
+import {isNarrow, narrow} from '../gates/narrow-line.ts';
 import {isUnrelated, openPinStatus} from '../gates/open-pin.ts';
 
 /** An open pin that picks up mains, and has no travel of its own. */
@@ -30,21 +31,13 @@ export const pickup: Way = {
 			unit: '% FS peak at the most',
 			because: 'a line cannot be higher than half of the scale: what seems to be comes of damaged numbers',
 		},
-		narrow: {
-			raise: 3,
-			clear: 2,
-			must: null,
-			mustNot: null,
-			unit: 'times as high as what is 1–2 Hz beside it',
-			because:
-				'a line has an eighth of its height there (2 s window, sinc), a hand that scratches or trembles half of it',
-		},
+		narrow,
 	},
 	gates: [
 		chances('windows', (features, a) => features.mainsLines.windows(a), 'rest the hand for three seconds'),
 		atLeast('pickup', (features, a) => features.percentOfConverter(features.mainsLines.peak(a))),
 		atMost('pickupMost', (features, a) => features.percentOfConverter(features.mainsLines.peak(a))),
-		atLeast('narrow', (features, a) => features.mainsLines.narrow(a)),
+		isNarrow,
 		isUnrelated,
 	],
 	sign: (features, a) => {

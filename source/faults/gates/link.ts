@@ -1,5 +1,5 @@
 import type {Features} from '../../features/features.ts';
-import {chances, type Gate, ground} from './gate.ts';
+import {chances, type Gate, ground, type Limit} from './gate.ts';
 
 /** What the link's checks wait for. */
 export const listen = 'let it run on';
@@ -22,10 +22,17 @@ export const hasCounter: Gate = ground('counter', 'a frame counter', ({layout}) 
 /** The source is over: what was seen is all there is. */
 export const isOver: Gate = ground('over', 'a stream that is over', ({link}) => link.over[0] === 1);
 
-/** Counts all frames of the session against the limit of this name: what comes before the first is the first boot. */
-export function framesEver(name: string): Gate {
-	return chances(name, ({link}) => link.frames, listen);
-}
+/** What comes before the first frame is the first boot and its text. */
+export const heard: Limit = {
+	raise: 1,
+	must: 1,
+	mustNot: null,
+	unit: 'frames',
+	because: 'what comes before the first frame is the first boot and its text; common practice, no source',
+};
+
+/** Counts all frames of the session against `heard`. */
+export const hasHeard: Gate = chances('heard', ({link}) => link.frames, listen);
 
 /** Counts seconds of this epoch in which frames came against the limit of this name. */
 export function seconds(name: string): Gate {
