@@ -47,6 +47,8 @@ export class SupplyLeaps implements Watch {
 	readonly leapt: Int32Array;
 	/** Wired channels in the latest half second. */
 	private readonly wired: Int32Array;
+	/** Number of the first block that has not been judged. */
+	private readonly judgedTo: Int32Array;
 	private readonly firstAt: Float64Array;
 	private readonly lastAt: Float64Array;
 	/** Of the latest that leapt: least correlation, greatest rms of e in counts, and as a share of the level. */
@@ -56,6 +58,7 @@ export class SupplyLeaps implements Watch {
 		this.judged = state.ints(2);
 		this.leapt = state.ints(2);
 		this.wired = state.ints(1);
+		this.judgedTo = state.ints(1);
 		this.firstAt = state.floats(1, Number.NaN);
 		this.lastAt = state.floats(1, Number.NaN);
 		this.latest = state.floats(3);
@@ -101,15 +104,25 @@ export class SupplyLeaps implements Watch {
 
 	close(features: Features): void {
 		const {rows} = features.analog;
-		const first = rows.count - halfSecond;
-		if (first < rows.oldest || rows.count % halfSecond !== 0) return;
-		const [one, other] = [rows.slot(first), rows.slot(first + 1)];
-		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames)
-			return;
+		if (rows.count % halfSecond !== 0) return;
 		const wired: number[] = [];
 		for (let a = 0; a < rows.width; a++) if (seemsWired(features, a)) wired.push(a);
 		this.wired[0] = wired.length;
 		if (wired.length < leastChannels) return;
+		// What was seen before they were known to be wired counts as well, but not what they did as open pins.
+		const since = Math.max(...wired.map(a => Math.max(features.epochFromOf(a), features.proof.since[a])));
+		let first = Math.max(this.judgedTo[0], rows.oldest + (rows.oldest % halfSecond));
+		for (; first + halfSecond <= rows.count; first += halfSecond)
+			if (rows.start[rows.slot(first)] >= since) this.judge(features, wired, first);
+		this.judgedTo[0] = first;
+	}
+
+	private judge(features: Features, wired: readonly number[], first: number): void {
+		const {rows} = features.analog;
+		const [one, other] = [rows.slot(first), rows.slot(first + 1)];
+		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames)
+			return;
+		if (rows.firstFrame[one] < features.history.oldest) return;
 		const isAtRail = (a: number): boolean => atRail(features, a, first) > mostAtRail;
 		if (wired.some(isAtRail)) return;
 		const isMoving = wired.some(a => rows.moving[rows.at(first, a)] === 1 || rows.moving[rows.at(first + 1, a)] === 1);
