@@ -242,13 +242,14 @@ export class FindingBook {
 	/**
 	 * When a cause began that explains what was seen on this channel from `from` to `seen`; undefined without one. Checks look
 	 * back: what a cause that is over has left in their memory is still its. What outlasts it by as long as both were there
-	 * stands by itself.
+	 * stands by itself. What comes and goes stays open for a while after its last sign; what began in that while is no work of its.
 	 */
 	private causeOver(code: string, channel: string | null, from: number, seen: number): number | undefined {
 		if (!hasCauses(code)) return undefined;
 		for (const entry of this.entries) {
 			if (!mayExplain(asFound(entry), code, channel)) continue;
 			for (const [begun, ended] of entry.spans) {
+				if (ended === null && entry.fault.intermittent === true && from > entry.seenAt + overlapSeconds) continue;
 				if (seen < begun - overlapSeconds || (ended !== null && from > ended + overlapSeconds)) continue;
 				const together = ended === null ? lateSeconds : ended - Math.max(from, begun);
 				if (ended === null || seen - ended <= Math.max(overlapSeconds, Math.min(lateSeconds, together))) return begun;

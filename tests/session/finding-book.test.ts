@@ -265,6 +265,22 @@ describe('one cause gives one finding', () => {
 			{'device-restart': [[4, 5]], stall: [[10, 12]]},
 		],
 		[
+			'what begins well after the last sign of a cause that comes and goes is none of its, though it is still open',
+			[
+				[20, ['broken-frames', raised(14, {seenAt: 20})]],
+				[53, ['broken-frames', raised(14, {seenAt: 20})], ['excess-noise index', raised(48)]],
+			],
+			{'broken-frames': [[14, null]], 'excess-noise index': [[48, null]]},
+		],
+		[
+			'what began before that last sign is its for as long as it is open',
+			[
+				[20, ['broken-frames', raised(14, {seenAt: 20})]],
+				[53, ['broken-frames', raised(14, {seenAt: 20})], ['excess-noise index', raised(19)]],
+			],
+			{'broken-frames': [[14, null]]},
+		],
+		[
 			'a silence that is over was a stall',
 			[
 				[10, ['silent', raised(4, {flaggedAt: 9})]],
