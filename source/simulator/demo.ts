@@ -1,6 +1,7 @@
 import {boards} from './boards.ts';
 import type {FaultSpec} from './fault-model.ts';
 import type {FingerSpec, GloveSpec} from './glove.ts';
+import type {Script} from './movement.ts';
 import {Random} from './random.ts';
 import {drawHand} from './random-glove.ts';
 import {parseScript} from './script-text.ts';
@@ -80,22 +81,48 @@ function demoGlove(): GloveSpec {
 	};
 }
 
-/** Faults of one round: what, where, and between which seconds of it. */
-const scenes: readonly (readonly [
-	code: string,
-	channel: string | null,
-	from: number,
-	to: number,
-	severity: number,
-	variant: string,
-])[] = [
-	['dropout', 'ring', 2, 14, 1.1, 'to-rail'],
-	['floating-input', 'little', 22, 34, 0.35, 'hum'],
-	['stall', null, 39, 41, 0.45, 'board-hangs'],
-	['broken-frames', null, 45, 54, 0.4, 'mixed'],
-	['excess-noise', 'index', 57, 68, 0.55, 'rustle'],
-	['stray-text', null, 71, 73, 0.6, 'debug'],
+/** A fault that one round of the demonstration plays. */
+export type DemoScene = {
+	/** Code of the finding that it has to give. */
+	readonly code: string;
+	readonly channel: string | null;
+	/** Seconds into the round. */
+	readonly from: number;
+	readonly to: number;
+	readonly severity: number;
+	readonly variant: string;
+};
+
+/**
+ * Faults of one round. What may come again any moment is over when a minute has passed without it (broken-frames), so those
+ * come first; what is judged against the hand (floating-input) or at rest (excess-noise) comes while the hand does that.
+ */
+export const demoScenes: readonly DemoScene[] = [
+	{code: 'dropout', channel: 'ring', from: 2, to: 10, severity: 1.1, variant: 'to-rail'},
+	{code: 'broken-frames', channel: null, from: 14, to: 20, severity: 0.4, variant: 'mixed'},
+	{code: 'stall', channel: null, from: 25, to: 27, severity: 0.45, variant: 'board-hangs'},
+	{code: 'floating-input', channel: 'little', from: 30, to: 41, severity: 1.15, variant: 'wander'},
+	{code: 'excess-noise', channel: 'index', from: 48, to: 58, severity: 0.55, variant: 'white'},
+	{code: 'stray-text', channel: null, from: 75, to: 76.4, severity: 0.6, variant: 'debug'},
 ];
+
+/** What the hand does in a round, each from so many seconds into it; it rests until the next. */
+const acts: readonly (readonly [at: number, script: string])[] = [
+	[0.8, 'fist 3x'],
+	[6.5, 'each 1x'],
+	[14.5, 'play 5s'],
+	[21, 'stick around 2x, press button-1 2x'],
+	[30.5, 'fist 2x, rest 1.5s, fist 2x'],
+	[42, 'stick sides 1x + press button-2 2x'],
+	[54, 'fist 2x'],
+	[70, 'roll 2x'],
+	[77, 'fist 3x'],
+];
+
+/** The hand keeps time with the scenes, so that every round shows what the first one shows. */
+const script: Script = acts.flatMap(
+	([at, text]): Script => [[{kind: 'rest-until', at, round: demoRoundSeconds}], ...parseScript(text)],
+);
 
 /**
  * The demonstration: a puppet theatre's glove, healthy at first, then with faults that come and go: a ring finger that
@@ -103,8 +130,8 @@ const scenes: readonly (readonly [
  * `demoRoundSeconds`; `durationSeconds` may be Infinity.
  */
 export function demoSpec(durationSeconds: number, seed = 1): SimulationSpec {
-	const faults = scenes.map(
-		([code, channel, from, to, severity, variant]): FaultSpec => ({
+	const faults = demoScenes.map(
+		({code, channel, from, to, severity, variant}): FaultSpec => ({
 			code,
 			channel,
 			severity,
@@ -121,9 +148,7 @@ export function demoSpec(durationSeconds: number, seed = 1): SimulationSpec {
 		glove: demoGlove(),
 		stream: {...plainStream, rate: 100, counter: 0},
 		link: {...plainLink, delivery: 'poll', pollMs: 1, senderJitter: 0.004},
-		script: parseScript(
-			'rest 1s, fist 3x, rest 1.5s, stick around 1x + press button-1 2x, each 1x, rest 1.5s, play 8s, rest 1.5s, fist 4x + press button-2 1x, rest 2s, roll 2x, stick sides 1x',
-		),
+		script,
 		faults,
 		start: 'boot',
 		declared: {fullScale: 1023},

@@ -5,6 +5,8 @@ import type {Random} from './random.ts';
 /** One thing the hand does. Numbers left out are drawn the way the hand in the glove would do it. */
 export type Gesture =
 	| {readonly kind: 'rest'; readonly seconds: number}
+	/** Still until `at` seconds into the round of `round` seconds that it is in: keeps a script in step. Not at all where that is over. */
+	| {readonly kind: 'rest-until'; readonly at: number; readonly round: number}
 	/** Whole hand closes and opens; `hertz` sets the pace of fast fists (people reach 3.3, facts H13). */
 	| {readonly kind: 'fist'; readonly times: number; readonly hertz?: number; readonly depth?: number}
 	/** Every finger by itself, one after the other; `times` rounds. */
@@ -113,6 +115,12 @@ class Axis {
 
 type Sway = {readonly amplitude: number; readonly radiansPerSecond: number; readonly phase: number};
 type Press = {readonly from: number; readonly to: number};
+
+/** A script that is late by less than half a round does not wait for the next one. */
+function restsUntil(start: number, {at, round}: {readonly at: number; readonly round: number}): number {
+	const ahead = (((at - start) % round) + round) % round;
+	return ahead > round / 2 ? start : start + ahead;
+}
 
 /** How far ahead of the asked time the script is laid out, seconds. */
 const horizonSeconds = 3;
@@ -238,6 +246,8 @@ export class Motion {
 		switch (gesture.kind) {
 			case 'rest':
 				return start + gesture.seconds;
+			case 'rest-until':
+				return restsUntil(start, gesture);
 			case 'fist':
 				return this.#fists(start, gesture.times, gesture.hertz, gesture.depth);
 			case 'each': {
