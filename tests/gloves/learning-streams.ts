@@ -11,6 +11,12 @@ export const bitsOf = {10: ['avr', 'avr-noisy'], 12: ['esp32', 'arm-12bit']} as 
 /** Seconds the hand rests before it moves. */
 export const rests = [0, 1, 3] as const;
 
+/** Every kind of healthy one: what the converter gives, and how long the hand rests first. */
+export const learningKinds = ([10, 12] as const).flatMap(bits => rests.map(rest => ({bits, rest})));
+
+/** Names of the fingers that learn, in scan order. */
+export const learners = ['thumb', 'index', 'middle', 'ring', 'little'];
+
 const fingers = [0, 1, 2, 3, 4];
 
 function specOf(
@@ -37,7 +43,28 @@ export function healthyLearning(seed: number, bits: 10 | 12, rest: number, secon
 	return {items: learnRanges(items, {columns: fingers, fullScale: 2 ** bits - 1}), truth, seconds};
 }
 
-/** One with a fault from some time on, as the simulator's own learning firmware sends it. */
-export function faultyLearning(seed: number, bits: 10 | 12, fault: string, seconds = 90): LearningStream {
-	return {...simulate(specOf(seed, bits, 1, seconds, {fault: [fault], firmware: 'learns'})), seconds};
+/** When a fault begins: every finger has made its first fists and moved alone, so that its range has long been learned. */
+const onset = 35;
+
+/** The faults that come after the end of learning, as `--fault` takes them. */
+export const laterFaults = ['dropout', 'floating-input/wander', 'floating-input/hum', 'reversed-sensor'] as const;
+
+const severities = [0.2, 0.5, 0.8];
+
+/**
+ * The n-th glove with a fault that begins after the end of learning, as the simulator's own learning firmware sends it:
+ * finger, severity, converter and seconds of rest go through all that there are.
+ */
+export function faultyLearning(
+	fault: string,
+	firstSeed: number,
+	n: number,
+	seconds = 90,
+): LearningStream & {readonly told: string} {
+	const seed = firstSeed + n;
+	const bits = n % 2 === 0 ? 10 : 12;
+	const rest = rests[Math.floor(n / 3) % rests.length];
+	const text = `${fault}:${learners[n % learners.length]}@${onset}s*${severities[n % severities.length]}`;
+	const spec = specOf(seed, bits, rest, seconds, {fault: [text], firmware: 'learns'});
+	return {...simulate(spec), seconds, told: `${text}, ${bits} bit, ${rest} s of rest first, seed ${seed}`};
 }
