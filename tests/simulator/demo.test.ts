@@ -21,9 +21,6 @@ const nameOf = ({code, channel}: {readonly code: string; readonly channel: strin
 /** Seconds between a scene's ends and those of the stretch it is told as. */
 const near = 3;
 
-/** Judged by the latest dozen seconds of rest, and dated by the last of them, the noisy ones or not. */
-const endsLate = new Set(['excess-noise']);
-
 describe('the demonstration', () => {
 	const once = playedFor(1);
 
@@ -40,8 +37,7 @@ describe('the demonstration', () => {
 				);
 				// What comes and goes stays open for a minute after its last sign, and is then dated back to it.
 				expect(to, `${nameOf(scene)} is over by the end of round ${round + 1}`).not.toBeNull();
-				if (!endsLate.has(scene.code))
-					expect(Math.abs(to! - begin - scene.to), `${nameOf(scene)}, end in round ${round + 1}`).toBeLessThan(near);
+				expect(Math.abs(to! - begin - scene.to), `${nameOf(scene)}, end in round ${round + 1}`).toBeLessThan(near);
 			}
 		}
 	});
