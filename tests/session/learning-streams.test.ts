@@ -1,35 +1,32 @@
 import {describe, expect, test} from 'vitest';
-import {Session} from '../../source/session/session.ts';
-import {healthyLearning, type LearningStream, rests} from '../gloves/learning-streams.ts';
+import {faultyTrials, healthyTrials} from '../accuracy/learning-trial.ts';
+import {laterFaults, learningKinds} from '../gloves/learning-streams.ts';
 
-const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
+// A fixed share; 200 of each healthy kind and 40 of each fault are measured by `npm run accuracy -- --learning`.
 
-function sessionOver({items, seconds}: LearningStream): Session {
-	const session = new Session({timing: 'measured', baud: 115200});
-	for (const item of items) session.push(item);
-	session.end(seconds);
-	return session;
-}
-
-/** 20 seeds in all; 200 are measured by `npm run accuracy -- --learning`. */
-const seeds = Array.from({length: 20}, (_, i) => 41_000 + i);
+const healthySeeds = {first: 41_000, count: 8};
 
 describe('a glove whose firmware learns each range from power-on has no finding', () => {
-	for (const bits of [10, 12] as const)
-		for (const rest of rests)
-			test(`${bits} bit, ${rest === 0 ? 'moving at once' : `${rest} s of rest first`}`, () => {
-				for (const seed of seeds) {
-					const {findings, channels} = sessionOver(healthyLearning(seed, bits, rest, 25)).snapshot();
-					expect({seed, findings: findings.map(({code, channel, from}) => `${code} ${channel} ${from}`)}).toEqual({
-						seed,
-						findings: [],
-					});
-					const learned = channels
-						.filter(({name}) => fingers.includes(name))
-						.filter(({learnedUntil}) => learnedUntil !== null);
-					// Of a hand that moves from the first reading on one may not be told from others.
-					if (rest > 0) expect(learned.length).toBe(5);
-					for (const {learnedUntil} of learned) expect(learnedUntil).toBeLessThan(rest + 20);
-				}
-			}, 120_000);
+	test.each(learningKinds)('$bits bit, $rest s of rest first', kind => {
+		for (const {seed, findings, learnedUntil} of healthyTrials(kind, healthySeeds.first, healthySeeds.count, 25)) {
+			expect({seed, findings}).toEqual({seed, findings: []});
+			// Of a hand that moves from the first reading on one may not be told from others.
+			if (kind.rest > 0) expect(learnedUntil, `seed ${seed}`).not.toContain(null);
+			for (const end of learnedUntil) if (end !== null) expect(end).toBeLessThan(kind.rest + 20);
+		}
+	});
+});
+
+const faultySeeds = {first: 41_000, count: 4};
+
+/** A fault that begins at 35 s is told by then. */
+const seconds = 65;
+
+describe('a fault that begins after the end of learning is found on its channel', () => {
+	test.each(laterFaults)('%s', fault => {
+		const trials = [...faultyTrials(fault, faultySeeds.first, faultySeeds.count, seconds)];
+		expect(trials.length).toBeGreaterThan(0);
+		for (const {told, isFound, wasLearned} of trials)
+			expect({told, isFound, wasLearned}).toEqual({told, isFound: true, wasLearned: true});
+	});
 });
