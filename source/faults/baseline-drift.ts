@@ -37,8 +37,19 @@ const errorsLimit: Limit = {
 	clear: 2,
 	must: null,
 	mustNot: null,
+	unit: 'standard errors of that change',
+	because:
+		'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three standard errors come once in 370 times. A change without any scatter has 3.9 after six openings',
+};
+
+const beyondChanceLimit: Limit = {
+	raise: 3,
+	clear: 2,
+	must: null,
+	mustNot: null,
 	unit: 'normal deviates beyond chance',
-	because: 'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three come once in 370 times',
+	because:
+		'by chance three come once in 370 times, with what few openings tell of their scatter taken into account: where only the open end has moved nothing else speaks for it',
 };
 
 const othersLimit: Limit = {
@@ -63,7 +74,6 @@ const shared = {
 	openings: openingsLimit,
 	change: changeLimit,
 	rank: rankLimit,
-	errors: errorsLimit,
 	others: othersLimit,
 	steadiness: steadinessLimit,
 };
@@ -104,7 +114,7 @@ function rankOf(features: Features, a: number): number | undefined {
 
 function errorsOf(features: Features, a: number): number | undefined {
 	const own = creep(features, a);
-	return own?.beyondChance;
+	return own === undefined || own.error <= 0 ? undefined : Math.abs(own.change) / own.error;
 }
 
 function typicalOf(figureOf: (creep: Creep) => number): (features: Features, a: number) => number | undefined {
@@ -142,7 +152,6 @@ const gates: readonly Gate[] = [
 	othersKnown,
 	atLeast('change', changeOf),
 	atLeast('rank', rankOf),
-	atLeast('errors', errorsOf),
 	atMost(
 		'others',
 		typicalOf(other => other.change),
@@ -205,14 +214,18 @@ export const baselineDrift: Fault = {
 	ways: [
 		{
 			name: 'both ends',
-			limits: {...shared, alike: alikeLimit},
-			gates: [...gates, atMost('alike', apartOf)],
+			limits: {...shared, errors: errorsLimit, alike: alikeLimit},
+			gates: [...gates, atLeast('errors', errorsOf), atMost('alike', apartOf)],
 			sign: signOf('whole travel has moved'),
 		},
 		{
 			name: 'open end',
-			limits: {...shared, allOthers: allOthersLimit},
-			gates: [...gates, atMost('allOthers', greatestOf)],
+			limits: {...shared, beyondChance: beyondChanceLimit, allOthers: allOthersLimit},
+			gates: [
+				...gates,
+				atLeast('beyondChance', (features, a) => creep(features, a)?.beyondChance),
+				atMost('allOthers', greatestOf),
+			],
 			sign: signOf('open level has moved'),
 		},
 	],
