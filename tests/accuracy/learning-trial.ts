@@ -26,7 +26,7 @@ export type FaultyTrial = {
 	readonly isFound: boolean;
 	/** Everything else that was said and is not allowed. */
 	readonly wrong: readonly string[];
-	/** Every finger was taken for learned before the fault began. */
+	/** No finger was taken for learning once the fault had begun; one that was never told from others is none. */
 	readonly wasLearned: boolean;
 };
 
@@ -63,8 +63,8 @@ export function* faultyTrials(
 ): Generator<FaultyTrial> {
 	for (let n = 0; n < seeds; n++) {
 		const stream = faultyLearning(fault, firstSeed, n, seconds);
+		if (stream === undefined) continue;
 		const [truth] = stream.truth.faults;
-		if (truth.expect !== 'must') continue;
 		const {findings, channels} = diagnose(stream).snapshot();
 		// Said before there was anything to see, the right words would be wrong.
 		const later = ({flaggedAt}: Finding) => flaggedAt >= truth.from;
@@ -77,7 +77,7 @@ export function* faultyTrials(
 			wrong: findings.filter(one => !isRight(one) && !isAllowed(one)).map(told),
 			wasLearned: learners.every(name => {
 				const until = channels.find(each => each.name === name)?.learnedUntil ?? null;
-				return until !== null && until <= truth.from;
+				return until === null || until <= truth.from;
 			}),
 		};
 	}
