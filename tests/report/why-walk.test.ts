@@ -107,7 +107,7 @@ const broken: readonly (readonly [code: string, channel: string | null, until: n
 	['coarse-steps', 'thumb', 2.25, 'changes'],
 	['reversed-sensor', 'ring', 5.25, 'movements'],
 	['crosstalk', 'stick-x', 3.75, 'trips'],
-	['supply-ripple', null, 5.25, 'halfSeconds'],
+	['supply-ripple', null, 4.25, 'wired'],
 	['shared-ceiling', null, 6.25, 'movements'],
 	['wrong-full-scale', null, 2.75, 'watched'],
 	['stick-off-centre', 'stick-x', 2, 'rest'],

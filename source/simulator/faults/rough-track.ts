@@ -15,6 +15,7 @@ const plainly = [1.3, 2.2] as const;
  * five steps. A higher leap than this share of full scale would be an open contact's.
  */
 const steps = 5;
+const usualHeight = (steps * (plainly[0] + plainly[1])) / 2;
 const most = 0.17;
 
 /** A kink near an end is cut off: outputs this near to one are left alone. */
@@ -25,7 +26,10 @@ const spotShare = 0.08;
 const spots = [0.25, 0.45, 0.6, 0.75];
 
 /** Grains wait for a worn spot, which is met in two thirds of the way. */
-const wornMargin = 1.5;
+const wornMargin = 2;
+
+/** Of the other grains one in two waits for a place where it shows. */
+const dirtMargin = 1;
 
 /** Peak of a minimum-jerk movement in ways per duration (Flash and Hogan 1985, from memory). */
 const peakSpeed = 1.875;
@@ -41,8 +45,12 @@ export const roughTrack: FaultModel = {
 		const span = rig.spanShare(index);
 		const rest = rig.restShare(index);
 		const direction = node.finger?.direction ?? 1;
-		// Kinks a minute of movement; half as many again as the limit, since some wait for a grain where they show.
-		const perMinute = graded(severity, {mustNot: 15, must: 60, gross: 240}, variant === 'worn' ? wornMargin : 0.5);
+		// Kinks a minute of movement; more than the limit, since some wait for a place where they show.
+		const perMinute = graded(
+			severity,
+			{mustNot: 15, must: 60, gross: 240},
+			variant === 'worn' ? wornMargin : dirtMargin,
+		);
 		const least = Math.max(ofFullScale / node.gain, ofSpan * span, noises * rig.noiseShare);
 		const next = (): number => (60 / perMinute) * random.uniform(0.6, 1.4);
 		let movedFor = 0;
@@ -76,7 +84,7 @@ export const roughTrack: FaultModel = {
 		// Beside the fastest part of a quick stroke between few frames hardly a kink shows.
 		const fastest = (peakSpeed * span * node.gain * rig.frameSeconds) / rig.glove.hand.closeSeconds;
 		return {
-			must: !rig.smooths && plainly[0] * steps * fastest <= most,
+			must: !rig.smooths && usualHeight * fastest <= most,
 			may: [
 				{code: 'excess-noise', channel},
 				{code: 'dropout', channel},
