@@ -96,6 +96,13 @@ export const roughTrack: Fault = {
 					because:
 						'what brings as many at rest as a worn track does in motion is noise, whatever more it brings in motion',
 				},
+				frames: {
+					raise: 35,
+					must: null,
+					mustNot: null,
+					unit: 'frames/s',
+					because: 'below that a quick tap lies within two frames and looks like a kink: half a tap at 7 Hz lasts 71 ms',
+				},
 				overRest: {
 					raise: 1.6,
 					clear: 1.2,
@@ -114,6 +121,7 @@ export const roughTrack: Fault = {
 					({kinks}, a) => kinks.moved[a],
 					(features, a) => `bend and stretch ${features.analogName(a)} slowly for some seconds`,
 				),
+				atLeast('frames', features => features.framesPerSecond),
 				atMost('noise', (features, a) => features.percent(features.analog.noise.of(a))),
 				atLeast('rate', ({kinks}, a) => kinks.perMinute(a)),
 				atMost('atRest', ({kinks}, a) => kinks.perMinuteAtRest(a)),
