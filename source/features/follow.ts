@@ -17,6 +17,8 @@ const leastMovements = 3;
 const leastShare = 0.8;
 const wanders = 3;
 const noises = 2;
+/** And by so many standard errors of the two means. */
+const errors = 4;
 
 /** Differences over a second of rest that are remembered. */
 const restsKept = 32;
@@ -126,12 +128,31 @@ export class Follow implements Watch {
 				meanBetween(features, a, hand.outAt[place] - meanSeconds, hand.outAt[place]);
 			if (Number.isNaN(change)) continue;
 			const wander = this.wander(a);
-			const least = Math.max(Number.isNaN(wander) ? 0 : wanders * wander, noises * features.analog.noise.of(a));
+			const least = Math.max(
+				Number.isNaN(wander) ? 0 : wanders * wander,
+				noises * features.analog.noise.of(a),
+				errors * errorOfChange(features, a, hand.outAt[place], hand.inAt[place]),
+			);
 			const i = a * lookedBack + (this.count[a] % lookedBack);
 			this.went[i] = Math.abs(change) >= least ? Math.sign(change) * hand.way[place] : 0;
 			this.count[a]++;
 		}
 	}
+}
+
+/**
+ * Standard error of the change between two means, counts, from how rough the channel is beside the movement: a wire that came
+ * off since its rest noise was measured leaves a level that jitters, and leaps of that are no way gone.
+ */
+function errorOfChange({analog, history}: Features, a: number, outAt: number, inAt: number): number {
+	const {rows} = analog;
+	let rough = Number.POSITIVE_INFINITY;
+	for (const t of [outAt - meanSeconds, inAt + meanSeconds]) {
+		const number = rows.firstSince(t) - 1;
+		if (number >= rows.oldest && number < rows.count) rough = Math.min(rough, rows.rough[rows.at(number, a)]);
+	}
+	const frames = history.firstAt(inAt + meanSeconds) - history.firstAt(inAt);
+	return Number.isFinite(rough) ? rough * Math.sqrt(2 / Math.max(1, frames)) : 0;
 }
 
 /** Mean reading between two times, as far as frames of this epoch are held; NaN where none is. */
