@@ -101,7 +101,8 @@ export const roughTrack: Fault = {
 					must: null,
 					mustNot: null,
 					unit: 'frames/s',
-					because: 'below that a quick tap lies within two frames and looks like a kink: half a tap at 7 Hz lasts 71 ms',
+					because:
+						'below that a quick tap lies within two frames and looks like a kink: half a tap at 7 Hz lasts 71 ms',
 				},
 				overRest: {
 					raise: 1.6,

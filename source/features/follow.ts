@@ -28,6 +28,8 @@ const restBlocks = 4;
 export class Follow implements Watch {
 	/** Ring of the latest movements per channel: +1 it went with its usual way when closing, −1 against, 0 not beyond its wander. */
 	private readonly went: Int32Array;
+	/** When each of them set out, seconds. */
+	private readonly at: Float64Array;
 	private readonly count: Int32Array;
 	private readonly measuredTo: Float64Array;
 	private readonly rests: Float64Array;
@@ -39,6 +41,7 @@ export class Follow implements Watch {
 		state: StateBlock,
 	) {
 		this.went = state.ints(channels * lookedBack);
+		this.at = state.floats(channels * lookedBack);
 		this.count = state.ints(channels);
 		this.measuredTo = state.floats(channels, Number.NEGATIVE_INFINITY);
 		this.rests = state.floats(channels * restsKept);
@@ -60,6 +63,12 @@ export class Follow implements Watch {
 		return same >= leastMovements && same >= leastShare * of;
 	}
 
+	/** Whether it has gone with the hand in nearly all movements since a time, seconds; undefined where there was none. */
+	wentAlongSince(a: number, since: number): boolean | undefined {
+		const {same, of} = this.standing(a, since);
+		return of === 0 ? undefined : same >= leastShare * of;
+	}
+
 	/** Whether it has gone with the hand in every movement so far, though in too few to say that it follows. */
 	mayFollow(a: number): boolean {
 		const {same, of} = this.standing(a);
@@ -72,13 +81,15 @@ export class Follow implements Watch {
 		return of >= leastMovements && same <= of / 2;
 	}
 
-	/** Movements in which it went its usual way, of how many looked back on. */
-	standing(a: number): {readonly same: number; readonly of: number} {
-		const of = Math.min(this.count[a], lookedBack);
-		let [up, down] = [0, 0];
-		for (let i = 0; i < of; i++) {
-			if (this.went[a * lookedBack + i] > 0) up++;
-			else if (this.went[a * lookedBack + i] < 0) down++;
+	/** Movements in which it went its usual way, of how many looked back on; of those that set out at or after `since`, seconds. */
+	standing(a: number, since = Number.NEGATIVE_INFINITY): {readonly same: number; readonly of: number} {
+		const held = Math.min(this.count[a], lookedBack);
+		let [up, down, of] = [0, 0, 0];
+		for (let i = a * lookedBack; i < a * lookedBack + held; i++) {
+			if (this.at[i] < since) continue;
+			of++;
+			if (this.went[i] > 0) up++;
+			else if (this.went[i] < 0) down++;
 		}
 		return {same: Math.max(up, down), of};
 	}
@@ -134,6 +145,7 @@ export class Follow implements Watch {
 				errors * errorOfChange(features, a, hand.outAt[place], hand.inAt[place]),
 			);
 			const i = a * lookedBack + (this.count[a] % lookedBack);
+			this.at[i] = hand.outAt[place];
 			this.went[i] = Math.abs(change) >= least ? Math.sign(change) * hand.way[place] : 0;
 			this.count[a]++;
 		}

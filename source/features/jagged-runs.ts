@@ -26,6 +26,11 @@ const leastOfWhite = 0.6;
 const beforeSeconds = 1;
 const tripNoises = 10;
 
+/** A level that has been left: means over a second, apart by what an open pin wanders (design §5.2) and so many standard errors. */
+const levelBlocks = 4;
+const leftShare = 0.02;
+const leftErrors = 4;
+
 /** From a rough row to e: e is half the second difference, whose rms is √6 times the roughness. */
 const eOfRough = Math.sqrt(6) / 2;
 
@@ -79,6 +84,25 @@ export class JaggedRuns implements Watch {
 			else if (Number.isNaN(this.since[a]))
 				this.since[a] = rows.start[rows.slot(Math.max(rows.oldest, first - halfSecond))];
 		}
+	}
+
+	/**
+	 * Whether the channel has left its level since it jitters: its mean of the latest second differs from that of the second
+	 * before by more than jitter and a hand at rest explain. A noisy wiper stays where it is; what a pin without a wire shows
+	 * has nothing to do with where the finger is.
+	 */
+	hasLeft({analog, scale}: Features, a: number): boolean {
+		const {rows} = analog;
+		const onset = rows.firstSince(this.since[a]);
+		const mean = (from: number): number => {
+			let sum = 0;
+			for (let number = from; number < from + levelBlocks; number++) sum += rows.mean[rows.at(number, a)];
+			return sum / levelBlocks;
+		};
+		if (onset - levelBlocks < rows.oldest || rows.count - levelBlocks < onset) return false;
+		const frames = rows.frames[rows.slot(rows.count - 1)] * levelBlocks;
+		const change = Math.abs(mean(rows.count - levelBlocks) - mean(onset - levelBlocks));
+		return change >= Math.max(leftShare * scale.fullScale, leftErrors * this.rms[a] * Math.sqrt(2 / frames));
 	}
 
 	/** Whether what lies between neighbouring frames since block `first` is that of most frames, not of a few. */

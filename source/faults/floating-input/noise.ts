@@ -4,7 +4,7 @@ import {roughAtRest} from '../../features/rests.ts';
 import type {Way} from '../fault.ts';
 import {figure} from '../figures.ts';
 import {atLeast, atMost, chances} from '../gates/gate.ts';
-import {isUnrelated, openPinStatus} from '../gates/open-pin.ts';
+import {isUnrelatedSince, openPinStatus} from '../gates/open-pin.ts';
 
 /** An open pin that jitters between neighbouring frames, whatever the hand does. */
 export const noise: Way = {
@@ -107,7 +107,7 @@ export const noise: Way = {
 			features.follow.staysAway(a) ? Number.POSITIVE_INFINITY : features.jagged.rms[a] / features.jagged.whenMoved[a],
 		),
 		atMost('shared', (features, a) => features.supplyLeaps.leapingWith(features, a)),
-		isUnrelated,
+		isUnrelatedSince,
 	],
 	sign: (features, a) => ({
 		from: features.jagged.since[a],

@@ -22,11 +22,25 @@ export function openPinStatus(features: Features, a: number): Status {
 }
 
 /** Any channel that follows its finger is wired, however noisy. A stick axis that was proven belongs to a stick. */
-export const isUnrelated: Gate = unless('unrelated', 'a level that does not follow the hand', (features, a) => {
+export const isUnrelated: Gate = unless('unrelated', 'a level that does not follow the hand', whyRelated);
+
+function whyRelated(features: Features, a: number): string | undefined {
 	if (features.handAt(a) === undefined) return features.proven[a] === 1 ? 'it has been proven' : undefined;
 	if (!features.follow.follows(a) && !features.follow.mayFollow(a)) return undefined;
 	// An open pin goes with the hand as far as it borrows the travel of the channel read before it.
 	if (features.ownTravel.isBorrowed(a)) return undefined;
 	const {same, of} = features.follow.standing(a);
 	return `it went with the hand in ${same} of ${of} movements`;
+}
+
+/**
+ * Likewise of what began to jitter: once it has moved alone, only movements since then tell. Without any, a level that it has
+ * left by itself does.
+ */
+export const isUnrelatedSince: Gate = unless('unrelated', 'a level that does not follow the hand', (features, a) => {
+	const refused = whyRelated(features, a);
+	if (refused === undefined || features.handAt(a) === undefined || Number.isNaN(features.proof.aloneAt[a]))
+		return refused;
+	const went = features.follow.wentAlongSince(a, features.jagged.since[a]);
+	return went === false || (went === undefined && features.jagged.hasLeft(features, a)) ? undefined : refused;
 });
