@@ -1,6 +1,8 @@
 import {ChannelRows} from './channel-rows.ts';
+import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
 import {median} from './hand.ts';
+import {isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** A half second is two blocks. */
@@ -28,6 +30,8 @@ const tripNoises = 10;
 
 /** A level that has been left: means over a second, apart by what an open pin wanders (design §5.2) and so many standard errors. */
 const levelBlocks = 4;
+/** A noisy contact of a public glove reached 4.4 % of full scale, rms between frames. */
+const loudestContact = 0.05;
 const leftShare = 0.02;
 const leftErrors = 4;
 
@@ -87,21 +91,26 @@ export class JaggedRuns implements Watch {
 	}
 
 	/**
-	 * Whether the channel has left its level since it jitters: its mean of the latest second differs from that of the second
-	 * before by more than jitter and a hand at rest explain. A noisy wiper stays where it is; what a pin without a wire shows
-	 * has nothing to do with where the finger is.
+	 * Whether the channel left its level when it began to jitter, while the other fingers rested: its means of the seconds before
+	 * and after differ by more than the jitter explains. A noisy wiper stays where it is; what a pin without a wire shows has
+	 * nothing to do with where the finger is. Where it is louder than any contact there is no level to speak of.
 	 */
-	hasLeft({analog, scale}: Features, a: number): boolean {
-		const {rows} = analog;
+	hasLeft(features: Features, a: number): boolean {
+		const {analog, scale} = features;
+		if (this.rms[a] >= loudestContact * scale.fullScale) return true;
+		const {rows, trips} = analog;
 		const onset = rows.firstSince(this.since[a]);
 		const mean = (from: number): number => {
 			let sum = 0;
 			for (let number = from; number < from + levelBlocks; number++) sum += rows.mean[rows.at(number, a)];
 			return sum / levelBlocks;
 		};
-		if (onset - levelBlocks < rows.oldest || rows.count - levelBlocks < onset) return false;
-		const frames = rows.frames[rows.slot(rows.count - 1)] * levelBlocks;
-		const change = Math.abs(mean(rows.count - levelBlocks) - mean(onset - levelBlocks));
+		if (onset - levelBlocks < rows.oldest || onset + levelBlocks >= rows.count) return false;
+		const [from, to] = [rows.start[rows.slot(onset - levelBlocks)], rows.end[rows.slot(onset + levelBlocks)]];
+		if (!isRest(trips, companyOf(features, a), from, to)) return false;
+		const frames = rows.frames[rows.slot(onset)] * levelBlocks;
+		// The block in which it began is partly of before.
+		const change = Math.abs(mean(onset + 1) - mean(onset - levelBlocks));
 		return change >= Math.max(leftShare * scale.fullScale, leftErrors * this.rms[a] * Math.sqrt(2 / frames));
 	}
 
