@@ -15,7 +15,7 @@ function glove(movements: number, own: Partial<Record<keyof typeof fists, Own>>)
 		const more = own[name as keyof typeof fists];
 		return [name, turnTo(20, inTurn(movements, closed, 20), k => ({way: 0.5, ...more?.(k)}))] as const;
 	});
-	return {channels: Object.fromEntries(channels), seconds: movements * pace + 3, fullScale: 4095};
+	return {channels: Object.fromEntries(channels), seconds: movements * pace + 2, fullScale: 4095};
 }
 
 /** Share of the finger's way that is gone before the reading moves; it is measured at a tenth of the reading's own way. */
@@ -66,5 +66,8 @@ test.each<[string, Drawing, number]>([
 test('tells the play', () => {
 	const [finding] = sessionOver(glove(8, {ring: loose})).findings;
 	expect(finding.status).toBe('maintenance');
-	expect(finding.evidence).toMatchObject({playPercentOfWay: expect.closeTo(12, -1)});
+	// Its tenth is gone at 0.15 + 0.1 × 0.85 of the finger's way, nine tenths at 0.915: on minimum-jerk strokes that is at 0.351
+	// and 0.768 of the time, and the others' nine tenths at 0.753. Shifted by that they have gone 21.5 %, less a tenth.
+	expect(finding.evidence.playPercentOfWay).toBeGreaterThan(10.5);
+	expect(finding.evidence.playPercentOfWay).toBeLessThan(12.5);
 });

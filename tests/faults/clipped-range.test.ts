@@ -5,7 +5,10 @@ import {type FingerName, fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
 // Design §5.4, clipped-range: flat at a rail for at least 10 % of the moving time; silent where the firmware puts fingers at
 // the rails, which most of them show.
 
-const glove = (own: Partial<Record<FingerName, Course>>, {times = 4, seconds = 2 * times + 2} = {}): Drawing => ({
+const glove = (
+	own: Partial<Record<FingerName, Course>>,
+	{times = 4, seconds = 2 * times + 2}: {times?: number; seconds?: number} = {},
+): Drawing => ({
 	channels: fiveFingers(own, {times}),
 	// On 10 bit three fingers at the top may be 12-bit readings limited to 10.
 	fullScale: 4095,
