@@ -12,11 +12,16 @@ const cut = (t: number): Heard => ({t, bad: 'short'});
 const garbled = (t: number): Heard => ({t, bad: 'garbled'});
 const eaten = (t: number): Heard => ({t, eaten: true});
 
+/** So many cut lines, one every tenth of a second. */
+const some = (count: number): Heard[] => Array.from({length: count}, (_, n) => cut(0.205 + n / 10));
+
 const fires: readonly [title: string, heard: readonly Heard[], options?: Listening][] = [
 	['every 48th line is cut, over a minute', mixed(60, 48, cut)],
 	['every 96th line', mixed(60, 96, garbled)],
 	['one line in ten, half a second after it began', mixed(0.6, 10, cut)],
 	['every 40th line over six seconds', mixed(6, 40, garbled)],
+	['2.5 % of 480 lines', mixed(4.8, 40, garbled)],
+	['6 of 126 lines, a fifth more than chance brings', together(frames(0, 1.2, 100), some(6))],
 	['lost digits on two channels', mixed(20, 48, eaten), {eatenChannels: 2}],
 	[
 		'lost digits and one line with a field too few',
@@ -40,6 +45,9 @@ const others: readonly [title: string, heard: readonly Heard[], state: string, o
 		),
 		'clear',
 	],
+	['is silent at 3 of 123 lines: chance brings five', together(frames(0, 1.2, 100), some(3)), 'waiting'],
+	['is silent at 1.6 % of 490 lines', mixed(4.9, 60, cut), 'waiting'],
+	['waits for fifty lines, though one in seven is cut', mixed(0.3, 7, cut), 'waiting'],
 	['is silent where jumps of one channel look like lost digits', mixed(20, 48, eaten), 'clear', {eatenChannels: 1}],
 	[
 		'is silent about what came before the first frame',

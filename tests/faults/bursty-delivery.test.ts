@@ -17,8 +17,8 @@ const fires: readonly [title: string, heard: readonly Heard[], options?: Listeni
 	[
 		'three clumps and sixty frames are enough',
 		frames(0, 0.55, 10)
-			.slice(0, 4)
-			.flatMap(({t}) => frames(t, t + 0.0016, 10_000)),
+			.slice(0, 3)
+			.flatMap(({t}) => frames(t, t + 0.0021, 10_000)),
 	],
 ];
 

@@ -33,11 +33,38 @@ const flickers =
 	t =>
 		(Math.round(t * rate) / rate) % (10 / edges) < 1.5 / rate ? 100 : 0;
 
+/** Changes after so many frames each, over and over. */
+const pattern = (rate: number, ...dwells: readonly number[]): Course => {
+	const round = dwells.flatMap((frames, i) => new Array<number>(frames).fill(100 * (i % 2)));
+	const whole = dwells.length % 2 === 0 ? round : [...round, ...round.map(reading => 100 - reading)];
+	return t => whole[Math.round(t * rate) % whole.length];
+};
+/** Short and long ones in turn, the other state being the short one after every sixth. */
+const uneven = (frames: number, long: number): number[] => [
+	...Array.from({length: 12}, (_, i) => (i % 2 === 0 ? frames : long)),
+	long,
+];
+/** Presses of which each and each release bounces, five milliseconds a state. */
+const bouncing = (period: number, hold: number, bounces: number, releaseBounces: number): Course =>
+	presses(
+		Array.from({length: Math.floor(9 / period)}, (_, i) => ({
+			at: 0.5 + period * i,
+			hold,
+			bounces,
+			releaseBounces,
+			gap: 0.005,
+		})),
+	);
+
 test.each([
 	['changing in every frame', (t: number) => 100 * (Math.round(t * 100) % 2), 100],
 	['changing by chance at 100 frames a second', random(100, 0.5), 100],
 	['changing by chance at 30 frames a second', random(30, 0.5), 30],
 	['forty edges in five seconds, each other dwell one frame', flickers(100, 40), 100],
+	['dwells of 40 and 100 ms: no tap is so short', pattern(50, 2, 5), 50],
+	['twenty changes a second: nobody taps so fast', pattern(40, 2, 2), 40],
+	['dwells of 25 and 125 ms: no hand is so uneven', pattern(40, ...uneven(1, 5)), 40],
+	['ten edges at a touch: no contact bounces so', bouncing(0.3, 0.15, 5, 4), 300],
 ])('is raised: %s', (_title, button, rate) => {
 	expect(open(button, rate)).toEqual(['button-1']);
 });
@@ -47,13 +74,13 @@ test.each([
 	['seven taps a second at 30 frames a second', taps(7, 0.07), 30],
 	['five short taps a second at 30 frames a second', taps(5, 0.06), 30],
 	['twenty edges in five seconds', flickers(100, 20), 100],
-	[
-		'a contact that bounces at quick presses',
-		presses(
-			Array.from({length: 40}, (_, i) => ({at: 0.5 + 0.2 * i, hold: 0.1, bounces: 2, releaseBounces: 1, gap: 0.005})),
-		),
-		300,
-	],
+	['each third dwell one frame', pattern(100, 1, 5, 5), 100],
+	['each other dwell three frames', pattern(100, 3, 5), 100],
+	['taps of two frames, five a second, at 30 frames a second', pattern(30, 2, 4), 30],
+	['dwells of 50 and 100 ms, as even as a hand makes them', pattern(40, ...uneven(2, 4)), 40],
+	['a contact that bounces at quick presses', bouncing(0.2, 0.1, 2, 1), 300],
+	['one that makes six edges at a touch', bouncing(0.3, 0.15, 3, 2), 300],
+	['one that makes seven edges at each of five or six touches', bouncing(1.65, 0.6, 3, 3), 300],
 ])('is silent: %s', (_title, button, rate) => {
 	expect(open(button, rate)).toEqual([]);
 });

@@ -44,6 +44,7 @@ const fires: readonly [title: string, heard: readonly Heard[], options?: Listeni
 		'a line that greets without saying so, and does not come a third time',
 		[{t: 0, text: 'Fox 7'}, ...restarted([again('Fox 7')]), ...frames(16, 40, 100)],
 	],
+	['after a single frame', [banner, ...frames(0.1, 0.11, 100), again('ets Jun  8 2016 00:22:57', 1)], {until: 4}],
 	[
 		'a board that starts again every three seconds',
 		[

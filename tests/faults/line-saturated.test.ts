@@ -21,6 +21,7 @@ test.each(fires)('is raised: %s', (_, heard) => {
 const others: readonly [title: string, heard: readonly Heard[], state: string, options?: Listening][] = [
 	['is silent at 75 %', full(75), 'clear'],
 	['is silent at 87.5 %', full(87.5), 'clear'],
+	['is silent at 1.3 times what a line can carry', full(130), 'clear'],
 	['is silent at twice what a line can carry: it is none', full(200), 'clear'],
 	[
 		'is silent where a second was half empty and what was held back came at once',

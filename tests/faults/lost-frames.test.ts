@@ -49,6 +49,7 @@ const others: readonly [title: string, heard: readonly Heard[], state: string, o
 	],
 	['is silent where the board sends only what has changed', counted(60, every(40)), 'clear', {sendsOnChange: true}],
 	['waits for 250 frames', counted(2.4, every(150)), 'waiting'],
+	['waits for 250 frames, however many are lost', counted(2, every(30)), 'waiting'],
 	['waits for 400 frames', counted(3.8, every(150)), 'waiting'],
 	['does not apply without a counter', frames(0, 60, 100).filter((_, n) => n % 20 !== 0), 'absent', {columns: []}],
 ];

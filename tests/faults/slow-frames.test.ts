@@ -6,6 +6,8 @@ import {answer, frames, type Heard, type Listening, spread} from '../gloves/hear
 const fires: readonly [title: string, heard: readonly Heard[], options: Listening, status: string | undefined][] = [
 	['25 frames a second, steady: a setting', frames(0, 11, 25), {goesOn: true}, 'maintenance'],
 	['the same with millisecond stamps', frames(0, 11, 25, n => 0.0005 * spread(n)), {goesOn: true}, 'maintenance'],
+	['twenty with a jitter of 9 %', frames(0, 30, 20, n => 0.005 * spread(n)), {}, 'maintenance'],
+	['twenty with a jitter of 15 %', frames(0, 30, 20, n => 0.008 * spread(n)), {}, undefined],
 	['twenty that come late by up to half an interval', frames(0, 30, 20, n => 0.012 * spread(n)), {}, undefined],
 	[
 		'ten seconds of 22/s after a minute of 100/s',

@@ -11,6 +11,11 @@ test('is raised by one line, told at its time', () => {
 	expect(sign).toMatchObject({from: 3.005, to: 3.005, evidence: {lines: 1, last: 'DONE POSITIONING'}});
 });
 
+test('is raised by a line after a single frame', () => {
+	const heard = together(frames(0, 0.01, 100), [print]);
+	expect(answer('stray-text', heard, {until: 6, goesOn: true}).state).toBe('raised');
+});
+
 test('counts the lines and tells the last', () => {
 	const heard = together(frames(0, 9, 100), [print, {t: 5.005, text: 'DONE TWICE'}]);
 	expect(answer('stray-text', heard).sign?.evidence).toEqual({lines: 2, last: 'DONE TWICE'});

@@ -34,7 +34,19 @@ const others: readonly [title: string, heard: readonly Heard[], options: Listeni
 	['waits for more than 150 printable bytes', printable(2.25, 0.012).filter((_, n) => n % 8 === 0), {}, 'waiting'],
 	['is silent at 0.8 % of printable bytes', printable(4, 0.008), {}, 'clear'],
 	['is silent after a second and a half of printable junk', printable(1.5, 0.02), {}, 'clear'],
+	[
+		'is silent at 15 % of the bytes of a second, more at either end of it',
+		[...junk(0, 0.25, 0.3), ...junk(0.3, 1, 0.1), ...junk(1.01, 1.25, 0.3)],
+		{until: 1.25},
+		'clear',
+	],
 	['waits for bytes', [], {until: 2}, 'waiting'],
+	[
+		'waits for more than fifteen bytes a second',
+		[0.1, 0.3, 0.6, 0.8, 1.1].map((t): Heard => ({t, bytes: 3, junk: 3})),
+		{until: 1.25},
+		'waiting',
+	],
 	['waits for more than a dozen bytes', [{t: 1.9, bytes: 12, junk: 12}], {until: 2}, 'waiting'],
 	['does not apply to binary packets', junk(0, 3, 0.6), {framing: 'slip'}, 'absent'],
 ];
