@@ -33,6 +33,41 @@ const alone = (next: number, before: number, late = 0): Record<string, Course> =
 	);
 };
 
+/**
+ * Each finger moved alone, `times` times; the next one follows in the same frame by a share that changes from one fist to the
+ * next, later by `late` where the finger opens.
+ */
+const followed = (shares: readonly number[], {times = shares.length, late = 0} = {}): Record<string, Course> => {
+	const from = (i: number): number => 2 + (2 * times + 1) * i;
+	const own = names.map((_, i) => fists({open: 20, closed: 70 + 2 * i, from: from(i), times}));
+	return Object.fromEntries(
+		names.map((name, i) => [
+			name,
+			t => {
+				if (i === 0) return own[0](t);
+				const since = t - from(i - 1);
+				const share = shares[Math.max(0, Math.floor(since / 2)) % shares.length];
+				return own[i](t) + share * (own[i - 1](t - (since % 2 > 0.9 ? late : 0)) - 20);
+			},
+		]),
+	);
+};
+/** Each finger in its turn closes, and stays so. */
+const closing: Record<string, Course> = Object.fromEntries(
+	names.map((name, i) => {
+		const own = through([2 + 2 * i, 20], [2.4 + 2 * i, 70]);
+		const before = through([2 * i, 20], [0.4 + 2 * i, 70]);
+		return [name, t => own(t) + (i === 0 ? 0 : 0.2 * (before(t) - 20))];
+	}),
+);
+/** The little finger moves alone, and pushes the stick by 4 % FS. */
+const littleAlone = (course: Course): Record<string, Course> => ({
+	...glove({}),
+	...Object.fromEntries(names.map(name => [name, held(20)])),
+	little: course,
+	'stick-x': t => 50 + (4 / 55) * (course(t) - 20),
+});
+
 const talks = (drawing: Drawing): (string | null)[] =>
 	sessionOver(drawing)
 		.findings.filter(({code}) => code === 'crosstalk')
@@ -41,6 +76,35 @@ const talks = (drawing: Drawing): (string | null)[] =>
 const fires: readonly [title: string, drawing: Drawing, told: readonly string[]][] = [
 	['a stick axis pushed by 3 % FS', {channels: glove({'stick-x': sum(held(50), pushed(3))}), seconds: 12}, ['stick-x']],
 	['the same the other way', {channels: glove({'stick-x': sum(held(50), pushed(-3))}), seconds: 12}, ['stick-x']],
+	[
+		'three ways of the little finger alone',
+		{channels: littleAlone(through([2, 20], [2.4, 75], [3, 75], [3.4, 20], [4, 20], [4.4, 75])), seconds: 6.5},
+		['stick-x'],
+	],
+	[
+		'a stick pushed by a fifth of the finger',
+		{channels: glove({'stick-x': t => 50 + 0.2 * (little(t) - 20)}), seconds: 12},
+		['stick-x'],
+	],
+	['each finger there and back once', {channels: followed([0.2]), seconds: 18}, ['index', 'middle', 'ring', 'little']],
+	[
+		'by 20 to 26 % from time to time',
+		{channels: followed([0.26, 0.2, 0.2]), seconds: 38},
+		['index', 'middle', 'ring', 'little'],
+	],
+	[
+		'at 45 frames a second',
+		{channels: followed([0.2, 0.2]), seconds: 28, rate: 45},
+		['index', 'middle', 'ring', 'little'],
+	],
+	[
+		'three pairs',
+		{
+			channels: {...followed([0.2, 0.2, 0.2]), little: fists({open: 20, closed: 75, from: 30, times: 3})},
+			seconds: 38,
+		},
+		['index', 'middle', 'ring'],
+	],
 	[
 		'each finger takes the next one along by a fifth, in the same frame',
 		{channels: alone(0.2, 0), seconds: 38},
@@ -74,6 +138,30 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		'a stick pin that may be open and copies the finger before it',
 		{channels: glove({'stick-x': t => 30 + 0.5 * little(t)}), seconds: 7.5},
 	],
+	['a stick axis pushed by 2 % FS', {channels: glove({'stick-x': sum(held(50), pushed(2))}), seconds: 12}],
+	[
+		'one there and back of the little finger alone',
+		{channels: littleAlone(fists({open: 20, closed: 75, from: 2, times: 1})), seconds: 6},
+	],
+	[
+		'a stick that is shaken while it is pushed by 3.5 % FS',
+		{channels: glove({'stick-x': t => 50 + (3.5 / 55) * (little(t) - 20) + 2.5 * Math.sin(40 * t)}), seconds: 12},
+	],
+	[
+		'a stick pin that may be open and copies four tenths of the finger',
+		{channels: glove({'stick-x': t => 30 + 0.4 * little(t)}), seconds: 7.5},
+	],
+	['each finger closes once', {channels: closing, seconds: 14}],
+	['fingers that take the one before along by six tenths as much', {channels: alone(0.2, 0.12), seconds: 38}],
+	[
+		'fingers that come in the same frame only when they close',
+		{channels: followed([0.2, 0.2, 0.2], {late: 0.05}), seconds: 38},
+	],
+	[
+		'fingers that are taken along by 17 to 32 % from time to time',
+		{channels: followed([0.32, 0.17, 0.17]), seconds: 38},
+	],
+	['fingers at 25 frames a second', {channels: followed([0.2, 0.2, 0.2]), seconds: 38, rate: 25}],
 	['fingers that take both neighbours along', {channels: alone(0.25, 0.25), seconds: 38}],
 	['fingers that take the next one along later', {channels: alone(0.25, 0.05, 0.05), seconds: 38}],
 	['fingers that take the next one along by a tenth', {channels: alone(0.1, 0), seconds: 38}],

@@ -34,6 +34,7 @@ test.each<[string, Drawing]>([
 test.each<[string, Drawing]>([
 	['half of the others, the must not', glove(0.5)],
 	['0.4 of them: a finger that uses one joint', glove(0.4)],
+	['a third of them', glove(0.33)],
 	[
 		'a thumb with half of their travel',
 		{...glove(1), channels: {...glove(1).channels, thumb: fists({open: 20, closed: 48, times: 4})}},

@@ -24,6 +24,9 @@ const four = (end: number, times: number): Stick =>
 			3 + 2 * times,
 		),
 	]);
+/** So many pushes, slowly one after the other: at one a second what small ones do looks like a pin that wanders. */
+const slowly = (times: number, x: number): Stick =>
+	pushed(Array.from({length: times}, (_, i) => ({at: 3 + 2.5 * i, x})));
 const onX = ['stick-short-throw stick-x'];
 
 const board = {fullScale: 4095, noise: 0.34};
@@ -38,6 +41,7 @@ test.each([
 	['three pushes that end at a stop', pushed(along('x', [60, 59, 58.5])), onX],
 	['three pushes to a stop, ends as far apart as a thumb makes them', pushed(along('x', [50, 47.4, 47.4])), onX],
 	['four of six pushes end at the stop', pushed(along('x', [50, 30, 50, 40, 50, 50])), onX],
+	['seven small pushes that end alike', slowly(7, 30), onX, {seconds: 22}],
 	['two pushes to each of four short sides', four(55, 2), [...onX, 'stick-short-throw stick-y']],
 	['on a noisy 12-bit board', pushed(along('x', [55, 55, 55])), onX, board],
 ])('is raised: %s', (_title, stick, codes, more: Partial<Drawing> = {}) => {
@@ -48,6 +52,7 @@ test.each([
 	['80 % on a side, turned around twice', stopped(turned(2.1), 'stick-x', 0, 90), {}],
 	['three pushes to 80 %', pushed(along('x', [80, 80, 80])), {}],
 	['one turn and a bit', stopped(turned(1.2), 'stick-x', 0, 75), {}],
+	['four small pushes that end alike', slowly(4, 30), {}],
 	['two pushes that end alike', pushed(along('x', [50, 50])), {}],
 	['half pushes scatter', pushed(along('x', [55, 30, 45, 38, 60, 26])), {}],
 	['three half pushes of which one goes farther than the others by 4 %', pushed(along('x', [50, 46, 46])), {}],

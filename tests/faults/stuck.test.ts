@@ -13,6 +13,27 @@ const glove = (ring: Course, others: Record<string, Course> = {}): Drawing => ({
 const pulled = (place: number, times = 3): Course =>
 	fists({open: 20, closed: 75, from: 2 + place * times * 2, times, period: 2});
 
+/** Two other fingers are all there is. */
+const ofTwo = (times: number): Drawing => ({
+	channels: {thumb: worked({closed: 50, times}), index: worked({times}), ring: held(40)},
+	seconds: 4 + 2 * times,
+});
+/** Up to 5 % FS more for two frames, now and then. */
+const crackling =
+	(level: number): Course =>
+	t =>
+		level + (Math.floor(t * 4) % 9 === 0 && (t * 100) % 25 < 2 ? 5 : 0);
+/** The stick's x axis at a level for the last seconds of sixteen, in the middle before. */
+const stickAt = (level: number, seconds: number): Drawing => ({
+	channels: {
+		...glove(worked()).channels,
+		'stick-x': t => (t < 16 - seconds ? 50 : level),
+		'stick-y': held(50),
+	},
+	seconds: 16,
+	noise: 0.05,
+});
+
 const fires: readonly [title: string, drawing: Drawing, code: string][] = [
 	['a reading that has lain at zero from the start', glove(held(0)), 'stuck-low ring'],
 	['one within a hundredth of zero', glove(held(0.8)), 'stuck-low ring'],
@@ -29,16 +50,15 @@ const fires: readonly [title: string, drawing: Drawing, code: string][] = [
 		{...glove(held(40)), fullScale: 4095, noise: 0.34},
 		'stuck-mid ring',
 	],
-	[
-		'a wire at zero that crackles up to 5 % now and then',
-		glove(t => (Math.floor(t * 4) % 9 === 0 && (t * 100) % 25 < 2 ? 5 : 0)),
-		'stuck-low ring',
-	],
+	['a wire at zero that crackles up to 5 % now and then', glove(crackling(0)), 'stuck-low ring'],
+	['one beside two fingers that close and open four times', ofTwo(4), 'stuck-mid ring'],
 	[
 		'a stick axis at a rail for three seconds',
 		{channels: {...glove(worked()).channels, 'stick-x': held(100), 'stick-y': held(50)}, seconds: 16},
 		'stuck-high stick-x',
 	],
+	['a stick axis within 0.8 % of full scale for 3.7 s', stickAt(99.2, 3.7), 'stuck-high stick-x'],
+	['a stick axis within 0.8 % of zero for 3.7 s', stickAt(0.8, 3.7), 'stuck-low stick-x'],
 ];
 
 test.each(fires)('is raised: %s', (_title, drawing, code) => {
@@ -47,6 +67,13 @@ test.each(fires)('is raised: %s', (_title, drawing, code) => {
 
 const quiet: readonly [title: string, drawing: Drawing][] = [
 	['all fingers work', glove(worked())],
+	['one beside two fingers that close and open three times', ofTwo(3)],
+	['a wire at 1.3 % that crackles', glove(crackling(1.3))],
+	['one that sways by 0.4 %', {...glove(t => 40 + 0.2 * Math.sin(2 * t)), noise: 0.05}],
+	['a stick axis at full scale for two seconds', stickAt(100, 2)],
+	['a stick axis at zero for two seconds', stickAt(0, 2)],
+	['a stick axis held 1.3 % below full scale', stickAt(98.7, 8)],
+	['a stick axis held 1.3 % above zero', stickAt(1.3, 8)],
 	[
 		'reels pulled one after the other: four lie still while the fifth goes there and back',
 		{

@@ -19,7 +19,7 @@ const filesOf: Readonly<Record<string, readonly string[]>> = {
 	'stuck-low': ['stuck'],
 	'stuck-mid': ['stuck'],
 	'stuck-high': ['stuck'],
-	'floating-input': ['floating-input', 'partly-wired'],
+	'floating-input': ['floating-input', 'floating-input-limits'],
 };
 
 /** Units of which half a one means something; all others count whole things. */

@@ -1,0 +1,144 @@
+import {expect, test} from 'vitest';
+import {ask} from '../../source/faults/ask.ts';
+import {findFault} from '../../source/faults/registry.ts';
+import {Random} from '../../source/simulator/random.ts';
+import {type Course, type Drawing, found, held, sessionOver, sum} from '../gloves/draw.ts';
+import {featuresOver} from '../gloves/features-over.ts';
+import {type FingerName, fingerNames, fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
+
+// The signs of an open pin (design §5.2) just on either side of their limits: each sign is asked by itself, at the end of
+// its drawing, of the ring finger's pin, or of the stick's where there is one. No finger counts as proven
+// but where the others are said to be.
+
+type Sign = 'noise' | 'pickup' | 'ghost' | 'sinking' | 'wander';
+type Pin = {readonly sign: Sign; readonly title: string; readonly drawing: Drawing; readonly proven?: boolean};
+
+const still = Object.fromEntries(fingerNames.map(name => [name, held(20)])) as Record<FingerName, Course>;
+/** Beside fingers that work until 9 s. */
+const working = (ring: Course, more: Partial<Drawing> = {}): Drawing => ({
+	channels: fiveFingers({ring}),
+	seconds: 12,
+	...more,
+});
+/** Beside fingers that rest. */
+const resting = (ring: Course, more: Partial<Drawing> = {}): Drawing => ({
+	channels: fiveFingers({...still, ring}),
+	seconds: 8,
+	...more,
+});
+const wave =
+	(height: number, hertz: number): Course =>
+	t =>
+		height * Math.sin(2 * Math.PI * hertz * t);
+const mains = 50.03;
+/** White noise from one time on, at 100 frames a second. */
+function noiseFrom(from: number, rms: number): Course {
+	const random = new Random(3);
+	const drawn = Array.from({length: 2000}, () => rms * random.normal());
+	return t => (t < from ? 0 : drawn[Math.round(100 * t)]);
+}
+const humming = (height: number, more: Partial<Drawing> = {}): Drawing =>
+	resting(sum(held(46), wave(height, mains)), {rate: 125, ...more});
+/** A line with others beside it, of a share of its height. */
+const besides = (share: number): Drawing =>
+	resting(sum(held(45), wave(8, mains), wave(8 * share, mains + 1.5), wave(8 * share, mains - 1.5)), {rate: 125});
+const copying = (gain: number, more: Course = held(0)): Drawing =>
+	working(t => 10 + gain * fistsOf('middle')(t) + more(t));
+/** Leaps up by a quarter of the scale and leaks away, every two seconds. */
+const sinking =
+	(times: number): Course =>
+	t => {
+		const k = Math.floor((t - 0.5) / 2);
+		return 30 + (k >= 0 && k < times ? 25 * Math.exp(-(t - 0.5 - 2 * k) / 0.57) : 0);
+	};
+const swaying = (height: number, hertz: number, seconds = 12): Drawing =>
+	resting(sum(held(45), wave(height, hertz)), {seconds});
+const stickSwaying = (height: number): Drawing => ({
+	channels: {...still, 'stick-x': sum(held(45), wave(height, 0.7)), 'stick-y': held(50)},
+	seconds: 10,
+});
+
+/** Whether this sign of an open pin shows. */
+function shows({sign, drawing, proven = false}: Pin): boolean {
+	const fault = findFault('floating-input');
+	if (fault === undefined) throw new Error('no such fault');
+	const place = 'stick-x' in drawing.channels ? 5 : 3;
+	const ways = fault.ways.filter(({name}) => name === sign);
+	const features = featuresOver(drawing);
+	if (proven) for (const f of [0, 1, 2, 4]) features.proven[f] = 1;
+	return ask({...fault, ways}, features, place, false).state === 'raised';
+}
+
+const open: readonly Pin[] = [
+	{sign: 'noise', title: 'noise at 40 frames a second', drawing: working(held(45), {noise: {ring: 3}, rate: 40})},
+	{
+		sign: 'noise',
+		title: 'noise for the first second and a quarter',
+		drawing: resting(held(45), {noise: {ring: 3}, seconds: 1.25}),
+	},
+	{sign: 'noise', title: 'noise for the last second', drawing: working(sum(held(45), noiseFrom(11, 3)))},
+	{sign: 'pickup', title: 'pickup of 3.6 % FS', drawing: humming(3.6)},
+	{sign: 'pickup', title: 'pickup of 35 % FS', drawing: humming(35)},
+	{sign: 'pickup', title: 'pickup in three and a quarter seconds', drawing: humming(6, {seconds: 3.25})},
+	{sign: 'pickup', title: 'a line 3.5 times as high as what is beside it', drawing: besides(0.4)},
+	{sign: 'ghost', title: 'a copy of 35 % of the channel before', drawing: copying(0.35)},
+	{sign: 'sinking', title: 'three sinks in six and a half seconds', drawing: resting(sinking(3), {seconds: 6.5})},
+	{sign: 'wander', title: 'wander of 2.3 % FS rms', drawing: swaying(3.5, 0.7)},
+	{sign: 'wander', title: 'wander of 20 % FS rms', drawing: swaying(30, 0.7)},
+	{sign: 'wander', title: 'wander with five turns in five seconds', drawing: swaying(5, 0.55)},
+	{sign: 'wander', title: 'wander in five and a quarter seconds', drawing: swaying(6, 0.7, 5.25)},
+	{
+		sign: 'wander',
+		title: 'wander through eleven seconds in which the fingers rest, which are proven',
+		drawing: working(sum(held(45), wave(3.5, 0.7)), {seconds: 20}),
+		proven: true,
+	},
+	{sign: 'wander', title: 'a stick axis that wanders by 6 % FS rms', drawing: stickSwaying(9)},
+];
+
+test.each(open)('is an open pin: $title', pin => {
+	expect(shows(pin)).toBe(true);
+});
+
+const none: readonly Pin[] = [
+	{sign: 'noise', title: 'shaking at 15 Hz, which is smooth', drawing: working(sum(held(45), wave(15, 15)))},
+	{sign: 'noise', title: 'noise for the last half second', drawing: working(sum(held(45), noiseFrom(11.4, 3)))},
+	{sign: 'pickup', title: 'pickup of 2.3 % FS', drawing: humming(2.3)},
+	{
+		sign: 'pickup',
+		title: 'what looks like 57 % FS of pickup',
+		drawing: resting(t => (wave(1, mains)(t) > 0 ? 95 : 5), {rate: 125}),
+	},
+	{sign: 'pickup', title: 'pickup in three seconds', drawing: humming(6, {seconds: 3})},
+	{sign: 'pickup', title: 'a line 2.9 times as high as what is beside it', drawing: besides(0.5)},
+	{sign: 'ghost', title: 'a copy of a quarter of the channel before', drawing: copying(0.25)},
+	{
+		sign: 'ghost',
+		title: 'a copy that leaves a twentieth more than it may',
+		drawing: copying(0.6, t => 0.8 * Math.sin(3 * t)),
+	},
+	{sign: 'sinking', title: 'two sinks', drawing: resting(sinking(2))},
+	{sign: 'wander', title: 'wander of 1.3 % FS rms', drawing: swaying(2, 0.7)},
+	{sign: 'wander', title: 'from one end of the scale to the other, 27 % FS rms', drawing: swaying(40, 0.7)},
+	{sign: 'wander', title: 'three turns in five seconds', drawing: swaying(5, 0.4)},
+	{
+		sign: 'wander',
+		title: 'wander through eight seconds in which the fingers rest, which are proven',
+		drawing: working(sum(held(45), wave(3.5, 0.7)), {seconds: 17}),
+		proven: true,
+	},
+	{sign: 'wander', title: 'a stick axis that is moved by 9.5 % FS rms', drawing: stickSwaying(14)},
+];
+
+test.each(none)('is no open pin: $title', pin => {
+	expect(shows(pin)).toBe(false);
+});
+
+test.each([
+	['beside three quiet fingers', 4, ['floating-input middle']],
+	['beside two', 3, []],
+])('before any finger is proven a noisy pin is told only %s', (_title, fingers, told) => {
+	const names = ['middle', 'index', 'ring', 'little'].slice(0, fingers);
+	const channels = Object.fromEntries(names.map(name => [name, held(30)]));
+	expect(found(sessionOver({channels, noise: {middle: 3}, seconds: 14}))).toEqual(told);
+});
