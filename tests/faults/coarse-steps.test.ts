@@ -9,16 +9,28 @@ const worked = (place: number, times = 3): Course => fists({open: 20, closed: 75
 const ring = worked(3);
 /** Only every so many counts of 1023, above an offset. */
 const stepped =
-	(course: Course, step: number, offset = 0): Course =>
+	(course: Course, step: number, offset = 0, fullScale = 1023): Course =>
 	t => {
-		const counts = (course(t) * 1023) / 100 - offset;
-		return ((Math.floor(counts / step) * step + offset) * 100) / 1023;
+		const counts = (course(t) * fullScale) / 100 - offset;
+		return ((Math.floor(counts / step) * step + offset) * 100) / fullScale;
 	};
 const hand = (change: Record<string, Course> = {}): Record<string, Course> => ({
 	...Object.fromEntries(names.map((name, i) => [name, worked(i)])),
 	...change,
 });
 const noise = {ring: 0, little: 0};
+/** A finger that goes only so far, % FS, on a board of 12 bit. */
+const small = (way: number): Drawing => ({
+	channels: hand({ring: stepped(fists({open: 20, closed: 20 + way, from: 1, times: 3}), 8, 0, 4095)}),
+	fullScale: 4095,
+	seconds: 7,
+});
+const ofScale = (fullScale: number): Drawing => ({
+	channels: hand({ring: stepped(ring, 8, 0, fullScale)}),
+	fullScale,
+	noise: 0,
+	seconds: 7,
+});
 
 const coarse = (drawing: Drawing): string[] =>
 	sessionOver({noise, ...drawing})
@@ -33,6 +45,9 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 		{channels: hand({ring: stepped(fists({open: 20, closed: 23.2, from: 1, times: 3}), 8)}), seconds: 7},
 		['ring 8'],
 	],
+	['three levels', {channels: hand({ring: stepped(ring, 200)}), seconds: 7}, ['ring 200']],
+	['2.6 % FS travelled', small(2.6), ['ring 8']],
+	['8 bit', ofScale(255), ['ring 8']],
 	[
 		'two channels that hardly reach their second level',
 		{channels: hand({ring: stepped(worked(3, 6), 256), little: stepped(worked(4, 6), 256)}), seconds: 14},
@@ -45,6 +60,12 @@ test.each(fires)('is raised: %s', (_title, drawing, expected) => {
 });
 
 const quiet: readonly [title: string, drawing: Drawing][] = [
+	[
+		'eight changes over four steps',
+		{channels: hand({ring: stepped(fists({open: 20, closed: 23.2, from: 1, times: 1}), 8)}), seconds: 7},
+	],
+	['1.6 % FS travelled', small(1.6)],
+	['a scale of 200', ofScale(200)],
 	['steps of 1', {channels: hand(), noise: 0.1, seconds: 6}],
 	['steps of half of what has to be found', {channels: hand({ring: stepped(ring, 4)}), seconds: 6}],
 	[
