@@ -82,7 +82,7 @@ const open: readonly Pin[] = [
 	{sign: 'pickup', title: 'pickup in three and a quarter seconds', drawing: humming(6, {seconds: 3.25})},
 	{sign: 'pickup', title: 'a line 3.5 times as high as what is beside it', drawing: besides(0.4)},
 	{sign: 'ghost', title: 'a copy of 35 % of the channel before', drawing: copying(0.35)},
-	{sign: 'sinking', title: 'three sinks in six and a half seconds', drawing: resting(sinking(3), {seconds: 6.5})},
+	{sign: 'sinking', title: 'three sinks in eight seconds', drawing: resting(sinking(3))},
 	{sign: 'wander', title: 'wander of 2.3 % FS rms', drawing: swaying(3.5, 0.7)},
 	{sign: 'wander', title: 'wander of 20 % FS rms', drawing: swaying(30, 0.7)},
 	{sign: 'wander', title: 'wander with five turns in five seconds', drawing: swaying(5, 0.55)},
