@@ -36,6 +36,9 @@ const tops = [100, 255, 1000, 1023, 4095, 65_535];
 /** Beyond a 12-bit converter: a column that rises there is no finger. */
 const converterTop = 4095;
 
+/** Two times of one board in different units run alike but for what they are rounded by. */
+const sameTime = 0.05;
+
 /**
  * Watches the columns of unlabelled frames for what tells their roles: constant, two-valued or analog, rising by one
  * each frame (a counter), rising steadily (a clock). A column's kind only ever moves on, so roles guessed from it are
@@ -163,6 +166,8 @@ export class ColumnWatch {
 
 		const clock = this.likelyClock();
 		if (clock >= 0) this.clock[clock] = held;
+		// The same time in another unit beside it.
+		for (const twin of [clock - 1, clock + 1]) if (clock >= 0 && this.goesWith(twin, clock)) this.clock[twin] = held;
 		for (let column = 0; column < this.count; column++) {
 			this.restedAtOne[column] = this.restsAtOne(column) ? 1 : 0;
 			this.pressed[column] = this.isPressed(column) && this.readsCounts() ? 1 : 0;
@@ -345,6 +350,13 @@ export class ColumnWatch {
 		}
 
 		return -1;
+	}
+
+	/** Rises with a clock, a thousand or a million times as fast or slow: milliseconds beside microseconds. */
+	private goesWith(column: number, clock: number): boolean {
+		if (column < 0 || column >= this.count || this.counter[column] === held || this.falls[column] > 0) return false;
+		const ratio = (this.last[column] - this.from[column]) / (this.last[clock] - this.from[clock]);
+		return [1e3, 1e6, 1e-3, 1e-6].some(unit => Math.abs(ratio / unit - 1) < sameTime);
 	}
 
 	/** First or last, a counter beside it not counted. */

@@ -55,6 +55,10 @@ export class Framer {
 	bytesTotal = 0;
 	/** Lines and packets that were complete, good or not; empty lines do not count. */
 	lineCount = 0;
+	/** Lines out of which terminal colours were taken. */
+	colouredLines = 0;
+	/** Lines off which the head of the board's own logging was taken. */
+	headedLines = 0;
 
 	private readonly forced: ForcedLayout | null;
 	private readonly quality = new ByteQuality();
@@ -287,6 +291,8 @@ export class Framer {
 	/** A whole line stands in the assembler. */
 	private takeLine(t: number, complete: boolean): void {
 		const {assembler} = this;
+		if (assembler.dropTerminalCodes()) this.colouredLines++;
+		if (complete && assembler.dropLoggerHead()) this.headedLines++;
 		if (complete) assembler.dropChecksum();
 		const start = afterMark(assembler.bytes, assembler.length);
 		const isJoined = this.joined && complete;

@@ -1,7 +1,10 @@
+import {afterLoggerHead} from './logger-head.ts';
+import {dropTerminalCodes} from './terminal-codes.ts';
+
 const lineFeed = 0x0a;
 const carriageReturn = 0x0d;
 const asterisk = 0x2a;
-const checksumLength = 3;
+const longestChecksum = 5;
 const firstCapacity = 256;
 
 /** What `take` came to. */
@@ -50,13 +53,44 @@ export class LineAssembler {
 		return this.isOver || this.dropping ? 0 : this.received;
 	}
 
-	/** Takes a checksum off the end of a whole line: an asterisk and two hex digits, as in NMEA 0183 sentences. */
+	/**
+	 * Takes a checksum off the end of a whole line: an asterisk and two hex digits, as in NMEA 0183 sentences, or up to
+	 * five decimal ones, as sums of readings are written.
+	 */
 	dropChecksum(): void {
-		const star = this.length - checksumLength;
-		if (star < 1 || this.bytes[star] !== asterisk) return;
-		for (let i = star + 1; i < this.length; i++) if (!isHexDigit(this.bytes[i])) return;
-		this.length = star;
-		this.bytes[star] = lineFeed;
+		let star = this.length - 1;
+		const least = Math.max(1, this.length - 1 - longestChecksum);
+		while (star >= least && this.bytes[star] !== asterisk) star--;
+		if (star < least || star === this.length - 1) return;
+		const digits = this.length - 1 - star;
+		for (let i = star + 1; i < this.length; i++) {
+			const isDecimal = this.bytes[i] >= 0x30 && this.bytes[i] <= 0x39;
+			if (!isDecimal && (digits !== 2 || !isHexDigit(this.bytes[i]))) return;
+		}
+
+		this.cutAt(star);
+	}
+
+	/** Takes terminal colours out of a whole line. True where there were some. */
+	dropTerminalCodes(): boolean {
+		const end = dropTerminalCodes(this.bytes, 0, this.length);
+		if (end === this.length) return false;
+		this.cutAt(end);
+		return true;
+	}
+
+	/** Takes what a board's own logging puts before it off a whole line. True where there was something. */
+	dropLoggerHead(): boolean {
+		const front = afterLoggerHead(this.bytes, 0, this.length);
+		if (front === 0) return false;
+		this.bytes.copyWithin(0, front, this.length);
+		this.cutAt(this.length - front);
+		return true;
+	}
+
+	private cutAt(length: number): void {
+		this.length = length;
+		this.bytes[length] = lineFeed;
 	}
 
 	/** Begins a new line at this offset, forgetting what was held. */

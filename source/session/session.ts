@@ -33,7 +33,7 @@ const longestNote = 2000;
 const longestExcerpt = 100;
 
 /** After these what comes does not follow what came. */
-const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud']);
+const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud', 'gap']);
 
 /** Before a layout is known there are no channels. */
 const noLayout: Layout = {framing: 'text', separator: null, labelled: false, checksum: null, unit: null, channels: []};

@@ -1,3 +1,4 @@
+import type {SourceIntake} from './intake.ts';
 import type {SourceItem, Timing} from './source-item.ts';
 
 export type SourceKind = 'recording' | 'log' | 'serial' | 'tcp' | 'stdin' | 'simulator';
@@ -31,6 +32,8 @@ export type Source = {
 	now?(): number;
 	/** When the source ended, on the clock of its items: known once the iteration is over, where it is later than the last item. */
 	endedAt?(): number | undefined;
+	/** How a log was brought into the form of plain lines: complete once the iteration is over. */
+	intake?(): SourceIntake;
 	/** Total bytes if known in advance, for a progress bar. */
 	readonly totalBytes?: number;
 };

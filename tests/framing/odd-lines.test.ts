@@ -109,10 +109,10 @@ describe('lines that are no frames', () => {
 
 	test('an excerpt has at most 120 bytes, raw, with its place in the stream', () => {
 		const long = `boot ${'x'.repeat(300)}`;
-		const {recorder} = recordLines([...lines.slice(0, 20), long, '\u001b[2J']);
+		const {recorder} = recordLines([...lines.slice(0, 20), long, 'ding \u0007!']);
 		expect(recorder.odd[0].text).toBe(long.slice(0, 120));
 		expect(recorder.odd[0].offset).toBe(lines.slice(0, 20).join('\r\n').length + 2);
-		expect(recorder.odd[1].text).toBe('\u001b[2J');
+		expect(recorder.odd[1].text).toBe('ding \u0007!');
 	});
 
 	test('a line with a digit missing is a frame, and its length shows it', () => {

@@ -10,6 +10,10 @@ import {divisorFor, timeNameDivisor} from './time-unit.ts';
 /** Lines looked at; more add nothing, since a rule that holds for these holds for the file. */
 const mostLines = 4000;
 
+/** A label with its sign and a value, or an address word (ISO 6983) with another behind it. */
+const labelAhead = /^["']?[A-Za-z_][\w.-]*["']?\s*[:=]\s*["']?[+-]?\.?\d|^[A-Za-z]{1,2}[+-]?\d+(?:\.\d+)?\s*[A-Za-z]{1,2}[+-]?\d/;
+const longestLabel = 60;
+
 /** Where a label named like a time stands in its line, if there is one. */
 const longestLabelledLine = 1024;
 
@@ -33,6 +37,8 @@ type Behind = {
 	readonly sameSeparatorShare: number;
 	/** Share of lines whose frame has at least two values. */
 	readonly frameShare: number;
+	/** Share of lines on which a label or an address word follows: what stands before it is none of the values. */
+	readonly labelledShare: number;
 };
 
 /**
@@ -100,12 +106,14 @@ function lookBehind({bytes, ends}: SampleLines, {lines, after}: Reading): Behind
 	const tails = new Map<string, number>();
 	let same = 0;
 	let frames = 0;
+	let labelled = 0;
 	lines.forEach((line, i) => {
 		const frameAt = tailEnd(bytes, after[i]!, ends[line]!);
 		const tail = bytes.toString('latin1', after[i]!, frameAt);
 		tails.set(tail, (tails.get(tail) ?? 0) + 1);
 		const separators = separatorsIn(bytes, frameAt, ends[line]!);
 		if (separators.length > 0) frames++;
+		if (labelAhead.test(bytes.toString('latin1', frameAt, Math.min(ends[line]!, frameAt + longestLabel)))) labelled++;
 		if (separators.includes(separatorOf(tail))) same++;
 	});
 	const [tail = ''] = [...tails].sort((a, b) => b[1] - a[1])[0] ?? [];
@@ -113,6 +121,7 @@ function lookBehind({bytes, ends}: SampleLines, {lines, after}: Reading): Behind
 		tail: Buffer.from(tail, 'latin1'),
 		sameSeparatorShare: same / (lines.length || 1),
 		frameShare: frames / (lines.length || 1),
+		labelledShare: labelled / (lines.length || 1),
 	};
 }
 
@@ -160,14 +169,14 @@ function tryNumber(sample: SampleLines, decimalSign: '.' | ','): StampShape | un
 	const {notFallingShare, unitShare, meanStep} = judgeSteps(values);
 	if (meanStep === 0 || notFallingShare < 0.97) return undefined;
 
-	const {tail, frameShare, sameSeparatorShare} = lookBehind(sample, reading);
+	const {tail, frameShare, labelledShare, sameSeparatorShare} = lookBehind(sample, reading);
 	// `0,399,150` is three values, `0,399 150` a time with decimal comma if its digits are always as many.
 	if (decimalSign === ',' && (frameShare < 0.5 || tail.includes(','))) return undefined;
 	const first = sample.starts[reading.lines[0]!]!;
 	reader.read(sample.bytes, first, sample.ends[reading.lines[0]!]!);
 	const {unitDivisor} = reader;
 	// An arrow, a bracket, a unit: nobody writes those behind a reading.
-	const marked = unitDivisor > 0 || reader.bracketed || tail.includes('>');
+	const marked = unitDivisor > 0 || reader.bracketed || tail.includes('>') || labelledShare > 0.9;
 	const sameSeparator = !marked && (sameSeparatorShare > 0.5 || frameShare < 0.5);
 
 	// A number that goes up by one from line to line counts lines.

@@ -1,16 +1,25 @@
 import type {Source, SourceInfo, SourceKind} from '../../stream/source.ts';
 import type {SourceItem} from '../../stream/source-item.ts';
 import {PeekedStream} from '../byte-stream.ts';
+import type {SourceIntake} from '../../stream/intake.ts';
+import {cleanLines, sampleLines} from './clean-lines.ts';
 import {findLogShape} from './find-shape.ts';
+import {findStages} from './find-stages.ts';
+import {findHexDump, fromHexDump} from './hex-dump.ts';
+import {findJsonText, fromJsonText} from './json-text.ts';
 import {LogClock} from './log-clock.ts';
 import {lineEndAfter, textEnd} from './log-lines.ts';
 import type {LogShape} from './log-shape.ts';
 import {tailEnd} from './separators.ts';
+import {breakMark} from './stages/omissions.ts';
 import {type TextColumns, withoutTextColumns} from './text-columns.ts';
-import {findUtf16, transcodeUtf16, withoutByteOrderMark} from './transcode.ts';
+import {encodingNames, findEncoding, transcode, withoutByteOrderMark} from './transcode.ts';
 
 /** Enough lines to tell a time from a channel, little enough to be read at once. */
 export const sampleBytes = 256 * 1024;
+
+/** Enough to tell how the text is encoded, also where its first words beyond ASCII come late. */
+const encodingBytes = 64 * 1024;
 
 const batchSize = 4096;
 
@@ -48,9 +57,7 @@ export type LogOptions = {
  * where line ends are rare, or spread over stamps too coarse to tell lines apart.
  */
 export async function openLog(bytes: LogBytes, options: LogOptions = {}): Promise<Source> {
-	const raw = new PeekedStream(bytes.chunks);
-	const encoding = findUtf16(await raw.peek(4096));
-	const text = new PeekedStream(encoding ? transcodeUtf16(raw, encoding) : withoutByteOrderMark(raw));
+	const {text, told} = await takeIn(bytes.chunks);
 	const start = await text.peek(sampleBytes);
 	const shape = findLogShape(start, text.ended);
 	const {stamp} = shape;
@@ -64,6 +71,7 @@ export async function openLog(bytes: LogBytes, options: LogOptions = {}): Promis
 	return {
 		info,
 		...(bytes.totalBytes === undefined ? {} : {totalBytes: bytes.totalBytes}),
+		intake: told,
 		async *batches() {
 			let t = 0;
 			for await (const batch of readLines(text, shape, options)) {
@@ -81,6 +89,35 @@ export async function openLog(bytes: LogBytes, options: LogOptions = {}): Promis
 	};
 }
 
+/** The text of a log, brought step by step into the form of plain lines, and what was done for that. */
+async function takeIn(
+	chunks: AsyncIterable<Uint8Array>,
+): Promise<{readonly text: PeekedStream; readonly told: () => SourceIntake}> {
+	const steps: string[] = [];
+	const raw = new PeekedStream(chunks);
+	const encoding = findEncoding(await raw.peek(encodingBytes));
+	if (encoding !== undefined) steps.push(`${encodingNames[encoding]} text`);
+	let text = new PeekedStream(encoding === undefined ? withoutByteOrderMark(raw) : transcode(raw, encoding));
+	const dump = findHexDump(await text.peek(encodingBytes));
+	if (dump !== undefined) {
+		steps.push('a hex dump, turned back into bytes');
+		text = new PeekedStream(fromHexDump(text, dump));
+	}
+
+	const json = findJsonText(await text.peek(sampleBytes));
+	if (json !== undefined) {
+		steps.push('a JSON text, a frame at a time');
+		text = new PeekedStream(fromJsonText(text, json));
+	}
+
+	const start = await text.peek(sampleBytes);
+	const stages = findStages(sampleLines(start, text.ended));
+	return {
+		text: stages.length === 0 ? text : new PeekedStream(cleanLines(text, stages, start)),
+		told: () => ({steps, leftOut: stages.flatMap(stage => [stage.told, stage.alsoTold]).filter(one => one !== undefined), odd: []}),
+	};
+}
+
 /** Gives each line its time and takes off what is not the device's. */
 type LineTimer = (bytes: Buffer, from: number, to: number) => SourceItem;
 
@@ -91,7 +128,7 @@ async function* readLines(
 ): AsyncGenerator<SourceItem[]> {
 	const {lineEnd, stamp, textColumns} = shape;
 	const timed = stamp ? stampedTimer(shape) : assumedTimer(options);
-	const timeLine = textColumns ? withoutWords(timed, textColumns) : timed;
+	const timeLine = withBreaks(textColumns ? withoutWords(timed, textColumns) : timed);
 	const longest = stamp ? mostBytesPerLine : mostBytesPerAssumedLine;
 	let rest: Buffer = Buffer.alloc(0);
 	let batch: SourceItem[] = [];
@@ -134,6 +171,20 @@ function withoutWords(timeLine: LineTimer, columns: TextColumns): LineTimer {
 	return (bytes, from, to) => {
 		const item = timeLine(bytes, from, to);
 		return 'bytes' in item ? {...item, bytes: withoutTextColumns(item.bytes, columns)} : item;
+	};
+}
+
+const breakBytes = Buffer.from(breakMark, 'latin1');
+
+/** Where lines were left out, what comes does not follow what came. */
+function withBreaks(timeLine: LineTimer): LineTimer {
+	let t = 0;
+	return (bytes, from, to) => {
+		if (bytes[from] === breakBytes[0] && bytes.subarray(from, from + breakBytes.length).equals(breakBytes))
+			return {t, event: 'gap', detail: 'the log says that lines were left out here'};
+		const item = timeLine(bytes, from, to);
+		t = item.t;
+		return item;
 	};
 }
 

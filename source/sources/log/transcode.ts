@@ -1,11 +1,25 @@
+import {isUtf8} from 'node:buffer';
+
 /** Encodings of logs that must be turned into UTF-8 before a time can be read in them. */
-export type Utf16 = 'utf-16le' | 'utf-16be';
+export type Encoding = 'utf-16le' | 'utf-16be' | 'windows-1252';
+
+/** What each is called in a report. */
+export const encodingNames: Readonly<Record<Encoding, string>> = {
+	'utf-16le': 'UTF-16',
+	'utf-16be': 'UTF-16',
+	'windows-1252': 'Windows-1252',
+};
 
 /**
- * UTF-16, told by its byte order mark, or by every second byte being zero, as text in Latin letters has it.
- * `undefined` for UTF-8, other 8-bit text and junk.
+ * UTF-16, told by its byte order mark, or by every second byte being zero, as text in Latin letters has it; Windows-1252,
+ * where text that is no UTF-8 has letters beyond ASCII only inside of words and behind numbers. `undefined` for UTF-8,
+ * other 8-bit text and junk: bytes of a wrong baud rate must stay what they are.
  */
-export function findUtf16(start: Uint8Array): Utf16 | undefined {
+export function findEncoding(start: Uint8Array): Encoding | undefined {
+	return findUtf16(start) ?? (isWindows1252(start) ? 'windows-1252' : undefined);
+}
+
+function findUtf16(start: Uint8Array): Encoding | undefined {
 	if (start[0] === 0xff && start[1] === 0xfe) return 'utf-16le';
 	if (start[0] === 0xfe && start[1] === 0xff) return 'utf-16be';
 	const pairs = Math.min(start.byteLength, 4096) >> 1;
@@ -22,8 +36,56 @@ export function findUtf16(start: Uint8Array): Utf16 | undefined {
 	return undefined;
 }
 
+/** Share of the bytes beyond ASCII that must make sense as letters and signs. */
+const leastSense = 0.95;
+
+function isWindows1252(start: Uint8Array): boolean {
+	let high = 0;
+	let sensible = 0;
+	for (let i = 0; i < start.byteLength; i++) {
+		const byte = start[i];
+		if (byte < 0x20 && byte !== 0x09 && byte !== 0x0a && byte !== 0x0d && byte !== 0x1b) return false;
+		if (byte < 0x80) continue;
+		// Not assigned in Windows-1252 (WHATWG Encoding Standard, index windows-1252).
+		if (byte === 0x81 || byte === 0x8d || byte === 0x8f || byte === 0x90 || byte === 0x9d) return false;
+		high++;
+		const before = i === 0 ? 0x20 : start[i - 1];
+		const behind = i + 1 === start.byteLength ? 0x20 : start[i + 1];
+		const isLetter = byte >= 0xc0 && byte !== 0xd7 && byte !== 0xf7;
+		const isSign = byte === 0xb0 || byte === 0xb5 || (byte >= 0x91 && byte <= 0x97) || byte === 0x85 || byte === 0xa0;
+		// A letter of a word, not one that took the place of a digit.
+		const inWord = isLetter && (isAsciiLetter(before) || isAsciiLetter(behind)) && !isDigit(before) && !isDigit(behind);
+		if (inWord || isSign) sensible++;
+	}
+
+	return high > 0 && sensible >= leastSense * high && high < start.byteLength / 5 && !isUtf8(wholeCharacters(start));
+}
+
+/** Without a character that the end of the piece may have cut. */
+function wholeCharacters(bytes: Uint8Array): Uint8Array {
+	let end = bytes.byteLength;
+	for (let back = 1; back <= 3 && back <= end; back++) {
+		const byte = bytes[end - back];
+		if (byte < 0x80) break;
+		if (byte >= 0xc0) {
+			end -= back;
+			break;
+		}
+	}
+
+	return bytes.subarray(0, end);
+}
+
+function isAsciiLetter(byte: number): boolean {
+	return (byte | 0x20) >= 0x61 && (byte | 0x20) <= 0x7a;
+}
+
+function isDigit(byte: number): boolean {
+	return byte >= 0x30 && byte <= 0x39;
+}
+
 /** The same text in UTF-8, without byte order mark. Half a character at the end of a chunk waits for the next. */
-export async function* transcodeUtf16(chunks: AsyncIterable<Uint8Array>, encoding: Utf16): AsyncGenerator<Uint8Array> {
+export async function* transcode(chunks: AsyncIterable<Uint8Array>, encoding: Encoding): AsyncGenerator<Uint8Array> {
 	const decoder = new TextDecoder(encoding);
 	for await (const chunk of chunks) yield Buffer.from(decoder.decode(chunk, {stream: true}), 'utf8');
 	yield Buffer.from(decoder.decode(), 'utf8');

@@ -1,0 +1,133 @@
+import type {LeftOut} from '../../../stream/intake.ts';
+import type {LineStage, StageFinder} from './line-stage.ts';
+
+const leastRows = 8;
+const leastHalf = 4;
+const number = /[+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?/gi;
+
+/** Share of the rows that must be two frames for the log to be one of such rows. */
+const leastShare = 0.9;
+
+/** Halves of one line that are the same channels a frame later differ by no more of their range than this, in the mean. */
+const mostStep = 0.12;
+/** Levels are apart by so many of the range of all values where halves are other channels. */
+const leastOffset = 0.02;
+
+type Row = {readonly values: readonly number[]; readonly cut: number};
+
+/** Two frames stand on one line: cut where the second one begins. */
+class Doubled implements LineStage {
+	#lines = 0;
+	readonly #count: number;
+
+	constructor(count: number) {
+		this.#count = count;
+	}
+
+	take(line: string, pass: (line: string) => void): void {
+		const row = rowOf(line);
+		if (row === undefined || row.values.length !== this.#count) {
+			pass(line);
+			return;
+		}
+
+		this.#lines++;
+		pass(line.slice(0, row.cut).replace(/[\s,;|]+$/, ''));
+		pass(line.slice(row.cut));
+	}
+
+	get told(): LeftOut | undefined {
+		return this.#lines === 0 ? undefined : {what: 'lines with two frames each, cut in two', lines: this.#lines};
+	}
+}
+
+/** The values of a line of plain numbers with an even count of them, and where the second half begins. */
+function rowOf(line: string): Row | undefined {
+	if (/[A-Za-z{}:]/.test(line.replace(/\de[+-]?\d/gi, '0'))) return undefined;
+	const matches = [...line.matchAll(number)];
+	if (matches.length < 2 * leastHalf || matches.length % 2 === 1) return undefined;
+	return {values: matches.map(([text]) => Number(text)), cut: matches[matches.length / 2].index};
+}
+
+/** Labelled lines: every label comes twice, the second half in the order of the first. */
+class DoubledLabels implements LineStage {
+	#lines = 0;
+
+	take(line: string, pass: (line: string) => void): void {
+		const cut = secondHalf(line);
+		if (cut === undefined) {
+			pass(line);
+			return;
+		}
+
+		this.#lines++;
+		pass(line.slice(0, cut).replace(/[\s,;|]+$/, ''));
+		pass(line.slice(cut));
+	}
+
+	get told(): LeftOut | undefined {
+		return this.#lines === 0 ? undefined : {what: 'lines with two frames each, cut in two', lines: this.#lines};
+	}
+}
+
+function secondHalf(line: string): number | undefined {
+	const labels = [...line.matchAll(/([A-Za-z_][\w.-]*?)(?:\s*[:=]\s*|(?=[+-]?\d))["']?[+-]?\d/g)];
+	const half = labels.length / 2;
+	if (labels.length < 4 || labels.length % 2 === 1) return undefined;
+	for (let i = 0; i < half; i++) if (labels[i][1] !== labels[i + half][1]) return undefined;
+	return labels[half].index;
+}
+
+export const findDoubled: StageFinder = sample => {
+	const labelled = sample.filter(line => secondHalf(line) !== undefined).length;
+	if (labelled >= leastRows && labelled >= leastShare * sample.length) return new DoubledLabels();
+	const rows = sample.flatMap(line => rowOf(line) ?? []);
+	const count = rows[rows.length >> 1]?.values.length ?? 0;
+	const own = rows.filter(row => row.values.length === count);
+	if (own.length < leastRows || own.length < leastShare * sample.length) return undefined;
+	return isOneGloveTwice(own.map(({values}) => values)) ? new Doubled(count) : undefined;
+};
+
+/**
+ * Whether the second half of each row is the first one a frame later. Every channel then lies as near to its twin on the
+ * line as to the twin on the line before; two hands have other levels, and move by themselves.
+ */
+function isOneGloveTwice(rows: readonly (readonly number[])[]): boolean {
+	const half = rows[0].length / 2;
+	let lowest = Number.POSITIVE_INFINITY;
+	let highest = Number.NEGATIVE_INFINITY;
+	for (const row of rows) {
+		for (const value of row) {
+			lowest = Math.min(lowest, value);
+			highest = Math.max(highest, value);
+		}
+	}
+
+	const range = highest - lowest;
+	if (range <= 0) return false;
+	let levels = 0;
+	for (let i = 0; i < half; i++) {
+		let within = 0;
+		let across = 0;
+		for (const [n, row] of rows.entries()) {
+			within += Math.abs(row[i + half] - row[i]);
+			if (n > 0) across += Math.abs(row[i] - rows[n - 1][i + half]);
+		}
+
+		within /= rows.length;
+		across /= Math.max(1, rows.length - 1);
+		if (within > mostStep * range || across > mostStep * range) return false;
+		// A frame later a channel is no further off than the frame after that, but for chance.
+		if (within > 3 * across + leastOffset * range) return false;
+		levels += Math.abs(row0(rows, i) - row0(rows, i + half)) / range;
+	}
+
+	// Channels of one half that all lie alike tell nothing: a resting hand of equal levels might be two.
+	const spread = Math.max(...rows[0].slice(0, half)) - Math.min(...rows[0].slice(0, half));
+	return levels / half <= leastOffset && spread > 4 * leastOffset * range;
+}
+
+/** Mean level of a column. */
+function row0(rows: readonly (readonly number[])[], column: number): number {
+	return rows.reduce((sum, row) => sum + row[column], 0) / rows.length;
+}

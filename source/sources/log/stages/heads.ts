@@ -1,0 +1,180 @@
+import {readLabel} from '../../../framing/read-label.ts';
+import type {LeftOut} from '../../../stream/intake.ts';
+import {countNumbers, type LineStage, type StageFinder} from './line-stage.ts';
+
+/** What stands before the readings of a line, and a time in it. */
+type Head = {
+	/** Where the readings begin; 0 where there is no head. */
+	readonly end: number;
+	/** A clock time or date, as written. */
+	readonly clock: string | null;
+	/** A number alone in brackets or parentheses: a time, a process, a line. */
+	readonly number: string | null;
+	/** A name before a colon is all there is of it: then the readings must be without labels of their own. */
+	readonly onlyName: boolean;
+};
+
+const noHead: Head = {end: 0, clock: null, number: null, onlyName: false};
+
+/** Only so much of a line is looked at. */
+const longestHead = 200;
+const mostItems = 12;
+
+/**
+ * What heads are made of, in the order in which they are tried. Sources: RFC 5424 and RFC 3164 (syslog: priority, date,
+ * host, program with its process id); the ESP-IDF Programming Guide, "Logging library" (`I (1234) glove: `) and Zephyr
+ * documentation, "Logging" (`[00:00:01.234,567] <inf> glove: `); Python documentation, `logging.basicConfig`
+ * (`INFO:root:`). Port names as systems give them. The rest is common practice, no source.
+ */
+const clock =
+	/\[?(?:(?:\d{4}[-/.]\d\d[-/.]\d\d|\d{1,2}[./]\d{1,2}[./]\d{2,4}),?[T ]\s?|(?:[A-Z][a-z]{2} )?[A-Z][a-z]{2} [ \d]\d (?:\d{4} )?)?\d{1,2}:\d\d(?::\d\d(?:[.,:]\d{1,9})?)?(?: ?[ap]m\b)?(?:Z|(?<=\d)[+-]\d\d:?\d\d)?(?:,\d{3})?\]?/iy;
+const items: readonly {readonly kind: 'clock' | 'number' | 'word' | 'name'; readonly form: RegExp}[] = [
+	{kind: 'word', form: /<\d{1,3}>(?:1 (?=\d{4}-))?/y},
+	{kind: 'clock', form: clock},
+	{kind: 'number', form: /[[(]\s{0,9}(\d{1,15}(?:[.]\d{1,9})?)\s{0,3}(?:ms|us|s)?[\])]:?/y},
+	{kind: 'word', form: /\[(?!["'\s])[^\][=\d][^\][={}]{0,40}\]:?/y},
+	{kind: 'word', form: /<[a-z]{1,12}>/iy},
+	{kind: 'word', form: /[\w./@-]{1,40}[[(]\d{1,8}[\])]:?(?=[\s:])/y},
+	{kind: 'word', form: /[\w.-]{1,60} (?=[\w./@-]{1,40}\[\d{1,8}\]:?\s)/y},
+	{kind: 'word', form: /(?:COM\d{1,3}|\/dev\/[\w./-]{1,40}|(?:tty|cu\.)[A-Za-z][\w.-]{0,30})(?=[\s:>|,-])/y},
+	{
+		kind: 'word',
+		form: /(?:EMERG|ALERT|CRIT(?:ICAL)?|ERR(?:OR)?|WARN(?:ING)?|NOTICE|INFO|DEBUG|DBG|TRACE|VERBOSE|FATAL|LOG|RX|RECV|RECEIVED|[EWIDV](?= [[(]))\b(?=[\s:|>\]-])/iy,
+	},
+	{kind: 'word', form: /[\w.-]{1,40}\.\w{1,5}:\d{1,6}(?=[\s:\]])/y},
+	{kind: 'name', form: /[A-Za-z\x80-\xff][\w.@/#()\x80-\xff-]{0,40}(?: [A-Za-z\x80-\xff(][\w.@()\x80-\xff-]{0,30}){0,2} {0,3}(?:=>|->|[:>|])(?=[\s\dA-Za-z[{(<"'+-])/y},
+];
+const between = /(?:[\s:|>,;]|=>|->|[-–—](?=\s)|\xe2\x80[\x93\x94])+/y;
+
+/** Where a frame can begin: a value, a bracket, a quote, or a label with its sign. */
+const beginsFrame = /^(?:[[({<"']*[+-]?\.?\d|[[({<]+\s*[+-]?["'\d.]|[A-Za-z\x80-\xff_][\w.\x80-\xff-]*\s*[:=]\s*[[({"']*[+-]?\.?\w|[A-Za-z]{1,2}[+-]?\d|\$)/;
+
+/** Takes the head of a line apart. */
+export function readHead(line: string): Head {
+	const limit = Math.min(line.length, longestHead);
+	let at = 0;
+	while (at < limit && (line.charCodeAt(at) === 0x20 || line.charCodeAt(at) === 0x09)) at++;
+	let foundClock: string | null = null;
+	let number: string | null = null;
+	let end = 0;
+	let words = 0;
+	let names = 0;
+	for (let count = 0; count < mostItems && at < limit; count++) {
+		const item = nextItem(line, at, words + names > 0 || foundClock !== null || number !== null);
+		if (item === undefined) break;
+		const {kind, text} = item;
+		if (kind === 'clock') foundClock ??= text.replaceAll(/[[\]]/g, '');
+		else if (kind === 'number') number ??= /\d+(?:\.\d+)?/.exec(text)?.[0] ?? null;
+		else if (kind === 'name') names++;
+		else words++;
+		at += text.length;
+		between.lastIndex = at;
+		at += between.exec(line)?.[0].length ?? 0;
+		end = at;
+	}
+
+	if (words + names === 0 && number === null) return noHead;
+	const rest = line.slice(end);
+	if (rest === '' || !beginsFrame.test(rest)) return noHead;
+	// A number alone in brackets may be the first reading.
+	if (words + names === 0 && foundClock === null && !/^[[(]\s*\d[^\])]*[\])]\s*(?:[[(]|:|>|-)/.test(line.trimStart()) && !/^[[(].{1,20}[\])]\s+\S/.test(line.trimStart()))
+		return noHead;
+	return {end, clock: foundClock, number, onlyName: words === 0 && number === null && foundClock === null};
+}
+
+function nextItem(line: string, at: number, isBehindOne: boolean): {kind: string; text: string} | undefined {
+	for (const {kind, form} of items) {
+		form.lastIndex = at;
+		const text = form.exec(line)?.[0];
+		if (text === undefined) continue;
+		if (kind === 'clock' && !/:\d\d/.test(text)) continue;
+		if (kind === 'name' && !isPrefixName(line, at, text, isBehindOne)) continue;
+		return {kind, text};
+	}
+
+	return undefined;
+}
+
+/** Numbers that a line must have for a name in front of them to be no label of the first. */
+const leastBehindName = 3;
+
+/** Whether a word and its sign are nobody's label: another label follows, or several values without one. */
+function isPrefixName(line: string, at: number, text: string, isBehindOne: boolean): boolean {
+	const rest = line.slice(at + text.length).trimStart();
+	const word = text.replace(/\s*(?:=>|->|[:>|])$/, '');
+	if (/^(?:l|r|left|right|lh|rh|links|rechts)$/i.test(word)) return false;
+	if (/^(?:[[({]\s*)?["']?[A-Za-z\x80-\xff_][\w.\x80-\xff-]*["']?\s*(?:[:=]|\s+[+-]?\d)/.test(rest)) return true;
+	if (/^[A-Z][+-]?\d+ ?[A-Z][+-]?\d/.test(rest)) return true;
+	if (/[A-Za-z]\s*[:=]/.test(rest)) return false;
+	const known = readLabel(word);
+	if (known !== undefined && !isBehindOne) return false;
+	return countNumbers(rest) >= leastBehindName || (isBehindOne && /^[[({]?[+-]?\d/.test(rest));
+}
+
+/** Lines of a log that have a head of the same kind, for it to be taken off. */
+const leastShare = 0.5;
+
+/**
+ * What programs put before the lines they keep: date, host, process, level, port, a sender's name. It goes; a time in it
+ * stays in front, marked by an arrow.
+ */
+class Heads implements LineStage {
+	#lines = 0;
+	readonly #numberIsTime: boolean;
+	readonly #chat: boolean;
+	#chatLines = 0;
+
+	constructor(numberIsTime: boolean, chat: boolean) {
+		this.#numberIsTime = numberIsTime;
+		this.#chat = chat;
+	}
+
+	take(line: string, pass: (line: string) => void): void {
+		const head = readHead(line);
+		if (head.end === 0) {
+			if (this.#chat && isChatter(line)) this.#chatLines++;
+			else pass(line);
+			return;
+		}
+
+		this.#lines++;
+		const time = head.clock !== null && hasSeconds(head.clock) ? head.clock : this.#numberIsTime ? head.number : null;
+		pass(time === null ? line.slice(head.end) : `${time} -> ${line.slice(head.end)}`);
+	}
+
+	get told(): LeftOut | undefined {
+		return this.#lines === 0 ? undefined : {what: 'what stands before the readings (date, host, program, level, port, name)', lines: this.#lines};
+	}
+
+	get alsoTold(): LeftOut | undefined {
+		return this.#chatLines === 0 ? undefined : {what: 'lines of a chat', lines: this.#chatLines};
+	}
+}
+
+function hasSeconds(text: string): boolean {
+	return /\d:\d\d:\d\d/.test(text);
+}
+
+/** Something said in a chat: a time and a name, and no readings. */
+function isChatter(line: string): boolean {
+	return /^\[?.{0,24}\d:\d\d.{0,12}?[\]\s-].{1,60}: /.test(line) && countNumbers(line.replace(/^.*?\d:\d\d(?::\d\d)?/, '')) < leastBehindName;
+}
+
+export const findHeads: StageFinder = sample => {
+	const heads = sample.map(readHead);
+	const headed = heads.filter(({end}) => end > 0);
+	const filled = sample.filter(line => countNumbers(line) > 0).length;
+	if (headed.length < 3 || headed.length < leastShare * filled) return undefined;
+	const onlyNumbers = headed.every(({clock, onlyName}, i) => clock === null && !onlyName && i >= 0);
+	const numbers = headed.flatMap(({number}) => (number === null ? [] : [Number(number)]));
+	const numberIsTime = numbers.length > 0.9 * headed.length && isRising(numbers);
+	// Names that never change are a prefix that says nothing: reading does without them.
+	const chat = headed.filter(({clock}) => clock !== null).length > 0.5 * headed.length;
+	return onlyNumbers && headed.length < 3 ? undefined : new Heads(numberIsTime, chat);
+};
+
+function isRising(numbers: readonly number[]): boolean {
+	let falls = 0;
+	for (let i = 1; i < numbers.length; i++) if (numbers[i] < numbers[i - 1]) falls++;
+	return numbers.at(-1)! > numbers[0] && falls <= 0.03 * numbers.length;
+}
