@@ -36,6 +36,12 @@ const tops = [100, 255, 1000, 1023, 4095, 65_535];
 /** Beyond a 12-bit converter: a column that rises there is no finger. */
 const converterTop = 4095;
 
+/**
+ * Share by which a clock's pace may seem to change from block to block where arrival times are made up or come in clumps.
+ * A turning arm changes its pace by more within a second (common practice, no source).
+ */
+const paceSlack = 0.25;
+
 /** Two times of one board in different units run alike but for what they are rounded by. */
 const sameTime = 0.05;
 
@@ -82,6 +88,13 @@ export class ColumnWatch {
 	private readonly longestStep: Float64Array;
 	private readonly risingBlocks: Uint32Array;
 	private steps = 0;
+	/** It has had a value that is no whole number, or one below 0. */
+	private readonly fraction: Uint8Array;
+	private readonly below: Uint8Array;
+	/** How fast it rose in the first of the blocks in which it only rose, and its value and the time at the last block's end. */
+	private readonly pace: Float64Array;
+	private readonly blockValue: Float64Array;
+	private blockT = 0;
 	/** Arrival time and value at the start, for the slope of clocks. */
 	private readonly from: Float64Array;
 	private fromT = 0;
@@ -94,6 +107,10 @@ export class ColumnWatch {
 		this.count = count;
 		this.watched = Uint16Array.from({length: count}, (_, column) => column);
 		const floats = (value: number): Float64Array => new Float64Array(count).fill(value);
+		this.fraction = new Uint8Array(count);
+		this.below = new Uint8Array(count);
+		this.pace = floats(Number.NaN);
+		this.blockValue = floats(Number.NaN);
 		this.kind = new Uint8Array(count);
 		this.counter = new Uint8Array(count);
 		this.clock = new Uint8Array(count);
@@ -146,7 +163,19 @@ export class ColumnWatch {
 				if (step === this.firstFall[column]) this.likeFalls[column]++;
 			}
 
-			if (value < this.lowest[column]) this.lowest[column] = value;
+			if (value < this.lowest[column]) {
+				this.lowest[column] = value;
+				if (value < 0 && this.below[column] === 0) {
+					this.below[column] = 1;
+					changed = true;
+				}
+			}
+
+			if (this.fraction[column] === 0 && !Number.isInteger(value)) {
+				this.fraction[column] = 1;
+				changed = true;
+			}
+
 			if (Number.isNaN(this.from[column])) this.from[column] = value;
 			this.last[column] = value;
 		}
@@ -215,6 +244,21 @@ export class ColumnWatch {
 		return this.pressed[column] === 1 && this.kind[column] !== analog;
 	}
 
+	/** Has had a value that is no whole number. */
+	hasFraction(column: number): boolean {
+		return this.fraction[column] === 1;
+	}
+
+	/** Has been below 0. */
+	wasBelowZero(column: number): boolean {
+		return this.below[column] === 1;
+	}
+
+	/** Two values so far, of which one is 0 and the other 1 or far off, or one of them alone. */
+	isTwoValued(column: number): boolean {
+		return this.kind[column] === twoValued && this.canBeButton(column);
+	}
+
 	/** Whether the column may be a button, where its place suggests one. */
 	canBeButton(column: number): boolean {
 		if (this.kind[column] === analog) return false;
@@ -223,6 +267,11 @@ export class ColumnWatch {
 		const low = Math.min(this.first[column], this.second[column]);
 		const high = Math.max(this.first[column], this.second[column]);
 		return this.kind[column] === unseen || (low === 0 && (high === 1 || high >= 50));
+	}
+
+	/** Has been 0 or 1 so far and nothing else: a button that nobody has pressed, or whatever else is idle. */
+	restsAtEnd(column: number): boolean {
+		return this.kind[column] === constant && (this.first[column] === 0 || this.first[column] === 1);
 	}
 
 	/** Rests at 1 and has never been anything else: a button with a pull-up. */
@@ -282,8 +331,10 @@ export class ColumnWatch {
 			this.kind[column] = twoValued;
 		} else if (value !== this.second[column]) {
 			this.strangers[column]++;
-			// Values next to each other are a converter's noise; strangers between 0 and 1 can only be damage.
-			if (this.strangers[column] > strangersAllowed || !this.canBeButton(column)) this.kind[column] = analog;
+			// Values next to each other are a converter's noise; whole strangers beside 0 and 1 can only be damage, while
+			// fractions are a finger on a scale of 0 to 1 that began at its ends.
+			if (!Number.isInteger(value) || this.strangers[column] > strangersAllowed || !this.canBeButton(column))
+				this.kind[column] = analog;
 		}
 
 		const runs = value === this.first[column] ? this.firstRun : value === this.second[column] ? this.secondRun : null;
@@ -345,7 +396,7 @@ export class ColumnWatch {
 			// Clocks stand in front as a rule; at the end a finger or an axis on its way is likelier.
 			const expected = leavesGlove && column <= 1;
 			const slack = expected ? 0.25 : 0.05;
-			if (!Number.isInteger(this.shortestStep[column]) || this.runsTrue(column, slack)) return column;
+			if (this.runsTrue(column, slack) || this.hasSteadyFractions(column)) return column;
 			if (expected && steady === 1 && this.isSteady(column)) return column;
 		}
 
@@ -370,6 +421,11 @@ export class ColumnWatch {
 	private isSteady(column: number): boolean {
 		const [shortest, longest] = [this.shortestStep[column], this.longestStep[column]];
 		return this.risesEvenly(column) && longest - shortest <= Math.max(1, 0.1 * longest);
+	}
+
+	/** Seconds with decimals: steps that hardly differ. An angle that turns has steps of all sizes. */
+	private hasSteadyFractions(column: number): boolean {
+		return !Number.isInteger(this.shortestStep[column]) && this.longestStep[column] <= 1.5 * this.shortestStep[column];
 	}
 
 	/** Whether the column runs at a thousand or a million a second of arrival time, but for `slack`. */
@@ -408,13 +464,15 @@ export class ColumnWatch {
 				}
 			} else if (this.clock[column] === open && this.counter[column] !== held) {
 				const rose = this.falls[column] === 0 && this.rises[column] >= 0.9 * (blockFrames - 1);
-				this.risingBlocks[column] = rose ? this.risingBlocks[column] + 1 : 0;
+				this.risingBlocks[column] = rose && this.keepsPace(column) ? this.risingBlocks[column] + 1 : rose ? 1 : 0;
+				if (this.risingBlocks[column] <= 1) this.pace[column] = this.paceOf(column);
 				if (this.risingBlocks[column] >= clockBlocks && !this.clock.includes(held)) {
 					this.clock[column] = held;
 					changed = true;
 				}
 			}
 
+			this.blockValue[column] = this.last[column];
 			this.noteRise(column);
 			this.plusOnes[column] = 0;
 			this.likeFalls[column] = 0;
@@ -423,6 +481,7 @@ export class ColumnWatch {
 			this.resets[column] = 0;
 		}
 
+		this.blockT = this.lastT;
 		if (!this.slopeKnown && this.lastT - this.fromT >= slopeSeconds) {
 			for (const column of this.watched) this.unit[column] = this.clockUnitSeconds(column);
 			this.slopeKnown = true;
@@ -435,6 +494,17 @@ export class ColumnWatch {
 		}
 
 		return changed;
+	}
+
+	/** Rise per second of the block that ends now. */
+	private paceOf(column: number): number {
+		return (this.last[column] - this.blockValue[column]) / (this.lastT - this.blockT);
+	}
+
+	/** A clock goes on as fast as it began, also where frames come unevenly; a heading or a level that rises does not. */
+	private keepsPace(column: number): boolean {
+		const pace = this.paceOf(column);
+		return !(Math.abs(pace / this.pace[column] - 1) > paceSlack);
 	}
 
 	/** Analog columns are what they are once they have failed to count or rise for some blocks. */

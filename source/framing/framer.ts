@@ -59,6 +59,8 @@ export class Framer {
 	colouredLines = 0;
 	/** Lines off which the head of the board's own logging was taken. */
 	headedLines = 0;
+	/** Header lines that say again what is known. */
+	repeatedHeaders = 0;
 
 	private readonly forced: ForcedLayout | null;
 	private readonly quality = new ByteQuality();
@@ -352,6 +354,11 @@ export class Framer {
 			: undefined;
 		if (header !== undefined) {
 			this.flushOdd();
+			if (this.headerNames !== null && header.names.join('\u0000') === this.headerNames.join('\u0000')) {
+				this.repeatedHeaders++;
+				return;
+			}
+
 			this.newHeader = header.names;
 			this.sink.strayLine(line.t, excerptOf(line.bytes), line.offset);
 			return;

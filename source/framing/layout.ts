@@ -1,7 +1,38 @@
 /** What a column of the stream is. */
-export type ChannelRole = 'finger' | 'stick' | 'button' | 'counter' | 'clock' | 'spare';
+export type ChannelRole = 'finger' | 'stick' | 'button' | 'counter' | 'clock' | 'battery' | 'spare';
 
-export const channelRoles: readonly ChannelRole[] = ['finger', 'stick', 'button', 'counter', 'clock', 'spare'];
+export const channelRoles: readonly ChannelRole[] = [
+	'finger',
+	'stick',
+	'button',
+	'counter',
+	'clock',
+	'battery',
+	'spare',
+];
+
+/** Why a column was taken for what it is. */
+export type ReadBy =
+	/** Its label, or its name in a header, says so. */
+	| 'label'
+	/** It has a label that no list knows, and was taken in order. */
+	| 'order'
+	/** It has two values, under a label that no list knows. */
+	| 'values'
+	/** It stands where such a column stands. */
+	| 'place'
+	/** It counts up, or rises steadily. */
+	| 'behaviour'
+	/** It has decimals while the others are whole numbers, or falls below 0 while they do not. */
+	| 'decimals'
+	/** It stands behind the buttons of a glove that is whole without it. */
+	| 'behind'
+	/** More columns than are judged. */
+	| 'beyond'
+	/** A label that no list knows, beside fingers that have theirs. */
+	| 'unknown'
+	/** `--layout` or a sheet says so. */
+	| 'declared';
 
 /** One value of a frame. */
 export type Channel = {
@@ -14,6 +45,10 @@ export type Channel = {
 	readonly isGuess?: true;
 	/** Which hand it is on where a stream carries two; left out where there is one. */
 	readonly hand?: 'left' | 'right' | 'a' | 'b';
+	/** Why it was taken for what it is; left out by who has no need to tell. */
+	readonly by?: ReadBy;
+	/** Its label as written, or its name in a header; left out where it has none. */
+	readonly label?: string;
 	/** Seconds per unit of a `clock` column (0.001 for milliseconds); undefined for every other role. */
 	readonly clockUnitSeconds?: number;
 };

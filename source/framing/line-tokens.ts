@@ -135,7 +135,8 @@ function standsForValue(bytes: Uint8Array, literalStart: number, at: number): bo
 function readWordValue(bytes: Uint8Array, start: number, end: number, dialect: Dialect): number {
 	const after = readValue(bytes, start, end, dialect);
 	if (after < 0 || isLabelSign(bytes, after, end)) return -1;
-	// `low battery`: a value is followed by a separator or nothing.
+	// Behind its label's sign it is one, whatever follows; `low battery`: elsewhere it is followed by a separator or nothing.
+	if (start > 0 && (bytes[start - 1] === colon || bytes[start - 1] === equals)) return after;
 	const next = skipBlanks(bytes, after, end);
 	return next < end && isLetter(bytes[next]) && next > after ? -1 : after;
 }

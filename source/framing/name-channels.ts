@@ -1,48 +1,119 @@
 import type {ColumnWatch} from './column-watch.ts';
-import type {Channel, ChannelRole} from './layout.ts';
-import {type LabelMeaning, nameFromLabel, readLabel} from './read-label.ts';
+import type {Channel, ChannelRole, ReadBy} from './layout.ts';
+import {type LabelMeaning, nameFromLabel, readHandLabel, readLabel} from './read-label.ts';
 
 const fingers = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 
-/** Two hands with three sensors on every finger, and two sticks. Every pair of such channels is compared: a stream of hundreds is no glove. */
-const mostAnalog = 34;
+/** Every pair of such channels is compared: a stream of hundreds is no glove. */
+export const mostAnalog = 64;
+
+type Hand = NonNullable<Channel['hand']>;
 
 /** What a column is called before names are made unique. */
-type Draft = {name: string; role: ChannelRole; ordinal?: number; clockUnitSeconds?: number; isGuess?: true};
+type Draft = {
+	name: string;
+	role: ChannelRole;
+	by: ReadBy;
+	ordinal?: number;
+	clockUnitSeconds?: number;
+	isGuess?: true;
+	hand?: Hand;
+};
 
 /**
- * Names and roles of all columns. Labels win; columns without one, or with labels that say nothing of fingers, go by
- * position: five fingers, stick x and y, two-valued columns as buttons. A steady +1 column is the counter and a steadily
- * rising one the clock, wherever they stand. `times` marks columns of times of day.
+ * Names and roles of all columns. Labels win; a labelled column of two values is a button under its own label; labels that
+ * no list knows are taken in order where none names a finger. Columns without a label go by position: five fingers, stick
+ * x and y, two-valued columns as buttons. A steady +1 column is the counter and a steadily rising one the clock, wherever
+ * they stand. Two hands, by their labels or as two gloves one after the other, are named each by itself. `times` marks
+ * columns of times of day.
  */
 export function nameChannels(
 	labels: readonly (string | null)[],
 	times: readonly boolean[],
 	watch: ColumnWatch,
 ): Channel[] {
-	const known = labels.filter(label => label !== null);
-	const meanings = labels.map(label => (label === null ? undefined : readLabel(label, known)));
-	const hasGlove = meanings.some(meaning => meaning?.role === 'finger' || meaning?.role === 'stick');
-	const drafts: (Draft | undefined)[] = labels.map((label, column) => {
-		if (times[column]) return {name: 'clock', role: 'clock', clockUnitSeconds: 1};
-		const meaning = meanings[column];
-		if (meaning !== undefined) return draftLabelled(meaning, label ?? '', column, meanings, watch);
-		return draftByBehaviour(column, meanings, watch);
-	});
-	nameNumberedFingers(drafts);
-	const free = drafts.flatMap((draft, column) => (draft === undefined ? [column] : []));
-	if (hasGlove || meanings.some(meaning => meaning?.role === 'button')) {
-		for (const column of free) drafts[column] = nameSpare(labels[column]);
-	} else nameByPosition(free, drafts, watch);
-	const isAnalog = ({role}: Draft) => role === 'finger' || role === 'stick';
+	const hands = findHands(labels);
+	const bare = labels.map((label, column) => hands[column]?.rest ?? label);
+	const drafts = new Array<Draft | undefined>(labels.length);
+	for (const hand of ['left', 'right', null] as const) {
+		const columns = labels.flatMap((_, column) => ((hands[column]?.hand ?? null) === hand ? [column] : []));
+		for (const [column, draft] of draftHand(columns, bare, times, watch))
+			drafts[column] = hand === null ? draft : {...draft, hand};
+	}
+
 	let analog = 0;
-	return finish(
-		(drafts as Draft[]).map(draft => (isAnalog(draft) && ++analog > mostAnalog ? {...draft, role: 'spare'} : draft)),
+	const judged = (drafts as Draft[]).map(draft =>
+		(draft.role === 'finger' || draft.role === 'stick') && ++analog > mostAnalog
+			? ({...draft, role: 'spare', by: 'beyond'} as const)
+			: draft,
 	);
+	return finish(judged, labels);
+}
+
+type HandLabel = ReturnType<typeof readHandLabel> | null;
+
+/** The hand that each column's label names, where both hands are named; else null for all. */
+function findHands(labels: readonly (string | null)[]): readonly HandLabel[] {
+	const found = labels.map(label => (label === null ? null : (readHandLabel(label) ?? null)));
+	const both = (['left', 'right'] as const).every(
+		hand => found.filter(one => one?.hand === hand).length >= leastOfHand,
+	);
+	return both ? found : labels.map(() => null);
+}
+
+/** Columns that must name a hand for it to be one. */
+const leastOfHand = 3;
+
+/** What the columns of one hand are. */
+function draftHand(
+	columns: readonly number[],
+	labels: readonly (string | null)[],
+	times: readonly boolean[],
+	watch: ColumnWatch,
+): Map<number, Draft> {
+	const known = columns.flatMap(column => labels[column] ?? []);
+	const meanings: (LabelMeaning | undefined)[] = labels.map(() => undefined);
+	for (const column of columns) {
+		const label = labels[column];
+		meanings[column] = label === null ? undefined : readLabel(label, known);
+	}
+
+	const drafts = new Array<Draft | undefined>(labels.length);
+	for (const column of columns) {
+		const meaning = meanings[column];
+		if (times[column]) drafts[column] = {name: 'clock', role: 'clock', by: 'behaviour', clockUnitSeconds: 1};
+		else if (meaning?.role === 'spare' || meaning?.role === 'battery')
+			drafts[column] = {name: nameFromLabel(labels[column] ?? ''), role: meaning.role, by: 'label'};
+		else if (meaning !== undefined)
+			drafts[column] = draftLabelled(meaning, labels[column] ?? '', column, meanings, watch);
+		else drafts[column] = draftByBehaviour(column, meanings, watch);
+	}
+
+	nameNumberedFingers(drafts.filter(draft => draft !== undefined));
+	const free = columns.filter(column => drafts[column] === undefined);
+	if (meanings.some(meaning => meaning?.role === 'finger')) {
+		for (const column of free) drafts[column] = draftUnknown(labels[column], column, watch);
+	} else
+		nameByPosition(
+			free,
+			drafts,
+			labels,
+			meanings.some(meaning => meaning?.role === 'stick'),
+			watch,
+		);
+	return new Map(columns.map(column => [column, drafts[column] as Draft]));
+}
+
+/** A column whose label no list knows, beside fingers that have theirs: a button where it has two values. */
+function draftUnknown(label: string | null, column: number, watch: ColumnWatch): Draft {
+	if (label === null) return {name: 'spare-', role: 'spare', by: 'unknown'};
+	if (watch.isTwoValued(column)) return {name: nameFromLabel(label), role: 'button', by: 'values'};
+	const mayBecome = watch.restsAtEnd(column);
+	return mayBecome ? {name: nameFromLabel(label), role: 'button', by: 'values', isGuess: true} : nameSpare(label);
 }
 
 function nameSpare(label: string | null): Draft {
-	return {name: label === null ? 'spare-' : nameFromLabel(label), role: 'spare'};
+	return {name: label === null ? 'spare-' : nameFromLabel(label), role: 'spare', by: 'unknown'};
 }
 
 function draftLabelled(
@@ -53,14 +124,15 @@ function draftLabelled(
 	watch: ColumnWatch,
 ): Draft | undefined {
 	const {role, name} = meaning;
+	const by = 'label';
 	if (role === 'clock') {
 		if (!watch.isClock(column) && !watch.hasRisen(column)) return nameSpare(label);
-		return {name, role, clockUnitSeconds: meaning.clockUnitSeconds ?? watch.clockUnitSeconds(column)};
+		return {name, role, by, clockUnitSeconds: meaning.clockUnitSeconds ?? watch.clockUnitSeconds(column)};
 	}
 
 	if (role === 'counter') {
-		if (watch.isCounter(column) || (!meaning.weak && watch.hasRisen(column))) return {name, role};
-		return meaning.weak || watch.frames > 1 ? nameSpare(label) : {name, role};
+		if (watch.isCounter(column) || (!meaning.weak && watch.hasRisen(column))) return {name, role, by};
+		return meaning.weak || watch.frames > 1 ? nameSpare(label) : {name, role, by};
 	}
 
 	if (role === 'finger') {
@@ -68,16 +140,16 @@ function draftLabelled(
 		const others = meanings.filter((other, i) => i !== column && other?.role === 'finger');
 		const alone = meanings.every((other, i) => i === column || other?.name !== name || !watch.risesEvenly(i));
 		const doubtful = others.length === 0 || others.some(other => other?.name === name);
-		if (name === 'index' && doubtful && watch.isCounter(column)) return {name: 'counter', role: 'counter'};
+		if (name === 'index' && doubtful && watch.isCounter(column)) return {name: 'counter', role: 'counter', by};
 		// `t` beside t, i, m, r, p: the one that rises by itself is the time.
 		const isTime = watch.isClock(column) || (doubtful && alone && watch.risesEvenly(column));
 		if (name === 'thumb' && /^t$/i.test(label) && isTime)
-			return {name: 'clock', role: 'clock', clockUnitSeconds: watch.clockUnitSeconds(column)};
+			return {name: 'clock', role: 'clock', by, clockUnitSeconds: watch.clockUnitSeconds(column)};
 	}
 
-	// A trigger that turns out analog is no button.
+	// What turns out analog is no button.
 	if (role === 'button' && !watch.canBeButton(column)) return nameSpare(label);
-	return meaning.ordinal === undefined ? {name, role} : {name, role, ordinal: meaning.ordinal};
+	return meaning.ordinal === undefined ? {name, role, by} : {name, role, by, ordinal: meaning.ordinal};
 }
 
 function draftByBehaviour(
@@ -86,8 +158,9 @@ function draftByBehaviour(
 	watch: ColumnWatch,
 ): Draft | undefined {
 	if (watch.isCounter(column) && !meanings.some(meaning => meaning?.role === 'counter' && !meaning.weak))
-		return {name: 'counter', role: 'counter'};
-	if (watch.isClock(column)) return {name: 'clock', role: 'clock', clockUnitSeconds: watch.clockUnitSeconds(column)};
+		return {name: 'counter', role: 'counter', by: 'behaviour'};
+	if (watch.isClock(column))
+		return {name: 'clock', role: 'clock', by: 'behaviour', clockUnitSeconds: watch.clockUnitSeconds(column)};
 	return undefined;
 }
 
@@ -100,20 +173,117 @@ function nameNumberedFingers(drafts: readonly (Draft | undefined)[]): void {
 	}
 }
 
-function nameByPosition(free: readonly number[], drafts: (Draft | undefined)[], watch: ColumnWatch): void {
+/**
+ * Names columns that no label names as fingers, stick and buttons, in order. `labels` are what stands there instead.
+ * Columns that are not the hand's are left out first; a second glove behind the first is a second hand.
+ */
+function nameByPosition(
+	free: readonly number[],
+	drafts: (Draft | undefined)[],
+	labels: readonly (string | null)[],
+	hasStick: boolean,
+	watch: ColumnWatch,
+): void {
 	const isButton = findButtons(free, watch);
-	const analogs = free.filter(column => !isButton.has(column));
-	for (const column of free) if (isButton.has(column)) drafts[column] = {name: 'button', role: 'button', isGuess: true};
-	for (const [place, draft] of analogRoles(analogs.length).entries()) drafts[analogs[place]] = draft;
+	const by = (column: number): ReadBy => (labels[column] === null ? 'place' : 'order');
+	for (const column of free) {
+		if (!isButton.has(column)) continue;
+		const label = labels[column];
+		drafts[column] =
+			label === null
+				? {name: 'button', role: 'button', by: 'place', isGuess: true}
+				: watch.isTwoValued(column)
+					? {name: nameFromLabel(label), role: 'button', by: 'values'}
+					: {name: nameFromLabel(label), role: 'button', by: 'values', isGuess: true};
+	}
+
+	let analogs = free.filter(column => !isButton.has(column));
+	const withoutDecimals = analogs.filter(column => !watch.hasFraction(column));
+	if (withoutDecimals.length >= fingers.length && withoutDecimals.length < analogs.length) {
+		for (const column of analogs)
+			if (watch.hasFraction(column)) drafts[column] = {...spareOf(labels[column]), by: 'decimals'};
+		analogs = withoutDecimals;
+	}
+
+	const behind = notTheHands(free, analogs, isButton, watch);
+	for (const column of behind) drafts[column] = {...spareOf(labels[column]), by: 'behind'};
+	analogs = analogs.filter(column => !behind.includes(column));
+	const gloves = twoGloves(free, analogs, isButton);
+	if (gloves !== undefined) {
+		for (const [place, columns] of gloves.entries()) {
+			const hand = place === 0 ? 'a' : 'b';
+			const own = columns.filter(column => analogs.includes(column));
+			for (const [i, draft] of analogRoles(own.length, false).entries())
+				drafts[own[i]] = {...draft, by: by(own[i]), hand};
+			for (const column of columns) {
+				const draft = drafts[column];
+				if (draft?.role === 'button') drafts[column] = {...draft, hand};
+			}
+		}
+
+		return;
+	}
+
+	for (const [place, draft] of analogRoles(analogs.length, hasStick).entries()) {
+		const column = analogs[place];
+		const {role} = draft;
+		drafts[column] = role === 'spare' ? {...spareOf(labels[column]), by: by(column)} : {...draft, by: by(column)};
+	}
 }
 
-/** What so many analog columns are, in order. */
-function analogRoles(count: number): Draft[] {
-	const finger = (name: string): Draft => ({name, role: 'finger'});
-	const roles: Draft[] = fingers.slice(0, count).map(finger);
-	if (count >= 10) roles.push(...fingers.map(finger));
-	if ((count >= 7 && count < 10) || count >= 12)
-		roles.push({name: 'stick-x', role: 'stick'}, {name: 'stick-y', role: 'stick'});
+function spareOf(label: string | null): Omit<Draft, 'by'> {
+	return {name: label === null ? 'spare-' : nameFromLabel(label), role: 'spare'};
+}
+
+/** Analog columns of a whole glove: fingers alone, or with a stick. */
+const wholeGlove = [5, 7];
+
+/**
+ * Analog columns behind the buttons of a glove that is whole without them, or below 0 while its fingers never are: angles
+ * and accelerations. A second glove has as many columns as the first.
+ */
+function notTheHands(
+	free: readonly number[],
+	analogs: readonly number[],
+	isButton: ReadonlySet<number>,
+	watch: ColumnWatch,
+): number[] {
+	const place = free.findIndex(column => isButton.has(column));
+	if (place < 0) return [];
+	const before = analogs.filter(column => column < free[place]);
+	const behind = analogs.filter(column => column > free[place]);
+	if (!wholeGlove.includes(before.length) || behind.length === 0) return [];
+	const isSigned =
+		before.every(column => !watch.wasBelowZero(column)) && behind.some(column => watch.wasBelowZero(column));
+	return isSigned || behind.length < before.length ? behind : [];
+}
+
+/** The columns of two gloves that follow each other, each with its buttons: analog ones, buttons, analog ones, buttons. */
+function twoGloves(
+	free: readonly number[],
+	analogs: readonly number[],
+	isButton: ReadonlySet<number>,
+): readonly (readonly number[])[] | undefined {
+	const first = free.findIndex(column => isButton.has(column));
+	if (first < 0) return undefined;
+	const second = free.findIndex((column, place) => place > first && analogs.includes(column));
+	if (second < 0) return undefined;
+	const one = free.slice(0, second);
+	const other = free.slice(second);
+	const count = (columns: readonly number[]): number => columns.filter(column => analogs.includes(column)).length;
+	return wholeGlove.includes(count(one)) && count(one) === count(other) ? [one, other] : undefined;
+}
+
+/** What so many analog columns are, in order. With ten or more they are two hands. */
+function analogRoles(count: number, hasStick: boolean): Omit<Draft, 'by'>[] {
+	const finger = (name: string): Omit<Draft, 'by'> => ({name, role: 'finger'});
+	const roles = fingers.slice(0, count).map(finger);
+	const stick = (hand?: Hand): Omit<Draft, 'by'>[] =>
+		['stick-x', 'stick-y'].map(name => ({name, role: 'stick', ...(hand && {hand})}));
+	const ofHand = (hand: Hand): Omit<Draft, 'by'>[] => fingers.map(name => ({...finger(name), hand}));
+	if (count === 14 && !hasStick) return [...ofHand('a'), ...stick('a'), ...ofHand('b'), ...stick('b')];
+	if (count >= 10) roles.splice(0, roles.length, ...ofHand('a'), ...ofHand('b'));
+	if (!hasStick && ((count >= 7 && count < 10) || count >= 12)) roles.push(...stick());
 	while (roles.length < count) roles.push({name: 'spare-', role: 'spare'});
 	return roles;
 }
@@ -144,8 +314,8 @@ function findButtons(free: readonly number[], watch: ColumnWatch): Set<number> {
 }
 
 /** Makes names unique: `-2` for a second thumb, numbers for buttons and spares. */
-function finish(drafts: readonly Draft[]): Channel[] {
-	const buttons = drafts.filter(draft => draft.role === 'button');
+function finish(drafts: readonly Draft[], labels: readonly (string | null)[]): Channel[] {
+	const buttons = drafts.filter(({name, role}) => role === 'button' && name === 'button');
 	const ordinals = buttons.map(draft => draft.ordinal);
 	const numbered = ordinals.every(ordinal => ordinal !== undefined) && new Set(ordinals).size === ordinals.length;
 	const shift = numbered && ordinals.includes(0) ? 1 : 0;
@@ -154,17 +324,22 @@ function finish(drafts: readonly Draft[]): Channel[] {
 	let spare = 0;
 	return drafts.map((draft, index) => {
 		let base = draft.name;
-		if (draft.role === 'button') base = `button-${numbered ? (draft.ordinal ?? 0) + shift : ++button}`;
+		if (draft.role === 'button' && base === 'button')
+			base = `button-${numbered ? (draft.ordinal ?? 0) + shift : ++button}`;
 		else if (base === 'spare-') base = `spare-${++spare}`;
 		let name = base;
 		for (let i = 2; used.has(name); i++) name = `${base}-${i}`;
 		used.add(name);
-		const {role, clockUnitSeconds, isGuess} = draft;
+		const {role, by, clockUnitSeconds, isGuess, hand} = draft;
+		const label = labels[index];
 		return {
 			index,
 			name,
 			role,
+			by,
+			...(label !== null && {label}),
 			...(isGuess === true && {isGuess}),
+			...(hand !== undefined && {hand}),
 			...(clockUnitSeconds !== undefined && {clockUnitSeconds}),
 		};
 	});

@@ -23,6 +23,7 @@ const exactNames: Readonly<Record<string, ChannelRole>> = {
 	'stick-y': 'stick',
 	counter: 'counter',
 	clock: 'clock',
+	battery: 'battery',
 	spare: 'spare',
 };
 const clockUnits: Readonly<Record<string, number>> = {us: 1e-6, ms: 0.001, s: 1};
@@ -57,7 +58,13 @@ export function parseLayoutOption(text: string): ForcedLayout {
 		const stem = base.endsWith('-') ? base : `${base}-`;
 		for (let i = 2; used.has(unique); i++) unique = `${stem}${i}`;
 		used.add(unique);
-		channels.push({index, name: unique, role, ...(clockUnitSeconds === undefined ? {} : {clockUnitSeconds})});
+		channels.push({
+			index,
+			name: unique,
+			role,
+			by: 'declared',
+			...(clockUnitSeconds === undefined ? {} : {clockUnitSeconds}),
+		});
 	}
 
 	return {
@@ -86,7 +93,7 @@ function readName(name: string): Named {
 	if (clock !== null) return {base: 'clock', role: 'clock', clockUnitSeconds: clockUnits[clock[1]]};
 	// Single letters are fingers here: whoever writes them means the glove.
 	const meaning = /[^\w .#-]/.test(name) ? undefined : readLabel(name, [name, 't', 'i', 'm', 'r']);
-	if (meaning === undefined || meaning.name === 'finger')
+	if (meaning === undefined || meaning.name === 'finger' || meaning.role === 'spare')
 		throw new CannotError(
 			`--layout does not know "${escapeText(name, 40)}": it takes ${Object.keys(exactNames).join(', ')}, button-1 and so on, or - for a column to ignore.`,
 		);

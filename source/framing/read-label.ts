@@ -2,6 +2,7 @@ import type {ChannelRole} from './layout.ts';
 
 /** What a label says about its column. */
 export type LabelMeaning = {
+	/** `spare`: it is known to be something else than a finger, a stick or a button. */
 	readonly role: ChannelRole;
 	/** The channel's name; for a button and a finger by number, the number is in `ordinal` instead. */
 	readonly name: string;
@@ -11,28 +12,31 @@ export type LabelMeaning = {
 	readonly clockUnitSeconds?: number;
 };
 
+/**
+ * The trade words for the fingers in common languages, and the short forms that builders write; marks on letters are taken
+ * off first. Source: general dictionaries, from memory.
+ */
 const fingerWords: Readonly<Record<string, readonly string[]>> = {
-	thumb: ['thumb', 'thmb', 'thm', 'thb', 'th', 'pollex', 'daumen', 'pouce'],
-	index: ['index', 'indx', 'idx', 'ind', 'ix', 'pointer', 'point', 'fore', 'forefinger', 'zeigefinger'],
-	middle: ['middle', 'mid', 'mdl', 'mddl', 'midl', 'md', 'mittelfinger', 'majeur'],
-	ring: ['ring', 'rng', 'rg', 'annulaire'],
+	thumb: [
+		...['thumb', 'thmb', 'thm', 'thb', 'th', 'pollex', 'daumen', 'pouce', 'pulgar', 'pollice', 'polegar', 'duim'],
+		...['kciuk', 'tumme', 'tommel', 'tommelfinger', 'peukalo', 'palec'],
+	],
+	index: [
+		...['index', 'indx', 'idx', 'ind', 'ix', 'pointer', 'point', 'fore', 'forefinger', 'zeigefinger', 'zeige'],
+		...['indice', 'indicador', 'wijsvinger', 'wskazujacy', 'pekfinger', 'pegefinger', 'etusormi', 'ukazovak'],
+	],
+	middle: [
+		...['middle', 'mid', 'mdl', 'mddl', 'midl', 'md', 'mittelfinger', 'mittel', 'majeur', 'medio', 'corazon'],
+		...['middelvinger', 'srodkowy', 'langfinger', 'langefinger', 'keskisormi', 'prostrednik'],
+	],
+	ring: [
+		...['ring', 'rng', 'rg', 'annulaire', 'ringfinger', 'anular', 'anulare', 'ringvinger', 'serdeczny', 'nimeton'],
+		...['prstenik'],
+	],
 	little: [
-		'little',
-		'ltl',
-		'lttl',
-		'lit',
-		'lil',
-		'pinky',
-		'pinkie',
-		'pinkey',
-		'pink',
-		'pnky',
-		'pnk',
-		'pky',
-		'pk',
-		'small',
-		'sml',
-		'auriculaire',
+		...['little', 'ltl', 'lttl', 'lit', 'lil', 'pinky', 'pinkie', 'pinkey', 'pink', 'pnky', 'pnk', 'pky', 'pk'],
+		...['small', 'sml', 'auriculaire', 'klein', 'kleiner', 'kleinerfinger', 'kleinfinger', 'menique', 'mignolo'],
+		...['mindinho', 'minimo', 'maly', 'lillfinger', 'lillefinger', 'pikkusormi', 'malik'],
 	],
 };
 
@@ -97,38 +101,43 @@ const wholeStick: Readonly<Record<string, string>> = {
 	horz: 'stick-x',
 	vert: 'stick-y',
 };
+/**
+ * Words that mean a button in any trade. What a button is for (a gesture, a place in a menu, a command) names none: a column
+ * of two values is a button whatever its label (`nameChannels`).
+ */
 const buttonWords = [
-	'button',
-	'buttons',
-	'btn',
-	'btns',
-	'but',
-	'bt',
-	'b',
-	'key',
-	'click',
-	'clk',
-	'press',
-	'pressed',
-	'sw',
-	'switch',
-	'trigger',
-	'trig',
-	'trg',
-	'grab',
-	'pinch',
-	'grip',
-	'fire',
-	'menu',
-	'home',
-	'sel',
-	'select',
-	'calib',
-	'joyclick',
-	'joybtn',
-	'joysw',
-	'stickbtn',
+	...['button', 'buttons', 'btn', 'btns', 'but', 'bt', 'b', 'key', 'click', 'clk', 'press', 'pressed', 'push', 'pb'],
+	...['pushbutton', 'sw', 'switch', 'sel', 'select', 'taste', 'taster', 'knopf', 'schalter', 'bouton', 'boton'],
+	...['botao', 'pulsante', 'tasto', 'knop', 'przycisk', 'knapp', 'knap'],
 ];
+
+/** `joyclick`, `stickbtn`: what a compound word ends in. */
+const buttonEnds = /.(?:button|btn|click|switch|press|sw)$/;
+
+/** Columns that are no finger whatever they do: what else a board measures, and what it knows of itself. */
+const otherWords = [
+	...['temp', 'temperature', 'humidity', 'hum', 'pressure', 'light', 'lux', 'rssi', 'snr', 'fps', 'rate', 'hz', 'load'],
+	...['cpu', 'heap', 'free', 'mem', 'err', 'error', 'errors', 'crc', 'checksum', 'chk', 'cs', 'sum', 'xor', 'status'],
+	...['state', 'mode', 'version', 'ver', 'pid', 'dt', 'delta', 'roll', 'pitch', 'yaw', 'heading', 'azimuth'],
+	...['quat', 'quaternion', 'euler', 'acc', 'accel', 'acceleration', 'gyro', 'gyr', 'mag', 'compass', 'imu', 'angle'],
+	...['gx', 'gy', 'gz', 'ax', 'ay', 'az', 'mx', 'my', 'mz', 'qw', 'qx', 'qy', 'qz', 'lat', 'lon', 'alt', 'gps'],
+	...['force', 'fsr', 'tip', 'heart', 'pulse', 'vibration', 'motor', 'servo', 'led'],
+];
+const batteryWords = [
+	'battery',
+	'batt',
+	'bat',
+	'vbat',
+	'vbatt',
+	'batterie',
+	'bateria',
+	'accu',
+	'akku',
+	'lipo',
+	'soc',
+	'charge',
+];
+
 const counterWords = [
 	'counter',
 	'count',
@@ -169,6 +178,9 @@ const clockWords = ['time', 'timestamp', 'ts', 'tms', 'clock', 'uptime', 'elapse
 /** The words of a label in lower case: `joyX` is joy, x; `fingers.0` is fingers, 0; `btn2` is btn, 2. */
 function splitLabel(label: string): string[] {
 	return label
+		.normalize('NFD')
+		.replace(/(?<=[A-Za-z])\p{M}/gu, '')
+		.replaceAll('ł', 'l')
 		.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
 		.replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')
 		.replace(/(\p{L})(\d)/gu, '$1 $2')
@@ -193,11 +205,28 @@ export function readLabel(label: string, all: readonly string[] = [label]): Labe
 	if (names.length === 1 && numbers.length === 0 && isAlphabet(whole, all)) return undefined;
 	return (
 		readClock(whole, names, words) ??
+		readBattery(names) ??
 		readStick(whole, names, words, all) ??
 		readButton(names, ordinal) ??
 		readFinger(whole, names, ordinal, all) ??
-		readCounter(whole, names)
+		readCounter(whole, names) ??
+		readOther(whole, names)
 	);
+}
+
+/** Whether a word means a button in any trade. */
+function isButtonWord(word: string): boolean {
+	return word.length > 1 && (buttonWords.includes(word) || buttonEnds.test(word));
+}
+
+function readBattery(names: readonly string[]): LabelMeaning | undefined {
+	return names.some(name => batteryWords.includes(name)) ? {role: 'battery', name: 'battery'} : undefined;
+}
+
+function readOther(whole: string, names: readonly string[]): LabelMeaning | undefined {
+	return otherWords.includes(whole) || names.some(name => name.length > 2 && otherWords.includes(name))
+		? {role: 'spare', name: 'spare'}
+		: undefined;
 }
 
 function isAlphabet(letter: string, all: readonly string[]): boolean {
@@ -236,7 +265,7 @@ function readStick(
 	const axis = words[words.length - 1];
 	const axisFirst = words[0];
 	if (!names.some(name => stickWords.includes(name))) return undefined;
-	if (names.some(name => name.length > 1 && buttonWords.includes(name))) return undefined;
+	if (names.some(isButtonWord)) return undefined;
 	if (words.length < 2) return undefined;
 	// `s0` to `s4` are five sensors, not a stick.
 	const family = all.filter(other => splitLabel(other)[0] === words[0]).length;
@@ -251,7 +280,7 @@ function readStick(
 }
 
 function readButton(names: readonly string[], ordinal: number | undefined): LabelMeaning | undefined {
-	const isButton = names.some(name => name.length > 1 && buttonWords.includes(name)) || names[0] === 'b';
+	const isButton = names.some(isButtonWord) || names[0] === 'b';
 	if (!isButton || (names[0] === 'b' && names.length > 1)) return undefined;
 	return ordinal === undefined ? {role: 'button', name: 'button'} : {role: 'button', name: 'button', ordinal};
 }
@@ -290,6 +319,27 @@ function readCounter(whole: string, names: readonly string[]): LabelMeaning | un
 	if (weakCounterWords.includes(whole)) return {role: 'counter', name: 'counter', weak: true};
 	const counts = names.some(name => counterWords.includes(name.replace(/#$/, '')));
 	return counts ? {role: 'counter', name: 'counter'} : undefined;
+}
+
+const leftWords = ['left', 'lh', 'l', 'links', 'linke', 'gauche', 'izquierda', 'sinistra', 'lefthand', 'leftglove'];
+const rightWords = ['right', 'rh', 'r', 'rechts', 'rechte', 'droite', 'derecha', 'destra', 'righthand', 'rightglove'];
+
+/**
+ * The hand that a label names besides its channel, and the label without it: `left.thumb`, `R_index`, `rightRing`.
+ * Undefined where it names none.
+ */
+export function readHandLabel(label: string): {readonly hand: 'left' | 'right'; readonly rest: string} | undefined {
+	const words = splitLabel(label);
+	if (words.length < 2) return undefined;
+	for (const [place, word] of words.entries()) {
+		if (place > 0 && (place < words.length - 1 || word.length === 1)) continue;
+		const hand = leftWords.includes(word) ? 'left' : rightWords.includes(word) ? 'right' : undefined;
+		if (hand === undefined) continue;
+		const rest = words.filter((other, i) => i !== place && other !== 'hand' && other !== 'glove').join(' ');
+		return {hand, rest};
+	}
+
+	return undefined;
 }
 
 /** More of a label is not looked at. */

@@ -1,4 +1,4 @@
-const escape = 0x1b;
+const escapeByte = 0x1b;
 const bell = 0x07;
 
 /** Looked at byte by byte: longer ones than this are no colours, but a stream that is no text. */
@@ -13,11 +13,11 @@ const longestCode = 256;
  */
 export function dropTerminalCodes(bytes: Uint8Array, start: number, end: number): number {
 	let at = start;
-	while (at < end && bytes[at] !== escape) at++;
+	while (at < end && bytes[at] !== escapeByte) at++;
 	if (at === end) return end;
 	let to = at;
 	while (at < end) {
-		if (bytes[at] === escape) at = afterCode(bytes, at, end);
+		if (bytes[at] === escapeByte) at = afterCode(bytes, at, end);
 		else bytes[to++] = bytes[at++];
 	}
 
@@ -40,7 +40,7 @@ function afterCode(bytes: Uint8Array, at: number, end: number): number {
 	if (kind === 0x5d || kind === 0x50 || kind === 0x58 || kind === 0x5e || kind === 0x5f) {
 		for (next++; next < limit; next++) {
 			if (bytes[next] === bell) return next + 1;
-			if (bytes[next] === escape && bytes[next + 1] === 0x5c) return Math.min(end, next + 2);
+			if (bytes[next] === escapeByte && bytes[next + 1] === 0x5c) return Math.min(end, next + 2);
 		}
 
 		return next;

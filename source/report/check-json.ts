@@ -1,11 +1,13 @@
 import type {ChannelRole, Framing} from '../framing/layout.ts';
 import type {ChannelState} from '../session/channel-states.ts';
+import type {ReadInfo} from '../session/run-session.ts';
 import type {ChannelView, CheckRow, Finding, LinkView, Snapshot, Verdict} from '../session/snapshot.ts';
-import type {SourceInfo, SourceKind} from '../stream/source.ts';
+import type {SourceKind} from '../stream/source.ts';
 import type {Timing} from '../stream/source-item.ts';
 import {spellHidden} from '../text/escape-text.ts';
 import {tool} from '../version.ts';
 import {significant} from './figures-text.ts';
+import {intakeOf, readAsText} from './intake-text.ts';
 
 /** One finding as it is printed: a session's finding as it stands. */
 export type FindingJson = Finding;
@@ -157,7 +159,7 @@ export function layoutJson(snapshot: Snapshot): CheckJson['layout'] {
 			name,
 			role,
 			fullScale,
-			readAs: layout?.labelled ? 'by its label' : 'by its place',
+			readAs: readAsText(layout?.channels[index] ?? {}),
 			hand: layout?.channels[index]?.hand ?? null,
 		})),
 	};
@@ -178,10 +180,15 @@ function channelJson(channel: ChannelView): CheckJson['channels'][number] {
 	};
 }
 
+function tenthsOfMs(seconds: number): number {
+	return Math.round(seconds * 1e4) / 1e4;
+}
+
 /** Schema 2 of a session that is over. */
-export function checkJson(snapshot: Snapshot, info: SourceInfo): CheckJson {
+export function checkJson(snapshot: Snapshot, info: ReadInfo): CheckJson {
 	const {verdict, findings, events, notes} = snapshot;
-	const durationSeconds = Math.round(snapshot.t * 1e4) / 1e4;
+	const durationSeconds = tenthsOfMs(info.wholeSeconds ?? snapshot.t);
+	const {lines, leftOut, odd} = intakeOf(snapshot, info);
 	return {
 		schema: 2,
 		kind: 'check',
@@ -193,8 +200,16 @@ export function checkJson(snapshot: Snapshot, info: SourceInfo): CheckJson {
 			timing: info.timing,
 			cut: events.some(({event}) => event === 'truncated'),
 		},
-		intake: {lines: [], leftOut: [], odd: [], notes},
-		sessions: [{index: 1, from: 0, to: durationSeconds, verdict, findings: findings.length}],
+		intake: {lines, leftOut, odd, notes},
+		sessions: (info.sessions ?? [{index: 1, from: 0, to: durationSeconds, verdict, findings: findings.length}]).map(
+			({index, from, to, verdict: own, findings: count}) => ({
+				index,
+				from: tenthsOfMs(from),
+				to: tenthsOfMs(to),
+				verdict: own,
+				findings: count,
+			}),
+		),
 		layout: layoutJson(snapshot),
 		link: linkJson(snapshot.link),
 		channels: snapshot.channels.map(channelJson),

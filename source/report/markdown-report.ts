@@ -6,6 +6,7 @@ import {asciiText} from '../text/ascii-text.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
 import {cautions, evidenceLine, nextMeasurement, placeText, seenRange, sentences, whenText} from './finding-text.ts';
+import {intakeOf} from './intake-text.ts';
 import {notJudgedText} from './not-judged-text.ts';
 import {publicName} from './public-name.ts';
 import {sparkline} from './text-chart.ts';
@@ -105,9 +106,12 @@ function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 	const unshown = findings.length - shown.length;
 	const left = snapshot.verdict === 'unproven' ? '' : leftToProveText(snapshot.channels);
 	const notJudged = notJudgedText(snapshot);
+	const {lines: read, odd} = intakeOf(snapshot, info);
+	const intake = detail.notJudged ? [...read, ...odd] : read.slice(0, 1);
 	const lines = [
 		`**${verdictWord(snapshot.verdict)}**: ${verdictSentence(snapshot)} ` +
 			`${secondsText(snapshot.t)} of ${code(publicName(info.name))} (${sourceKindText(info)})`,
+		...intake.map(line => literal(line)),
 		...snapshot.notes.map(note => `${literal(note)}.`),
 		'',
 		...shown.flatMap((finding, index) => findingItem(finding, index + 1, detail)),

@@ -1,5 +1,6 @@
 import {styleText} from 'node:util';
 import {leftToProveText} from '../session/left-to-prove.ts';
+import type {ReadInfo} from '../session/run-session.ts';
 import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {asciiText} from '../text/ascii-text.ts';
@@ -7,6 +8,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
 import {cautions, evidenceLine, findingHeading, nextMeasurement, seenRange} from './finding-text.ts';
+import {intakeOf} from './intake-text.ts';
 import {notJudgedText} from './not-judged-text.ts';
 import {rangeBar} from './text-chart.ts';
 import {isFirst, mostPressingFirst, verdictSentence, verdictWord} from './verdict-text.ts';
@@ -150,13 +152,15 @@ function eventLines(snapshot: Snapshot): string[] {
  * The report for a terminal: verdict, findings with evidence and next measurement, channels, link. At most 80 columns
  * but for words that are longer; says the same without colour. Text from the device is escaped. Ends with a line end.
  */
-export function textReport(snapshot: Snapshot, info: SourceInfo, {color, ascii}: TextReportOptions): string {
+export function textReport(snapshot: Snapshot, info: ReadInfo, {color, ascii}: TextReportOptions): string {
 	const verdict = `${verdictWord(snapshot.verdict)}: ${verdictSentence(snapshot)}`;
 	const events = eventLines(snapshot);
+	const intake = intakeOf(snapshot, info);
 	const notJudged = notJudgedText(snapshot);
 	const lines: Line[] = [
 		...wrapText(verdict, widthColumns).map(text => ({text, style: verdictStyles[snapshot.verdict]})),
 		...prose(`${secondsText(snapshot.t)} of ${info.name} (${sourceKindText(info)})`),
+		...[...intake.lines, ...intake.odd].flatMap(line => prose(line)),
 		...snapshot.notes.flatMap(note => prose(`${note}.`)),
 		...findingsSection(snapshot.findings),
 		...channelsSection(snapshot, ascii),

@@ -3,11 +3,14 @@ import {excessNoise} from '../faults/excess-noise.ts';
 import {floatingInput} from '../faults/floating-input.ts';
 import {isProvenAside} from '../faults/gates/fingers.ts';
 import type {Features} from '../features/features.ts';
-import type {Channel} from '../framing/layout.ts';
+import type {Channel, ChannelRole} from '../framing/layout.ts';
 import type {FindingBook} from './finding-book.ts';
 
 /** Design §2: one word for each channel, the same on screen, in text and JSON. */
 export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
+
+/** What is somebody's to move. */
+const judged: ReadonlySet<ChannelRole> = new Set(['finger', 'stick', 'button']);
 
 /** What the session holds each channel for: wired and proven, open, or neither yet. */
 export class ChannelStates {
@@ -28,7 +31,7 @@ export class ChannelStates {
 
 	/** The state of a channel; `book` knows what is found on it. */
 	of(features: Features, channel: Channel, book: FindingBook): ChannelState {
-		if (channel.role === 'counter' || channel.role === 'clock' || channel.role === 'spare') return 'spare';
+		if (!judged.has(channel.role)) return 'spare';
 		const place = features.placeOf[channel.index];
 		if (channel.role === 'button') {
 			if (book.troubles(channel.name)) return 'faulty';

@@ -10,4 +10,6 @@ export type SessionOptions = {
 	readonly layout?: string;
 	/** Frames per second the firmware is meant to send. Default 30. */
 	readonly targetRate?: number;
+	/** Other columns for good are another session: this one then takes nothing more in, and `newColumnsAt` tells where it ended. */
+	readonly endsAtNewColumns?: boolean;
 };

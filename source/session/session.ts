@@ -8,6 +8,7 @@ import {TrendHistory} from '../features/trend-history.ts';
 import type {BadLineKind, FrameSink, LayoutChange} from '../framing/frame-sink.ts';
 import {Framer} from '../framing/framer.ts';
 import type {Layout} from '../framing/layout.ts';
+import type {LeftOut} from '../stream/intake.ts';
 import {latestSeconds, type SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {ChannelStates} from './channel-states.ts';
@@ -33,7 +34,7 @@ const longestNote = 2000;
 const longestExcerpt = 100;
 
 /** After these what comes does not follow what came. */
-const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud', 'gap']);
+const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud', 'gap', 'session']);
 
 /** Before a layout is known there are no channels. */
 const noLayout: Layout = {framing: 'text', separator: null, labelled: false, checksum: null, unit: null, channels: []};
@@ -54,6 +55,8 @@ export class Session implements FrameSink {
 	readonly marks: {readonly t: number; readonly mark: string}[] = [];
 	/** Stream time up to which everything has been taken in. */
 	t = 0;
+	/** Where other columns began, which belong to another session; null while there are none. */
+	newColumnsAt: number | null = null;
 	private readonly framer: Framer;
 	private readonly frozen: {readonly code: string; readonly channel: string | null; readonly frame: FreezeFrame}[] = [];
 	readonly channelStates = new ChannelStates();
@@ -117,6 +120,16 @@ export class Session implements FrameSink {
 		return this.frozen.find(entry => entry.code === code && entry.channel === channel)?.frame;
 	}
 
+	/** What the framer took out of lines, or left out that is neither frame nor text of its own. */
+	get takenOut(): LeftOut[] {
+		const {colouredLines, headedLines, repeatedHeaders} = this.framer;
+		return [
+			{what: 'terminal colours', lines: colouredLines},
+			{what: "the head of the board's own logging", lines: headedLines},
+			{what: 'a header that is repeated', lines: repeatedHeaders},
+		].filter(({lines}) => lines > 0);
+	}
+
 	/** Forgets the seen ranges (after a repair), not the findings. */
 	resetRanges(): void {
 		this.features.analog.resetRanges();
@@ -129,7 +142,13 @@ export class Session implements FrameSink {
 	// --- FrameSink: called by the framer
 
 	layout(t: number, layout: Layout, change: LayoutChange = 'found'): void {
+		if (this.newColumnsAt !== null) return;
 		const before = this.layoutNow;
+		if (change === 'changed' && before !== null && this.options.endsAtNewColumns === true) {
+			this.newColumnsAt = t;
+			return;
+		}
+
 		this.layoutNow = layout;
 		if (before !== null && JSON.stringify(layout) === JSON.stringify(before)) return;
 		if (change === 'changed') {
@@ -144,17 +163,20 @@ export class Session implements FrameSink {
 	}
 
 	frame(t: number, values: Float64Array, lineBytes: number): void {
+		if (this.newColumnsAt !== null) return;
 		if (this.features.takeFrame(t, values, lineBytes)) this.takeRestart();
 		// In bulk is far quicker, as long as the frames are still held.
 		if (this.features.history.count % framesPerBulk === 0) this.history.take(this.features.history);
 	}
 
 	badLine(t: number, kind: BadLineKind, excerpt: Uint8Array, _offset: number): void {
+		if (this.newColumnsAt !== null) return;
 		// A line cut short by a reset may carry the first words of the start-up text, and that text may look like labels.
 		if (this.link.takeBadLine(t, kind, escapeText(excerpt, longestExcerpt))) this.takeRestart();
 	}
 
 	strayLine(t: number, excerpt: Uint8Array, _offset: number): void {
+		if (this.newColumnsAt !== null) return;
 		if (this.link.takeStrayLine(t, escapeText(excerpt, longestExcerpt))) this.takeRestart();
 	}
 

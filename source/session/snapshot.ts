@@ -1,5 +1,6 @@
 import type {Status} from '../faults/fault-code.ts';
 import type {ChannelRole, Layout} from '../framing/layout.ts';
+import type {LeftOut} from '../stream/intake.ts';
 import type {ChannelState} from './channel-states.ts';
 
 /** One fault seen on one channel, or on the link. Field meanings: schema 2 of `check --json`. */
@@ -145,6 +146,8 @@ export type Snapshot = {
 	readonly checks: readonly CheckRow[];
 	/** Calm sentences that are no findings: inputs not wired yet. */
 	readonly notes: readonly string[];
+	/** What was taken out of lines before they were looked at as frames. */
+	readonly takenOut?: readonly LeftOut[];
 	readonly verdict: Verdict;
 };
 

@@ -34,6 +34,7 @@ export function takeSnapshot(session: Session): Snapshot {
 			return rows;
 		},
 		notes: calmNotes(channels, findings),
+		takenOut: session.takenOut,
 		verdict: verdictOf(findings, channels, session.link.frames),
 	};
 }

@@ -10,8 +10,9 @@ export type Timing =
 /**
  * What happened to the link besides bytes. `dtr`: opening toggled DTR, which restarts many boards. `baud`: the symbol
  * rate was searched for. `shared`: another program has the port open too. `gap`: somebody left lines of a log out here.
+ * `session`: in a file, what comes belongs to another session than what came.
  */
-export const linkEvents = ['port-lost', 'reattached', 'dtr', 'baud', 'shared', 'truncated', 'gap'] as const;
+export const linkEvents = ['port-lost', 'reattached', 'dtr', 'baud', 'shared', 'truncated', 'gap', 'session'] as const;
 
 export type LinkEvent = (typeof linkEvents)[number];
 

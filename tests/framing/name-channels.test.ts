@@ -29,7 +29,7 @@ describe('unlabelled columns go by position', () => {
 		[9, [...five, ...stick, 'spare-1', 'spare-2']],
 		[10, [...five, ...five.map(name => `${name}-2`)]],
 		[12, [...five, ...five.map(name => `${name}-2`), ...stick]],
-		[14, [...five, ...five.map(name => `${name}-2`), ...stick, 'spare-1', 'spare-2']],
+		[14, [...five, ...stick, ...five.map(name => `${name}-2`), ...stick.map(name => `${name}-2`)]],
 	])('%i analog columns', (count, names) => {
 		expect(namesOf(withColumns(count, () => []))).toEqual(names);
 	});
@@ -111,6 +111,147 @@ describe('unlabelled columns go by position', () => {
 		const {recorder} = recordLines(lines);
 		expect(recorder.names).toEqual(five);
 		expect(recorder.layouts).toHaveLength(1);
+	});
+});
+
+describe('two gloves in one frame', () => {
+	const handsOf = (lines: readonly string[]) =>
+		recordLines(lines)
+			.recorder.layouts.at(-1)!
+			.channels.map(({name, hand}) => `${hand ?? '-'} ${name}`);
+
+	test('are two hands, by place: ten columns, or each glove with its buttons', () => {
+		expect(handsOf(handFrames(40, 10).map(frame => frame.join()))).toEqual([
+			...five.map(name => `a ${name}`),
+			...five.map(name => `b ${name}-2`),
+		]);
+		const gloves = handFrames(200, 14).map((frame, i) => {
+			const buttons = [i % 40 < 9 ? 1 : 0, i % 60 > 50 ? 1 : 0];
+			return [...frame.slice(0, 7), ...buttons, ...frame.slice(7), ...buttons].join();
+		});
+		expect(handsOf(gloves)).toEqual([
+			...[...five, ...stick, 'button-1', 'button-2'].map(name => `a ${name}`),
+			...[...five, ...stick].map(name => `b ${name}-2`),
+			'b button-3',
+			'b button-4',
+		]);
+	});
+
+	test('are two hands, by their labels, each with its own order', () => {
+		const line = (frame: readonly number[]): string =>
+			frame.map((value, i) => `${i < 5 ? 'left' : 'right'}.${five[i % 5]}=${value}`).join(' ');
+		const expected = [...five.map(name => `left ${name}`), ...five.map(name => `right ${name}-2`)];
+		expect(handsOf(handFrames(40, 10).map(line))).toEqual(expected);
+		const numbered = (frame: readonly number[]): string =>
+			frame.map((value, i) => `${i < 5 ? 'L' : 'R'}${i % 5}:${value}`).join(' ');
+		expect(handsOf(handFrames(40, 10).map(numbered))).toEqual(expected);
+	});
+
+	test('one labelled hand is no two', () => {
+		const line = (frame: readonly number[]): string => frame.map((value, i) => `left.${five[i]}=${value}`).join(' ');
+		expect(handsOf(handFrames(40).map(line))).toEqual(five.map(name => `- ${name}`));
+	});
+});
+
+describe('columns that are not the hand’s', () => {
+	const roles = (lines: readonly string[]) =>
+		recordLines(lines)
+			.recorder.layouts.at(-1)!
+			.channels.map(({name, role, by}) => `${name} ${role}${role === 'spare' ? ` ${by}` : ''}`);
+	const glove = [
+		...five.map(name => `${name} finger`),
+		'stick-x stick',
+		'stick-y stick',
+		'button-1 button',
+		'button-2 button',
+	];
+	const hands = handFrames(400, 7).map((frame, i) => [...frame, i % 90 < 20 ? 1 : 0, i % 70 > 60 ? 1 : 0]);
+
+	test('decimals among whole numbers, wherever they stand', () => {
+		const angle = (i: number): string => (180 * Math.sin(i / 40)).toFixed(2);
+		expect(roles(hands.map((frame, i) => `${frame.join()},${angle(i)},${angle(i + 9)},${angle(i + 30)}`))).toEqual([
+			...glove,
+			...[1, 2, 3].map(n => `spare-${n} spare decimals`),
+		]);
+		expect(roles(hands.map((frame, i) => `${angle(i)},${frame.join()}`))).toEqual(['spare-1 spare decimals', ...glove]);
+	});
+
+	test('whole angles behind the buttons of a whole glove', () => {
+		const angle = (i: number): number => Math.round(170 * Math.sin(i / 40));
+		expect(roles(hands.map((frame, i) => [...frame, angle(i), angle(i + 9), angle(i + 20)].join()))).toEqual([
+			...glove,
+			...[1, 2, 3].map(n => `spare-${n} spare behind`),
+		]);
+	});
+
+	test('a heading that rises is no clock', () => {
+		const yaw = (i: number): string => (100 + i * 0.3 + 12 * (1 - Math.cos(i / 25))).toFixed(1);
+		expect(roles(hands.map((frame, i) => `${frame.join()},${yaw(i)}`))).toEqual([...glove, 'spare-1 spare decimals']);
+	});
+
+	test('battery and temperature, by their labels', () => {
+		const line = (frame: readonly number[], i: number): string =>
+			`${five.map((name, f) => `${name}:${frame[f]}`).join(' ')} temp:${20 + Math.floor(i / 100)} battery:${87 - Math.floor(i / 100)}`;
+		expect(roles(hands.map(line))).toEqual([
+			...five.map(name => `${name} finger`),
+			'temp spare label',
+			'battery battery',
+		]);
+	});
+
+	test('two times of one board are two clocks', () => {
+		const line = (frame: readonly number[], i: number): string =>
+			`${10 * i + 5},${10_000 * i + 5123 + (i % 3)},${frame.join()}`;
+		expect(roles(hands.map(line))).toEqual(['clock clock', 'clock-2 clock', ...glove]);
+	});
+
+	test('sixty-four analog columns are judged, the others told', () => {
+		const {recorder} = recordLines(handFrames(60, 70).map(frame => frame.map((v, c) => `f${c}:${v}`).join(' ')));
+		const {channels} = recorder.layouts.at(-1)!;
+		expect(channels.filter(({role}) => role === 'finger')).toHaveLength(64);
+		expect(channels.filter(({by}) => by === 'beyond')).toHaveLength(6);
+	});
+});
+
+describe('labels that no list knows', () => {
+	const rolesOf = (lines: readonly string[]) =>
+		recordLines(lines)
+			.recorder.layouts.at(-1)!
+			.channels.map(({name, role, by}) => `${name} ${role} ${by}`);
+	const rows = handFrames(200, 7);
+
+	test.each(['ch', 'adc', 'S', 'sensor_', 'A', 'pin'])('%s0, %0s1 and so on are columns in order', stem => {
+		expect(rolesOf(rows.map(row => row.map((value, c) => `${stem}${c}:${value}`).join(' ')))).toEqual([
+			...five.map(name => `${name} finger order`),
+			'stick-x stick order',
+			'stick-y stick order',
+		]);
+	});
+
+	test('the first five are fingers in order, beside a stick that is named', () => {
+		const names = ['alef', 'bet', 'gimel', 'dalet', 'he', 'joyX', 'joyY'];
+		expect(rolesOf(rows.map(row => row.map((value, c) => `${names[c]}:${value}`).join(' ')))).toEqual([
+			...five.map(name => `${name} finger order`),
+			'stick-x stick label',
+			'stick-y stick label',
+		]);
+	});
+
+	test.each([
+		['0 and 1', (on: boolean) => (on ? 1 : 0)],
+		['true and false', (on: boolean) => String(on)],
+		['HIGH and LOW', (on: boolean) => (on ? 'HIGH' : 'LOW')],
+	])('a column of %s is a button under its own label, whatever the label', (_, write) => {
+		const line = (row: readonly number[], i: number): string =>
+			`${five.map((name, c) => `${name}:${row[c]}`).join(' ')} laugh:${write(i % 50 > 40)} jaw:${write(i % 70 < 20)}`;
+		expect(rolesOf(rows.map(line)).slice(5)).toEqual(['laugh button values', 'jaw button values']);
+	});
+
+	test('a column that starts clipped is no button for ever: a third value ends it', () => {
+		const line = (row: readonly number[], i: number): string =>
+			`${five.map((name, c) => `${name}:${row[c]}`).join(' ')} twist:${(i < 30 ? 0 : i < 60 ? 1 : 0.25).toFixed(4)}`;
+		const {recorder} = recordLines(rows.map(line));
+		expect(recorder.layouts.map(({channels}) => channels[5].role)).toEqual(['button', 'button', 'spare']);
 	});
 });
 

@@ -1,5 +1,5 @@
 import {describe, expect, test} from 'vitest';
-import {nameFromLabel, readLabel} from '../../source/framing/read-label.ts';
+import {nameFromLabel, readHandLabel, readLabel} from '../../source/framing/read-label.ts';
 import {handFrames, recordLines} from './record-framer.ts';
 
 describe('labels', () => {
@@ -22,7 +22,9 @@ describe('labels', () => {
 	});
 
 	test('buttons, with their numbers', () => {
-		for (const label of 'b button btn trigger joyClick SW joy_btn thumbButton click grab stickButton'.split(' '))
+		for (const label of 'b button btn joyClick joyclick SW joy_btn thumbButton click stickButton key pushButton taster bouton botón'.split(
+			' ',
+		))
 			expect(readLabel(label)?.role, label).toBe('button');
 		expect(['b1', 'btn2', 'button_3', 'B0', 'buttons.4', 'Button 5'].map(label => readLabel(label)?.ordinal)).toEqual([
 			1, 2, 3, 0, 4, 5,
@@ -46,12 +48,47 @@ describe('labels', () => {
 
 	test('x, y and z together are no stick', () => {
 		expect(readLabel('x', ['x', 'y', 'z'])).toBeUndefined();
-		expect(readLabel('ax', ['ax', 'ay', 'az'])).toBeUndefined();
+		expect(readLabel('ax', ['ax', 'ay', 'az'])?.role).toBe('spare');
 	});
 
 	test('labels that say nothing here say nothing', () => {
-		for (const label of ['temp', 'battery', 'A0', 'ch1', 'rssi', 'gx', '', '17'])
+		for (const label of ['A0', 'ch1', 'adc3', 'Q', 'velo', '', '17'])
 			expect(readLabel(label), label).toBeUndefined();
+	});
+
+	// What a button is for is no word for a button: such columns go by their two values.
+	test('a use is no name of a button', () => {
+		for (const label of 'trigger grab grip pinch fire menu home calib jump open laugh'.split(' '))
+			expect(readLabel(label), label).toBeUndefined();
+	});
+
+	test('what else a board tells of is no finger', () => {
+		for (const label of 'temp rssi gx ax qw yaw pitch acc.x gyro_z heap fps crc'.split(' '))
+			expect(readLabel(label)?.role, label).toBe('spare');
+		for (const label of 'battery vbat batt_mV Akku'.split(' ')) expect(readLabel(label)?.role, label).toBe('battery');
+	});
+
+	// General dictionaries, from memory.
+	test.each([
+		['thumb', 'Daumen pouce pulgar pollice polegar duim kciuk tumme tommel'],
+		['index', 'Zeigefinger Zeige índice indice indicador wijsvinger pekfinger wskazujący'],
+		['middle', 'Mittelfinger majeur corazón medio médio middelvinger środkowy'],
+		['ring', 'Ringfinger annulaire anular anulare ringvinger serdeczny'],
+		['little', 'kleiner_Finger auriculaire meñique mignolo mindinho mały lillfinger'],
+	])('%s in other languages', (name, spellings) => {
+		for (const spelling of spellings.split(' ')) expect(readLabel(spelling)?.name, spelling).toBe(name);
+	});
+
+	test('a hand is named beside its channel', () => {
+		expect(['left.thumb', 'R_index', 'rightRing', 'L3', 'thumb_l', 'leftHand.2', 'thumb'].map(readHandLabel)).toEqual([
+			{hand: 'left', rest: 'thumb'},
+			{hand: 'right', rest: 'index'},
+			{hand: 'right', rest: 'ring'},
+			{hand: 'left', rest: '3'},
+			undefined,
+			{hand: 'left', rest: '2'},
+			undefined,
+		]);
 	});
 
 	test('a name made of a label holds nothing that a terminal obeys', () => {
@@ -90,7 +127,7 @@ describe('labelled lines', () => {
 			'stick-x',
 			'stick-y',
 			'button-1',
-			'button-2',
+			'trigger',
 			'counter',
 			'clock',
 			'temp',

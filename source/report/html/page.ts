@@ -4,6 +4,7 @@ import type {Snapshot} from '../../session/snapshot.ts';
 import {tool} from '../../version.ts';
 import {secondsText} from '../figures-text.ts';
 import {cautions} from '../finding-text.ts';
+import {intakeOf} from '../intake-text.ts';
 import {notJudgedText} from '../not-judged-text.ts';
 import {publicName} from '../public-name.ts';
 import {linkLines, sourceKindText} from '../text-report.ts';
@@ -57,6 +58,7 @@ export function htmlReport(run: SessionRun): string {
 	const word = verdictWord(snapshot.verdict);
 	const name = publicName(info.name);
 	const notJudged = notJudgedText(snapshot);
+	const intake = intakeOf(snapshot, info);
 	const charts = snapshot.channels
 		.map(channel => channelFigure(run, channel, findings))
 		.filter(figure => figure !== null);
@@ -65,6 +67,7 @@ export function htmlReport(run: SessionRun): string {
 		html`<header>
 ${verdictHeading(snapshot.verdict, word, verdictSentence(snapshot))}
 <p class="soft">${secondsText(snapshot.t)} of ${name} (${sourceKindText(info)}), checked with ${tool.name} ${tool.version}</p>
+${[...intake.lines, ...intake.odd].map(line => html`<p class="soft">${line}</p>`)}
 ${snapshot.notes.map(note => html`<p>${note}.</p>`)}</header>
 ${nextSection([...measurementItems(findings), ...provingItems(snapshot)])}
 ${handSection(run)}

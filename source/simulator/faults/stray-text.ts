@@ -9,12 +9,12 @@ const subjects = [
 	'puppet',
 	'servo',
 	'reel',
-	'menu',
+	'loom',
 	'radio',
 	'temp',
 	'jaw',
 	'wing',
-	'calib',
+	'stage',
 	'cord',
 ];
 const words = ['ok', 'low', 'retry', 'waiting', 'done', 'changed', 'slow', 'found', 'timeout', 'saved', 'ping', 'set'];

@@ -11,7 +11,8 @@ import {divisorFor, timeNameDivisor} from './time-unit.ts';
 const mostLines = 4000;
 
 /** A label with its sign and a value, or an address word (ISO 6983) with another behind it. */
-const labelAhead = /^["']?[A-Za-z_][\w.-]*["']?\s*[:=]\s*["']?[+-]?\.?\d|^[A-Za-z]{1,2}[+-]?\d+(?:\.\d+)?\s*[A-Za-z]{1,2}[+-]?\d/;
+const labelAhead =
+	/^["']?[A-Za-z_][\w.-]*["']?\s*[:=]\s*["']?[+-]?\.?\d|^[A-Za-z]{1,2}[+-]?\d+(?:\.\d+)?\s*[A-Za-z]{1,2}[+-]?\d/;
 const longestLabel = 60;
 
 /** Where a label named like a time stands in its line, if there is one. */

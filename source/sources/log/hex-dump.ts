@@ -8,7 +8,10 @@ const rowsLooked = 200;
 const leastRows = 3;
 const forms: readonly (readonly [Form, RegExp])[] = [
 	// `hexdump -C`, `od -A x -t x1`
-	['offset bytes', /^([0-9a-f]{6,8}):?\s+((?:[0-9a-f]{2}\s{1,2}){1,32}|(?:[0-9a-f]{2}\s{1,2}){0,31}[0-9a-f]{2})(?:\s*[|>].*)?\s*$/i],
+	[
+		'offset bytes',
+		/^([0-9a-f]{6,8}):?\s+((?:[0-9a-f]{2}\s{1,2}){1,32}|(?:[0-9a-f]{2}\s{1,2}){0,31}[0-9a-f]{2})(?:\s*[|>].*)?\s*$/i,
+	],
 	// `xxd`
 	['offset words', /^([0-9a-f]{6,8}):\s+((?:[0-9a-f]{2,4}\s){1,16})(?:\s.*)?$/i],
 	// `hexdump`, `od -x`: words of the machine, low byte first
@@ -34,7 +37,9 @@ export function findHexDump(start: Uint8Array): HexDump | undefined {
 		if (found.length < 0.95 * lines.length) continue;
 		if (form === 'bytes') {
 			const bytes = Buffer.concat(found.map(row => bytesOf(row[2], form)));
-			const text = bytes.filter(byte => (byte >= 0x20 && byte < 0x7f) || byte === 0x0d || byte === 0x0a || byte === 0x09);
+			const text = bytes.filter(
+				byte => (byte >= 0x20 && byte < 0x7f) || byte === 0x0d || byte === 0x0a || byte === 0x09,
+			);
 			if (bytes.length >= 16 && text.length > 0.95 * bytes.length && bytes.includes(0x0a)) return {form};
 			continue;
 		}

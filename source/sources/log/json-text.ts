@@ -42,7 +42,8 @@ export function findJsonText(start: Uint8Array): JsonText | undefined {
 		} else if (closers.includes(character)) {
 			const open = stack.pop();
 			const from = begunAt.pop();
-			if (open === undefined || from === undefined || openers.indexOf(open) !== closers.indexOf(character)) return undefined;
+			if (open === undefined || from === undefined || openers.indexOf(open) !== closers.indexOf(character))
+				return undefined;
 			const depth = stack.length;
 			ended[depth]++;
 			if (depth === 0) {
@@ -86,7 +87,7 @@ export async function* fromJsonText(chunks: AsyncIterable<Uint8Array>, {depth}: 
 		let length = 0;
 		for (const byte of chunk) {
 			if (inside !== 0) {
-				if (frameAt >= 0) out[length++] = byte === inside && !escaped ? quote : byte < 0x20 ? 0x20 : byte;
+				if (frameAt >= 0) out[length++] = byte === inside && !escaped ? quote : Math.max(byte, 0x20);
 				if (escaped) escaped = false;
 				else if (byte === backslash) escaped = true;
 				else if (byte === inside) inside = 0;
@@ -118,7 +119,7 @@ export async function* fromJsonText(chunks: AsyncIterable<Uint8Array>, {depth}: 
 				continue;
 			}
 
-			if (frameAt >= 0) out[length++] = byte < 0x20 ? 0x20 : byte;
+			if (frameAt >= 0) out[length++] = Math.max(byte, 0x20);
 		}
 
 		if (length > 0) yield out.subarray(0, length);

@@ -5,6 +5,12 @@ const daySeconds = 86_400;
 /** A host's clock that falls by up to this much is being set right, or lines are out of order; beyond it, it began anew. */
 const smallFallSeconds = 2;
 
+/** A pause of so long is the end of a session (design: 10 minutes). */
+const sessionGapSeconds = 600;
+
+/** A board that starts again counts from near zero; where its clock falls to more than this, another log begins. */
+const restartedBelowSeconds = 5;
+
 /** Turns the stamps of a log into seconds from the first one that never fall. */
 export class LogClock {
 	readonly #shape: StampShape;
@@ -18,6 +24,8 @@ export class LogClock {
 	#suspect = Number.NaN;
 	#given = 0;
 	#lastCoarse = Number.NaN;
+	/** Why the line that was read last begins another session; undefined where it goes on. */
+	sessionEnds: string | undefined;
 
 	constructor(shape: StampShape) {
 		this.#shape = shape;
@@ -42,11 +50,16 @@ export class LogClock {
 		}
 
 		const step = t - last;
+		this.sessionEnds = undefined;
 		if (foreign || wrapsAtMidnight) {
 			if (step < 0) {
-				if (step < -smallFallSeconds) this.#offset -= step;
+				if (step < -smallFallSeconds) {
+					this.#offset -= step;
+					this.sessionEnds = 'the times go back';
+				}
+
 				t = last;
-			}
+			} else if (step >= sessionGapSeconds) this.sessionEnds = `a pause of ${Math.round(step / 60)} min`;
 		} else if (step < 0 || step > this.#jumpSeconds) {
 			const wrapped = t + this.#counterSeconds;
 			if (step < 0 && wrapped - last < this.#jumpSeconds && wrapped >= last) {
@@ -55,12 +68,13 @@ export class LogClock {
 			} else if (t >= this.#suspect && t - this.#suspect <= this.#jumpSeconds && step < -this.#jumpSeconds) {
 				// The board started again: its clock goes on from where the stream is.
 				const restarted = last + meanIntervalSeconds;
+				if (stamp / this.#shape.divisor > restartedBelowSeconds) this.sessionEnds = "the board's times go back";
 				this.#offset += restarted - t;
 				t = restarted;
 			} else if (!(t >= this.#suspect && t - this.#suspect <= this.#jumpSeconds && step > 0)) {
 				this.#suspect = t;
 				t = last;
-			}
+			} else if (step >= sessionGapSeconds) this.sessionEnds = `a pause of ${Math.round(step / 60)} min`;
 		}
 
 		if (t > last || this.#steady === 0) this.#steady = t;

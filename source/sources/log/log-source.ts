@@ -1,7 +1,7 @@
+import type {SourceIntake} from '../../stream/intake.ts';
 import type {Source, SourceInfo, SourceKind} from '../../stream/source.ts';
 import type {SourceItem} from '../../stream/source-item.ts';
 import {PeekedStream} from '../byte-stream.ts';
-import type {SourceIntake} from '../../stream/intake.ts';
 import {cleanLines, sampleLines} from './clean-lines.ts';
 import {findLogShape} from './find-shape.ts';
 import {findStages} from './find-stages.ts';
@@ -12,6 +12,7 @@ import {lineEndAfter, textEnd} from './log-lines.ts';
 import type {LogShape} from './log-shape.ts';
 import {tailEnd} from './separators.ts';
 import {breakMark} from './stages/omissions.ts';
+import {StartText} from './start-text.ts';
 import {type TextColumns, withoutTextColumns} from './text-columns.ts';
 import {encodingNames, findEncoding, transcode, withoutByteOrderMark} from './transcode.ts';
 
@@ -114,12 +115,16 @@ async function takeIn(
 	const stages = findStages(sampleLines(start, text.ended));
 	return {
 		text: stages.length === 0 ? text : new PeekedStream(cleanLines(text, stages, start)),
-		told: () => ({steps, leftOut: stages.flatMap(stage => [stage.told, stage.alsoTold]).filter(one => one !== undefined), odd: []}),
+		told: () => ({
+			steps,
+			leftOut: stages.flatMap(stage => [stage.told, stage.alsoTold]).filter(one => one !== undefined),
+			odd: [],
+		}),
 	};
 }
 
 /** Gives each line its time and takes off what is not the device's. */
-type LineTimer = (bytes: Buffer, from: number, to: number) => SourceItem;
+type LineTimer = (bytes: Buffer, from: number, to: number, batch: SourceItem[]) => SourceItem;
 
 async function* readLines(
 	chunks: AsyncIterable<Uint8Array>,
@@ -139,12 +144,12 @@ async function* readLines(
 			const end = lineEndAfter(bytes, from, lineEnd);
 			const to = end === -1 ? bytes.byteLength : end;
 			while (to - from > longest) {
-				batch.push(timeLine(bytes, from, from + longest));
+				batch.push(timeLine(bytes, from, from + longest, batch));
 				from += longest;
 			}
 
 			if (end === -1) break;
-			batch.push(timeLine(bytes, from, end));
+			batch.push(timeLine(bytes, from, end, batch));
 			from = end;
 			if (batch.length >= batchSize) {
 				yield batch;
@@ -159,7 +164,10 @@ async function* readLines(
 		}
 	}
 
-	if (rest.byteLength > 0) yield [timeLine(rest, 0, rest.byteLength)];
+	if (rest.byteLength > 0) {
+		const last = timeLine(rest, 0, rest.byteLength, batch);
+		yield [...batch, last];
+	}
 }
 
 function asBuffer(bytes: Uint8Array): Buffer {
@@ -168,8 +176,8 @@ function asBuffer(bytes: Uint8Array): Buffer {
 
 /** Takes the columns of words off each row besides. */
 function withoutWords(timeLine: LineTimer, columns: TextColumns): LineTimer {
-	return (bytes, from, to) => {
-		const item = timeLine(bytes, from, to);
+	return (bytes, from, to, batch) => {
+		const item = timeLine(bytes, from, to, batch);
 		return 'bytes' in item ? {...item, bytes: withoutTextColumns(item.bytes, columns)} : item;
 	};
 }
@@ -179,10 +187,10 @@ const breakBytes = Buffer.from(breakMark, 'latin1');
 /** Where lines were left out, what comes does not follow what came. */
 function withBreaks(timeLine: LineTimer): LineTimer {
 	let t = 0;
-	return (bytes, from, to) => {
+	return (bytes, from, to, batch) => {
 		if (bytes[from] === breakBytes[0] && bytes.subarray(from, from + breakBytes.length).equals(breakBytes))
 			return {t, event: 'gap', detail: 'the log says that lines were left out here'};
-		const item = timeLine(bytes, from, to);
+		const item = timeLine(bytes, from, to, batch);
 		t = item.t;
 		return item;
 	};
@@ -192,13 +200,14 @@ function stampedTimer(shape: LogShape): LineTimer {
 	const {reader, foreign, tail, headerLine} = shape.stamp!;
 	const clock = new LogClock(shape.stamp!);
 	let line = -1;
-	return (bytes, from, to) => {
+	return (bytes, from, to, batch) => {
 		const end = textEnd(bytes, from, to);
 		if (end > from) line++;
 		const stamp = reader.read(bytes, from, end);
 		let at = from;
 		if (!Number.isNaN(stamp)) {
 			clock.at(stamp);
+			if (clock.sessionEnds !== undefined) batch.push({t: clock.now, event: 'session', detail: clock.sessionEnds});
 			if (foreign) at = frameAt(bytes, reader.after, end, tail);
 		} else if (line === headerLine && end > from) {
 			at = Math.min(bytes.indexOf(tail, from) + tail.byteLength || from, end);
@@ -222,11 +231,16 @@ function assumedTimer(options: LogOptions): LineTimer {
 	const secondsPerByte = 10 / (options.baud ?? defaultBaud);
 	let lines = 0;
 	let junkBytes = 0;
-	return (bytes, from, to) => {
+	const starts = new StartText();
+	return (bytes, from, to, batch) => {
 		const t = Math.round((lines / rate + junkBytes * secondsPerByte) * 1e6) / 1e6;
 		// A blank line between two frames is part of their line end.
 		if (to - from >= mostBytesPerAssumedLine) junkBytes += to - from;
-		else if (textEnd(bytes, from, to) > from) lines++;
+		else if (textEnd(bytes, from, to) > from) {
+			lines++;
+			if (starts.comesAgain(bytes, from, to)) batch.push({t, event: 'session', detail: 'start-up text comes again'});
+		}
+
 		return {t, bytes: new Uint8Array(bytes.buffer, bytes.byteOffset + from, to - from)};
 	};
 }

@@ -42,12 +42,16 @@ const items: readonly {readonly kind: 'clock' | 'number' | 'word' | 'name'; read
 		form: /(?:EMERG|ALERT|CRIT(?:ICAL)?|ERR(?:OR)?|WARN(?:ING)?|NOTICE|INFO|DEBUG|DBG|TRACE|VERBOSE|FATAL|LOG|RX|RECV|RECEIVED|[EWIDV](?= [[(]))\b(?=[\s:|>\]-])/iy,
 	},
 	{kind: 'word', form: /[\w.-]{1,40}\.\w{1,5}:\d{1,6}(?=[\s:\]])/y},
-	{kind: 'name', form: /[A-Za-z\x80-\xff][\w.@/#()\x80-\xff-]{0,40}(?: [A-Za-z\x80-\xff(][\w.@()\x80-\xff-]{0,30}){0,2} {0,3}(?:=>|->|[:>|])(?=[\s\dA-Za-z[{(<"'+-])/y},
+	{
+		kind: 'name',
+		form: /[A-Za-z\x80-\xff][\w.@/#()\x80-\xff-]{0,40}(?: [A-Za-z\x80-\xff(][\w.@()\x80-\xff-]{0,30}){0,2} {0,3}(?:=>|->|[:>|])(?=[\s\dA-Za-z[{(<"'+-])/y,
+	},
 ];
 const between = /(?:[\s:|>,;]|=>|->|[-–—](?=\s)|\xe2\x80[\x93\x94])+/y;
 
 /** Where a frame can begin: a value, a bracket, a quote, or a label with its sign. */
-const beginsFrame = /^(?:[[({<"']*[+-]?\.?\d|[[({<]+\s*[+-]?["'\d.]|[A-Za-z\x80-\xff_][\w.\x80-\xff-]*\s*[:=]\s*[[({"']*[+-]?\.?\w|[A-Za-z]{1,2}[+-]?\d|\$)/;
+const beginsFrame =
+	/^(?:[[({<"']*[+-]?\.?\d|[[({<]+\s*[+-]?["'\d.]|[A-Za-z\x80-\xff_][\w.\x80-\xff-]*\s*[:=]\s*[[({"']*[+-]?\.?\w|[A-Za-z]{1,2}[+-]?\d|\$)/;
 
 /** Takes the head of a line apart. */
 export function readHead(line: string): Head {
@@ -77,7 +81,12 @@ export function readHead(line: string): Head {
 	const rest = line.slice(end);
 	if (rest === '' || !beginsFrame.test(rest)) return noHead;
 	// A number alone in brackets may be the first reading.
-	if (words + names === 0 && foundClock === null && !/^[[(]\s*\d[^\])]*[\])]\s*(?:[[(]|:|>|-)/.test(line.trimStart()) && !/^[[(].{1,20}[\])]\s+\S/.test(line.trimStart()))
+	if (
+		words + names === 0 &&
+		foundClock === null &&
+		!/^[[(]\s*\d[^\])]*[\])]\s*(?:[[(]|:|>|-)/.test(line.trimStart()) &&
+		!/^[[(].{1,20}[\])]\s+\S/.test(line.trimStart())
+	)
 		return noHead;
 	return {end, clock: foundClock, number, onlyName: words === 0 && number === null && foundClock === null};
 }
@@ -143,7 +152,9 @@ class Heads implements LineStage {
 	}
 
 	get told(): LeftOut | undefined {
-		return this.#lines === 0 ? undefined : {what: 'what stands before the readings (date, host, program, level, port, name)', lines: this.#lines};
+		return this.#lines === 0
+			? undefined
+			: {what: 'what stands before the readings (date, host, program, level, port, name)', lines: this.#lines};
 	}
 
 	get alsoTold(): LeftOut | undefined {
@@ -157,7 +168,10 @@ function hasSeconds(text: string): boolean {
 
 /** Something said in a chat: a time and a name, and no readings. */
 function isChatter(line: string): boolean {
-	return /^\[?.{0,24}\d:\d\d.{0,12}?[\]\s-].{1,60}: /.test(line) && countNumbers(line.replace(/^.*?\d:\d\d(?::\d\d)?/, '')) < leastBehindName;
+	return (
+		/^\[?.{0,24}\d:\d\d.{0,12}?[\]\s-].{1,60}: /.test(line) &&
+		countNumbers(line.replace(/^.*?\d:\d\d(?::\d\d)?/, '')) < leastBehindName
+	);
 }
 
 export const findHeads: StageFinder = sample => {

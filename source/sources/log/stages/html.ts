@@ -1,5 +1,5 @@
-import {LineChange, type LineStage, type StageFinder} from './line-stage.ts';
 import type {LeftOut} from '../../../stream/intake.ts';
+import {LineChange, type LineStage, type StageFinder} from './line-stage.ts';
 
 /** The references that turn up in pasted readings, and numbered ones. Source: HTML Living Standard, named character references. */
 const named: Readonly<Record<string, string>> = {
@@ -20,7 +20,8 @@ const named: Readonly<Record<string, string>> = {
 };
 
 const reference = /&(#\d{1,6}|#x[0-9a-f]{1,6}|[a-z]{2,6});/gi;
-const tag = /<\/?(?:br|p|div|span|pre|code|tt|li|ul|ol|td|tr|th|table|tbody|thead|b|i|em|strong|font|blockquote|html|body|head|meta|title)(?:\s[^<>]*)?\/?>/gi;
+const tag =
+	/<\/?(?:br|p|div|span|pre|code|tt|li|ul|ol|td|tr|th|table|tbody|thead|b|i|em|strong|font|blockquote|html|body|head|meta|title)(?:\s[^<>]*)?\/?>/gi;
 const breaks = /<(?:br|\/p|\/div|\/li|\/tr|\/pre)\b[^<>]*>/gi;
 const cells = /<\/t[dh]>\s*<t[dh][^<>]*>/gi;
 

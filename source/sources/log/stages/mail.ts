@@ -60,7 +60,8 @@ export const findQuoteMarks: StageFinder = sample => {
 
 /** The head of a mail, and what mailers write over a quotation. */
 export const findMailHead: StageFinder = sample => {
-	const head = /^(?:From|To|Cc|Subject|Date|Sent|Message-ID|MIME-Version|Content-[\w-]+|Reply-To|Von|An|Betreff|Datum): /i;
+	const head =
+		/^(?:From|To|Cc|Subject|Date|Sent|Message-ID|MIME-Version|Content-[\w-]+|Reply-To|Von|An|Betreff|Datum): /i;
 	const heads = sample.slice(0, 60).filter(line => head.test(line) && countNumbers(line) < 12).length;
 	if (heads < 2) return undefined;
 	return new LineChange('head of the mail', line => (head.test(line) ? null : line));

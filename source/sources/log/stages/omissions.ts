@@ -26,4 +26,5 @@ class Omissions implements LineStage {
 	}
 }
 
-export const findOmissions: StageFinder = sample => (sample.some(line => omission.test(line)) ? new Omissions() : undefined);
+export const findOmissions: StageFinder = sample =>
+	sample.some(line => omission.test(line)) ? new Omissions() : undefined;

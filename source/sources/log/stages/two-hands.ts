@@ -2,7 +2,8 @@ import type {LeftOut} from '../../../stream/intake.ts';
 import type {LineStage, StageFinder} from './line-stage.ts';
 
 const left = /^\s*["'[(]?(?:l|left|lh|links)(?:[-_ ]?(?:hand|glove))?["'\])]?\s*[:,;|>=\t ]\s*(?=[+-]?\d|[A-Za-z{[(])/i;
-const right = /^\s*["'[(]?(?:r|right|rh|rechts)(?:[-_ ]?(?:hand|glove))?["'\])]?\s*[:,;|>=\t ]\s*(?=[+-]?\d|[A-Za-z{[(])/i;
+const right =
+	/^\s*["'[(]?(?:r|right|rh|rechts)(?:[-_ ]?(?:hand|glove))?["'\])]?\s*[:,;|>=\t ]\s*(?=[+-]?\d|[A-Za-z{[(])/i;
 const stamp = /^\s*\[?(?:(?:\d{4}-\d\d-\d\d[T ])?\d{1,2}:\d\d:\d\d(?:[.,]\d+)?Z?|\d+\.\d+)\]?\s*(?:->|\||:|;|,)?\s*/;
 const leastEach = 5;
 const leastShare = 0.9;

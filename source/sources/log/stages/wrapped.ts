@@ -1,6 +1,6 @@
 import type {LeftOut} from '../../../stream/intake.ts';
-import {breakMark} from './omissions.ts';
 import type {LineStage, StageFinder} from './line-stage.ts';
+import {breakMark} from './omissions.ts';
 
 const longestJoined = 8192;
 
@@ -45,7 +45,9 @@ class JoinedAtWidth implements LineStage {
 	}
 
 	get told(): LeftOut | undefined {
-		return this.#lines === 0 ? undefined : {what: `line breaks of a window ${this.#width} characters wide`, lines: this.#lines};
+		return this.#lines === 0
+			? undefined
+			: {what: `line breaks of a window ${this.#width} characters wide`, lines: this.#lines};
 	}
 }
 
@@ -77,7 +79,10 @@ function mostCommonShare(counts: readonly number[]): number {
 
 /** The form of a line: what stands between its numbers, labels included. */
 function formOf(line: string): string {
-	return line.replaceAll(/[+-]?\d+(?:\.\d+)?/g, '0').replaceAll(/\s+/g, ' ').trim();
+	return line
+		.replaceAll(/[+-]?\d+(?:\.\d+)?/g, '0')
+		.replaceAll(/\s+/g, ' ')
+		.trim();
 }
 
 /** One frame over two or three lines that come by turns: each turn has a form of its own. */
@@ -121,7 +126,9 @@ class JoinedByTurns implements LineStage {
 	}
 
 	get told(): LeftOut | undefined {
-		return this.#lines === 0 ? undefined : {what: `line breaks inside frames (${this.#forms.length} lines to a frame)`, lines: this.#lines};
+		return this.#lines === 0
+			? undefined
+			: {what: `line breaks inside frames (${this.#forms.length} lines to a frame)`, lines: this.#lines};
 	}
 }
 
