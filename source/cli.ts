@@ -117,7 +117,10 @@ async function main(): Promise<number> {
 	}
 
 	const io: CommandIo = {stdin, stdout, stderr, signal: cancel.signal};
-	const words = asked.command.arguments.map(({name}, index) => [name.toLowerCase(), asked.arguments[index]]);
+	const words = asked.command.arguments.map(({name, multiple}, index) => [
+		name.toLowerCase(),
+		multiple ? asked.arguments.slice(index) : asked.arguments[index],
+	]);
 	const command = await commandLoaders[asked.command.name]();
 	return command({...asked.options, ...Object.fromEntries(words), color}, io);
 }

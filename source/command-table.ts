@@ -34,6 +34,8 @@ export type ArgumentEntry = {
 	readonly kind: 'source' | 'port' | 'file' | 'word' | 'code';
 	readonly words?: readonly string[];
 	readonly optional?: boolean;
+	/** May be given more than once (the last argument only); the values arrive as a list. */
+	readonly multiple?: boolean;
 	readonly help: string;
 };
 
@@ -215,6 +217,14 @@ const entries = {
 		kind: 'switch',
 		help: 'Prints what happens as it happens until the source ends; with --json one object per line.',
 	},
+	session: {
+		kind: 'whole',
+		value: 'N',
+		least: 1,
+		most: 100_000,
+		takes: 'the number of a session, 1 for the first',
+		help: 'Which of the sessions that a log holds. Default: the last.',
+	},
 	proven: {kind: 'switch', help: 'Status 1 unless the verdict is pass: nothing wrong, and every channel proven.'},
 	why: {
 		kind: 'code',
@@ -284,7 +294,7 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'FILE', kind: 'file', help: 'A recording or a text log.'},
 			{name: 'SECOND', kind: 'file', optional: true, help: 'A second recording beside the first.'},
 		],
-		options: [...sourceOptions, 'at', 'page', 'hold', 'speed', ...screenOptions],
+		options: [...sourceOptions, 'session', 'at', 'page', 'hold', 'speed', ...screenOptions],
 		examples: [
 			{line: 'glovebench replay left.gbrec', does: 'from the start'},
 			{line: 'glovebench replay left.gbrec --at 90s --hold', does: 'held at a minute and a half'},
@@ -296,15 +306,21 @@ export const commandTable: readonly CommandEntry[] = [
 		notes: [
 			'A file is read to its end, a port for --for. Exit status 1 means that something at failure or out-of-spec weighs: it is there at the end, or it comes and goes by nature. What was mended meanwhile weighs no more.',
 			'The verdict is pass only once every finger, stick axis and button has been proven; else, with nothing wrong, it is unproven, and says what to move.',
+			'The report begins with how the source was read: which columns as what, what was taken out or left out, and the sessions that a log holds. Several sources give a table, the worst first, and one exit status; with --json an object a line, in the order given.',
 		],
 		meanings: {for: 'How long to read a port. Default: 20s.'},
-		arguments: [source],
-		options: [...sourceOptions, 'for', 'json', 'markdown', 'full', 'html', 'follow', 'proven', 'why'],
+		arguments: [
+			source,
+			{name: 'MORE', kind: 'source', optional: true, multiple: true, help: 'More sources, for a table of them.'},
+		],
+		options: [...sourceOptions, 'for', 'session', 'json', 'markdown', 'full', 'html', 'follow', 'proven', 'why'],
 		examples: [
 			{line: 'glovebench check recordings/floating-input.gbrec', does: 'a report on a recording'},
 			{line: 'glovebench check /dev/ttyUSB0 --for 1m', does: 'a minute of the glove on that port'},
 			{line: 'glovebench check log.txt --html report.html', does: 'and a page to pass on'},
 			{line: 'glovebench check log.txt --json', does: 'the same findings for another program'},
+			{line: 'glovebench check log.txt --session 1', does: 'the first of the sessions in it'},
+			{line: 'glovebench check monday.txt tuesday.txt', does: 'a line on each, the worst first'},
 			{line: 'glovebench check log.txt --why narrow-span:ring', does: 'why the ring finger was not called narrow'},
 			{line: 'glovebench check log.txt --proven', does: 'status 0 only for a glove that is proven to be whole'},
 			{line: 'glovebench check /dev/ttyUSB0 --follow --json', does: 'events as they happen, one per line'},
@@ -334,7 +350,7 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'RECORDING', kind: 'file', help: 'A recording or a text log, - for standard input.'},
 			{name: 'SECOND', kind: 'file', optional: true, help: 'A second one to hold against the first.'},
 		],
-		options: [...fileOptions, 'output'],
+		options: [...fileOptions, 'session', 'session', 'output'],
 		meanings: {
 			output: "The page to write, - for standard output. Default: the recording's name with .html, in this folder.",
 		},
@@ -368,7 +384,7 @@ export const commandTable: readonly CommandEntry[] = [
 		notes: ['Prints settings to put into the firmware. A port is read for --for.'],
 		meanings: {for: 'How long to read a port. Default: 1m.', header: 'Prints a C header.'},
 		arguments: [source],
-		options: [...sourceOptions, 'for', 'json', 'header'],
+		options: [...sourceOptions, 'for', 'session', 'json', 'header'],
 		examples: [
 			{line: 'glovebench fit left.gbrec', does: 'settings as text'},
 			{line: 'glovebench fit left.gbrec --header > glove-settings.h', does: 'as a header for the firmware'},
@@ -396,10 +412,18 @@ export const commandTable: readonly CommandEntry[] = [
 		summary: 'Two sessions side by side: span, noise, rate, findings gone and new',
 		arguments: [
 			{name: 'A', kind: 'source', help: 'A recording or log: before the repair, the left hand, a good one.'},
-			{name: 'B', kind: 'source', help: 'The one to hold against it.'},
+			{
+				name: 'B',
+				kind: 'source',
+				optional: true,
+				help: 'The one to hold against it. Without it A is a log of two or more sessions, of which the last two are compared.',
+			},
 		],
 		options: [...fileOptions, 'json', 'markdown', 'html'],
-		examples: [{line: 'glovebench compare before.gbrec after.gbrec', does: 'what the repair changed'}],
+		examples: [
+			{line: 'glovebench compare before.gbrec after.gbrec', does: 'what the repair changed'},
+			{line: 'glovebench compare both.txt', does: 'the two sessions in one log'},
+		],
 	},
 	{
 		name: 'explain',

@@ -75,6 +75,7 @@ export async function runBringUp(source: Source, options: RunBringUpOptions): Pr
 	});
 	const {session, signal, progress} = options;
 	const run = await runSession(source, {
+		split: false,
 		session,
 		signal,
 		progress,

@@ -28,7 +28,7 @@ function optionSpecifications(name: OptionName, command: CommandEntry): string[]
 }
 
 function argumentSpecification(argument: ArgumentEntry): string {
-	const {name, kind, optional} = argument;
+	const {name, kind, optional, multiple} = argument;
 	const words = offeredWords(argument);
 	const action =
 		words.length > 0
@@ -38,7 +38,7 @@ function argumentSpecification(argument: ArgumentEntry): string {
 				: kind === 'file'
 					? '_files'
 					: '_glovebench_source';
-	return `'${optional ? ':' : ''}:${name}:${action}'`;
+	return multiple ? `'*:${name}:${action}'` : `'${optional ? ':' : ''}:${name}:${action}'`;
 }
 
 function commandCase(command: CommandEntry): string[] {

@@ -46,7 +46,10 @@ export function optionMeaning(name: OptionName, entry: OptionEntry, command?: Co
 
 /** `glovebench check SOURCE [options]`. */
 export function commandUsage(command: CommandEntry): string {
-	const words = command.arguments.map(({name, optional}) => (optional ? `[${name}]` : name));
+	const words = command.arguments.map(({name, optional, multiple}) => {
+		const word = multiple ? `${name}…` : name;
+		return optional ? `[${word}]` : word;
+	});
 	return ['glovebench', command.name, ...words, '[options]'].join(' ');
 }
 

@@ -136,6 +136,7 @@ function checkArguments(command: CommandEntry, words: readonly string[]): void {
 		}
 	}
 
+	if (command.arguments.at(-1)?.multiple) return;
 	const surplus = words[command.arguments.length];
 	if (surplus !== undefined) {
 		throw new CannotError(`${command.name} has no use for ${JSON.stringify(surplus)} after its arguments. ${help}`);

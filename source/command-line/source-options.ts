@@ -13,6 +13,8 @@ export type SourceOptions = {
 	readonly fullScale?: number;
 	readonly layout?: string;
 	readonly rate?: number;
+	/** Which of the sessions that a log holds is meant, from 1; the last without it. */
+	readonly session?: number;
 	/** False: open the port without the DTR pulse. */
 	readonly reset?: boolean;
 	/** Seconds after which a live source ends. */

@@ -25,6 +25,8 @@ export type ReportFormat = {
 export type CheckOptions = SourceOptions &
 	ReportFormat & {
 		readonly source: string;
+		/** More sources: then the report is a table. */
+		readonly more?: readonly string[];
 		/** Seconds to read. A port is read for 20 s without it, anything else to its end. */
 		readonly for?: number;
 		/** Prints events as they happen. */
@@ -67,6 +69,11 @@ export async function reportFor(run: SessionRun, format: ReportFormat = {}): Pro
 export async function checkCommand(options: CheckOptions, io: CheckIo): Promise<number> {
 	checkFormats(options);
 	if (options.why !== undefined) await askedWhy(options.why);
+	if (options.more !== undefined && options.more.length > 0) {
+		const {checkMany} = await import('./check-many.ts');
+		return checkMany([options.source, ...options.more], options, io);
+	}
+
 	const {openNamedSource} = await import('../command-line/source-options.ts');
 	const {source, session} = await openNamedSource(options.source, options, io);
 	return checkSource(source, session, options, io);
@@ -87,7 +94,13 @@ export async function checkSource(
 	}
 
 	const bar = new ProgressBar(stderr, `Reading ${escapeText(source.info.name, 40)}`);
-	const run = await runSession(source, {session, forSeconds, signal, progress: share => bar.show(share)});
+	const run = await runSession(source, {
+		session,
+		forSeconds,
+		signal,
+		...(options.session !== undefined && {part: options.session}),
+		progress: share => bar.show(share),
+	});
 	bar.clear();
 	requireFrames(run);
 	if (options.html !== undefined) {
@@ -149,6 +162,7 @@ async function followSource(
 	write(events.start(source.info));
 	const {snapshot} = await runSession(source, {
 		...options,
+		split: false,
 		watch: session => {
 			for (const event of events.update(session)) write(event);
 		},
@@ -166,7 +180,13 @@ async function followWriter(stdout: Output, {json, ascii}: ReportFormat) {
 	};
 }
 
-function checkFormats({json, markdown, full, follow, html, why}: CheckOptions): void {
+function checkFormats({json, markdown, full, follow, html, why, more = [], session}: CheckOptions): void {
+	if (more.length > 0 && (markdown || follow || html !== undefined || why !== undefined || session !== undefined))
+		throw new CannotError(
+			'Several sources give a table, which goes with --json or alone: for --markdown, --html, --follow, --why or --session name one source.',
+		);
+	if (follow && session !== undefined)
+		throw new CannotError('--follow tells of all sessions as they come: leave out --session, or --follow.');
 	if (json && markdown) throw new CannotError('--json and --markdown exclude each other: name one of them.');
 	if (full && !markdown) throw new CannotError('--full belongs to --markdown: give both, or leave it out.');
 	if (follow && html !== undefined) throw new CannotError('--follow writes no page: leave out --html, or --follow.');

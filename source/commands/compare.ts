@@ -10,7 +10,8 @@ import {escapeText} from '../text/escape-text.ts';
 export type CompareOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' | 'layout' | 'rate'> & {
 	/** The two recordings or logs: before and after, left and right, a user's and a good one. */
 	readonly a: string;
-	readonly b: string;
+	/** Left out: the last two sessions of the first. */
+	readonly b?: string;
 	readonly json?: boolean;
 	readonly markdown?: boolean;
 	/** Writes the comparison as a page to this file, besides. */
@@ -29,8 +30,10 @@ export async function compareCommand(options: CompareOptions, io: CompareIo): Pr
 		throw new CannotError('--json and --markdown exclude each other: name one of them.');
 	if (options.a === '-' && options.b === '-')
 		throw new CannotError('Standard input can be one of the two only: name a file for the other.');
-	const a = await read(options.a, options, io);
-	const b = await read(options.b, options, io);
+	const [a, b] =
+		options.b === undefined
+			? await readSessions(options.a, options, io)
+			: [await read(options.a, options, io), await read(options.b, options, io)];
 	const comparison = compareRuns(a, b);
 	if (options.html !== undefined) {
 		const {writePage} = await import('../report/write-page.ts');
@@ -58,7 +61,29 @@ export function statusOf({findings}: Comparison): number {
 	return found.some(({status}) => status === 'failure' || status === 'out-of-spec') ? 1 : 0;
 }
 
-async function read(name: string, options: CompareOptions, io: CompareIo): Promise<GatheredRun> {
+/** The last two of the sessions in one log, the earlier one first. */
+async function readSessions(
+	name: string,
+	options: CompareOptions,
+	io: CompareIo,
+): Promise<readonly [GatheredRun, GatheredRun]> {
+	if (name === '-')
+		throw new CannotError('Standard input cannot be read twice: save it to a file, then glovebench compare FILE.');
+	const last = await read(name, options, io);
+	const count = last.info.sessions?.length ?? 1;
+	if (count < 2)
+		throw new CannotError(
+			`${name} holds one session: name a second recording or log to hold against it, as in glovebench compare BEFORE AFTER.`,
+		);
+	const before = await read(name, options, io, count - 1);
+	const named = (run: GatheredRun, part: number): GatheredRun => ({
+		...run,
+		info: {...run.info, name: `${run.info.name}, session ${part}`},
+	});
+	return [named(before, count - 1), named(last, count)];
+}
+
+async function read(name: string, options: CompareOptions, io: CompareIo, part?: number): Promise<GatheredRun> {
 	const {source, session} = await openNamedSource(name, options, io);
 	if (source.info.kind === 'serial' || source.info.kind === 'tcp') {
 		await source.close();
@@ -66,7 +91,12 @@ async function read(name: string, options: CompareOptions, io: CompareIo): Promi
 	}
 
 	const bar = new ProgressBar(io.stderr, `Reading ${escapeText(name)}`);
-	const run = await gatherSource(source, {session, signal: io.signal, progress: share => bar.show(share)});
+	const run = await gatherSource(source, {
+		session,
+		signal: io.signal,
+		...(part !== undefined && {part}),
+		progress: share => bar.show(share),
+	});
 	bar.clear();
 	return run;
 }

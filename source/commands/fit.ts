@@ -39,7 +39,13 @@ export async function fitCommand(options: FitOptions, io: FitIo): Promise<number
 	}
 
 	const bar = new ProgressBar(io.stderr, `Reading ${escapeText(source.info.name)}`);
-	const run = await gatherSource(source, {session, forSeconds, signal: io.signal, progress: share => bar.show(share)});
+	const run = await gatherSource(source, {
+		session,
+		forSeconds,
+		signal: io.signal,
+		...(options.session !== undefined && {part: options.session}),
+		progress: share => bar.show(share),
+	});
 	bar.clear();
 	const result = fitSettings(run.session, run.gathered, sheet);
 	if (result.fingers.length === 0 && result.stick === null) {

@@ -42,6 +42,7 @@ export async function replayCommand(options: ReplayOptions, io: CommandIo): Prom
 		gloves,
 		{
 			...(at !== undefined && {at}),
+			...(options.session !== undefined && {part: options.session}),
 			...(hold !== undefined && {held: hold}),
 			...(speed !== undefined && {speed}),
 			...(page !== undefined && {page}),

@@ -6,7 +6,7 @@ import {ProgressBar} from '../report/progress-bar.ts';
 import {isLiveSpec} from '../sources/source-spec.ts';
 import {escapeText} from '../text/escape-text.ts';
 
-export type ReportOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' | 'layout' | 'rate'> & {
+export type ReportOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' | 'layout' | 'rate' | 'session'> & {
 	readonly recording: string;
 	/** A second recording to hold against the first. */
 	readonly second?: string;
@@ -56,7 +56,9 @@ async function reportOne(name: string, options: ReportOptions, io: ReportIo): Pr
 		import('../session/run-session.ts'),
 		import('../bringup/run-bring-up.ts'),
 	]);
-	const run = await reading(name, options, io, (source, given) => runSession(source, given));
+	const run = await reading(name, options, io, (source, given) =>
+		runSession(source, {...given, ...(options.session !== undefined && {part: options.session})}),
+	);
 	// Standard input cannot be read a second time.
 	if (name !== '-' && run.snapshot.marks.some(({mark}) => mark.startsWith(markPrefix))) {
 		return reportBringUp(name, options, io);

@@ -1,6 +1,11 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import type {NamedSource} from '../command-line/source-options.ts';
+import {requireFrames} from '../report/require-frames.ts';
+import {Session} from '../session/session.ts';
+import type {SessionOptions} from '../session/session-options.ts';
+import type {SourceInfo} from '../stream/source.ts';
+import type {SourceItem} from '../stream/source-item.ts';
 import {Desk, type DeskOptions} from './desk.ts';
 import type {Station} from './glove-view.ts';
 import {ItemTape} from './item-tape.ts';
@@ -61,21 +66,78 @@ export async function openLiveDesk(gloves: readonly NamedSource[], options: Live
 	return desk;
 }
 
+/** Looks for the first frame in what is read, so that a file without one is not played in silence. */
+class FirstFrame {
+	#session: Session | undefined;
+	readonly #sample: Uint8Array[] = [];
+	#sampled = 0;
+
+	constructor(declared: SessionOptions) {
+		this.#session = new Session(declared);
+	}
+
+	push(item: SourceItem): void {
+		if (this.#session === undefined) return;
+		this.#session.push(item);
+		if ('bytes' in item && this.#sampled < sampleBytes) {
+			this.#sample.push(item.bytes.slice());
+			this.#sampled += item.bytes.length;
+		}
+
+		if (this.#session.link.frames > 0) this.#session = undefined;
+	}
+
+	/** Throws `CannotError` where no frame came and nothing says why: the same line as `check`. */
+	require(info: SourceInfo): void {
+		const session = this.#session;
+		if (session === undefined) return;
+		session.end();
+		requireFrames({session, snapshot: session.snapshot(), info, sample: Buffer.concat(this.#sample)});
+	}
+}
+
+const sampleBytes = 4096;
+
 /** A desk of recordings, read whole into memory. */
 export async function openReplayDesk(
 	gloves: readonly NamedSource[],
 	options: Pick<DeskOptions, 'held' | 'speed' | 'page'> & {
 		/** Stream seconds to begin at. */
 		readonly at?: number;
+		/** Which of the sessions that a log holds, from 1. Default: the last. */
+		readonly part?: number;
 	},
 	signal: AbortSignal,
 ): Promise<Desk> {
 	const stations: Station[] = [];
 	for (const {source, session} of gloves) {
-		const tape = new ItemTape();
+		let tape = new ItemTape();
+		const {name, kind, timing, baud} = source.info;
+		const declared = {...session, timing, baud: session.baud ?? baud};
+		let first = new FirstFrame(declared);
+		let part = 1;
+		let from = 0;
 		for await (const batch of source.batches()) {
 			signal.throwIfAborted();
-			for (const item of batch) tape.push(item);
+			for (const item of batch) {
+				if ('event' in item && item.event === 'session' && tape.hasBytes) {
+					if (part++ === options.part) break;
+					tape = new ItemTape();
+					first = new FirstFrame(declared);
+					from = item.t;
+				} else if (options.part === undefined || part <= options.part) {
+					const own = from === 0 ? item : {...item, t: Math.max(0, Math.round((item.t - from) * 1e6) / 1e6)};
+					tape.push(own);
+					first.push(own);
+				}
+			}
+		}
+
+		if (options.part !== undefined && part < options.part) {
+			await source.close();
+			throw new CannotError(
+				`--session ${options.part}: ${name} holds ${part === 1 ? 'one session' : `${part} sessions`}. Leave it out for the last.`,
+			);
 		}
 
 		// Silence up to the recording's end is part of it.
@@ -88,8 +150,8 @@ export async function openReplayDesk(
 			);
 		}
 
-		const {name, kind, timing, baud} = source.info;
-		const player = new ReplayPlayer(tape, {...session, timing, baud: session.baud ?? baud});
+		first.require(source.info);
+		const player = new ReplayPlayer(tape, declared);
 		if (options.at !== undefined) player.seek(options.at);
 		stations.push({name, kind, baud: session.baud ?? baud, player});
 	}

@@ -1,6 +1,7 @@
 import {CannotError} from '../cannot-error.ts';
 import {requireFrames} from '../report/require-frames.ts';
 import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
+import type {Session} from '../session/session.ts';
 import type {Source} from '../stream/source.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {FrameFeed} from './frame-feed.ts';
@@ -14,9 +15,26 @@ export type GatheredRun = SessionRun & {readonly gathered: GatheredLayout};
  * where the source cannot be read or had no frame in it.
  */
 export async function gatherSource(source: Source, options: RunOptions): Promise<GatheredRun> {
-	const gatherer = new Gatherer();
-	const feed = new FrameFeed(gatherer);
-	const run = await runSession(source, {...options, watch: session => feed.drain(session)});
+	let gatherer = new Gatherer();
+	let feed = new FrameFeed(gatherer);
+	let current: Session | undefined;
+	let part = 0;
+	const run = await runSession(source, {
+		...options,
+		watch: session => {
+			if (session !== current) {
+				current = session;
+				part++;
+				// The one that is wanted stays; without a wish the last one does.
+				if (options.part === undefined || part <= options.part) {
+					gatherer = new Gatherer();
+					feed = new FrameFeed(gatherer);
+				}
+			}
+
+			if (options.part === undefined || part <= options.part) feed.drain(session);
+		},
+	});
 	requireFrames(run);
 	const gathered = gatherer.main;
 	if (gathered === undefined || run.snapshot.link.frames === 0) {

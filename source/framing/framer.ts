@@ -59,8 +59,13 @@ export class Framer {
 	colouredLines = 0;
 	/** Lines off which the head of the board's own logging was taken. */
 	headedLines = 0;
+	/** Frames in the layout at the latest header, and between it and the one before. */
+	private headerAt = 0;
+	private headerGap = 0;
 	/** Header lines that say again what is known. */
 	repeatedHeaders = 0;
+	/** Header lines that were told as lines of no frame, and named the columns. */
+	headerLines = 0;
 
 	private readonly forced: ForcedLayout | null;
 	private readonly quality = new ByteQuality();
@@ -354,7 +359,7 @@ export class Framer {
 			: undefined;
 		if (header !== undefined) {
 			this.flushOdd();
-			if (this.headerNames !== null && header.names.join('\u0000') === this.headerNames.join('\u0000')) {
+			if (this.headerNames?.join('\u0000') === header.names.join('\u0000') && this.comesRegularly()) {
 				this.repeatedHeaders++;
 				return;
 			}
@@ -400,6 +405,16 @@ export class Framer {
 		this.sink.strayLine(t, excerptOf(bytes), assembler.offset);
 	}
 
+	/** Whether a header that comes again does so at even distances; a board that started again prints its at any time. */
+	private comesRegularly(): boolean {
+		const gap = this.framesInLayout - this.headerAt;
+		this.headerAt = this.framesInLayout;
+		// The first distance has none to be like: people and programs choose round ones, with the header counted or not.
+		const isRegular = gap === this.headerGap || gap % 10 === 0 || (gap + 1) % 10 === 0;
+		this.headerGap = gap;
+		return isRegular;
+	}
+
 	private flushOdd(): void {
 		for (const candidate of this.odd.release()) this.tellOdd(candidate);
 	}
@@ -442,6 +457,7 @@ export class Framer {
 				const header = readHeader(line.bytes, text.separator, text.count);
 				if (header === undefined) continue;
 				this.headerNames = header.names;
+				this.headerLines = 1;
 				unit ??= header.unit;
 			}
 		}

@@ -1,7 +1,7 @@
 import type {Channel, ReadBy} from '../framing/layout.ts';
 import type {ReadInfo, SessionPart} from '../session/run-session.ts';
 import type {Snapshot} from '../session/snapshot.ts';
-import type {LeftOut} from '../stream/intake.ts';
+import {headerLine, type LeftOut, omittedLines} from '../stream/intake.ts';
 import {listText} from '../text/list-text.ts';
 import {countText, secondsText} from './figures-text.ts';
 import {verdictWord} from './verdict-text.ts';
@@ -28,10 +28,15 @@ const separators: Readonly<Record<string, string>> = {
 /** The intake of a session that is over. */
 export function intakeOf(snapshot: Snapshot, info: ReadInfo): Intake {
 	const {layout, link} = snapshot;
+	const header = (snapshot.takenOut ?? []).find(({what}) => what === headerLine)?.lines ?? 0;
+	const stray = Math.max(0, link.strayLines - header);
+	const told = (info.intake?.leftOut ?? []).some(({what}) => what === omittedLines);
+	const gaps = told ? 0 : snapshot.events.filter(({event}) => event === 'gap').length;
 	const leftOut = [
 		...(info.intake?.leftOut ?? []),
 		...(snapshot.takenOut ?? []),
-		...(link.strayLines > 0 && link.frames > 0 ? [{what: 'lines that are no frames', lines: link.strayLines}] : []),
+		...(gaps > 0 ? [{what: omittedLines, lines: gaps}] : []),
+		...(stray > 0 && link.frames > 0 ? [{what: 'lines that are no frames', lines: stray}] : []),
 		...(link.badLines > 0 && link.frames > 0 ? [{what: 'damaged frames', lines: link.badLines}] : []),
 	];
 	const lines: string[] = [];
@@ -41,7 +46,11 @@ export function intakeOf(snapshot: Snapshot, info: ReadInfo): Intake {
 			`Taken out or left out: ${leftOut.map(({what, lines: count}) => `${what} (${countText(count, 'line')})`).join(', ')}.`,
 		);
 	lines.push(...sessionSentences(info));
-	return {lines, leftOut, odd: [...(info.intake?.odd ?? []), ...oddColumns(layout?.channels ?? [])]};
+	return {
+		lines,
+		leftOut,
+		odd: [...(info.intake?.odd ?? []), ...oddColumns(layout?.channels ?? []), ...tooLittle(snapshot, info)],
+	};
 }
 
 function readSentence({layout, channels}: Snapshot, {intake, timing}: ReadInfo): string {
@@ -162,4 +171,21 @@ function oddColumns(channels: readonly Channel[]): string[] {
 	return beyond === 0
 		? []
 		: [`${countText(beyond, 'column')} more than are judged: say with --layout which ones matter, - for the others.`];
+}
+
+/** A hand can do what is asked for in so long. */
+const enoughSeconds = 10;
+const enoughFrames = 100;
+
+/** With less than that, or where nothing moved, nothing can be proven: what to send instead. */
+function tooLittle({verdict, channels, link, t}: Snapshot, {timing}: ReadInfo): string[] {
+	const hand = channels.filter(({role}) => role === 'finger' || role === 'stick');
+	if (verdict !== 'unproven' || link.frames === 0 || hand.length === 0) return [];
+	const moved = hand.filter(({lastMovedAt}) => lastMovedAt !== null).length;
+	const isShort = link.frames < enoughFrames || (timing !== 'assumed' && t < enoughSeconds);
+	if (!isShort && moved > 0) return [];
+	const what = isShort ? `only ${countText(link.frames, 'frame')}` : 'nothing moved';
+	const stick = hand.some(({role}) => role === 'stick') ? ', the stick round twice' : '';
+	const button = channels.some(({role}) => role === 'button') ? ', each button twice' : '';
+	return [`Too little to judge (${what}): send 20 s with three fists, each finger once${stick}${button}.`];
 }

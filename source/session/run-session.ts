@@ -98,7 +98,7 @@ export async function runSession(source: Source, options: RunOptions = {}): Prom
 		const snapshot = session.snapshot();
 		const {verdict, findings, link} = snapshot;
 		const index = parts.length + 1;
-		const to = Math.round((start + snapshot.t) * 1e6) / 1e6;
+		const to = endedBy !== '' && t !== undefined ? t : Math.round((start + snapshot.t) * 1e6) / 1e6;
 		parts.push({index, from: start, to, verdict, findings: findings.length, frames: link.frames, endedBy});
 		if (wanted === undefined || wanted === index)
 			chosen = {session, snapshot, sample: Buffer.concat(sample).subarray(0, sampleBytes)};

@@ -8,7 +8,7 @@ import {TrendHistory} from '../features/trend-history.ts';
 import type {BadLineKind, FrameSink, LayoutChange} from '../framing/frame-sink.ts';
 import {Framer} from '../framing/framer.ts';
 import type {Layout} from '../framing/layout.ts';
-import type {LeftOut} from '../stream/intake.ts';
+import {headerLine, type LeftOut} from '../stream/intake.ts';
 import {latestSeconds, type SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {ChannelStates} from './channel-states.ts';
@@ -122,10 +122,11 @@ export class Session implements FrameSink {
 
 	/** What the framer took out of lines, or left out that is neither frame nor text of its own. */
 	get takenOut(): LeftOut[] {
-		const {colouredLines, headedLines, repeatedHeaders} = this.framer;
+		const {colouredLines, headedLines, repeatedHeaders, headerLines} = this.framer;
 		return [
 			{what: 'terminal colours', lines: colouredLines},
 			{what: "the head of the board's own logging", lines: headedLines},
+			{what: headerLine, lines: headerLines},
 			{what: 'a header that is repeated', lines: repeatedHeaders},
 		].filter(({lines}) => lines > 0);
 	}

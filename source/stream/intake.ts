@@ -10,3 +10,9 @@ export type SourceIntake = {
 	/** What looked odd, a sentence each. */
 	readonly odd: readonly string[];
 };
+
+/** What a line that names the columns is called where it is told with what was left out. */
+export const headerLine = 'a header line';
+
+/** The same for a line that says that lines were left out. */
+export const omittedLines = 'notes that lines were left out, each a break';

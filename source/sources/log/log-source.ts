@@ -1,8 +1,10 @@
+import {CannotError} from '../../cannot-error.ts';
 import type {SourceIntake} from '../../stream/intake.ts';
 import type {Source, SourceInfo, SourceKind} from '../../stream/source.ts';
 import type {SourceItem} from '../../stream/source-item.ts';
 import {PeekedStream} from '../byte-stream.ts';
 import {cleanLines, sampleLines} from './clean-lines.ts';
+import {isPoseLog} from './find-poses.ts';
 import {findLogShape} from './find-shape.ts';
 import {findStages} from './find-stages.ts';
 import {findHexDump, fromHexDump} from './hex-dump.ts';
@@ -11,7 +13,7 @@ import {LogClock} from './log-clock.ts';
 import {lineEndAfter, textEnd} from './log-lines.ts';
 import type {LogShape} from './log-shape.ts';
 import {tailEnd} from './separators.ts';
-import {breakMark} from './stages/omissions.ts';
+import {breakMark, isOmission} from './stages/omissions.ts';
 import {StartText} from './start-text.ts';
 import {type TextColumns, withoutTextColumns} from './text-columns.ts';
 import {encodingNames, findEncoding, transcode, withoutByteOrderMark} from './transcode.ts';
@@ -58,7 +60,7 @@ export type LogOptions = {
  * where line ends are rare, or spread over stamps too coarse to tell lines apart.
  */
 export async function openLog(bytes: LogBytes, options: LogOptions = {}): Promise<Source> {
-	const {text, told} = await takeIn(bytes.chunks);
+	const {text, told} = await takeIn(bytes);
 	const start = await text.peek(sampleBytes);
 	const shape = findLogShape(start, text.ended);
 	const {stamp} = shape;
@@ -91,9 +93,10 @@ export async function openLog(bytes: LogBytes, options: LogOptions = {}): Promis
 }
 
 /** The text of a log, brought step by step into the form of plain lines, and what was done for that. */
-async function takeIn(
-	chunks: AsyncIterable<Uint8Array>,
-): Promise<{readonly text: PeekedStream; readonly told: () => SourceIntake}> {
+async function takeIn({
+	name,
+	chunks,
+}: LogBytes): Promise<{readonly text: PeekedStream; readonly told: () => SourceIntake}> {
 	const steps: string[] = [];
 	const raw = new PeekedStream(chunks);
 	const encoding = findEncoding(await raw.peek(encodingBytes));
@@ -112,7 +115,12 @@ async function takeIn(
 	}
 
 	const start = await text.peek(sampleBytes);
-	const stages = findStages(sampleLines(start, text.ended));
+	const lines = sampleLines(start, text.ended);
+	if (isPoseLog(lines))
+		throw new CannotError(
+			`${name} is a log of a tracker's poses (position and orientation), not of a glove's readings: glovebench mount takes it and solves how the tracker sits on the hand. For check give the lines that the glove itself sent.`,
+		);
+	const stages = findStages(lines);
 	return {
 		text: stages.length === 0 ? text : new PeekedStream(cleanLines(text, stages, start)),
 		told: () => ({
@@ -188,13 +196,25 @@ const breakBytes = Buffer.from(breakMark, 'latin1');
 function withBreaks(timeLine: LineTimer): LineTimer {
 	let t = 0;
 	return (bytes, from, to, batch) => {
-		if (bytes[from] === breakBytes[0] && bytes.subarray(from, from + breakBytes.length).equals(breakBytes))
+		const isMark = bytes[from] === breakBytes[0] && bytes.subarray(from, from + breakBytes.length).equals(breakBytes);
+		if (isMark || saysOmitted(bytes, from, to))
 			return {t, event: 'gap', detail: 'the log says that lines were left out here'};
 		const item = timeLine(bytes, from, to, batch);
 		t = item.t;
 		return item;
 	};
 }
+
+/** The same in a log that needs no steps otherwise; told by its first two bytes, since every line is asked. */
+function saysOmitted(bytes: Buffer, from: number, to: number): boolean {
+	const first = bytes[from];
+	if (first !== 0x5b && first !== 0x2e && first !== 0x3c && first !== 0x28 && first !== 0xe2) return false;
+	const second = bytes[from + 1];
+	if (second !== 0x2e && second !== 0x20 && second !== 0xe2 && second !== 0x80 && second !== 0x73) return false;
+	return to - from < longestOmission && isOmission(bytes.toString('latin1', from, to).trim());
+}
+
+const longestOmission = 100;
 
 function stampedTimer(shape: LogShape): LineTimer {
 	const {reader, foreign, tail, headerLine} = shape.stamp!;

@@ -67,7 +67,7 @@ export function readHead(line: string): Head {
 		const item = nextItem(line, at, words + names > 0 || foundClock !== null || number !== null);
 		if (item === undefined) break;
 		const {kind, text} = item;
-		if (kind === 'clock') foundClock ??= text.replaceAll(/[[\]]/g, '');
+		if (kind === 'clock') foundClock ??= text.replaceAll(/[[\]]/g, '').replace(/(\.\d{3}),(?=\d{3}$)/, '$1');
 		else if (kind === 'number') number ??= /\d+(?:\.\d+)?/.exec(text)?.[0] ?? null;
 		else if (kind === 'name') names++;
 		else words++;

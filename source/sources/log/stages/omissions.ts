@@ -1,4 +1,4 @@
-import type {LeftOut} from '../../../stream/intake.ts';
+import {type LeftOut, omittedLines} from '../../../stream/intake.ts';
 import type {LineStage, StageFinder} from './line-stage.ts';
 
 /** A line that says that lines were taken out here: `[... 812 lines omitted ...]`, `<snip>`, `…`. */
@@ -7,6 +7,10 @@ const omission =
 
 /** What stands in the place of an omission, for whoever reads the lines to break there; no log contains it. */
 export const breakMark = '\u0001break\u0001';
+
+export function isOmission(line: string): boolean {
+	return omission.test(line);
+}
 
 class Omissions implements LineStage {
 	#lines = 0;
@@ -22,7 +26,7 @@ class Omissions implements LineStage {
 	}
 
 	get told(): LeftOut | undefined {
-		return this.#lines === 0 ? undefined : {what: 'notes that lines were left out, each a break', lines: this.#lines};
+		return this.#lines === 0 ? undefined : {what: omittedLines, lines: this.#lines};
 	}
 }
 
