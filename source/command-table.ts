@@ -350,7 +350,7 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'RECORDING', kind: 'file', help: 'A recording or a text log, - for standard input.'},
 			{name: 'SECOND', kind: 'file', optional: true, help: 'A second one to hold against the first.'},
 		],
-		options: [...fileOptions, 'session', 'session', 'output'],
+		options: [...fileOptions, 'session', 'output'],
 		meanings: {
 			output: "The page to write, - for standard output. Default: the recording's name with .html, in this folder.",
 		},

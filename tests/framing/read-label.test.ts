@@ -52,8 +52,7 @@ describe('labels', () => {
 	});
 
 	test('labels that say nothing here say nothing', () => {
-		for (const label of ['A0', 'ch1', 'adc3', 'Q', 'velo', '', '17'])
-			expect(readLabel(label), label).toBeUndefined();
+		for (const label of ['A0', 'ch1', 'adc3', 'Q', 'velo', '', '17']) expect(readLabel(label), label).toBeUndefined();
 	});
 
 	// What a button is for is no word for a button: such columns go by their two values.

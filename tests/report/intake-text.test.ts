@@ -80,7 +80,12 @@ describe('the intake', () => {
 });
 
 describe('a log of two sessions', () => {
-	const two = [...boot, ...rows.slice(0, 300).map(row => row.join()), ...boot, ...rows.slice(300).map(row => row.join())];
+	const two = [
+		...boot,
+		...rows.slice(0, 300).map(row => row.join()),
+		...boot,
+		...rows.slice(300).map(row => row.join()),
+	];
 
 	it('is about the last one, in seconds from its start, and lists both', async () => {
 		const {snapshot, info} = await run(two);

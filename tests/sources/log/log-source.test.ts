@@ -22,7 +22,8 @@ const open = (log: string | Uint8Array, options: LogOptions = {}, chunkBytes = 1
 
 const read = async (log: string | Uint8Array, options?: LogOptions, chunkBytes?: number): Promise<Read> => {
 	const source = await open(log, options, chunkBytes);
-	const items = await readAll(source);
+	// Where another session begins is told besides.
+	const items = (await readAll(source)).filter(item => 'bytes' in item);
 	return {timing: source.info.timing, times: items.map(({t}) => t), texts: textsOf(items)};
 };
 

@@ -10,6 +10,9 @@ const leastShare = 0.2;
 const leastWidth = 16;
 const leastRows = 6;
 
+/** Pieces that one frame is cut into by the narrowest window. */
+const mostPieces = 6;
+
 /** A time at the very front of a line, behind which what is on the line begins. */
 const stamp = /^\s*\[?(?:(?:\d{4}-\d\d-\d\d[T ])?\d{1,2}:\d\d:\d\d(?:[.,]\d+)?Z?|\d+\.\d+)\]?\s*(?:->|\||:|;)?\s+/;
 
@@ -68,6 +71,9 @@ export const findWidth: StageFinder = sample => {
 	const stage = new JoinedAtWidth(longest);
 	for (const line of sample) stage.take(line, one => joined.push(one));
 	const after = mostCommonShare(joined.slice(1).map(numbersOf));
+	// Most lines went on in the next one; lines that happen to be as long as each other do not end with a shorter one.
+	const wrapped = joined.filter(line => line.length > longest && line.length <= mostPieces * longest).length;
+	if (wrapped < 0.6 * joined.length) return undefined;
 	return joined.length >= leastRows && after > 0.9 && before < 0.9 ? new JoinedAtWidth(longest) : undefined;
 };
 
