@@ -309,6 +309,14 @@ describe('a log as it is sent', () => {
 		expect(reading.frames).toEqual(rows.map(row => row.slice(0, 7)));
 	});
 
+	test('a label, `=` and a reading whose first two digits are a letter by quoted-printable', async () => {
+		const far = rows.map(row => row.slice(0, 5).map(reading => 2000 + (reading % 700)));
+		const reading = await readLog(`${far.map(row => labels(row).replaceAll(':', '=')).join('\n')}\n`);
+		expect(reading.names).toEqual(five);
+		expect(reading.frames).toEqual(far);
+		expect(reading.intake.leftOut).toEqual([]);
+	});
+
 	test('a JSON array of all frames, on one line or indented, within a document', async () => {
 		for (const text of [
 			JSON.stringify(rows),

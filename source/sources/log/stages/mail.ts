@@ -41,11 +41,16 @@ const longestJoined = 8192;
 /** What readings are written with, encoded: no `=`, separator, sign, bracket or blank needs it, but mailers do it. */
 const encoded = /=(?:3D|2C|20|09|0D|0A|C2|C3|E2|B0|3B|7C|B5|2E)/;
 
+/** A label and its reading, `thumb=2012`: no code of a blank and `12`. */
+const keyed = /[A-Za-z_]=\d\d/;
+
 /** Lines of quoted-printable are at most 76 characters long; those with a soft break end in `=` behind something. */
 export const findQuotedPrintable: StageFinder = sample => {
 	const soft = sample.filter(line => line.length <= 76 && line.length >= 40 && /[^=\s]=$/.test(line)).length;
 	const hard = sample.filter(line => encoded.test(line)).length;
 	if (soft < 2 && hard < Math.max(3, sample.length / 10)) return undefined;
+	// Where a mailer has been at work every `=` of the log itself is `=3D`.
+	if (sample.some(line => keyed.test(line)) && !sample.some(line => line.includes('=3D'))) return undefined;
 	// `a=` at the end of every line is no break: then nothing but breaks would be there.
 	return soft < sample.length ? new QuotedPrintable() : undefined;
 };
