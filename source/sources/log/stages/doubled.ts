@@ -70,8 +70,12 @@ class DoubledLabels implements LineStage {
 	}
 }
 
+/** A label with its mark, `thumb:512` or `"button-1": 0`; and one that its number follows at once, `T512`. */
+const marked = /([A-Za-z_][\w.-]*)["']?\s*[:=]\s*["']?[+-]?\d/g;
+const unmarked = /([A-Za-z_]+)[+-]?\d/g;
+
 function secondHalf(line: string): number | undefined {
-	const labels = [...line.matchAll(/([A-Za-z_][\w.-]*?)(?:\s*[:=]\s*|(?=[+-]?\d))["']?[+-]?\d/g)];
+	const labels = [...line.matchAll(/[:=]/.test(line) ? marked : unmarked)];
 	const half = labels.length / 2;
 	if (labels.length < 4 || labels.length % 2 === 1) return undefined;
 	for (let i = 0; i < half; i++) if (labels[i][1] !== labels[i + half][1]) return undefined;
