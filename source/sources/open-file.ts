@@ -47,6 +47,12 @@ export async function openBytes(
 	}
 
 	const foreign = foreignFileKind(start);
+	if (foreign?.includes('archive')) {
+		throw new CannotError(
+			`${name} is ${foreign}, not a capture: unpack it first${/ZIP/.test(foreign) ? ` (unzip ${name})` : ''}, then give the recording or log that is in it.`,
+		);
+	}
+
 	if (foreign) {
 		throw new CannotError(
 			`${name} is ${foreign}, not a capture: give a recording (.gbrec), or a log of the lines the glove sent.`,
