@@ -44,7 +44,8 @@ describe('explain CODE', () => {
 				gate.kind === 'ground' || gate.kind === 'unless'
 					? gate.asks
 					: `${gate.kind === 'at most' ? 'at most' : 'at least'} ${limit.raise} ${limit.unit}`;
-			expect(words).toContain(`- ${gate.name}: ${asks}`);
+			const name = gate.name.replaceAll(/[A-Z]/g, letter => ` ${letter.toLowerCase()}`);
+			expect(words).toContain(`- ${name}: ${asks}`);
 		}
 
 		const {ratio} = way.limits;

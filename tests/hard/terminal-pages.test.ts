@@ -24,7 +24,8 @@ describe('the page of a hostile recording', () => {
 			expect((await runCommand(['check', at(file), '--html', page])).error).toBe('');
 			const html = readFileSync(page, 'utf8');
 			expect(dangerIn(html)).toBeUndefined();
-			expect(html).toContain('owned');
+			// What a log holds of a terminal's own sequences is taken off before anything is read.
+			if (!file.endsWith('.txt')) expect(html).toContain('owned');
 			const body = html.replace(/<style>[^<]*<\/style>/, '');
 			for (const [, name, rest] of body.matchAll(/<\/?([^\s>/]+)([^>]*)>/g)) {
 				elements.add(name!.toLowerCase());

@@ -15,7 +15,6 @@ const plainly = [1.3, 2.2] as const;
  * five steps. A higher leap than this share of full scale would be an open contact's.
  */
 const steps = 5;
-const usualHeight = (steps * (plainly[0] + plainly[1])) / 2;
 const most = 0.17;
 
 /** A kink near an end is cut off: outputs this near to one are left alone. */
@@ -30,9 +29,6 @@ const wornMargin = 2;
 
 /** Of the other grains one in two waits for a place where it shows. */
 const dirtMargin = 1;
-
-/** Peak of a minimum-jerk movement in ways per duration (Flash and Hogan 1985, from memory). */
-const peakSpeed = 1.875;
 
 /** A wiper that crackles on its track while it travels (rotational noise, IEC 60393; facts H-real). */
 export const roughTrack: FaultModel = {
@@ -81,10 +77,10 @@ export const roughTrack: FaultModel = {
 			until = t + frame * (random.chance(0.7) ? 0.6 : 1.6);
 			return volts + offset;
 		});
-		// Beside the fastest part of a quick stroke between few frames hardly a kink shows.
-		const fastest = (peakSpeed * span * node.gain * rig.frameSeconds) / rig.glove.hand.closeSeconds;
+		// In strokes that are quick for the frame rate hardly a kink shows.
+		const usual = (span * node.gain * rig.frameSeconds) / rig.glove.hand.closeSeconds;
 		return {
-			must: !rig.smooths && usualHeight * fastest <= most,
+			must: !rig.smooths && plainly[0] * steps * usual <= most,
 			may: [
 				{code: 'excess-noise', channel},
 				{code: 'dropout', channel},
