@@ -8,6 +8,9 @@ const smallFallSeconds = 2;
 /** A pause of so long is the end of a session (design: 10 minutes). */
 const sessionGapSeconds = 600;
 
+/** Nobody pauses for a year within one file: a stamp so far ahead is a damaged one. */
+const longestPauseSeconds = 366 * daySeconds;
+
 /** A board that starts again counts from near zero; where its clock falls to more than this, another log begins. */
 const restartedBelowSeconds = 5;
 
@@ -59,7 +62,8 @@ export class LogClock {
 				}
 
 				t = last;
-			} else if (step >= sessionGapSeconds) this.sessionEnds = `a pause of ${Math.round(step / 60)} min`;
+			} else if (step >= sessionGapSeconds && step < longestPauseSeconds)
+				this.sessionEnds = `a pause of ${Math.round(step / 60)} min`;
 		} else if (step < 0 || step > this.#jumpSeconds) {
 			const wrapped = t + this.#counterSeconds;
 			if (step < 0 && wrapped - last < this.#jumpSeconds && wrapped >= last) {
