@@ -5,7 +5,9 @@ type Where =
 	/** On the same channel. */
 	| 'same'
 	/** Anywhere: on any channel or on the link. */
-	| 'any';
+	| 'any'
+	/** On all channels together, of which this is one. */
+	| 'together';
 
 export type Cause = {
 	readonly cause: string;
@@ -40,7 +42,7 @@ export const causes: readonly Cause[] = [
 			...['excess-noise', 'mains-hum', 'rough-track', 'stuck-low', 'stuck-high', 'stuck-mid', 'narrow-span'],
 			...['baseline-drift', 'backlash', 'dropout'],
 			...['reversed-sensor', 'crosstalk', 'coarse-steps', 'clipped-range', 'duplicate-channel'],
-			...['stick-off-centre', 'stick-no-return', 'stick-short-throw'],
+			...['stick-off-centre', 'stick-no-return', 'stick-short-throw', 'settings-stale'],
 		],
 		because: 'an open pin shows anything: noise, hum, copies and odd ranges are its symptoms',
 	},
@@ -52,7 +54,7 @@ export const causes: readonly Cause[] = [
 		explains: [
 			...['floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'rough-track'],
 			...['clipped-range', 'shared-ceiling', 'narrow-span', 'reversed-sensor', 'baseline-drift', 'backlash'],
-			...['stick-off-centre', 'stick-no-return', 'stick-short-throw'],
+			...['stick-off-centre', 'stick-no-return', 'stick-short-throw', 'settings-stale'],
 		],
 		because: 'ends, middles and shares of a scale that is another are none',
 	},
@@ -85,7 +87,7 @@ export const causes: readonly Cause[] = [
 			where: 'same',
 			explains: [
 				...['narrow-span', 'clipped-range', 'backlash', 'baseline-drift', 'reversed-sensor', 'duplicate-channel'],
-				...['stick-off-centre', 'stick-short-throw', 'stick-no-return', 'crosstalk'],
+				...['stick-off-centre', 'stick-short-throw', 'stick-no-return', 'crosstalk', 'settings-stale'],
 			],
 			because: 'a reading that does not move has no travel, centre or shape',
 		}),
@@ -130,22 +132,27 @@ export const causes: readonly Cause[] = [
 	{
 		cause: 'narrow-span',
 		where: 'same',
-		explains: ['backlash', 'baseline-drift'],
+		explains: ['backlash', 'baseline-drift', 'settings-stale'],
 		because: 'shares of a span that is not there mean nothing',
 	},
 	{
 		cause: 'clipped-range',
 		where: 'same',
-		explains: ['backlash'],
-		because: 'a reading held at a rail starts late and ends early',
+		explains: ['backlash', 'settings-stale'],
+		because: 'a reading held at a rail starts late and ends early, and its end is the rail',
 	},
 	{
 		cause: 'shared-ceiling',
 		where: 'any',
-		explains: ['backlash', 'clipped-range'],
+		explains: ['backlash', 'clipped-range', 'settings-stale'],
 		because: 'flat tops are the ceiling',
 	},
-	{cause: 'duplicate-channel', where: 'same', explains: ['crosstalk'], because: 'one signal on two pins'},
+	{
+		cause: 'duplicate-channel',
+		where: 'same',
+		explains: ['crosstalk', 'settings-stale'],
+		because: 'one signal on two pins',
+	},
 	{
 		cause: 'device-restart',
 		where: 'any',
@@ -196,6 +203,24 @@ export const causes: readonly Cause[] = [
 		explains: ['button-bounce', 'button-held'],
 		because: 'a pin without pull-up toggles by itself',
 	},
+	{
+		cause: 'reversed-sensor',
+		where: 'same',
+		explains: ['settings-stale'],
+		because: 'readings that go the wrong way end where the others begin',
+	},
+	{
+		cause: 'baseline-drift',
+		where: 'same',
+		explains: ['settings-stale'],
+		because: 'ends that move are where the sheet says for a while only',
+	},
+	{
+		cause: 'settings-stale',
+		where: 'together',
+		explains: ['settings-stale'],
+		because: 'one factor for all is one supply or one full scale, not several fingers',
+	},
 	{cause: 'port-lost', where: 'any', explains: ['silent', 'stall'], because: 'a port that is gone sends nothing'},
 ];
 
@@ -219,9 +244,13 @@ export function mayExplain(found: Found, code: string, channel: string | null): 
 	const causes = causesOf.get(code);
 	if (causes === undefined) return false;
 	return causes.some(
-		({cause, where, notAs}) =>
-			found.code === cause && found.status !== notAs && (where === 'any' || found.channel === channel),
+		({cause, where, notAs}) => found.code === cause && found.status !== notAs && isThere(where, found.channel, channel),
 	);
+}
+
+function isThere(where: Where, found: string | null, channel: string | null): boolean {
+	if (where === 'together') return found === null && channel !== null;
+	return where === 'any' || found === channel;
 }
 
 /** Nearest to the cause first (design §5.5); the rest of the link comes last. */

@@ -24,7 +24,7 @@ export type Sign = {
 	readonly to?: number;
 };
 
-/** What the check is asked about: each channel of a kind, or the link and all channels together. */
+/** What the check is asked about: each channel of a kind, or the link and all channels together. See also `together`. */
 export type Scope = 'finger' | 'stick' | 'analog' | 'button' | 'link';
 
 /** One way in which a fault shows: it speaks once every gate is open. */
@@ -61,6 +61,8 @@ export type Fault = {
 	/** Where a step can hurt. */
 	readonly caution?: string;
 	readonly scope: Scope;
+	/** Also asked about all channels of its scope together: place −1, channel null. */
+	readonly together?: boolean;
 	/** Of scope `link`: true where it is told by what the channels read, so that it falls with their layout or scale. */
 	readonly readsCounts?: boolean;
 	/** True where the fault comes and goes by nature, so that a stretch that is over still weighs in the verdict. */

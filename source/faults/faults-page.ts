@@ -1,6 +1,6 @@
 import type {Fault} from './fault.ts';
 import {gateWords, sentence, waysInWords} from './limit-text.ts';
-import {scopeMeanings, statusMeanings} from './status-meanings.ts';
+import {judgedOn, statusMeanings} from './status-meanings.ts';
 
 /** Signs that Markdown would take for its own. */
 function escapeMarkdown(text: string): string {
@@ -14,7 +14,7 @@ function section(fault: Fault): string[] {
 	return [
 		`## ${fault.code}`,
 		'',
-		`**${escapeMarkdown(fault.title)}** (${fault.status}; judged on ${scopeMeanings[fault.scope]})`,
+		`**${escapeMarkdown(fault.title)}** (${fault.status}; judged on ${judgedOn(fault)})`,
 		'',
 		escapeMarkdown(fault.definition),
 		'',

@@ -22,6 +22,7 @@ import {narrowSpan} from './narrow-span.ts';
 import {portLost} from './port-lost.ts';
 import {reversedSensor} from './reversed-sensor.ts';
 import {roughTrack} from './rough-track.ts';
+import {settingsStale} from './settings-stale.ts';
 import {sharedCeiling} from './shared-ceiling.ts';
 import {silent} from './silent.ts';
 import {slowFrames} from './slow-frames.ts';
@@ -62,6 +63,7 @@ export const faults: readonly Fault[] = [
 	supplyRipple,
 	sharedCeiling,
 	wrongFullScale,
+	settingsStale,
 	stickOffCentre,
 	stickNoReturn,
 	stickShortThrow,

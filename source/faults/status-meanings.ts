@@ -1,4 +1,4 @@
-import type {Scope} from './fault.ts';
+import type {Fault, Scope} from './fault.ts';
 import type {Status} from './fault-code.ts';
 
 /** What each category of NAMUR NE 107 says about the readings, gravest first. */
@@ -9,8 +9,12 @@ export const statusMeanings: Readonly<Record<Status, string>> = {
 	'function-check': 'the signal is good; something about the way it is sent wants a look',
 };
 
-/** What a finding is judged on. */
-export const scopeMeanings: Readonly<Record<Scope, string>> = {
+/** What a finding is judged on, in words. */
+export function judgedOn({scope, together}: Pick<Fault, 'scope' | 'together'>): string {
+	return together === true ? `${scopeMeanings[scope]}, and all of them together` : scopeMeanings[scope];
+}
+
+const scopeMeanings: Readonly<Record<Scope, string>> = {
 	finger: 'each finger channel',
 	stick: 'each stick axis',
 	analog: 'each finger channel and stick axis',

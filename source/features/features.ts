@@ -4,6 +4,8 @@ import {AnalogFeatures} from './analog-features.ts';
 import {ButtonFeatures} from './button-features.ts';
 import {Ceilings} from './ceilings.ts';
 import {ChannelRows} from './channel-rows.ts';
+import {ClosingSenses} from './closing-senses.ts';
+import {type DeclaredFingers, DeclaredTravel} from './declared-travel.ts';
 import {EqualPairs} from './equal-pairs.ts';
 import {Follow} from './follow.ts';
 import {FrameHistory} from './frame-history.ts';
@@ -30,6 +32,7 @@ import {Sinks} from './sinks.ts';
 import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
 import {SupplyLeaps} from './supply-leaps.ts';
+import {TravelEnds} from './travel-ends.ts';
 import {Wanders} from './wanders.ts';
 
 /** Converters give 24 bits at most (the sheet's limit). Squares of far larger numbers would drown all others in rounding. */
@@ -81,6 +84,10 @@ export class Features {
 	readonly agreement: Agreement;
 	readonly openings: Openings;
 	readonly repeats: Repeats;
+	/** What a sheet says of each finger's travel, and what the finger shows of it. */
+	readonly declared: DeclaredTravel;
+	readonly travelEnds: TravelEnds;
+	readonly closingSenses: ClosingSenses;
 	/** 1 where the session holds a channel for proven (design §2), by place among the analog channels. */
 	readonly proven: Uint8Array;
 	/** 1 while the session holds a channel for an open pin. */
@@ -117,7 +124,7 @@ export class Features {
 	private blockFrom = 0;
 	private blockStart = Number.NaN;
 
-	constructor(layout: Layout, link: LinkFeatures, declaredFullScale: number | null) {
+	constructor(layout: Layout, link: LinkFeatures, declaredFullScale: number | null, fingers: DeclaredFingers = {}) {
 		this.layout = layout;
 		this.link = link;
 		const {channels} = layout;
@@ -155,7 +162,14 @@ export class Features {
 		this.plays = new Plays(analog.length, learned);
 		this.agreement = new Agreement(analog.length, learned);
 		this.openings = new Openings(analog.length, learned);
-		this.movements = new MovementWalk(analog.length, learned, [this.plays, this.agreement, this.openings]);
+		this.declared = new DeclaredTravel(
+			analog.map(column => channels[column].name),
+			fingers,
+		);
+		this.travelEnds = new TravelEnds(analog.length, learned);
+		this.closingSenses = new ClosingSenses(analog.length, learned);
+		const takers = [this.plays, this.agreement, this.openings, this.closingSenses];
+		this.movements = new MovementWalk(analog.length, learned, takers);
 		this.follow = new Follow(analog.length, learned);
 		this.ghosts = new Ghosts(analog.length, learned);
 		this.jagged = new JaggedRuns(analog.length, learned);
@@ -180,6 +194,7 @@ export class Features {
 			this.ranges,
 			this.movements,
 			this.openings,
+			this.travelEnds,
 			this.follow,
 			this.ghosts,
 			this.jagged,
@@ -271,6 +286,7 @@ export class Features {
 		this.analog.forget(a);
 		this.handAt(a)?.forget(a, this.now);
 		this.proof.forget(a);
+		this.closingSenses.forget(a);
 		this.proven[a] = 0;
 		this.open[a] = 0;
 		for (const watch of this.watches) watch.forget(a);

@@ -1,6 +1,6 @@
 import type {Fault} from '../faults/fault.ts';
 import {gateWords, rangeText, sentence, waysInWords} from '../faults/limit-text.ts';
-import {scopeMeanings, statusMeanings} from '../faults/status-meanings.ts';
+import {judgedOn, statusMeanings} from '../faults/status-meanings.ts';
 import {wrapText} from '../text/wrap-text.ts';
 
 /** Wider lines are hard to read, however wide the terminal is. */
@@ -21,7 +21,7 @@ export function explainText(fault: Fault, width: number): string {
 		...wrapText(`${fault.code}: ${fault.title}`, columns),
 		'',
 		...paragraph(fault.definition),
-		...paragraph(`Status: ${fault.status} (${statusMeanings[fault.status]}). Judged on ${scopeMeanings[fault.scope]}.`),
+		...paragraph(`Status: ${fault.status} (${statusMeanings[fault.status]}). Judged on ${judgedOn(fault)}.`),
 		'',
 		'Why it reads like this',
 		...paragraph(fault.physics),

@@ -111,8 +111,10 @@ export class FindingBook {
 
 	/** Closes what is open on channels, or on one: an epoch is over, its evidence judges the next no more. */
 	endEpoch(now: number, channel?: string): void {
-		for (const entry of this.entries)
-			if (entry.channel !== null && (channel === undefined || entry.channel === channel)) this.finish(entry, now);
+		for (const entry of this.entries) {
+			const isLink = entry.channel === null && entry.fault.scope === 'link';
+			if (!isLink && (channel === undefined || entry.channel === channel)) this.finish(entry, now);
+		}
 	}
 
 	/** Takes back what was flagged on a channel since a time, and closes the rest: its readings were no measure of anything. */

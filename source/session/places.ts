@@ -8,9 +8,16 @@ import type {Channel} from '../framing/layout.ts';
 export type Place = {readonly place: number; readonly channel: string | null};
 
 /** All places a check is asked about under the layout of these features, in scan order. */
-export function placesOf({scope}: Pick<Fault, 'scope'>, features: Features): Place[] {
-	const {layout, analog, buttons} = features;
+export function placesOf({scope, together}: Pick<Fault, 'scope' | 'together'>, features: Features): Place[] {
 	if (scope === 'link') return [{place: 0, channel: null}];
+	const places = channelsOf(scope, features);
+	return together === true && places.length > 0 ? [allTogether, ...places] : places;
+}
+
+/** All channels of a check's scope together, asked before each of them. */
+const allTogether: Place = {place: -1, channel: null};
+
+function channelsOf(scope: Fault['scope'], {layout, analog, buttons}: Features): Place[] {
 	if (scope === 'button') return buttons.map(({column}, place) => ({place, channel: layout.channels[column].name}));
 	return analog.columns
 		.map((column, place) => ({place, channel: layout.channels[column].name, role: layout.channels[column].role}))

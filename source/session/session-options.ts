@@ -1,3 +1,4 @@
+import type {DeclaredFingers} from '../features/declared-travel.ts';
 import type {Timing} from '../stream/source-item.ts';
 
 /** What the user or a sheet declares about the glove; everything left out is found out from the stream. */
@@ -12,4 +13,6 @@ export type SessionOptions = {
 	readonly targetRate?: number;
 	/** Other columns for good are another session: this one then takes nothing more in, and `newColumnsAt` tells where it ended. */
 	readonly endsAtNewColumns?: boolean;
+	/** Ends and direction of the fingers' travel as a sheet gives them, by channel name. */
+	readonly fingers?: DeclaredFingers;
 };

@@ -156,7 +156,7 @@ export class Session implements FrameSink {
 			this.book.endEpoch(t);
 			this.link.beginEpoch(t, this.link.frames);
 		} else this.book.dropLayout(before === null ? [] : sameChannels(before, layout), t);
-		this.features = new Features(layout, this.link, this.options.fullScale ?? null);
+		this.features = new Features(layout, this.link, this.options.fullScale ?? null, this.options.fingers);
 		this.features.now = this.t;
 		this.features.epochFrom = before === null ? 0 : t;
 		this.history = new TrendHistory(layout.channels.length);

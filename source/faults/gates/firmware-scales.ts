@@ -5,7 +5,8 @@ import {type Gate, unless} from './gate.ts';
 /** An end of the scale is the converter's own: firmware that scales or limits its fingers puts them there, and that is no fault. */
 export const isUnscaled: Gate = unless('unscaled', "ends of the scale that are the converter's own", whyScaled);
 
-function whyScaled(features: Features, a: number): string | undefined {
+/** What shows that firmware scales or limits the fingers, seen from channel `a`; undefined where nothing does. */
+export function whyScaled(features: Features, a: number): string | undefined {
 	const {scale} = features;
 	if (scale.isNormalised) return `readings from 0 to ${scale.fullScale}`;
 	if (features.ranges.hasLearned(a)) return 'a range that the firmware has learned, which ends at both rails';
