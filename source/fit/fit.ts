@@ -37,7 +37,8 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 	const declared = declaredFlips(sheet);
 	const bendings = findBending(gathered, ranges, declared);
 	const firmware = judgeScaling(gathered, ranges);
-	const findings = session.findings.filter(({to}) => to === null);
+	// What is computed here mends it.
+	const findings = session.findings.filter(({to, code}) => to === null && code !== 'settings-stale');
 	const given: FingerSettings[] = [];
 	const refused: Refusal[] = [];
 	for (const channel of channels) {

@@ -17,6 +17,8 @@ export function checkRows(session: Session): CheckRow[] {
 	return faults.flatMap(fault =>
 		placesOf(fault, session.features).flatMap(({place, channel}) => {
 			const isFound = session.book.isTold(fault, channel);
+			// "All together: clear" beside a finding of one of them would read as if there was none.
+			if (place < 0 && !isFound) return [];
 			const row = rowOf(fault, channel, progressOf(fault, session.features, place), isFound);
 			return row === undefined ? [] : [row];
 		}),

@@ -12,7 +12,7 @@ const scopes = ['finger', 'stick', 'analog', 'button', 'link'];
 const promisedCodes = `
 	floating-input stuck-low stuck-high stuck-mid dropout rough-track excess-noise mains-hum clipped-range narrow-span
 	baseline-drift backlash coarse-steps reversed-sensor duplicate-channel crosstalk supply-ripple shared-ceiling
-	wrong-full-scale stick-off-centre stick-no-return stick-short-throw button-bounce button-floating button-held
+	wrong-full-scale settings-stale stick-off-centre stick-no-return stick-short-throw button-bounce button-floating button-held
 	wrong-baud broken-frames slow-frames uneven-frames stall bursty-delivery lost-frames line-saturated device-restart
 	stray-text silent port-lost swapped-channels stick-reversed stick-swapped
 `
