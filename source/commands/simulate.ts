@@ -133,9 +133,10 @@ async function writeRecording(
 	const source = simulatorSource(spec, {paced: false, signal: io.signal});
 	const note = commandFor(options);
 	// A wrong setting is no part of the bytes: it has to be declared for whoever reads the recording.
-	const {declared, faults} = truthOf(spec);
-	const misdeclared = faults.some(({code}) => code === 'wrong-full-scale');
-	const sheet = misdeclared ? {board: {full_scale: declared.fullScale}, channels: []} : undefined;
+	const {declared, faults, columns} = truthOf(spec);
+	const misdeclared = faults.some(({code}) => code === 'wrong-full-scale' || code === 'settings-stale');
+	const channels = declared.fingers === undefined ? [] : columns.map(name => ({name, ...declared.fingers?.[name]}));
+	const sheet = misdeclared ? {board: {full_scale: declared.fullScale}, channels} : undefined;
 	const writer = await RecordingWriter.create(path, {
 		source: source.info,
 		note,

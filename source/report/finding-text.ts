@@ -1,11 +1,12 @@
+import {findFault} from '../faults/registry.ts';
 import type {ChannelView, Finding} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
 import {evidenceText, secondsText} from './figures-text.ts';
 import {statusText} from './verdict-text.ts';
 
-/** The channel a finding is about, or `link` where no single one is meant. */
-export function placeText(finding: Finding): string {
-	return finding.channel ?? 'link';
+/** The channel a finding is about; `all fingers` or `link` where no single one is meant. */
+export function placeText({channel, code}: Pick<Finding, 'channel' | 'code'>): string {
+	return channel ?? (findFault(code)?.together === true ? 'all fingers' : 'link');
 }
 
 /** `from 2.1 s, still there at the end`, `from 2.1 s to 5 s`, `3 times between 2.1 s and 40 s`; mended ones say so. */

@@ -4,7 +4,7 @@ import type {Finding} from '../session/snapshot.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {figureText} from './figures-text.ts';
-import {whenText} from './finding-text.ts';
+import {placeText, whenText} from './finding-text.ts';
 
 const widthColumns = 80;
 
@@ -36,8 +36,8 @@ export function whyText(rows: readonly Why[], findings: readonly Finding[]): str
 		.join('');
 }
 
-function placeOf({channel}: Why): string {
-	return escapeText(channel ?? 'link', 24);
+function placeOf(row: Why): string {
+	return escapeText(placeText(row), 24);
 }
 
 function sentence(row: Why, findings: readonly Finding[]): string {

@@ -9,12 +9,17 @@ import type {LinkSpec, StreamSpec} from './stream-spec.ts';
 /** Level of a button's pin (0 or 1) at `t`; `pressedFor` in seconds while a finger is on it. */
 export type ButtonHook = (t: number, level: number, pressedFor: number | undefined) => number;
 
+/** What a sheet says of a finger: ends of its travel in counts as sent, and whether the reading falls where it bends. */
+export type DeclaredFinger = {readonly min: number; readonly max: number; readonly inverted: boolean};
+
 /** What the user tells the tool about the glove; wrong where the fault is a wrong setting. */
 export type Declared = {
 	fullScale: number | null;
 	baud: number | null;
 	layout: string | null;
 	targetRate: number | null;
+	/** By channel name; undefined where there is no sheet. */
+	fingers?: Record<string, DeclaredFinger>;
 };
 
 type Appointment = {readonly t: number; readonly run: (t: number) => void};

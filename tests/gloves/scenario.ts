@@ -243,9 +243,9 @@ const evidence: Readonly<Record<string, Evidence>> = {
 	'stick-swapped': stick,
 };
 
-/** Codes that `randomScenario` draws from: every one that a stream alone can show. */
+/** Codes that `randomScenario` draws from: every one that a stream alone can show, without a sheet or a question. */
 export const scenarioCodes: readonly string[] = [...faultModels.keys()].filter(
-	code => !['swapped-channels', 'stick-reversed', 'stick-swapped'].includes(code),
+	code => !['swapped-channels', 'stick-reversed', 'stick-swapped', 'settings-stale'].includes(code),
 );
 
 /** `--layout` that a user would have to give, or null where the stream tells by itself. */

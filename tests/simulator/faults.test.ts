@@ -407,6 +407,24 @@ const judges: Readonly<Record<string, Judge>> = {
 		},
 		mustNot: reading => expect(reading.truth.declared.fullScale).toBe(4095),
 	},
+	'settings-stale': {
+		channel: 'ring',
+		options: {script: 'rest 1s, fist 6x'},
+		must: reading => {
+			const {inside, outside, isTurned} = besideSheet(reading, 'ring');
+			expect({inside, outside, isTurned, stale: inside >= 0.1 || outside >= 0.05 || isTurned}).toMatchObject({
+				stale: true,
+			});
+		},
+		mustNot: reading => {
+			for (const name of fingers) {
+				const {inside, outside, isTurned} = besideSheet(reading, name);
+				expect(inside, name).toBeLessThanOrEqual(0.03);
+				expect(outside, name).toBeLessThanOrEqual(0.03);
+				expect(isTurned, name).toBe(false);
+			}
+		},
+	},
 	'stick-off-centre': {
 		channel: 'stick-x',
 		must: reading => expect(Math.abs(percent(median(rest(reading, 'stick-x'))) - 50)).toBeGreaterThanOrEqual(12),
@@ -530,6 +548,20 @@ const judges: Readonly<Record<string, Judge>> = {
 
 function greatestDivisor(a: number, b: number): number {
 	return b === 0 ? Math.abs(a) : greatestDivisor(b, a % b);
+}
+
+/** How far a finger's ends lie inside and outside those of the sheet, shares of its span, and whether it goes the other way. */
+function besideSheet(reading: Reading, name: string) {
+	const {min, max, inverted} = reading.truth.declared.fingers![name];
+	const [low, high] = [quantile(reading.columns[name], 0.01), quantile(reading.columns[name], 0.99)];
+	// Rest before the first fist: the hand is open.
+	const open = mean(between(reading, name, 0.2, 0.8));
+	const falls = open > (low + high) / 2;
+	return {
+		inside: Math.max(low - min, max - high) / (max - min),
+		outside: Math.max(min - low, high - max) / (max - min),
+		isTurned: falls !== inverted,
+	};
 }
 
 /** Correlation of one finger with the mean of the others, each over its range. */

@@ -66,7 +66,7 @@ export function newEnds({travelEnds}: Features, a: number): string {
 /** What to do where a finger's entry in the sheet is out of date. */
 export function newLines(features: Features, a: number, lines: string): string[] {
 	return [
-		'glovebench fit, with the old settings at hand — the same ends as below',
+		'glovebench fit over three whole fists — ends as below: then it is the settings',
 		`Then write into the sheet, under ${features.analogName(a)}, and into the firmware: ${lines}`,
 	];
 }

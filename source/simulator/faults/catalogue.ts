@@ -21,6 +21,7 @@ import {narrowSpan} from './narrow-span.ts';
 import {portLost} from './port-lost.ts';
 import {reversedSensor} from './reversed-sensor.ts';
 import {roughTrack} from './rough-track.ts';
+import {settingsStale} from './settings-stale.ts';
 import {sharedCeiling} from './shared-ceiling.ts';
 import {silent} from './silent.ts';
 import {slowFrames} from './slow-frames.ts';
@@ -59,6 +60,7 @@ const models: readonly FaultModel[] = [
 	portLost,
 	reversedSensor,
 	roughTrack,
+	settingsStale,
 	sharedCeiling,
 	silent,
 	slowFrames,
