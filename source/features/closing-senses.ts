@@ -3,12 +3,16 @@ import type {Hand} from './hand.ts';
 import type {MovementTaker} from './movement-walk.ts';
 import {ownTrip} from './own-trip.ts';
 import type {StateBlock} from './state-block.ts';
+import {high, low, type Side} from './travel-ends.ts';
 
 /** Movements remembered per finger: ten times there and back. */
 const kept = 20;
 
 /** The finger takes part where it goes this share of its own span (design §2, whole-hand movement). */
 const ofOwnSpan = 0.4;
+
+/** A finger reaches its end in the sheet where it comes within this share of its span there: what confirms an end. */
+const reachShare = 0.05;
 
 /** With fewer others nobody says which of the two is wrong. */
 const leastOthers = 2;
@@ -25,6 +29,8 @@ export class ClosingSenses implements MovementTaker {
 	private readonly way: Int32Array;
 	private readonly at: Float64Array;
 	private readonly lastTrip: Int32Array;
+	/** Movements towards the lower (`2 a`) and the upper end (`2 a + 1`) in which another finger reached its own in the sheet. */
+	private readonly beside: Int32Array;
 
 	constructor(channels: number, state: StateBlock) {
 		this.count = state.ints(channels);
@@ -32,6 +38,7 @@ export class ClosingSenses implements MovementTaker {
 		this.way = state.ints(channels * kept);
 		this.at = state.floats(channels * kept);
 		this.lastTrip = state.ints(channels, -1);
+		this.beside = state.ints(2 * channels);
 	}
 
 	takeMovement(features: Features, hand: Hand, f: number, place: number): void {
@@ -46,11 +53,19 @@ export class ClosingSenses implements MovementTaker {
 		this.seen[i] = Math.sign(way) * hand.way[place];
 		this.way[i] = hand.way[place];
 		this.at[i] = hand.outAt[place];
+		if (otherReaches(features, hand, f, place)) this.beside[2 * f + (way > 0 ? high : low)]++;
 	}
 
 	forget(a: number): void {
 		this.count[a] = 0;
 		this.lastTrip[a] = -1;
+		this.beside[2 * a] = 0;
+		this.beside[2 * a + 1] = 0;
+	}
+
+	/** In how many whole-hand movements towards one of its ends another finger reached its own end in the sheet. */
+	reachedBeside(a: number, side: Side): number {
+		return this.beside[2 * a + side];
 	}
 
 	/** Movements in which the finger took part, of those held. */
@@ -83,6 +98,21 @@ export class ClosingSenses implements MovementTaker {
 		for (let k = 0; k < this.measured(a); k++) first = Math.min(first, this.at[a * kept + k]);
 		return first;
 	}
+}
+
+/** Whether another finger of this movement, seen from `f`, comes to the end that its sheet gives on that side. */
+function otherReaches(features: Features, hand: Hand, f: number, place: number): boolean {
+	const {declared, analog} = features;
+	const {trips} = analog;
+	return hand.others(f).some(other => {
+		if (!declared.has(other)) return false;
+		const trip = ownTrip(trips, hand, other, hand.outAt[place], hand.way[place]);
+		if (trip < 0) return false;
+		const at = trips.at(other, trip);
+		const level = trips.startValue[at] + trips.way[at];
+		const short = trips.way[at] > 0 ? declared.max[other] - level : level - declared.min[other];
+		return short <= reachShare * declared.spanOf(other);
+	});
 }
 
 /** +1 where most other fingers go by the hand's sense as declared, −1 where they go the other way; 0 where that is not known. */

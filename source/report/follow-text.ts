@@ -1,6 +1,7 @@
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {figureText} from './figures-text.ts';
+import {placeText} from './finding-text.ts';
 import type {FollowEvent} from './follow-events.ts';
 
 /** An event as a line for people; the link's line comes every ten seconds only. Nothing for figures that changed. */
@@ -18,11 +19,11 @@ function sentence(event: FollowEvent): string | undefined {
 		case 'layout':
 			return `layout: ${event.layout.channels.map(({name}) => name).join(', ')}`;
 		case 'finding-opened':
-			return `${event.finding.channel ?? 'link'}: ${event.finding.code} (${event.finding.status}). ${event.finding.summary}`;
+			return `${placeText(event.finding)}: ${event.finding.code} (${event.finding.status}). ${event.finding.summary}`;
 		case 'finding-closed':
-			return `${event.finding.channel ?? 'link'}: ${event.finding.code} is over`;
+			return `${placeText(event.finding)}: ${event.finding.code} is over`;
 		case 'finding-withdrawn':
-			return `${event.channel ?? 'link'}: ${event.code} is withdrawn: it turned out to be something else`;
+			return `${placeText(event)}: ${event.code} is withdrawn: it turned out to be something else`;
 		case 'link': {
 			if (Math.round(event.t) % 10 !== 0) return undefined;
 			const {frames, framesPerSecond, badLines} = event.link;

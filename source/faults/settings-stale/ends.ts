@@ -20,13 +20,13 @@ import {
 } from './sheet.ts';
 
 const insideLimit: Limit = {
-	raise: 8,
+	raise: 9.5,
 	clear: 5.5,
 	must: 10,
 	mustNot: 3,
 	unit: "% of the sheet's span between an end and the sheet's, inside",
 	because:
-		'nearer to the 10 than to the 3 (design §5.4), since fists differ in depth by some per cent and a glove that is put on again sits otherwise; over at the geometric mean of the two',
+		'as near to the 10 (design §5.4) as noise allows: depths of fists differ by up to a tenth (common practice, no source), and three in a row may all be shallow; by the nearest that the finger ever came; over at the geometric mean of the two',
 };
 
 const outsideLimit: Limit = {
@@ -39,13 +39,13 @@ const outsideLimit: Limit = {
 		'near the 5 (design §5.4): the mean of 50 ms of noise of a short travel reads up to 2 % too far; over at the geometric mean of the two',
 };
 
-const reachLimit: Limit = {
-	raise: 5,
+const closedLimit: Limit = {
+	raise: 3,
 	must: null,
 	mustNot: null,
-	unit: "% of the sheet's span, within which another finger reaches both of its own ends",
+	unit: 'whole-hand movements towards that end in which another finger reached its own, within 5 % of its span in the sheet',
 	because:
-		'half a fist is not stale: with another finger at both ends of the sheet the hand was opened and closed; 5 % is what confirms an end',
+		'half a fist is not stale: beside another finger at its end the hand was closed, or opened; as often as an end is visited',
 };
 
 const othersLimit: Limit = {
@@ -75,26 +75,21 @@ const othersAreKnown: Gate = waitsFor(
 	wholeFist,
 );
 
-/** A hand that was closed half-way says nothing of the sheet. */
+/** A hand that was closed half-way, or that only relaxed, says nothing of the sheet. */
 const wasClosed: Gate = waitsFor(
 	'closed',
-	"another finger that reaches both of the sheet's ends",
-	(features, a) =>
-		declaredOthers(features, a).some(f => reachesBoth(features, f))
-			? undefined
-			: 'no other finger reaches both of its ends in the sheet',
+	'whole-hand movements towards that end in which another finger reached its own',
+	(features, a) => {
+		const reached = features.closingSenses.reachedBeside(a, farthestEnd(features, a, 1));
+		return reached >= closedLimit.raise ? undefined : `${reached} of ${closedLimit.raise}`;
+	},
 	wholeFist,
 );
-
-function reachesBoth(features: Features, f: number): boolean {
-	const inside = mostInside(features, f);
-	return inside !== undefined && inside <= reachLimit.raise;
-}
 
 function signOf(features: Features, a: number, sign: 1 | -1, off: number): Sign {
 	const {travelEnds, declared} = features;
 	const name = features.analogName(a);
-	const end = farthestEnd(features, a, sign);
+	const end = farthestEnd(features, a, sign) === low ? 'lower' : 'upper';
 	const where = sign > 0 ? 'inside' : 'outside';
 	const [lowest, highest] = [Math.round(travelEnds.of(a, low)), Math.round(travelEnds.of(a, high))];
 	return {
@@ -116,7 +111,7 @@ function signOf(features: Features, a: number, sign: 1 | -1, off: number): Sign 
 /** The finger no longer reaches an end of the sheet, while another one reaches both of its own. */
 export const insideWay: Way = {
 	name: 'inside',
-	limits: {visits: visitsLimit, inside: insideLimit, others: othersLimit, reach: reachLimit},
+	limits: {visits: visitsLimit, inside: insideLimit, others: othersLimit, closed: closedLimit},
 	gates: [
 		isFinger,
 		isDeclared,

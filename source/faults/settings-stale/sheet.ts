@@ -1,5 +1,5 @@
 import type {Features} from '../../features/features.ts';
-import {high, low} from '../../features/travel-ends.ts';
+import {high, low, type Side} from '../../features/travel-ends.ts';
 import {inPercent} from '../figures.ts';
 import {chances, type Gate, ground, type Limit, waitsFor} from '../gates/gate.ts';
 
@@ -33,16 +33,23 @@ export const endsAreKnown: Gate = waitsFor(
 );
 
 /** How far one end lies inside what the sheet says, % of the sheet's span; negative outside. */
-function insideAt(features: Features, a: number, side: typeof low | typeof high): number {
+function insideAt(features: Features, a: number, side: Side): number {
 	const {declared, travelEnds} = features;
 	const inside = side === low ? travelEnds.of(a, low) - declared.min[a] : declared.max[a] - travelEnds.of(a, high);
 	return inPercent(inside / declared.spanOf(a));
 }
 
+/** The same by the nearest that the finger ever came to that end of the sheet, once or at rest, in the epoch. */
+export function insideEver(features: Features, a: number, side: Side): number {
+	const {declared, analog} = features;
+	const inside = side === low ? analog.spans.low[a] - declared.min[a] : declared.max[a] - analog.spans.high[a];
+	return Math.min(insideAt(features, a, side), inPercent(inside / declared.spanOf(a)));
+}
+
 /** How far the end that lies farthest inside does, % of the sheet's span; undefined until both ends are known. */
 export function mostInside(features: Features, a: number): number | undefined {
 	return features.travelEnds.areKnown(a)
-		? Math.max(insideAt(features, a, low), insideAt(features, a, high))
+		? Math.max(insideEver(features, a, low), insideEver(features, a, high))
 		: undefined;
 }
 
@@ -54,8 +61,9 @@ export function mostOutside(features: Features, a: number): number | undefined {
 }
 
 /** Which end lies farthest inside (`sign` +1) or outside (−1). */
-export function farthestEnd(features: Features, a: number, sign: 1 | -1): 'lower' | 'upper' {
-	return sign * insideAt(features, a, low) >= sign * insideAt(features, a, high) ? 'lower' : 'upper';
+export function farthestEnd(features: Features, a: number, sign: 1 | -1): Side {
+	const insideOf = sign > 0 ? insideEver : insideAt;
+	return sign * insideOf(features, a, low) >= sign * insideOf(features, a, high) ? low : high;
 }
 
 /** `min = 264, max = 622`: what the sheet should say of its ends. */

@@ -1,3 +1,4 @@
+import {placeText} from '../finding-text.ts';
 import {statusText} from '../verdict-text.ts';
 import {bottomAxis, svg, timeAxis, unit} from './axes.ts';
 import {drawnSpans} from './drawn-spans.ts';
@@ -18,7 +19,7 @@ export function timelineChart(findings: readonly NumberedFinding[], seconds: num
 			([left, barWidth]) =>
 				html`<rect class="bar ${finding.status}" x="${unit(left)}" y="${y + 16}" width="${unit(barWidth)}" height="8"/>`,
 		);
-		return html`<text x="${frame.left}" y="${y + 12}">${number}. ${finding.channel ?? 'link'}: ${finding.code} (${statusText(finding.status)})</text>${bars}`;
+		return html`<text x="${frame.left}" y="${y + 12}">${number}. ${placeText(finding)}: ${finding.code} (${statusText(finding.status)})</text>${bars}`;
 	});
 	return svg(bottom + 30, 'When each finding was there', [...rows, bottomAxis(labels, frame)]);
 }

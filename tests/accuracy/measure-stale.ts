@@ -1,0 +1,14 @@
+// The acceptance of settings-stale over many seeds: node tests/tools/run.mjs tests/accuracy/measure-stale.ts [SEEDS] [FIRST]
+import {staleCase, staleKinds} from './stale-settings.ts';
+
+const seeds = Number(process.argv[2] ?? 200);
+const first = Number(process.argv[3] ?? 0);
+for (const kind of staleKinds) {
+	let right = 0;
+	for (let seed = first; seed < first + seeds; seed++) {
+		const {isRight, told} = await staleCase(kind, seed);
+		if (isRight) right++;
+		else process.stdout.write(`  ${kind} ${seed}: ${told}\n`);
+	}
+	process.stdout.write(`${kind}: ${right} of ${seeds} right\n`);
+}
