@@ -1,6 +1,9 @@
 import {describe, expect, test} from 'vitest';
+import {Checkpoint} from '../../source/dashboard/checkpoint.ts';
 import type {DeclaredFingers} from '../../source/features/declared-travel.ts';
-import {type Course, type Drawing, fists, found, held, sessionOver, sum} from '../gloves/draw.ts';
+import {Session} from '../../source/session/session.ts';
+import type {SessionOptions} from '../../source/session/session-options.ts';
+import {type Course, type Drawing, draw, fists, found, held, sessionOver, sum} from '../gloves/draw.ts';
 
 // Design §5.4, settings-stale: with a sheet, from ends visited at least three times: at least 10 % of the sheet's span inside
 // or 5 % outside, or the direction differs; silent at 3 %, and for a finger without three whole movements. All fingers by one
@@ -247,6 +250,51 @@ describe('gives way to what the same readings say of the glove', () => {
 		expect(names).toContain(finding);
 		expect(names.filter(name => name.startsWith('settings-stale'))).toEqual([]);
 	});
+});
+
+test('says the same from a copy of an earlier state, as a replay does that goes back', () => {
+	const drawing = glove({times: 5});
+	const options: SessionOptions = {
+		timing: 'measured',
+		fullScale,
+		layout: Object.keys(travels).join(','),
+		fingers: sheet({ring: inside(14, 'min'), thumb: turned}),
+	};
+	const items = draw(drawing);
+	const session = new Session(options);
+	for (const item of items) if (item.t < 5.3) session.push(item);
+	const checkpoint = new Checkpoint(session);
+	const play = (): Session => {
+		for (const item of items) if (item.t >= 5.3) session.push(item);
+		return session;
+	};
+	const once = play().snapshot();
+	checkpoint.restoreInto(session);
+	expect(session.findings).toEqual([]);
+	expect(play().snapshot()).toEqual(once);
+	expect(once.findings.map(({code, channel}) => `${code} ${channel}`)).toEqual([
+		'settings-stale thumb',
+		'settings-stale ring',
+	]);
+});
+
+test('says nothing of an epoch in the next: ends count anew after the board started again', () => {
+	const items = draw(glove({times: 4}));
+	const session = new Session({
+		timing: 'measured',
+		fullScale,
+		layout: Object.keys(travels).join(','),
+		fingers: sheet({ring: inside(14, 'min')}),
+	});
+	for (const item of items) session.push(item);
+	session.push({t: 10, event: 'port-lost'});
+	session.push({t: 11, event: 'reattached'});
+	for (const item of items) if (item.t < 4) session.push({...item, t: 11 + item.t});
+	session.end(15);
+	const [finding] = session.findings.filter(({code}) => code === 'settings-stale');
+	expect(finding.to).toBeLessThanOrEqual(11);
+	const row = session.snapshot().checks.find(({code, channel}) => code === 'settings-stale' && channel === 'ring');
+	expect(row?.state).toBe('waiting');
 });
 
 describe('waits', () => {

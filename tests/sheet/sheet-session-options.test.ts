@@ -11,3 +11,15 @@ it('declares what the sheet says and nothing else', () => {
 		}),
 	).toEqual({baud: 9600, fullScale: 1023, targetRate: 50, layout: 'slip:thumb,-,-,button-1'});
 });
+
+it('declares fingers of which both ends are given, with their direction where it is', () => {
+	const {fingers} = sheetSessionOptions({
+		channels: [
+			{name: 'thumb', min: 200, max: 600},
+			{name: 'index', min: 210, inverted: true},
+			{name: 'ring', min: 220, max: 610, inverted: true, pin: 'A3'},
+			{name: 'stick-x', min: 0, max: 1023},
+		],
+	});
+	expect(fingers).toEqual({thumb: {min: 200, max: 600}, ring: {min: 220, max: 610, inverted: true}});
+});

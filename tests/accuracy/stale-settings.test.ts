@@ -1,0 +1,15 @@
+import {expect, test} from 'vitest';
+import {type StaleKind, staleCase} from './stale-settings.ts';
+
+// A fixed small share of the acceptance of settings-stale; all of it: node tests/tools/run.mjs tests/accuracy/measure-stale.ts
+
+test.each<[StaleKind, number]>([
+	['true', 2],
+	['true', 3],
+	['inside', 0],
+	['outside', 0],
+	['direction', 0],
+	['factor', 0],
+])('a sheet: %s, seed %i', async (kind, seed) => {
+	expect(await staleCase(kind, seed)).toMatchObject({isRight: true});
+});
