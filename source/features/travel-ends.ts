@@ -15,6 +15,9 @@ const agreeShare = 0.05;
 const lastsSeconds = 0.05;
 const leastFrames = 3;
 
+/** The end is where a way arrives, as far as it goes within this time, seconds: what a hand at rest creeps by later is none. */
+const arrivalSeconds = 1;
+
 /** The two ends of a travel, by their readings. */
 export const low = 0;
 export const high = 1;
@@ -117,16 +120,23 @@ export class TravelEnds implements Watch {
 		const {trips} = analog;
 		const place = trips.at(f, number);
 		// The way back from it ends where readings go the other way again.
-		const next = number + 1 < trips.count[f] ? trips.endFrame[trips.at(f, number + 1)] : history.count;
+		const arrived = history.firstAt(trips.inAt[place] + arrivalSeconds);
+		const next = number + 1 < trips.count[f] ? trips.endFrame[trips.at(f, number + 1)] : arrived;
 		this.newest[f] = number;
-		this.farthest[f] = farthestLasting(features, f, Math.sign(trips.way[place]), trips.inFrame[place], next);
-		this.lookedTo[f] = history.count;
+		this.farthest[f] = farthestLasting(
+			features,
+			f,
+			Math.sign(trips.way[place]),
+			trips.inFrame[place],
+			Math.min(next, arrived),
+		);
+		this.lookedTo[f] = Math.min(history.count, arrived);
 		const end = this.endOf(features, f);
 		this.at[end * kept + (this.count[end]++ % kept)] = trips.inAt[place];
 		this.write(features, f);
 	}
 
-	/** The newest visit as it is now: the finger may go on, or creep, until it turns back. True where it went farther. */
+	/** The newest visit as it is now: the finger may go on until it turns back. True where it went farther. */
 	private goFarther(features: Features, f: number): boolean {
 		const {history, analog} = features;
 		const {trips} = analog;
@@ -134,8 +144,10 @@ export class TravelEnds implements Watch {
 		const place = trips.at(f, this.newest[f]);
 		const sign = Math.sign(trips.way[place]);
 		const from = Math.max(trips.inFrame[place], this.lookedTo[f] - lastingFrames(features) + 1);
-		const level = farthestLasting(features, f, sign, from, history.count);
-		this.lookedTo[f] = history.count;
+		const to = history.firstAt(trips.inAt[place] + arrivalSeconds);
+		if (to <= this.lookedTo[f]) return false;
+		const level = farthestLasting(features, f, sign, from, to);
+		this.lookedTo[f] = to;
 		if (!(sign * level > sign * this.farthest[f]) && !Number.isNaN(this.farthest[f])) return false;
 		this.farthest[f] = level;
 		return this.write(features, f);
