@@ -26,6 +26,8 @@ export function pinnedAtTenBit(features: Features, leastShare: number): number {
 	if (scale.fullScale !== tenBit) return 0;
 	const isPinned = (a: number): boolean => scale.frames[a] > 0 && scale.atTop[a] >= leastShare * scale.frames[a];
 	const fingers = fingersOf(features);
+	// What firmware makes of a range that it still widens lies at its ends.
+	if (fingers.some(f => features.learning[f] === 1)) return 0;
 	if (fingers.some(f => scale.atZero[f] >= leastZeros)) return 0;
 	const pinned = fingers.filter(isPinned);
 	const axes = stick === null ? [] : [stick.x, stick.y].filter(isPinned);
