@@ -7,7 +7,10 @@ const kept = 32;
 /** A way there is a visit where it goes this share of the finger's own span, as in a whole-hand movement (design §2). */
 const ofOwnSpan = 0.4;
 
-/** An end is confirmed by so many other visits within this share of the span: three visits in all (design §5.4). */
+/**
+ * An end is reached by so many other visits, which go no farther than this share of the span beyond it: three visits in all
+ * (design §5.4). The farthest of many would grow with their number, by the sway of the hand.
+ */
 const leastOthers = 2;
 const agreeShare = 0.05;
 
@@ -25,7 +28,7 @@ export type Side = typeof low | typeof high;
 
 /**
  * The ends of each finger's travel as it has been used lately: of the turning points of its ways the farthest that two others
- * confirm. Only of fingers of which a sheet declares the ends. Readings that are no evidence of movement (jumps that come
+ * reach too. Only of fingers of which a sheet declares the ends. Readings that are no evidence of movement (jumps that come
  * back) make no end, nor does the peak of the noise.
  */
 export class TravelEnds implements Watch {
@@ -186,14 +189,14 @@ export class TravelEnds implements Watch {
 		this.end[end] = Number.NaN;
 		for (let i = 0; i < used; i++) {
 			if (sign * levels[i] <= sign * this.end[end]) continue;
-			let others = -1;
+			let beyond = 0;
 			let first = Number.POSITIVE_INFINITY;
 			for (let j = 0; j < used; j++) {
 				if (Math.abs(levels[j] - levels[i]) > agreeShare * span) continue;
-				others++;
+				if (j !== i && sign * levels[j] >= sign * levels[i]) beyond++;
 				first = Math.min(first, times[j]);
 			}
-			if (others < leastOthers) continue;
+			if (beyond < leastOthers) continue;
 			this.end[end] = levels[i];
 			this.since[end] = first;
 		}
