@@ -49,7 +49,8 @@ const tellingLimit: Limit = {
 	must: null,
 	mustNot: null,
 	unit: '% of the spans by which the factor has to move the open ends',
-	because: 'below that the scatter of the open hand (about 1 % of the span; common practice, no source) hides which of the two it is',
+	because:
+		'below that the scatter of the open hand (about 1 % of the span; common practice, no source) hides which of the two it is',
 };
 
 /** What the ends of several fingers have in common. */
