@@ -1,9 +1,13 @@
-import {defineConfig} from 'vitest/config';
+import {configDefaults, defineConfig} from 'vitest/config';
+
+/** `npm run test:thorough`: what kills programs, pulls cables and fills disks, minutes of it; else what ends soon. */
+const isThorough = process.env.THOROUGH === '1';
 
 export default defineConfig({
 	root: new URL('..', import.meta.url).pathname,
 	test: {
-		include: ['tests/**/*.test.{ts,tsx}'],
+		include: isThorough ? ['tests/rough/*.test.ts'] : ['tests/**/*.test.{ts,tsx}'],
+		exclude: [...configDefaults.exclude, ...(isThorough ? [] : ['tests/rough/*.thorough.test.ts'])],
 		// Longer than any wait for a screen, which tells what it saw instead; other work on the machine takes its share.
 		testTimeout: 60_000,
 		// Programs on pseudo-terminals, their signals and ports share a busy machine: what fails twice in a row has failed.
