@@ -196,7 +196,7 @@ export class Hand {
 			const others = live.filter(other => other !== f);
 			if (others.length < 2) continue;
 			const need = others.length === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others.length - 1e-9));
-			for (const way of [1, -1] as const) this.groupFor(f, way, need, events, until);
+			for (const way of [1, -1] as const) this.groupFor(f, way, need, others.length, events, until);
 		}
 	}
 
@@ -226,7 +226,7 @@ export class Hand {
 	private learnSenses(events: Int32Array, live: readonly number[], until: number): void {
 		const {trips, sense} = this;
 		const need = Math.min(leastOthers, Math.max(2, live.length));
-		for (const group of this.groups(events, until, need, this.sensed, 0, () => true)) {
+		for (const group of this.groups(events, until, need, live.length, this.sensed, 0, () => true)) {
 			let balance = 0;
 			for (const place of group) balance += Math.sign(trips.way[place]) * sense[this.fingerAt(place)];
 			for (const place of group) {
@@ -236,14 +236,14 @@ export class Hand {
 		}
 	}
 
-	private groupFor(f: number, way: 1 | -1, need: number, events: Int32Array, until: number): void {
+	private groupFor(f: number, way: 1 | -1, need: number, whole: number, events: Int32Array, until: number): void {
 		const {trips, sense} = this;
 		const isMine = (place: number): boolean => {
 			const other = this.fingerAt(place);
 			return other !== f && sense[other] !== 0 && Math.sign(trips.way[place]) * sense[other] === way;
 		};
 		const cursor = 2 * f + (way > 0 ? 0 : 1);
-		for (const group of this.groups(events, until, need, this.grouped, cursor, isMine)) {
+		for (const group of this.groups(events, until, need, whole, this.grouped, cursor, isMine)) {
 			if (trips.outAt[group[0]] < this.since[f]) continue;
 			const place = this.insert(f, trips.outAt[group[0]]);
 			this.outAt[place] = trips.outAt[group[0]];
@@ -270,12 +270,14 @@ export class Hand {
 
 	/**
 	 * Groups of at least `need` different fingers among the wanted events that set out within 0.6 s of the group's first.
-	 * `cursors[cursor]` is the time up to which events are used up; events too young to have all their company wait.
+	 * `cursors[cursor]` is the time up to which events are used up; events too young to have all their company wait, until
+	 * all `whole` fingers that could come are there.
 	 */
 	private *groups(
 		events: Int32Array,
 		until: number,
 		need: number,
+		whole: number,
 		cursors: Float64Array,
 		cursor: number,
 		isWanted: (place: number) => boolean,
@@ -284,13 +286,13 @@ export class Hand {
 		const wanted = Array.from(events).filter(place => outAt[place] > cursors[cursor] && isWanted(place));
 		for (let i = 0; i < wanted.length; ) {
 			const first = outAt[wanted[i]];
-			if (first + togetherSeconds > until) break;
 			const group: number[] = [];
 			let j = i;
 			for (; j < wanted.length && outAt[wanted[j]] - first <= togetherSeconds; j++) {
 				const finger = this.fingerAt(wanted[j]);
 				if (!group.some(place => this.fingerAt(place) === finger)) group.push(wanted[j]);
 			}
+			if (first + togetherSeconds > until && group.length < whole) break;
 			if (group.length >= need) {
 				i = j;
 				cursors[cursor] = outAt[wanted[j - 1]];
