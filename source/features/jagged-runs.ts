@@ -119,10 +119,11 @@ export class JaggedRuns implements Watch {
 		const {rows, columns} = analog;
 		const {values} = history;
 		const last = rows.slot(rows.count - 1);
-		const from = Math.max(history.oldest, rows.firstFrame[rows.slot(first)]);
+		// A block's roughness begins with the e of the last frame before it, known with the block's first.
+		const from = Math.max(history.oldest + 1, rows.firstFrame[rows.slot(first)] - 1);
 		const to = rows.firstFrame[last] + rows.frames[last];
 		const bends: number[] = [];
-		for (let frame = from + 1; frame < to - 1; frame++) {
+		for (let frame = from; frame < to - 1; frame++) {
 			const e =
 				values[history.base(frame) + columns[a]] -
 				(values[history.base(frame - 1) + columns[a]] + values[history.base(frame + 1) + columns[a]]) / 2;

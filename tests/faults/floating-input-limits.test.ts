@@ -103,6 +103,12 @@ test.each(open)('is an open pin: $title', pin => {
 const none: readonly Pin[] = [
 	{sign: 'noise', title: 'shaking at 15 Hz, which is smooth', drawing: working(sum(held(45), wave(15, 15)))},
 	{sign: 'noise', title: 'noise for the last half second', drawing: working(sum(held(45), noiseFrom(11.4, 3)))},
+	{
+		sign: 'noise',
+		title: 'one frame that leapt, the last but one of a quarter of a second',
+		drawing: resting(t => (Math.round(100 * t) === 748 ? 95 : 20)),
+		proven: true,
+	},
 	{sign: 'pickup', title: 'pickup of 2.3 % FS', drawing: humming(2.3)},
 	{
 		sign: 'pickup',
