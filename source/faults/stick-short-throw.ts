@@ -56,25 +56,25 @@ const each: Limit = {
 	because: 'all sides at once is a feed below the reference, and no habit of a thumb',
 };
 
-const small: Limit = {
-	raise: 6,
+const chance: Limit = {
+	raise: 0.02,
 	must: null,
 	mustNot: null,
-	unit: 'pushes that end alike, where the furthest is beyond 35 % of half scale no more',
+	unit: 'chance that so many pushes end alike by themselves',
 	because:
-		'a push counts from 22 % of half scale on: between that and 35 % half pushes lie close by themselves, three of them within 3 % once in fifteen times, six hardly ever',
+		'half pushes end anywhere between 22 % of half scale, from where on a push counts, and the furthest: of three up to 60 % all end within 3 % once in 160 times, up to 44 % once in 50, up to 30 % once in seven, and those up to 25 % always (binomial tail): the nearer, the more of them have to agree',
 };
 
 const smallReach: Limit = {
 	raise: 35,
 	must: null,
 	mustNot: null,
-	unit: '% of half scale up to which a reach is small',
+	unit: '% of half scale that one side has to be pushed beyond, where turns or four short sides are to count',
 	because:
 		'no gimbal, however small its angle, turns its pot by less than a third of half of the track (common practice, no source)',
 };
 
-const limits = {pushes, reach, near, alike, turns, each, small, smallReach};
+const limits = {pushes, reach, near, alike, chance, turns, each, smallReach};
 
 /** out-of-spec: what it reads is right, but full deflection never comes. */
 export const stickShortThrow: Fault = {
@@ -178,9 +178,9 @@ function areAllShort(features: Features): boolean {
 }
 
 function endsAtStop(features: Features, a: number, side: Side): boolean {
-	const isSmall = reachOf(features, a, side) <= smallReach.raise;
 	if (isTurned(features) || areAllShort(features)) return true;
 	const ends = stickOf(features).straightPushes(a, side, near.raise);
-	const needed = isSmall ? small.raise : pushes.raise;
-	return ends.alike >= needed && percentOf(ends.alike / ends.pushes) >= alike.raise;
+	return (
+		ends.alike >= pushes.raise && percentOf(ends.alike / ends.pushes) >= alike.raise && ends.chance <= chance.raise
+	);
 }

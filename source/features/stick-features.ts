@@ -4,7 +4,7 @@ import {FrameHistory} from './frame-history.ts';
 import type {Scale} from './scale.ts';
 import {slidingRange} from './sliding-range.ts';
 import type {StateBlock} from './state-block.ts';
-import {type Side, StickPushes} from './stick-pushes.ts';
+import {type Alike, type Side, StickPushes} from './stick-pushes.ts';
 import {StickRest} from './stick-rest.ts';
 import {StickTurns} from './stick-turns.ts';
 
@@ -153,7 +153,7 @@ export class StickFeatures implements Watch {
 	}
 
 	/** Pushes straight to a side of the axis (0: low readings, 1: high ones), and how many of them end like the farthest. */
-	straightPushes(a: number, side: Side, near: number): {pushes: number; alike: number} {
+	straightPushes(a: number, side: Side, near: number): Alike {
 		return this.pushes.alike(this.axisOf(a), side, near);
 	}
 

@@ -1,3 +1,4 @@
+import {binomialTail} from './binomial-tail.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Pushes to a side that are compared with each other. */
@@ -27,6 +28,9 @@ const provenReturns = 2;
 
 /** Low and high readings of an axis; the place of a side is 2 × axis + side. */
 export type Side = 0 | 1;
+
+/** How pushes to a side end. */
+export type Alike = {readonly pushes: number; readonly alike: number; readonly chance: number};
 
 /** Pushes of a stick's two axes (0 and 1) to either side, measured from the rest point in shares of half scale. */
 export class StickPushes {
@@ -98,13 +102,18 @@ export class StickPushes {
 		return this.straight[2 * axis + side];
 	}
 
-	/** Of the last straight pushes to a side: how many there are, and how many end within `near` of the farthest of them. */
-	alike(axis: number, side: Side, near: number): {pushes: number; alike: number} {
+	/**
+	 * Of the last straight pushes to a side: how many there are, how many end within `near` of the farthest of them, and the
+	 * chance that of pushes that end anywhere, from where a push counts up to that farthest, so many do.
+	 */
+	alike(axis: number, side: Side, near: number): Alike {
 		const place = 2 * axis + side;
 		const pushes = Math.min(kept, this.straight[place]);
 		const ends = this.ends.subarray(kept * place, kept * place + pushes);
 		const farthest = ends.reduce((most, end) => Math.max(most, end), 0);
-		return {pushes, alike: ends.reduce((sum, end) => sum + (end >= farthest - near ? 1 : 0), 0)};
+		const alike = ends.reduce((sum, end) => sum + (end >= farthest - near ? 1 : 0), 0);
+		const share = near / Math.max(near, farthest - pushShare);
+		return {pushes, alike, chance: binomialTail(pushes - 1, alike - 1, share)};
 	}
 
 	forget(axis: number): void {
