@@ -116,6 +116,16 @@ export class Trips {
 		return false;
 	}
 
+	/** Whether channel `a` has made a trip, its level along with it, that began at or after a time, seconds. */
+	hasGoneSince(a: number, t: number): boolean {
+		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
+			const place = this.at(a, number);
+			if (this.startAt[place] < t) return false;
+			if (this.settled[place] === 1 && this.held[place] === 1) return true;
+		}
+		return false;
+	}
+
 	/** Whether channel `a` has begun a trip at or after a time, seconds. */
 	hasBegunSince(a: number, t: number): boolean {
 		return this.count[a] > 0 && this.startAt[this.at(a, this.count[a] - 1)] >= t;

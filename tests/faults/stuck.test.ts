@@ -82,6 +82,19 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		},
 	],
 	[
+		'a whole hand that taps four times a second, once in each quarter second',
+		{
+			channels: Object.fromEntries(
+				['thumb', 'index', 'middle', 'ring', 'little'].map((name, i) => [
+					name,
+					(t: number) => (t < 6 ? worked()(t) : 45 - (20 + i) * Math.cos(8 * Math.PI * t)),
+				]),
+			),
+			seconds: 14,
+			noise: 0.3,
+		},
+	],
+	[
 		'a hand that rests and sways',
 		glove(held(40), {thumb: held(20), index: held(20), middle: held(20), little: held(20)}),
 	],

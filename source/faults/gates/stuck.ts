@@ -84,6 +84,13 @@ function holdsStill(since: (features: Features, a: number) => number): Gate {
 	);
 }
 
+/** Quick taps leave quarter-second means as they are. */
+const goesNowhere: Gate = unless('goes', 'a channel that makes no trip', ({analog}, a) =>
+	analog.trips.hasGoneSince(a, analog.still.since[a])
+		? 'it went to and fro, too quickly for its means to show'
+		: undefined,
+);
+
 /** Nothing but noise since it last moved, while the hand works, at one of three levels. */
 export function stillWay(level: Level): Way {
 	return {
@@ -95,6 +102,7 @@ export function stillWay(level: Level): Way {
 			ofTwo(({analog}, a) => analog.still.since[a]),
 			handOfFingers(({analog}, a) => analog.still.since[a]),
 			holdsStill(({analog}, a) => analog.still.since[a]),
+			goesNowhere,
 			atMost('within', (features, a) => features.analog.still.shareOfLimit[a]),
 			unless('level', `a level that is ${level}`, (features, a) => {
 				const seen = levelOf(features, a);
