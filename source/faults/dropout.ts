@@ -6,7 +6,7 @@ import type {Fault, Way} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
 import {anyProven, isFinger, isWired} from './gates/fingers.ts';
 import {isUnscaled} from './gates/firmware-scales.ts';
-import {atLeast, chances, type Gate, type Limit} from './gates/gate.ts';
+import {atLeast, chances, type Gate, type Limit, unless} from './gates/gate.ts';
 
 const occasions: Limit = {
 	raise: 3,
@@ -68,6 +68,11 @@ const wasMoved: Gate = chances(
 	(features, a) => `move ${features.analogName(a)} there and back`,
 );
 
+/** What jitters in every frame has no jumps that come back: an open pin is told once its noise has lasted. */
+const isQuietBetween: Gate = unless('jitters', 'a level that is quiet between its jumps', ({jagged}, a) =>
+	Number.isNaN(jagged.since[a]) ? undefined : 'it jitters in every frame',
+);
+
 const jumpsWay: Way = {
 	name: 'jumps',
 	limits: {occasions, jumps, height},
@@ -75,6 +80,7 @@ const jumpsWay: Way = {
 		isWired,
 		anyProven,
 		wasMoved,
+		isQuietBetween,
 		atLeast('jumps', (features, a) => jumpsOf(features, a).length),
 		atLeast('height', (features, a) =>
 			percentOfNth(

@@ -81,6 +81,12 @@ export class Follow implements Watch {
 		return of >= leastMovements && same <= of / 2;
 	}
 
+	/** Whether it has gone with hardly any of the movements looked back on: one that joins in half of them does so once in thirty. */
+	hardlyEverGoes(a: number): boolean {
+		const {same, of} = this.standing(a);
+		return of === lookedBack && same <= 1;
+	}
+
 	/** Movements in which it went its usual way, of how many looked back on; of those that set out at or after `since`, seconds. */
 	standing(a: number, since = Number.NEGATIVE_INFINITY): {readonly same: number; readonly of: number} {
 		const held = Math.min(this.count[a], lookedBack);

@@ -158,8 +158,9 @@ export class Openings implements Watch, MovementTaker {
 		if (Math.abs(trips.way[place]) < least || Math.abs(trips.way[trips.at(f, closing)]) < least) return;
 		if (this.count[f] > 0) this.add(f);
 		this.newestTrip[f] = opening;
-		this.newestClosed[f] = trips.startValue[place];
-		this.newestOpen[f] = trips.startValue[place] + trips.way[place];
+		// Levels, no extreme readings: hum or noise that comes up takes those farther apart.
+		this.newestClosed[f] = trips.startLevel[place];
+		this.newestOpen[f] = trips.startLevel[place] + trips.level[place];
 		this.newestAt[f] = trips.outAt[place];
 		this.count[f]++;
 		this.judge(features, f);
@@ -169,9 +170,9 @@ export class Openings implements Watch, MovementTaker {
 	private goFarther(features: Features, f: number): void {
 		const {trips} = features.analog;
 		const trip = this.newestTrip[f];
-		if (this.count[f] === 0 || trip < trips.oldest(f)) return;
 		const place = trips.at(f, trip);
-		const level = trips.startValue[place] + trips.way[place];
+		if (this.count[f] === 0 || trip < trips.oldest(f) || trips.settled[place] === 0) return;
+		const level = trips.startLevel[place] + trips.level[place];
 		if (level === this.newestOpen[f]) return;
 		this.newestOpen[f] = level;
 		this.judge(features, f);

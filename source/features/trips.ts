@@ -47,7 +47,8 @@ export class Trips {
 	readonly inFrame: Float64Array;
 	readonly outAt: Float64Array;
 	readonly inAt: Float64Array;
-	/** Set with them: how far its level has changed, counts, and 1 where that is enough of the way. */
+	/** Set with them: the level it set out from, how far its level has changed, counts, and 1 where that is enough of the way. */
+	readonly startLevel: Float64Array;
 	readonly level: Float64Array;
 	readonly held: Uint8Array;
 	/** 1 once it has ended or hardly grows any more. */
@@ -78,6 +79,7 @@ export class Trips {
 		this.inFrame = state.floats(each);
 		this.outAt = state.floats(each);
 		this.inAt = state.floats(each);
+		this.startLevel = state.floats(each);
 		this.level = state.floats(each);
 		this.held = state.bytes(each);
 		this.settled = state.bytes(each);
@@ -254,7 +256,8 @@ export class Trips {
 		const start = Math.max(this.startFrame[place], run.history.oldest);
 		// By frames, since batched delivery puts a whole movement into one moment; at least with the frames beside it.
 		const beside = Math.max(1, Math.round((levelSeconds / 2) * this.rate[0]));
-		const change = levelAround(run, end, beside) - levelAround(run, start, beside);
+		this.startLevel[place] = levelAround(run, start, beside);
+		const change = levelAround(run, end, beside) - this.startLevel[place];
 		this.level[place] = change;
 		this.held[place] = change / this.way[place] >= leastHeld ? 1 : 0;
 	}

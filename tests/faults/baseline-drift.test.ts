@@ -44,6 +44,14 @@ function glove(fists: number, ends: Partial<Record<keyof typeof fingers, Ends>>)
 	return {channels: Object.fromEntries(channels), seconds: 2 * fists * pace + 3, fullScale: 4095, rate: 50};
 }
 
+/** Hum that comes up on the ring finger while the hand works, 4.7 % FS peak. */
+function humming(fists: number): Drawing {
+	const drawing = glove(fists, {});
+	const {ring} = drawing.channels;
+	const hum: typeof ring = t => (t > fists * pace ? 4.7 * Math.sin(2 * Math.PI * 50.03 * t) : 0);
+	return {...drawing, channels: {...drawing.channels, ring: t => ring(t) + hum(t)}, rate: 330};
+}
+
 const drifting = both(creeping(2.2));
 const allOthers = (shift: Shift): Partial<Record<keyof typeof fingers, Ends>> => ({
 	thumb: both(shift),
@@ -78,6 +86,7 @@ test.each<[string, Drawing]>([
 
 test.each<[string, Drawing]>([
 	['3 % over ten fists, the must not', glove(10, {ring: both(creeping(0.3))})],
+	['hum that comes up after half of twelve fists: readings go farther, the level does not', humming(12)],
 	['9 % over ten fists', glove(10, {ring: both(creeping(1))})],
 	['five openings', glove(5, {ring: drifting})],
 	['every third opening is a relaxed one', glove(12, {ring: {open: k => (k % 3 === 2 ? 25 : 0), closed: none}})],

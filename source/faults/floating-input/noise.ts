@@ -27,6 +27,15 @@ export const noise: Way = {
 			because:
 				'ten times what a sound pot and its converter show; boards with radio reach 0.4 % (facts H-real: 99 of 100 half seconds of real hands stay below 1.3 %)',
 		},
+		overRun: {
+			raise: 2,
+			clear: 1,
+			must: 2,
+			mustNot: null,
+			unit: '% FS of the converter, rms over the whole stretch of it, less a standard error',
+			because:
+				'a wired channel that is noisy at 1.7 % shows 2 % in some second or other: the half second is known to an eighth (32 readings); over all its seconds it does not',
+		},
 		jagged: {
 			raise: 0.6,
 			must: 0.6,
@@ -65,7 +74,7 @@ export const noise: Way = {
 			clear: 1,
 			must: null,
 			mustNot: null,
-			unit: 'times as noisy as when it last moved by itself, unless it stays away from movements of the whole hand',
+			unit: 'times as noisy as when it last moved by itself, unless it has gone with one of the last eight movements of the whole hand at the most',
 			because:
 				'what was as noisy while it followed a hand is a wired channel that is noisy; half seconds of one noise differ by less than 2 once in a thousand (F distribution, 18 readings)',
 		},
@@ -90,6 +99,7 @@ export const noise: Way = {
 		chances('watched', features => features.watchedSeconds, 'leave the glove on for a second'),
 		atLeast('rate', features => features.framesPerSecond),
 		atLeast('noise', (features, a) => features.percentOfConverter(features.jagged.rms[a])),
+		atLeast('overRun', (features, a) => features.percentOfConverter(features.jagged.overRun(a))),
 		atLeast('jagged', (features, a) => features.jagged.jagged[a]),
 		atLeast('lasts', lasted),
 		atLeast('lastsAfterMoving', (features, a) =>
@@ -104,7 +114,9 @@ export const noise: Way = {
 			features.link.timing === 'assumed' ? lasted(features, a) : Number.POSITIVE_INFINITY,
 		),
 		atLeast('worse', (features, a) =>
-			features.follow.staysAway(a) ? Number.POSITIVE_INFINITY : features.jagged.rms[a] / features.jagged.whenMoved[a],
+			features.follow.hardlyEverGoes(a)
+				? Number.POSITIVE_INFINITY
+				: features.jagged.rms[a] / features.jagged.whenMoved[a],
 		),
 		atMost('shared', (features, a) => features.supplyLeaps.leapingWith(features, a)),
 		isUnrelatedSince,

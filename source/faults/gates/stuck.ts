@@ -27,6 +27,14 @@ const worksOfTwo: Limit = {
 		'one finger lay still while two others went there and back twice once in 31 finger hours of real use (facts H-real): four times makes it rarer than a false finding in 100 hours',
 };
 
+const others: Limit = {
+	raise: 3,
+	must: 3,
+	mustNot: null,
+	unit: 'other fingers that move by themselves, or all where there are fewer',
+	because: 'one finger that is moved and the pins that copy it are no hand (design §5.4)',
+};
+
 const within: Limit = {
 	raise: 1,
 	must: 1,
@@ -61,15 +69,15 @@ function ofTwo(since: (features: Features, a: number) => number): Gate {
 function handOfFingers(since: (features: Features, a: number) => number): Gate {
 	return waitsFor(
 		'copies',
-		'at least two other fingers that move by themselves',
+		'three other fingers that move by themselves',
 		(features, a) => {
 			const {proof, analog} = features;
-			const others = features.handAt(a)?.others(a) ?? [];
+			const beside = features.handAt(a)?.others(a) ?? [];
 			const from = since(features, a);
-			const own = others.filter(f => proof.isItselfAside(f) && analog.trips.hasBegunSince(f, from)).length;
-			return own > 1
+			const own = beside.filter(f => proof.isItselfAside(f) && analog.trips.hasBegunSince(f, from)).length;
+			return own >= Math.min(others.raise, beside.length)
 				? undefined
-				: `${own} of ${others.length} others moved otherwise than the channel read before them`;
+				: `${own} of ${beside.length} others moved otherwise than the channel read before them`;
 		},
 		wholeHand,
 	);
@@ -95,7 +103,7 @@ const goesNowhere: Gate = unless('goes', 'a channel that makes no trip', ({analo
 export function stillWay(level: Level): Way {
 	return {
 		name: 'still',
-		limits: {works, worksOfTwo, within},
+		limits: {works, worksOfTwo, others, within},
 		gates: [
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, features.analog.still.since[a]), whoIsStill),
@@ -124,7 +132,7 @@ export function endWay(end: End): Way {
 	const distance = ({analog}: Features, a: number): number => analog.still.meanFrom(a, end);
 	return {
 		name: 'end',
-		limits: {works, worksOfTwo, atEnd},
+		limits: {works, worksOfTwo, others, atEnd},
 		gates: [
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, since(features, a)), whoIsStill),
