@@ -11,8 +11,10 @@ const encoder = new TextEncoder();
 /** Five fingers at 50 frames/s, opening and closing every 2 s, the ring finger stuck at mid-scale. */
 function frames(seconds: number): SourceItem[] {
 	return Array.from({length: seconds * 50}, (_, i) => {
-		const bend = Math.round(500 - 350 * Math.cos((i / 50) * Math.PI) + (i % 3));
-		const line = [bend, bend + 5, bend - 7, 512, bend + 11].join(',');
+		// Each finger a little behind the one before, and less far.
+		const bend = (finger: number): number =>
+			Math.round(500 - (350 - 40 * finger) * Math.cos(((i - 3 * finger) / 50) * Math.PI) + (i % 3));
+		const line = [bend(0), bend(1), bend(2), 512, bend(3)].join(',');
 		return {t: i / 50, bytes: encoder.encode(`${line}\r\n`)};
 	});
 }
@@ -24,7 +26,7 @@ describe('a session run over a source', () => {
 		expect(snapshot.link.frames).toBe(600);
 		expect(snapshot.findings.map(({code, channel}) => `${channel} ${code}`)).toEqual(['ring stuck-mid']);
 		expect(info.name).toBe('left hand');
-		expect(new TextDecoder().decode(sample)).toMatch(/^150,155,143,512,161\r\n/);
+		expect(new TextDecoder().decode(sample)).toMatch(/^150,195,249,512,306\r\n/);
 		expect(sample.length).toBe(4096);
 		expect(source.closed).toBe(true);
 	});
