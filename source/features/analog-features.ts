@@ -265,7 +265,7 @@ export class AnalogFeatures {
 		const {rows, scale, still} = this;
 		const full = scale.fullScale;
 		const slot = rows.slot(rows.count);
-		still.take(a, rows, Math.max(stillShare * full, Math.min(stillNoises * noise, stillMost * full)));
+		still.take(a, rows, stillRange(noise, full));
 		const far = nearEndShare * full;
 		const [start, end] = [rows.start[slot], rows.end[slot]];
 		const [railLow, railHigh] = [scale.lowOf(a), scale.highOf(a)];
@@ -274,4 +274,9 @@ export class AnalogFeatures {
 		still.takeEnd(a, 'low', start, end, low, count, rows.high[at] - railLow > far);
 		still.takeEnd(a, 'high', start, end, high, count, railHigh - rows.low[at] > far);
 	}
+}
+
+/** Range of block means that a channel which does nothing stays within, counts, by its rest noise and full scale, counts. */
+export function stillRange(noise: number, fullScale: number): number {
+	return Math.max(stillShare * fullScale, Math.min(stillNoises * noise, stillMost * fullScale));
 }

@@ -118,12 +118,12 @@ export class Trips {
 		return false;
 	}
 
-	/** Whether channel `a` has made a trip, its level along with it, that began at or after a time, seconds. */
-	hasGoneSince(a: number, t: number): boolean {
+	/** Whether the level of channel `a` has gone at least `least` counts on a trip that began at or after a time, seconds. */
+	hasGoneSince(a: number, t: number, least: number): boolean {
 		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
 			const place = this.at(a, number);
 			if (this.startAt[place] < t) return false;
-			if (this.settled[place] === 1 && this.held[place] === 1) return true;
+			if (this.settled[place] === 1 && this.held[place] === 1 && Math.abs(this.level[place]) >= least) return true;
 		}
 		return false;
 	}

@@ -1,3 +1,4 @@
+import {stillRange} from '../../features/analog-features.ts';
 import type {Features} from '../../features/features.ts';
 import {clippedBeside, sharedTop, workingMovements, workingTwice} from '../../features/working.ts';
 import {listText} from '../../text/list-text.ts';
@@ -92,18 +93,27 @@ function holdsStill(since: (features: Features, a: number) => number): Gate {
 	);
 }
 
-/** Quick taps leave quarter-second means as they are. */
-const goesNowhere: Gate = unless('goes', 'a channel that makes no trip', ({analog}, a) =>
-	analog.trips.hasGoneSince(a, analog.still.since[a])
+const goes: Limit = {
+	raise: 3,
+	must: null,
+	mustNot: null,
+	unit: 'times that range there and back is a movement',
+	because:
+		'quick taps leave quarter-second means as they are; converter noise and what leaks from a neighbour stay below',
+};
+
+const goesNowhere: Gate = unless('goes', 'a channel that makes no trip', ({analog, scale}, a) => {
+	const least = goes.raise * stillRange(analog.noise.of(a), scale.fullScale);
+	return analog.trips.hasGoneSince(a, analog.still.since[a], least)
 		? 'it went to and fro, too quickly for its means to show'
-		: undefined,
-);
+		: undefined;
+});
 
 /** Nothing but noise since it last moved, while the hand works, at one of three levels. */
 export function stillWay(level: Level): Way {
 	return {
 		name: 'still',
-		limits: {works, worksOfTwo, others, within},
+		limits: {works, worksOfTwo, others, within, goes},
 		gates: [
 			isFinger,
 			chances('works', (features, a) => workingMovements(features, a, features.analog.still.since[a]), whoIsStill),
