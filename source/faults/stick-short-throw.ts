@@ -62,7 +62,7 @@ const chance: Limit = {
 	mustNot: null,
 	unit: 'chance that so many pushes end alike by themselves',
 	because:
-		'half pushes end anywhere between 22 % of half scale, from where on a push counts, and the furthest: of three up to 60 % all end within 3 % once in 160 times, up to 44 % once in 50, up to 30 % once in seven, and those up to 25 % always (binomial tail): the nearer, the more of them have to agree',
+		'half pushes end anywhere between 22 % of half scale, from where on a push counts, and the furthest: of three up to 60 % all end within 3 % once in 160 times, up to 44 % once in 50, up to 30 % once in seven, and those up to 25 % always (binomial tail): the smaller they are, the more of them have to agree, or the better',
 };
 
 const smallReach: Limit = {

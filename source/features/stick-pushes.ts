@@ -104,16 +104,18 @@ export class StickPushes {
 
 	/**
 	 * Of the last straight pushes to a side: how many there are, how many end within `near` of the farthest of them, and the
-	 * chance that of pushes that end anywhere, from where a push counts up to that farthest, so many do.
+	 * chance that of pushes that end anywhere, from where a push counts up to that farthest, so many end as near to it as
+	 * those do.
 	 */
 	alike(axis: number, side: Side, near: number): Alike {
 		const place = 2 * axis + side;
 		const pushes = Math.min(kept, this.straight[place]);
 		const ends = this.ends.subarray(kept * place, kept * place + pushes);
 		const farthest = ends.reduce((most, end) => Math.max(most, end), 0);
-		const alike = ends.reduce((sum, end) => sum + (end >= farthest - near ? 1 : 0), 0);
-		const share = near / Math.max(near, farthest - pushShare);
-		return {pushes, alike, chance: binomialTail(pushes - 1, alike - 1, share)};
+		const nearest = ends.filter(end => end >= farthest - near);
+		const spread = farthest - Math.min(...nearest);
+		const share = Math.min(1, spread / (farthest - pushShare));
+		return {pushes, alike: nearest.length, chance: binomialTail(pushes - 1, nearest.length - 1, share)};
 	}
 
 	forget(axis: number): void {
