@@ -42,7 +42,7 @@ const down = 2;
 export class Proof {
 	/** When it last moved by at least 20 rest noises, quiet itself, while the channel before it did not; NaN before, seconds. */
 	readonly aloneAt: Float64Array;
-	/** When it last moved by itself with its noise left aside, seconds, NaN before; and how far, counts. */
+	/** When it last moved by itself with its noise left aside, seconds, NaN before; and how far its level went, counts. */
 	readonly asideAt: Float64Array;
 	readonly asideWay: Float64Array;
 	/** Bits `up` and `down`: ways it has gone while the channel before it did not; with its noise left aside likewise. */
@@ -165,7 +165,7 @@ export class Proof {
 		const level = Math.abs(trips.level[place]);
 		if (level < Math.max(noisesAside * noise.of(0), unprovenWay * fullScale)) return;
 		this.asideAt[0] = trips.outAt[place];
-		this.asideWay[0] = way;
+		this.asideWay[0] = level;
 		if (way >= aloneNoises * noise.of(0) && noise.of(0) < quietShare * fullScale) this.aloneAt[0] = trips.outAt[place];
 	}
 
@@ -201,7 +201,7 @@ export class Proof {
 		if (isAside) {
 			this.aloneAside[a] |= side;
 			this.asideAt[a] = trips.outAt[place];
-			this.asideWay[a] = way;
+			this.asideWay[a] = level;
 		}
 		if (isAside && !crosses && way >= aloneNoises * noise.of(a) && noise.of(a) < quietShare * fullScale)
 			this.aloneAt[a] = trips.outAt[place];

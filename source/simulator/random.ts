@@ -163,3 +163,9 @@ export class Wander {
 		return this.#value;
 	}
 }
+
+/** rms of x[n] − (x[n−1] + x[n+1])/2 of a wander of rms 1, sampled every `interval` seconds, that forgets in `seconds`. */
+export function bendOfWander(interval: number, seconds: number): number {
+	const near = Math.exp(-interval / seconds);
+	return Math.sqrt(1.5 - 2 * near + 0.5 * near * near);
+}

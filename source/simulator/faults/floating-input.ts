@@ -1,9 +1,12 @@
 import type {FaultModel, FaultOutcome, FaultSetting} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
-import {Wander} from '../random.ts';
+import {bendOfWander, Wander} from '../random.ts';
 import type {Rig} from '../rig.ts';
 import {humShows} from './alias.ts';
 import {drawHum} from './hum.ts';
+
+/** rms of x[n] − (x[n−1] + x[n+1])/2 of white noise of rms 1. */
+const bendOfNoise = Math.sqrt(1.5);
 
 /** Voltage of the open pin at `t`, share of the reference. */
 type OpenPin = (t: number) => number;
@@ -14,13 +17,17 @@ function wander(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; out
 	const rms = graded(severity, {mustNot: 0.004, must: 0.02, gross: 0.2}, 0.2) / gain;
 	rig.openPins.set(fault.index, {swing: 0, peak: 0, rms});
 	// Faster than any window over which rest is judged, so that the wander counts as noise there.
-	const fast = new Wander(random.fork('fast'), rms, random.logUniform(0.008, 0.06));
+	const forgets = random.logUniform(0.008, 0.06);
+	const fast = new Wander(random.fork('fast'), rms, forgets);
 	const slow = new Wander(random.fork('slow'), rms * random.uniform(0.3, 1.5), random.uniform(0.5, 4));
 	const bias = random.uniform(0.25, 0.75);
+	const noise = (rms * gain * bendOfWander(1 / rig.stream.rate, forgets)) / bendOfNoise;
+	const [[from]] = fault.window.spans;
 	const follow = random.chance(0.5) ? 0 : random.uniform(0, 0.08);
 	return {
 		pin: t => bias + fast.at(t) + slow.at(t) + follow * (rig.held - bias),
-		outcome: {must: !rig.smooths},
+		// On a channel that was wired until then only what lies between neighbouring frames tells, with some room.
+		outcome: {must: !rig.smooths && (from <= 0 || noise >= 0.022)},
 	};
 }
 

@@ -1,6 +1,6 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
-import {Wander} from '../random.ts';
+import {bendOfWander, Wander} from '../random.ts';
 import {aliasOf, humShows} from './alias.ts';
 
 /** rms of x[n] − (x[n−1] + x[n+1])/2 from which the definition finds it, and up to which it must not, as shares of full scale. */
@@ -64,9 +64,3 @@ export const supplyRipple: FaultModel = {
 		};
 	},
 };
-
-/** rms of x[n] − (x[n−1] + x[n+1])/2 of a wander of rms 1, sampled every `interval` seconds, that forgets in `seconds`. */
-function bendOfWander(interval: number, seconds: number): number {
-	const near = Math.exp(-interval / seconds);
-	return Math.sqrt(1.5 - 2 * near + 0.5 * near * near);
-}
