@@ -153,6 +153,8 @@ export class Learning implements Watch {
 			if (rail === 0) this.between[a] = 1;
 			else {
 				this.rails[a] |= rail;
+				// A rail may be a range that widens just now, which moves the levels of all openings.
+				if (this.hasLearned(a)) features.openings.forget(a);
 				if (Math.abs(value - this.last[a]) >= fullScale - 1) this.leaps[a]++;
 				this.takeStretch(features, a, frame);
 				this.since[a] = frame + 1;
