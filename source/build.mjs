@@ -38,10 +38,42 @@ const putOff = {
 	},
 };
 
+/** Of package.json only what the program says of itself. */
+const manifest = {
+	name: 'manifest',
+	setup({onLoad}) {
+		onLoad({filter: /[\\/]package\.json$/}, ({path}) => {
+			const {name, version, description, engines} = JSON.parse(readFileSync(path, 'utf8'));
+			return {contents: JSON.stringify({name, version, description, engines}), loader: 'json'};
+		});
+	},
+};
+
 rmSync('dist', {recursive: true, force: true});
 
+// The entry by itself: also a Node that is too old for the rest has to be able to read it, and nothing may be imported
+// before it has seen the version.
 await build({
 	entryPoints: ['source/cli.ts'],
+	outfile: 'dist/cli.js',
+	bundle: true,
+	format: 'esm',
+	platform: 'node',
+	target: 'es2017',
+	plugins: [
+		manifest,
+		{
+			name: 'the-rest',
+			setup({onResolve}) {
+				onResolve({filter: /^\.\/main\.ts$/}, () => ({path: './main.js', external: true}));
+			},
+		},
+	],
+	logLevel: 'warning',
+});
+
+await build({
+	entryPoints: ['source/main.ts'],
 	outdir: 'dist',
 	bundle: true,
 	splitting: true,
@@ -49,7 +81,7 @@ await build({
 	platform: 'node',
 	target: 'node20',
 	minifySyntax: true,
-	plugins: [putOff],
+	plugins: [putOff, manifest],
 	// The serial bindings load a prebuilt addon from their own folder.
 	external: ['serialport', 'react-devtools-core'],
 	// Ink's layout engine would load Node's whole HTTP client to decode a data URL; without `fetch` it decodes it itself.

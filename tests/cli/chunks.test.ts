@@ -4,6 +4,9 @@ import {describe, expect, it} from 'vitest';
 import {commandTable} from '../../source/command-table.ts';
 import {cliPath} from './run-cli.ts';
 
+/** What the entry loads for every command. */
+const mainPath = path.join(path.dirname(cliPath), 'main.js');
+
 /** Every file that a built file loads at once, itself included; `import()` is not followed. */
 function loadedWith(file: string, found = new Set<string>()): Set<string> {
 	if (found.has(file)) return found;
@@ -17,10 +20,10 @@ function loadedWith(file: string, found = new Set<string>()): Set<string> {
 
 /** The file that the entry imports for a command, by the name of its module. */
 function chunkOf(command: string): string {
-	const entry = [...loadedWith(cliPath)].map(file => readFileSync(file, 'utf8')).join('\n');
+	const entry = [...loadedWith(mainPath)].map(file => readFileSync(file, 'utf8')).join('\n');
 	const name = new RegExp(`import\\("(\\./${command}-[A-Z0-9]+\\.js)"\\)`).exec(entry)?.[1];
 	if (!name) throw new Error(`no chunk of ${command}`);
-	return path.join(path.dirname(cliPath), name);
+	return path.join(path.dirname(mainPath), name);
 }
 
 const marksOf = {react: 'react.transitional.element', ink: 'INK_SCREEN_READER', serialport: '"serialport"'};
@@ -45,7 +48,7 @@ describe('what a command loads', () => {
 	it.each(commandTable.map(({name}) => name).filter(name => name !== 'attach' && name !== 'replay' && name !== 'demo'))(
 		'%s loads neither Ink nor React nor the serial bindings to begin with',
 		command => {
-			const files = [...loadedWith(cliPath), ...loadedWith(chunkOf(command))];
+			const files = [...loadedWith(mainPath), ...loadedWith(chunkOf(command))];
 			for (const [name, mark] of Object.entries(marksOf)) {
 				// Listing ports is what the bindings are for.
 				if (command === 'ports' && name === 'serialport') continue;
