@@ -14,7 +14,8 @@ export type Signals = {
 	hangUp(): void;
 };
 
-/** Takes SIGINT, SIGTERM and SIGHUP from now on: the first ends in order, another one half a second later at once. */
+/** Takes SIGINT, SIGTERM and SIGHUP from now on: the first ends in order, another of the first two half
+ * a second later at once. */
 export function takeSignals(): Signals {
 	const cancel = new AbortController();
 	let status: number | undefined;
@@ -27,8 +28,8 @@ export function takeSignals(): Signals {
 	for (const [name, asked] of Object.entries(statuses)) {
 		process.on(name, () => {
 			const nowMs = performance.now();
-			// Asked again, the user no longer wants to wait for a tidy end.
-			if (status !== undefined && nowMs - askedAtMs > sameAskingMs) process.exit(status);
+			// Asked again, the user no longer wants to wait for a tidy end. A terminal that goes away may tell several times.
+			if (status !== undefined && name !== 'SIGHUP' && nowMs - askedAtMs > sameAskingMs) process.exit(status);
 			askedAtMs = nowMs;
 			ask(asked);
 		});

@@ -27,7 +27,7 @@ export class ProgramOnScreen {
 	readonly #watchers = new Set<() => void>();
 	/** Everything the program wrote, as it came. */
 	raw = '';
-	/** Resolves to the exit status, once everything written is on the screen. */
+	/** Resolves to the exit status, 128 and the number after a signal, once everything written is on the screen. */
 	readonly exited: Promise<number>;
 
 	constructor(command: string, args: readonly string[], options: ScreenOptions = {}) {
@@ -47,7 +47,9 @@ export class ProgramOnScreen {
 			});
 		});
 		this.exited = new Promise(resolve => {
-			this.#pty.onExit(({exitCode}) => this.#terminal.write('', () => resolve(exitCode)));
+			this.#pty.onExit(({exitCode, signal = 0}) =>
+				this.#terminal.write('', () => resolve(signal > 0 ? 128 + signal : exitCode)),
+			);
 		});
 	}
 
