@@ -1,5 +1,6 @@
-import {readFile, rename, rm, writeFile} from 'node:fs/promises';
+import {open, readFile, rename, rm} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
+import {syncFolder} from '../sync-folder.ts';
 import type {StepRecord} from './step-record.ts';
 
 type Progress = {
@@ -36,15 +37,26 @@ export async function readProgress(path: string): Promise<Progress | undefined> 
 	throw new CannotError(`${path} is damaged and cannot be gone on from: delete it, or begin anew with --fresh.`);
 }
 
-/** Keeps the steps done so far. The file is whole at every moment: written beside it first, then renamed. */
+/**
+ * Keeps the steps done so far. The file is whole at every moment, also after a power cut: written beside it and brought
+ * to the disk first, then renamed.
+ */
 export async function writeProgress(
 	path: string,
 	columns: readonly string[],
 	records: readonly StepRecord[],
 ): Promise<void> {
 	const progress: Progress = {bringUpProgress: 1, columns, records};
-	await writeFile(`${path}.new`, `${JSON.stringify(progress)}\n`);
+	const file = await open(`${path}.new`, 'w');
+	try {
+		await file.writeFile(`${JSON.stringify(progress)}\n`);
+		await file.sync();
+	} finally {
+		await file.close();
+	}
+
 	await rename(`${path}.new`, path);
+	await syncFolder(path);
 }
 
 /** The routine is over: nothing is left to go on from. */

@@ -1,9 +1,11 @@
 import {once} from 'node:events';
+import {fstat} from 'node:fs';
 import {open, readlink, stat, unlink} from 'node:fs/promises';
 import {constants, createGzip, type Gzip} from 'node:zlib';
 import {CannotError} from '../cannot-error.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
+import {syncFolder} from '../sync-folder.ts';
 import {whyNotCreated, whyNotWritten} from './recording-errors.ts';
 import {encodeEnd, encodeHeader, encodeItem, recordingVersion} from './recording-format.ts';
 
@@ -55,7 +57,8 @@ export type RecordingWriterOptions = {
 
 /**
  * Appends what a source delivers to a recording. `write` never throws and never waits: when the disk fails, `error`
- * says so, `onError` is called once, and everything else goes on. A kill at any moment leaves a file that reads up to
+ * says so, `onError` is called once, and everything else goes on. It is never tried again: after a failed sync a system
+ * may take what it could not write for written, and a later sync that succeeds would say nothing of it. A kill at any moment leaves a file that reads up to
  * what was written.
  *
  * Times must not fall. Format: docs/recording.md.
@@ -98,7 +101,8 @@ export class RecordingWriter {
 		const {source} = options;
 		const {kind, name, timing} = source;
 		const existed = options.force ? await fileAt(path) : undefined;
-		if (existed && (kind === 'recording' || kind === 'log') && isSame(existed, await fileAt(name))) {
+		// By any name, through links, and as what the shell opened for standard input.
+		if (existed && (isSame(existed, await fileAt(name)) || isSame(existed, await standardInput()))) {
 			throw new CannotError(
 				`${path} is what is to be recorded, and would be lost: choose another name for the recording.`,
 			);
@@ -131,6 +135,7 @@ export class RecordingWriter {
 			throw new CannotError(`Cannot create ${path}: ${whyNotWritten(writer.#failure)}`);
 		}
 
+		await syncFolder(path);
 		return writer;
 	}
 
@@ -280,6 +285,7 @@ export class RecordingWriter {
 		}
 
 		await to.datasync();
+		await syncFolder(path);
 		this.#file = to;
 		this.#path = path;
 		await from.close();
@@ -330,6 +336,13 @@ async function fileAt(path: string): Promise<FileIdentity | undefined> {
 	return stat(path).catch((error: NodeJS.ErrnoException) => {
 		if (error.code === 'ENOENT' || error.code === 'ENOTDIR') return undefined;
 		throw error;
+	});
+}
+
+/** The file that standard input was redirected from; undefined for a pipe, a terminal, a device, or where it is closed. */
+function standardInput(): Promise<FileIdentity | undefined> {
+	return new Promise(resolve => {
+		fstat(0, (error, found) => resolve(error === null && found.isFile() ? found : undefined));
 	});
 }
 

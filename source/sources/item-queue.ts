@@ -9,11 +9,14 @@ export class ItemQueue {
 	#over = false;
 	#error: unknown;
 	#wake: (() => void) | undefined;
+	/** How many items have come in. */
+	pushed = 0;
 
 	/** Adds an item. After `end` or `fail` it is ignored. */
 	push(item: SourceItem): void {
 		if (this.#over) return;
 		this.#waiting.push(item);
+		this.pushed++;
 		this.#wake?.();
 	}
 

@@ -1,3 +1,4 @@
+import {setTimeout as wait} from 'node:timers/promises';
 import type {Source, SourceInfo} from '../stream/source.ts';
 import type {ItemQueue} from './item-queue.ts';
 import type {LiveClock} from './live-clock.ts';
@@ -9,8 +10,17 @@ export type LiveOptions = {
 };
 
 /**
+ * Looks for what had already reached this computer when the source was told to stop: under load that may be thousands
+ * of bytes, which the system hands over as soon as it is asked. A look lasts one turn of the event loop and a pause;
+ * three in a row that bring nothing are enough, and a stream that never pauses ends after thirty.
+ */
+const pauseMs = 4;
+const emptyLooks = 3;
+const mostLooks = 30;
+
+/**
  * A live source around whatever pushes into the queue. It ends when the queue does, when the signal says so, or when
- * its time is up; `stop` is called once, whichever comes first.
+ * its time is up; `stop` is called once, whichever comes first. What had reached the computer by then still comes.
  */
 export function liveSource(
 	info: SourceInfo,
@@ -25,6 +35,7 @@ export function liveSource(
 		stopping ??= (async () => {
 			clearTimeout(timer);
 			options.signal?.removeEventListener('abort', onAbort);
+			await drain(queue);
 			queue.end();
 			await stop();
 		})();
@@ -53,4 +64,16 @@ export function liveSource(
 			}
 		},
 	};
+}
+
+async function drain(queue: ItemQueue): Promise<void> {
+	let {pushed} = queue;
+	let empty = 0;
+	for (let look = 0; look < mostLooks && empty < emptyLooks && !queue.over; look++) {
+		await wait(pauseMs);
+		// After the input of the turn that the pause ended in.
+		await new Promise(resolve => setImmediate(resolve));
+		empty = queue.pushed === pushed ? empty + 1 : 0;
+		pushed = queue.pushed;
+	}
 }

@@ -12,6 +12,7 @@ import {type RecordingFile, RecordingWriter} from '../../source/recording/record
 import {openSource} from '../../source/sources/open-source.ts';
 import type {SourceInfo} from '../../source/stream/source.ts';
 import {linkEvents, type SourceItem} from '../../source/stream/source-item.ts';
+import {syncFolder} from '../../source/sync-folder.ts';
 import {bytesOf, eventsOf, readAll, textsOf} from '../sources/reading.ts';
 
 const info: SourceInfo = {kind: 'serial', name: '/dev/ttyUSB0', timing: 'measured', baud: 115_200};
@@ -512,6 +513,46 @@ describe('a writer', () => {
 		const creating = RecordingWriter.create(path, {source: {...info, kind: 'log', name: path}, force: true});
 		await expect(creating).rejects.toThrow(/is what is to be recorded, and would be lost/);
 		expect(await readFile(path, 'utf8')).toBe('1,2,3\n');
+	});
+
+	it('stops for good after a sync that failed, whatever a later one would say', async () => {
+		let syncs = 0;
+		const disk = smallDisk(1e9);
+		const told: string[] = [];
+		const writer = await RecordingWriter.create(folder, {
+			source: info,
+			openFile: async () => ({
+				...disk.file,
+				async datasync() {
+					// Once, as of a page that is given up: a system takes it for clean from then on.
+					if (syncs++ === 1) throw Object.assign(new Error('bad block'), {code: 'EIO'});
+				},
+			}),
+			onError: message => told.push(message),
+		});
+		writer.write({t: 0, bytes: Buffer.from('512\n')});
+		await writer.close();
+		writer.write({t: 1, bytes: Buffer.from('513\n')});
+		expect(told).toEqual([expect.stringMatching(/stops here: the disk does not answer any more/)]);
+		expect(syncs).toBe(2);
+	});
+
+	it('brings the folder that names a new file to the disk, and takes one that cannot be synced as it is', async () => {
+		const done: string[] = [];
+		const folderThat = (sync: () => Promise<void>) => async (path: string) => {
+			done.push(path);
+			return {sync, close: async () => void done.push('closed')};
+		};
+		await syncFolder(
+			join('a', 'b.gbrec'),
+			folderThat(async () => void done.push('synced')),
+		);
+		await syncFolder(
+			'c.gbrec',
+			folderThat(() => Promise.reject(new Error('EINVAL'))),
+		);
+		expect(done).toEqual(['a', 'synced', 'closed', '.', 'closed']);
+		await syncFolder(join(folder, 'there-is-no-such-folder', 'd.gbrec'));
 	});
 
 	it('gives up on a disk that takes nothing before memory runs full', async () => {
