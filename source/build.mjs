@@ -1,89 +1,98 @@
-// Bundles the command line into dist/. One entry, split into chunks, so that a
-// command loads only its own part: `check` never reads Ink or React from disk.
-import {readFileSync, rmSync, writeFileSync} from 'node:fs';
+// Bundles the command line into dist/. One entry, split into chunks, so that a command loads only its own part: `check`
+// never reads Ink or React from disk. With --one-file: bundle/glovebench.mjs, the whole program but serial ports.
+import {mkdirSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {resolve} from 'node:path';
 import {build} from 'esbuild';
+import {thirdPartyNotices} from './third-party.mjs';
 
-/**
- * What dependencies do as they are loaded, put off until somebody asks for it: half of the time that starting takes.
- * meow sets up a normalizer of package.json which it is never asked for here; a segmenter and the pattern of all emoji
- * take Node ten milliseconds each, and most text is ASCII.
- */
-const putOff = {
-	name: 'put-off',
-	setup({onLoad}) {
-		const places = [
-			[/meow[\\/]build[\\/]dependencies\.js$/, 'requireNormalize();', '() => {};'],
+/** Edits of files of packages as they are bundled: which files, and what becomes what. */
+const edits = {
+	/**
+	 * What dependencies do as they are loaded, put off until somebody asks for it: half of the time that starting takes.
+	 * meow sets up a normalizer of package.json which it is never asked for here; a segmenter and the pattern of all
+	 * emoji take Node ten milliseconds each, and most text is ASCII.
+	 */
+	meow: [[/meow[\\/]build[\\/]dependencies\.js$/, ['requireNormalize();', '() => {};']]],
+	// Of an older version, which has its pattern from another package.
+	wrap: [
+		[
+			/wrap-ansi[\\/]node_modules[\\/]string-width[\\/]index\.js$/,
+			['new Intl.Segmenter();', '{segment: text => (segmenter.made ??= new Intl.Segmenter()).segment(text)};'],
+		],
+	],
+	width: [
+		[
+			/node_modules[\\/]string-width[\\/]index\.js$/,
+			['new Intl.Segmenter();', '{segment: text => (segmenter.made ??= new Intl.Segmenter()).segment(text)};'],
 			[
-				/node_modules[\\/]string-width[\\/]index\.js$/,
-				'new Intl.Segmenter();',
-				'{segment: text => (segmenter.made ??= new Intl.Segmenter()).segment(text)};',
 				'/^\\p{RGI_Emoji}$/v;',
 				// Of single UTF-16 units only some from U+231A to U+2B55 are emoji by themselves (Unicode emoji-data.txt).
 				'{test: text => (text.length > 1 || /[\\u231A-\\u2B55]/.test(text)) && (rgiEmojiRegex.made ??= /^\\p{RGI_Emoji}$/v).test(text)};',
 			],
-		];
-		for (const [filter, ...changes] of places) {
+		],
+	],
+	/** Ink connects to a developer's tools where the environment says DEV=true, as build machines do for reasons of their own. */
+	ink: [
+		[/ink[\\/]build[\\/]utils\.js$/, ["process.env['DEV'] === 'true'", 'false']],
+		[/ink[\\/]build[\\/]reconciler\.js$/, ["await import('./devtools.js');", '']],
+	],
+};
+
+/** A plugin that makes the edits of a package and fails where one finds nothing: another version of a package may do it elsewhere. */
+const editing = kind => ({
+	name: `edit-${kind}`,
+	setup({onLoad, onEnd}) {
+		const toDo = new Set(edits[kind].map(([filter]) => filter));
+		for (const [filter, ...changes] of edits[kind]) {
 			onLoad({filter}, ({path}) => {
 				let contents = readFileSync(path, 'utf8');
-				const before = contents;
-				for (let index = 0; index < changes.length; index += 2) {
-					contents = contents.replace(changes[index], () => changes[index + 1]);
+				const errors = [];
+				for (const [was, becomes] of changes) {
+					if (contents.split(was).length !== 2) errors.push({text: `${path} does not hold once: ${was}`});
+					contents = contents.replace(was, () => becomes);
 				}
 
-				// Another version of the package may do it elsewhere, or not at all.
-				const warnings = contents === before ? [{text: `nothing to put off in ${path}`}] : [];
-				return {contents, warnings};
+				toDo.delete(filter);
+				return {contents, errors};
 			});
 		}
+
+		onEnd(() => ({errors: [...toDo].map(filter => ({text: `No file of ${kind} is edited: ${filter}`}))}));
 	},
-};
+});
 
 /** Of package.json only what the program says of itself. */
 const manifest = {
 	name: 'manifest',
 	setup({onLoad}) {
 		onLoad({filter: /[\\/]package\.json$/}, ({path}) => {
+			if (path !== resolve('package.json')) return undefined;
 			const {name, version, description, engines} = JSON.parse(readFileSync(path, 'utf8'));
 			return {contents: JSON.stringify({name, version, description, engines}), loader: 'json'};
 		});
 	},
 };
 
-rmSync('dist', {recursive: true, force: true});
+/** The serial bindings are addons, which no single file can hold. */
+const withoutSerialPorts = {
+	name: 'without-serial-ports',
+	setup({onResolve, onLoad}) {
+		onResolve({filter: /^serialport$/}, () => ({path: 'serialport', namespace: 'left-out'}));
+		onLoad({filter: /.*/, namespace: 'left-out'}, () => ({
+			contents: `import {CannotError} from './source/cannot-error.ts';
+				throw new CannotError('This single file knows no serial ports: name a recording, a log, tcp://host:port or - (as in \`cat /dev/ttyUSB0 | … -\`), or install glovebench with npm.');`,
+			resolveDir: '.',
+		}));
+	},
+};
 
-// The entry by itself: also a Node that is too old for the rest has to be able to read it, and nothing may be imported
-// before it has seen the version.
-await build({
-	entryPoints: ['source/cli.ts'],
-	outfile: 'dist/cli.js',
+const common = {
 	bundle: true,
-	format: 'esm',
-	platform: 'node',
-	target: 'es2017',
-	plugins: [
-		manifest,
-		{
-			name: 'the-rest',
-			setup({onResolve}) {
-				onResolve({filter: /^\.\/main\.ts$/}, () => ({path: './main.js', external: true}));
-			},
-		},
-	],
-	logLevel: 'warning',
-});
-
-await build({
-	entryPoints: ['source/main.ts'],
-	outdir: 'dist',
-	bundle: true,
-	splitting: true,
 	format: 'esm',
 	platform: 'node',
 	target: 'node20',
 	minifySyntax: true,
-	plugins: [putOff, manifest],
-	// The serial bindings load a prebuilt addon from their own folder.
-	external: ['serialport', 'react-devtools-core'],
+	metafile: true,
 	// Ink's layout engine would load Node's whole HTTP client to decode a data URL; without `fetch` it decodes it itself.
 	define: {'process.env.NODE_ENV': '"production"', fetch: 'undefined'},
 	// Bundled CommonJS packages call require() for Node's own modules.
@@ -91,19 +100,95 @@ await build({
 		js: "import {createRequire as __createRequire} from 'node:module'; const require = __createRequire(import.meta.url);",
 	},
 	logLevel: 'warning',
-});
+};
 
-// The manual page, from the same table as the help.
-const {outputFiles} = await build({
-	entryPoints: ['source/command-line/man-page.ts'],
-	bundle: true,
-	format: 'esm',
-	platform: 'node',
-	target: 'node20',
-	write: false,
-	logLevel: 'warning',
-});
-const {manPage} = await import(
-	`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`
-);
-writeFileSync('dist/glovebench.1', manPage(JSON.parse(readFileSync('package.json', 'utf8'))));
+const packages = [editing('meow'), editing('wrap'), editing('width'), editing('ink'), manifest];
+
+if (process.argv.includes('--one-file')) {
+	await buildOneFile();
+} else {
+	await buildFolder();
+}
+
+async function buildFolder() {
+	rmSync('dist', {recursive: true, force: true});
+	// The entry by itself: also a Node that is too old for the rest has to be able to read it, and nothing may be imported
+	// before it has seen the version.
+	await build({
+		entryPoints: ['source/cli.ts'],
+		outfile: 'dist/cli.js',
+		bundle: true,
+		format: 'esm',
+		platform: 'node',
+		target: 'es2017',
+		plugins: [
+			manifest,
+			{
+				name: 'the-rest',
+				setup({onResolve}) {
+					onResolve({filter: /^\.\/main\.ts$/}, () => ({path: './main.js', external: true}));
+				},
+			},
+		],
+		logLevel: 'warning',
+	});
+	const program = await build({
+		...common,
+		entryPoints: ['source/main.ts'],
+		outdir: 'dist',
+		splitting: true,
+		plugins: packages,
+		// The serial bindings load a prebuilt addon from their own folder.
+		external: ['serialport'],
+	});
+	// For other programs (`import … from 'glovebench/session'`): knows nothing of Node, so it runs in a browser, too.
+	const session = await build({
+		entryPoints: ['source/session/index.ts'],
+		outfile: 'dist/session.js',
+		bundle: true,
+		format: 'esm',
+		platform: 'neutral',
+		mainFields: ['module', 'main'],
+		target: 'es2022',
+		plugins: [editing('width'), manifest],
+		minifySyntax: true,
+		metafile: true,
+		logLevel: 'warning',
+	});
+	writeFileSync('dist/THIRD-PARTY.txt', thirdPartyNotices([program.metafile, session.metafile]));
+	await writeManPage();
+}
+
+/** The manual page, from the same table as the help. */
+async function writeManPage() {
+	const {outputFiles} = await build({
+		entryPoints: ['source/command-line/man-page.ts'],
+		bundle: true,
+		format: 'esm',
+		platform: 'node',
+		target: 'node20',
+		write: false,
+		logLevel: 'warning',
+	});
+	const {manPage} = await import(
+		`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`
+	);
+	writeFileSync('dist/glovebench.1', manPage(JSON.parse(readFileSync('package.json', 'utf8'))));
+}
+
+/** One file for computers without npm: `node glovebench.mjs check left.log`. The notices stand at its end. */
+async function buildOneFile() {
+	mkdirSync('bundle', {recursive: true});
+	const outfile = 'bundle/glovebench.mjs';
+	const {metafile} = await build({
+		...common,
+		entryPoints: ['source/cli.ts'],
+		outfile,
+		// An old Node can tell what it takes only if it can read the whole file.
+		target: 'node16',
+		supported: {'top-level-await': true},
+		plugins: [...packages, withoutSerialPorts],
+	});
+	const notices = thirdPartyNotices([metafile]).replaceAll('*/', '* /');
+	writeFileSync(outfile, `${readFileSync(outfile, 'utf8')}\n/*\n${notices}*/\n`);
+}
