@@ -1,7 +1,9 @@
 // Bundles the command line into dist/. One entry, split into chunks, so that a command loads only its own part: `check`
-// never reads Ink or React from disk. With --one-file: bundle/glovebench.mjs, the whole program but serial ports.
+// never reads Ink or React from disk. With --one-file [FILE]: bundle/glovebench.mjs, the
+// whole program but serial ports.
 import {mkdirSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {resolve} from 'node:path';
+import {isBuiltin} from 'node:module';
+import {dirname, resolve} from 'node:path';
 import {build} from 'esbuild';
 import {thirdPartyNotices} from './third-party.mjs';
 
@@ -86,6 +88,20 @@ const withoutSerialPorts = {
 	},
 };
 
+/** Asks for Node's own modules when the part that wants them is first run: an old Node may not have them all. */
+const builtinsLate = {
+	name: 'builtins-late',
+	setup({onResolve, onLoad}) {
+		onResolve({filter: /.*/}, ({path, namespace}) => {
+			if (!isBuiltin(path)) return undefined;
+			return namespace === 'late' ? {path, external: true} : {path, namespace: 'late'};
+		});
+		onLoad({filter: /.*/, namespace: 'late'}, ({path}) => ({
+			contents: `module.exports = require(${JSON.stringify(path)});`,
+		}));
+	},
+};
+
 const common = {
 	bundle: true,
 	format: 'esm',
@@ -97,7 +113,7 @@ const common = {
 	define: {'process.env.NODE_ENV': '"production"', fetch: 'undefined'},
 	// Bundled CommonJS packages call require() for Node's own modules.
 	banner: {
-		js: "import {createRequire as __createRequire} from 'node:module'; const require = __createRequire(import.meta.url);",
+		js: "import {createRequire as __createRequire} from 'module'; const require = __createRequire(import.meta.url);",
 	},
 	logLevel: 'warning',
 };
@@ -178,16 +194,15 @@ async function writeManPage() {
 
 /** One file for computers without npm: `node glovebench.mjs check left.log`. The notices stand at its end. */
 async function buildOneFile() {
-	mkdirSync('bundle', {recursive: true});
-	const outfile = 'bundle/glovebench.mjs';
+	const outfile = process.argv[process.argv.indexOf('--one-file') + 1] ?? 'bundle/glovebench.mjs';
+	mkdirSync(dirname(outfile), {recursive: true});
 	const {metafile} = await build({
 		...common,
 		entryPoints: ['source/cli.ts'],
 		outfile,
-		// An old Node can tell what it takes only if it can read the whole file.
+		// An old Node can tell what it takes only if it can read the whole file: all of them from 16 on.
 		target: 'node16',
-		supported: {'top-level-await': true},
-		plugins: [...packages, withoutSerialPorts],
+		plugins: [builtinsLate, withoutSerialPorts, ...packages],
 	});
 	const notices = thirdPartyNotices([metafile]).replaceAll('*/', '* /');
 	writeFileSync(outfile, `${readFileSync(outfile, 'utf8')}\n/*\n${notices}*/\n`);

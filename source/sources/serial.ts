@@ -257,6 +257,7 @@ const systemHost: SerialHost = {
 		}
 
 		const {SerialPort} = await import('serialport').catch(error => {
+			if (error instanceof CannotError) throw error;
 			throw new CannotError(
 				`Serial ports cannot be used here: the driver part did not load (${String((error as Error).message).split('\n')[0]}). Install glovebench again on this computer.`,
 			);

@@ -37,39 +37,33 @@ function filesUnder(folder: string, endings: RegExp): string[] {
 const names = (text: string, name: string) =>
 	new RegExp(`(?:from|import|import\\(|require\\()\\s*['"]${name.replace(/[/.]/g, '\\$&')}(?:/[^'"]*)?['"]`).test(text);
 
+const program = filesUnder('source', /\.tsx?$/);
+const isUsedBy = (texts: readonly string[], name: string) => texts.some(text => names(text, name));
+
 describe('docs/dependencies.md', () => {
 	it('gives a reason for every package of package.json, and for no other', () => {
-		expect([...documented('In the program').keys()]).toEqual(Object.keys(manifest.dependencies));
-		expect([...documented('To build and to check').keys()]).toEqual(Object.keys(manifest.devDependencies));
+		const all = [...Object.keys(manifest.dependencies), ...Object.keys(manifest.devDependencies)].sort();
+		expect([...documented('In the program').keys()]).toEqual(all.filter(name => isUsedBy(program, name)));
+		expect([...documented('To build and to check').keys()]).toEqual(all.filter(name => !isUsedBy(program, name)));
 	});
 });
 
 describe('package.json', () => {
-	const program = filesUnder('source', /\.tsx?$/);
 	const checks = [...filesUnder('tests', /\.(?:tsx?|mjs)$/), ...filesUnder('recordings', /\.mjs$/)];
 
-	it('has no package that the program does not use', () => {
-		for (const name of Object.keys(manifest.dependencies)) {
-			expect(
-				program.some(text => names(text, name)),
-				name,
-			).toBe(true);
-		}
+	it('makes nobody install what is bundled: only the serial bindings, which are addons', () => {
+		expect(Object.keys(manifest.dependencies)).toEqual(['serialport']);
+		expect(isUsedBy(program, 'serialport')).toBe(true);
 	});
 
-	it('has every package that the program uses among those it needs to run', () => {
-		for (const name of Object.keys(manifest.devDependencies)) {
-			expect(
-				program.some(text => names(text, name)),
-				name,
-			).toBe(false);
-		}
+	it('has no bundled package that the program does not name', () => {
+		for (const name of documented('In the program').keys()) expect(isUsedBy(program, name), name).toBe(true);
 	});
 
 	it('has no package that no check and no tool uses', () => {
 		// Those that are run, not imported: by package.json's scripts, or by the type checker.
 		const isRun = (name: string) => name.startsWith('@types/') || ['@biomejs/biome', 'typescript'].includes(name);
-		const sources = [...checks, read('source/build.mjs')];
+		const sources = [...checks, ...program, read('source/build.mjs')];
 		for (const name of Object.keys(manifest.devDependencies).filter(each => !isRun(each))) {
 			expect(
 				sources.some(text => names(text, name) || text.includes(`'${name}`)),
@@ -96,8 +90,8 @@ describe('package-lock.json', () => {
 	});
 
 	it('holds few packages that the program needs to run', () => {
-		// 78 when this was written, most of them small ones of Ink and serialport: a jump wants a look.
-		expect(packages.filter(([, {dev}]) => !dev).length).toBeLessThanOrEqual(90);
+		// 19 when this was written, all of them of serialport: a jump wants a look.
+		expect(packages.filter(([, {dev}]) => !dev).length).toBeLessThanOrEqual(24);
 	});
 
 	it('has no install script but two that are not needed: the serial addon and esbuild come built', () => {
