@@ -183,24 +183,6 @@ describe.skipIf(process.platform !== 'linux').concurrent('a command that is ende
 			tally('stopped and taken up again');
 		});
 	}, 120_000);
-
-	it('ends with 129 when the terminal goes away, without a crash and with its recording closed', async () => {
-		const losing = ['attach', 'demo', 'record', 'simulate', 'bringup', 'replay'].map(
-			name => commands.find(command => command.name === name)!,
-		);
-		// Node aborts on its own way out where it cannot put back the settings of a terminal.
-		await inTurns(tries(5, 100), 2, async index => {
-			const command = losing[index % losing.length];
-			const recording = join(folder, `gone-${runs++}.gbrec`);
-			const program = new ProgramOnScreen(process.execPath, [cliPath, ...command.args(recording)], {cwd: folder});
-			programs.push(program);
-			await program.until(command.up, 20_000);
-			program.hangUp();
-			expect(await within(30_000, program.exited), command.name).toBe(129);
-			if (command.records) await expectClosed(recording);
-			tally('terminals that went away');
-		});
-	}, 240_000);
 });
 
 /** The settings of the terminal a process is on. */
