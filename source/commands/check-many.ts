@@ -40,18 +40,23 @@ export async function checkMany(
 			bar.clear();
 			requireFrames(run);
 			if (options.json) io.stdout.write(`${terminalSafeJson(checkJson(run.snapshot, run.info))}\n`);
+			if (options.reply) {
+				const {replyText} = await import('../report/reply/reply-text.ts');
+				const text = `--- ${escapeText(name)}\n\n${replyText(run.snapshot, run.info)}\n`;
+				io.stdout.write(options.ascii ? asciiText(text) : text);
+			}
 			rows.push({name, snapshot: run.snapshot, info: run.info});
 			status = Math.max(status, statusOf(run.snapshot, options.proven));
 		} catch (error) {
 			bar.clear();
 			if (!(error instanceof CannotError)) throw error;
 			rows.push({name, why: error.message});
-			if (options.json) io.stderr.write(`glovebench: ${escapeText(error.message)}\n`);
+			if (options.json || options.reply) io.stderr.write(`glovebench: ${escapeText(error.message)}\n`);
 			status = 2;
 		}
 	}
 
-	if (!options.json) {
+	if (!options.json && !options.reply) {
 		const text = sourcesTable(rows);
 		io.stdout.write(options.ascii ? asciiText(text) : text);
 	}

@@ -18,6 +18,8 @@ export type ReportFormat = {
 	readonly markdown?: boolean;
 	/** With `markdown`: everything, however long. */
 	readonly full?: boolean;
+	/** A message in plain words for the glove's builder. */
+	readonly reply?: boolean;
 	readonly color?: boolean;
 	readonly ascii?: boolean;
 };
@@ -56,6 +58,12 @@ export async function reportFor(run: SessionRun, format: ReportFormat = {}): Pro
 	if (format.markdown) {
 		const {markdownReport} = await import('../report/markdown-report.ts');
 		return markdownReport(run, {full: format.full === true, ascii: format.ascii});
+	}
+
+	if (format.reply) {
+		const {replyText} = await import('../report/reply/reply-text.ts');
+		const text = replyText(snapshot, info);
+		return format.ascii === true ? asciiText(text) : text;
 	}
 
 	const {textReport} = await import('../report/text-report.ts');
@@ -180,14 +188,18 @@ async function followWriter(stdout: Output, {json, ascii}: ReportFormat) {
 	};
 }
 
-function checkFormats({json, markdown, full, follow, html, why, more = [], session}: CheckOptions): void {
+function checkFormats({json, markdown, full, reply, follow, html, why, more = [], session}: CheckOptions): void {
 	if (more.length > 0 && (markdown || follow || html !== undefined || why !== undefined || session !== undefined))
 		throw new CannotError(
-			'Several sources give a table, which goes with --json or alone: for --markdown, --html, --follow, --why or --session name one source.',
+			'Several sources give a table, which goes with --json, --reply or alone: for --markdown, --html, --follow, --why or --session name one source.',
 		);
 	if (follow && session !== undefined)
 		throw new CannotError('--follow tells of all sessions as they come: leave out --session, or --follow.');
 	if (json && markdown) throw new CannotError('--json and --markdown exclude each other: name one of them.');
+	if (reply && (json || markdown || follow || why !== undefined))
+		throw new CannotError(
+			'--reply prints a message instead of the report: leave out --json, --markdown, --follow and --why, or --reply.',
+		);
 	if (full && !markdown) throw new CannotError('--full belongs to --markdown: give both, or leave it out.');
 	if (follow && html !== undefined) throw new CannotError('--follow writes no page: leave out --html, or --follow.');
 	if (why !== undefined && (markdown || follow))

@@ -35,3 +35,7 @@ export const lithiumCaution =
 /** Mains-powered supplies. */
 export const mainsCaution =
 	'Do not open mains supplies or chargers and never cut off an earth pin; a charger that tingles or has no approval mark belongs in the bin.';
+
+/** Probing a powered board: where the step is to measure volts. */
+export const probingCaution =
+	'Measure volts with one hand and a probe covered down to its point: bridging two pins shorts the supply.';

@@ -1,7 +1,7 @@
 import {workingMovements} from '../features/working.ts';
 import {cordCaution, overvoltageCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
-import {figure, percentFs} from './figures.ts';
+import {figure, percentFs, percentOf} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
 import {isUnscaled} from './gates/firmware-scales.ts';
 import {atLeast, atMost, chances, type Limit, unless} from './gates/gate.ts';
@@ -110,7 +110,7 @@ export const clippedRange: Fault = {
 				const share = features.railTime.share(a);
 				return {
 					from: features.epochFrom,
-					summary: `${features.analogName(a)} lies flat at the ${end} end of the scale for ${figure(share)} of the time in which the hand moves.`,
+					summary: `${features.analogName(a)} lies flat at the ${end} end of the scale for ${percentOf(share)} % of the time in which the hand moves.`,
 					evidence: {
 						end,
 						shareOfMovingTime: figure(share),

@@ -188,7 +188,7 @@ export const wrongFullScale: Fault = {
 			sign: features => {
 				const {highest} = features.scale;
 				const rests = restsLikeTenBit(features) ? ' and the stick rests at the middle of 10 bit' : '';
-				return conclude(features, `Nothing exceeds ${highest}${rests}.`, tenBit, {
+				return conclude(features, `Nothing exceeds ${highest} counts${rests}.`, tenBit, {
 					highest,
 					fingersAbove1000: fingersNearTenBit(features),
 				});

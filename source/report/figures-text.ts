@@ -50,6 +50,11 @@ const units: readonly (readonly [RegExp, string])[] = [
 	[/Bytes$/, ' bytes'],
 ];
 
+/** Whether a piece of evidence has a unit in its name. */
+export function hasUnit(name: string): boolean {
+	return units.some(([pattern]) => pattern.test(name));
+}
+
 /**
  * One piece of evidence in words.
  *

@@ -42,6 +42,18 @@ async function check(options: CheckOptions) {
 }
 
 describe('check of several sources', () => {
+	it('answers the builder of each with --reply, one message after the other', async () => {
+		const {status, stdout} = await check({source: file('held.txt'), more: [file('few.txt')], reply: true});
+		const [before, held, few] = stdout.split(/^--- .*\n\n/m);
+		expect(before).toBe('');
+		for (const message of [held, few]) {
+			expect(message).toMatch(/^Hello, I looked at (?:held|few)\.txt: /);
+			expect(message.trimEnd().length).toBeLessThan(1200);
+		}
+		expect(few).toContain('Please send me');
+		expect(status).toBe(1);
+	});
+
 	it('is a line on each, the worst first, and one status', async () => {
 		const {status, stdout} = await check({source: file('whole.txt'), more: [file('few.txt'), file('held.txt')]});
 		const lines = stdout.trimEnd().split('\n');

@@ -1,9 +1,12 @@
 import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {type AddressInfo, createServer} from 'node:net';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {PassThrough} from 'node:stream';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
 import {type CheckOptions, checkCommand} from '../../source/commands/check.ts';
+import {recordCommand} from '../../source/commands/record.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
 import {findFault} from '../../source/faults/registry.ts';
 import {expectToKeepTo} from '../report/published-schema.ts';
@@ -131,6 +134,33 @@ describe('check', () => {
 		expect(short.stdout.length).toBeLessThanOrEqual(2000);
 		const full = await check({markdown: true, full: true});
 		expect(full.stdout).toContain('Evidence: ');
+	});
+
+	it('prints a message to the builder with --reply, whose command records what it asks for', async () => {
+		const {status, stdout} = await check({reply: true});
+		expect(status).toBe(1);
+		expect(stdout).toContain('What I see: The ring finger ');
+		const [line] = /^glovebench record .*$/m.exec(stdout)!;
+		const asked = parseCommandLine(line.split(' ').slice(1)) as {options: {output: string; for: number}};
+		// As it stands, but for the port, the folder, and the half minute.
+		expect(asked.options).toMatchObject({output: 'again.gbrec', for: 30});
+		const server = createServer(socket => {
+			socket.on('error', () => {});
+			for (let i = 0; i < 300; i++) socket.write(`${500 + (i % 7)},498,500,510,${i}\r\n`);
+		});
+		await new Promise<void>(resolve => server.listen(0, '127.0.0.1', resolve));
+		const {port} = server.address() as AddressInfo;
+		const output = path.join(folder, asked.options.output);
+		const {io} = capture();
+		expect(await recordCommand({...asked.options, port: `tcp://127.0.0.1:${port}`, output, for: 0.3}, io)).toBe(0);
+		server.close();
+		const again = JSON.parse((await check({source: output, json: true})).stdout);
+		expect(again.link.frames).toBeGreaterThan(200);
+	});
+
+	it('refuses --reply beside other forms of the report', async () => {
+		for (const other of [{json: true}, {markdown: true}, {follow: true}, {why: 'dropout'}])
+			await expect(check({reply: true, ...other})).rejects.toThrow(/--reply prints a message instead of the report/);
 	});
 
 	it('writes the page besides the report', async () => {

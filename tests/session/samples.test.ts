@@ -1,21 +1,14 @@
 import {existsSync, readdirSync} from 'node:fs';
 import {describe, expect, test} from 'vitest';
-import {openNamedSource} from '../../source/command-line/source-options.ts';
 import {faults} from '../../source/faults/registry.ts';
-import {runSession} from '../../source/session/run-session.ts';
+import {checkSample} from '../gloves/check-sample.ts';
 
 const folder = new URL('../../recordings/', import.meta.url);
 const detected = faults.filter(fault => fault.ways.length > 0).map(fault => fault.code);
 const healthy = readdirSync(folder).filter(name => name.startsWith('healthy'));
 
 async function codesIn(name: string): Promise<string[]> {
-	// As `check` reads it: with what the sheet in the recording declares.
-	const {source, session} = await openNamedSource(
-		new URL(name, folder).pathname,
-		{},
-		{stdin: process.stdin, signal: new AbortController().signal},
-	);
-	const {snapshot} = await runSession(source, {session});
+	const {snapshot} = await checkSample(name.replace('.gbrec', ''));
 	return snapshot.findings.map(({code}) => code);
 }
 
