@@ -141,7 +141,7 @@ describe('check', () => {
 		expect(status).toBe(1);
 		expect(stdout).toContain('What I see: The ring finger ');
 		const [line] = /^glovebench record .*$/m.exec(stdout)!;
-		const asked = parseCommandLine(line.split(' ').slice(1)) as {options: {output: string; for: number}};
+		const asked = parseCommandLine(line.split(' ').slice(1)) as unknown as {options: {output: string; for: number}};
 		// As it stands, but for the port, the folder, and the half minute.
 		expect(asked.options).toMatchObject({output: 'again.gbrec', for: 30});
 		const server = createServer(socket => {
