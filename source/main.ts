@@ -6,6 +6,7 @@ import {commandHelp, generalHelp} from './command-line/help-text.ts';
 import {closeLostTerminals, openTerminals, tellsOfLostTerminal} from './command-line/lost-terminals.ts';
 import {parseCommandLine} from './command-line/parse-command-line.ts';
 import type {Signals} from './command-line/signals.ts';
+import {reportWidth} from './command-line/report-width.ts';
 import {wantsColor} from './command-line/terminal-style.ts';
 import {tool} from './version.ts';
 
@@ -112,5 +113,8 @@ async function run(signal: AbortSignal): Promise<number> {
 		multiple ? asked.arguments.slice(index) : asked.arguments[index],
 	]);
 	const command = await commandLoaders[asked.command.name]();
-	return command({...asked.options, ...Object.fromEntries(words), color}, io);
+	return command(
+		{...asked.options, ...Object.fromEntries(words), color, columns: reportWidth(process.env, stdout.columns)},
+		io,
+	);
 }

@@ -22,6 +22,8 @@ export type ReportFormat = {
 	readonly reply?: boolean;
 	readonly color?: boolean;
 	readonly ascii?: boolean;
+	/** Width of text, 60 to 120 columns; 80 where left out. */
+	readonly columns?: number;
 };
 
 export type CheckOptions = SourceOptions &
@@ -67,7 +69,11 @@ export async function reportFor(run: SessionRun, format: ReportFormat = {}): Pro
 	}
 
 	const {textReport} = await import('../report/text-report.ts');
-	return textReport(snapshot, info, {color: format.color === true, ascii: format.ascii === true});
+	return textReport(snapshot, info, {
+		color: format.color === true,
+		ascii: format.ascii === true,
+		columns: format.columns,
+	});
 }
 
 /**
@@ -135,7 +141,7 @@ async function askedWhy(why: string): Promise<{readonly fault: Fault; readonly c
 async function whyFor(
 	{session, snapshot, info}: SessionRun,
 	why: string,
-	{json, ascii}: ReportFormat,
+	{json, ascii, columns}: ReportFormat,
 ): Promise<string> {
 	const {whyRows} = await import('../session/check-rows.ts');
 	const {fault, channel} = await askedWhy(why);
@@ -147,7 +153,7 @@ async function whyFor(
 	}
 
 	const {whyText} = await import('../report/why-text.ts');
-	const text = whyText(rows, snapshot.findings);
+	const text = whyText(rows, snapshot.findings, columns);
 	return ascii ? asciiText(text) : text;
 }
 
@@ -168,15 +174,17 @@ async function followSource(
 ): Promise<number> {
 	const events = new FollowEvents();
 	write(events.start(source.info));
-	const {snapshot} = await runSession(source, {
+	const run = await runSession(source, {
 		...options,
 		split: false,
 		watch: session => {
 			for (const event of events.update(session)) write(event);
 		},
 	});
-	write(events.end(snapshot));
-	return statusOf(snapshot, proven);
+	write(events.end(run.snapshot));
+	// As without --follow: what had no frame in it is no pass.
+	requireFrames(run);
+	return statusOf(run.snapshot, proven);
 }
 
 /** One write per line, so that whoever reads the pipe has each event at once. */

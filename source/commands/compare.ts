@@ -17,6 +17,8 @@ export type CompareOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' 
 	/** Writes the comparison as a page to this file, besides. */
 	readonly html?: string;
 	readonly ascii?: boolean;
+	/** Width of text, 60 to 120 columns; 80 where left out. */
+	readonly columns?: number;
 };
 
 type CompareIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
@@ -48,7 +50,7 @@ export async function compareCommand(options: CompareOptions, io: CompareIo): Pr
 	} else {
 		const text = options.markdown
 			? (await import('../compare/compare-markdown.ts')).compareMarkdown(comparison)
-			: (await import('../compare/compare-text.ts')).compareText(comparison);
+			: (await import('../compare/compare-text.ts')).compareText(comparison, options.columns);
 		io.stdout.write(options.ascii ? asciiText(text) : text);
 	}
 

@@ -18,6 +18,8 @@ export type ExplainOptions = {
 	/** Prints the page `docs/faults.md`, or one section of it. */
 	readonly markdown?: boolean;
 	readonly ascii?: boolean;
+	/** Width of text, 60 to 120 columns; 80 where left out. */
+	readonly columns?: number;
 };
 
 /**
@@ -25,12 +27,12 @@ export type ExplainOptions = {
  * Without a code it lists all codes; with `all` it explains each. Throws `CannotError` for an unknown code.
  */
 export async function explainCommand(options: ExplainOptions, io: Pick<CommandIo, 'stdout'>): Promise<number> {
-	io.stdout.write(options.ascii ? asciiText(answer(options, io.stdout.columns)) : answer(options, io.stdout.columns));
+	const text = answer(options);
+	io.stdout.write(options.ascii ? asciiText(text) : text);
 	return 0;
 }
 
-function answer({code, all, json, markdown}: ExplainOptions, columns: number | undefined): string {
-	const width = columns || 80;
+function answer({code, all, json, markdown, columns: width = 80}: ExplainOptions): string {
 	const asked = code === undefined ? faults : [namedFault(code)];
 	if (json)
 		return `${JSON.stringify({schema: 2, kind: 'explain', tool: {name: tool.name, version: tool.version}, findings: asked.map(asJson)}, null, 2)}\n`;

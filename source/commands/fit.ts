@@ -15,6 +15,8 @@ export type FitOptions = SourceOptions & {
 	/** Prints a C header. */
 	readonly header?: boolean;
 	readonly ascii?: boolean;
+	/** Width of text, 60 to 120 columns; 80 where left out. */
+	readonly columns?: number;
 };
 
 type FitIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
@@ -62,7 +64,7 @@ export async function fitCommand(options: FitOptions, io: FitIo): Promise<number
 		io.stdout.write(asciiText(fitHeader(result, run.info.name)));
 	} else {
 		const {fitText} = await import('../fit/fit-text.ts');
-		const text = fitText(result, escapeText(run.info.name));
+		const text = fitText(result, escapeText(run.info.name), options.columns);
 		io.stdout.write(options.ascii ? asciiText(text) : text);
 	}
 

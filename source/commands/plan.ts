@@ -9,6 +9,8 @@ export type PlanOptions = {
 	readonly sheet: string;
 	readonly json?: boolean;
 	readonly ascii?: boolean;
+	/** Width of text, 60 to 120 columns; 80 where left out. */
+	readonly columns?: number;
 };
 
 /**
@@ -16,7 +18,7 @@ export type PlanOptions = {
  * at failure or out-of-spec. Throws `CannotError` for a sheet that cannot be read or has problems.
  */
 export async function planCommand(
-	{sheet: path, json, ascii}: PlanOptions,
+	{sheet: path, json, ascii, columns = 80}: PlanOptions,
 	{stdout}: Pick<CommandIo, 'stdout'>,
 ): Promise<number> {
 	const sheet = await loadSheet(path);
@@ -25,7 +27,7 @@ export async function planCommand(
 		const {terminalSafeJson} = await import('../report/check-json.ts');
 		stdout.write(`${terminalSafeJson({schema: 1, sheet: path, ...plan}, 2)}\n`);
 	} else {
-		const text = planText(plan, sheet.name ? `${path} (${sheet.name})` : path, stdout.columns || 80);
+		const text = planText(plan, sheet.name ? `${path} (${sheet.name})` : path, columns);
 		stdout.write(ascii ? asciiText(text) : text);
 	}
 	return plan.findings.some(({status}) => status === 'failure' || status === 'out-of-spec') ? 1 : 0;

@@ -7,23 +7,21 @@ import type {Comparison, Side} from './comparison.ts';
 import {channelTable, linkTable, type Table} from './comparison-rows.ts';
 import {findingName} from './judge.ts';
 
-const widthColumns = 80;
-
-/** The comparison for a terminal, at most 80 columns wide, ending with a line end. */
-export function compareText(comparison: Comparison): string {
+/** The comparison for a terminal, its prose at most `columns` wide, ending with a line end. */
+export function compareText(comparison: Comparison, columns = 80): string {
 	const {a, b, findings, changes, verdict} = comparison;
 	const groups = [
-		findingLines('gone', findings.gone),
-		findingLines('new', findings.appeared),
-		findingLines('remaining', findings.remaining),
-		findingLines('not tested', findings.untested),
+		findingLines('gone', findings.gone, columns),
+		findingLines('new', findings.appeared, columns),
+		findingLines('remaining', findings.remaining, columns),
+		findingLines('not tested', findings.untested, columns),
 	].flat();
 	const lines = [
-		...wrapText(`${verdict.word.toUpperCase()}: ${verdict.sentence}`, widthColumns),
-		...sideLines('A', a),
-		...sideLines('B', b),
+		...wrapText(`${verdict.word.toUpperCase()}: ${verdict.sentence}`, columns),
+		...sideLines('A', a, columns),
+		...sideLines('B', b, columns),
 		...(groups.length > 0 ? ['', 'Findings', ...groups] : []),
-		...(changes.length > 0 ? ['', 'Changes', ...changes.flatMap(text => wrapText(text, widthColumns, '- '))] : []),
+		...(changes.length > 0 ? ['', 'Changes', ...changes.flatMap(text => wrapText(text, columns, '- '))] : []),
 		'',
 		'Channels (percent of full scale; noise is rms at rest)',
 		...tableLines(channelTable(comparison)),
@@ -33,23 +31,24 @@ export function compareText(comparison: Comparison): string {
 	return `${lines.map(line => escapeText(line)).join('\n')}\n`;
 }
 
-function sideLines(letter: string, side: Side): string[] {
+function sideLines(letter: string, side: Side, columns: number): string[] {
 	return wrapText(
 		`${side.name}: ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${sideVerdict(side)}`,
-		widthColumns,
+		columns,
 		`${letter}  `,
 	);
 }
 
-/** `FAIL`, `UNPROVEN; not yet proven: ring (move it)`. */
-export function sideVerdict({verdict, leftToProve}: Side): string {
-	return `${verdictWord(verdict)}${leftToProve === '' ? '' : `; not yet proven: ${leftToProve}`}`;
+/** `FAIL`, `UNPROVEN; not yet proven: ring (move it)`; says that it breaks off. */
+export function sideVerdict({verdict, leftToProve, cut}: Side): string {
+	const left = leftToProve === '' ? '' : `; not yet proven: ${leftToProve}`;
+	return `${verdictWord(verdict)}${left}${cut === '' ? '' : `. ${cut}`}`;
 }
 
-function findingLines(word: string, findings: readonly ComparedFinding[]): string[] {
+function findingLines(word: string, findings: readonly ComparedFinding[], columns: number): string[] {
 	return findings.flatMap(finding => {
 		const text = `${findingName(finding)} (${statusText(finding.status)}): ${finding.summary}`;
-		return wrapText(text, widthColumns, `${word.padEnd(11)}`);
+		return wrapText(text, columns, `${word.padEnd(11)}`);
 	});
 }
 

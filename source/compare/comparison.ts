@@ -1,4 +1,5 @@
 import type {GatheredRun} from '../fit/gather-source.ts';
+import {cutText} from '../session/cut-text.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
 import type {Verdict} from '../session/snapshot.ts';
 import type {SourceInfo} from '../stream/source.ts';
@@ -21,6 +22,8 @@ export type Side = {
 	/** Share of the lines that were damaged, 0…1. */
 	readonly badLineShare: number;
 	readonly verdict: Verdict;
+	/** Why it is not whole, in a sentence; empty where it is. */
+	readonly cut: string;
 	/** What is left to prove and what to move for it, in words; empty where every channel is proven. */
 	readonly leftToProve: string;
 };
@@ -76,6 +79,7 @@ function sideOf({snapshot, info, gathered}: GatheredRun): Side {
 		longestGapMs: link.intervalMs?.max ?? null,
 		badLineShare: link.badLines / Math.max(1, link.badLines + link.frames),
 		verdict: snapshot.verdict,
+		cut: cutText(snapshot.events, info.name),
 		leftToProve: leftToProveText(snapshot.channels),
 	};
 }

@@ -16,6 +16,7 @@ export function fitHeader(result: FitResult, name: string): string {
 	const lines = [
 		`/* Settings of one glove on one hand. Made by glovebench fit from ${comment(name)}.`,
 		` * Readings are ${result.unit === null ? 'counts' : comment(result.unit)} as the board sends them. What each name means: docs/fit.md.`,
+		...(result.cut ? [' * The recording is not whole: these are from what is left of it.'] : []),
 		...(result.firmware.scales === 'yes' ? [' * The firmware scales by itself: these are for what it sends.'] : []),
 		...result.refused.map(each => ` * Not given: ${comment(each.name)}. ${comment(each.reason)}`),
 		' */',

@@ -74,6 +74,8 @@ export type Smoothing = {
 export type FitResult = {
 	readonly seconds: number;
 	readonly frames: number;
+	/** The recording breaks off: what came after is not in the settings. */
+	readonly cut: boolean;
 	readonly framesPerSecond: number | null;
 	/** Unit that readings carry; null where they are counts. */
 	readonly unit: string | null;

@@ -3,8 +3,6 @@ import {wrapText} from '../text/wrap-text.ts';
 import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
 import type {StickSettings} from './stick-settings.ts';
 
-const widthColumns = 80;
-
 /** Words for a confidence 0…1. */
 export function sureText(confidence: number): string {
 	if (confidence >= 0.8) return 'sure';
@@ -12,18 +10,20 @@ export function sureText(confidence: number): string {
 	return 'weak';
 }
 
-/** The settings for a reader, at most 80 columns wide, ending with a line end. `name` is the source's. */
-export function fitText(result: FitResult, name: string): string {
+/** The settings for a reader, its prose at most `columns` wide, ending with a line end. `name` is the source's. */
+export function fitText(result: FitResult, name: string, columns = 80): string {
+	const prose: Prose = (text, first, rest) => wrapText(text, columns, first, rest);
 	const unit = result.unit ?? 'counts';
 	const rate = result.framesPerSecond === null ? '' : ` at ${figureText(result.framesPerSecond)} frames/s`;
 	const scale = `Full scale ${figureText(result.fullScale)} ${unit}${result.isFullScaleSure ? '' : ' (assumed: name it with --full-scale)'}.`;
 	const level = levelTextFor(result);
 	const lines = [
 		...prose(`Settings from ${secondsText(result.seconds)} of ${name}: ${figureText(result.frames)} frames${rate}.`),
+		...(result.cut ? prose('The recording is not whole: these settings are from what is left of it.') : []),
 		...prose(`${scale} ${result.firmware.explanation}`),
-		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit, level)] : []),
+		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit, level, prose)] : []),
 		...(result.stick ? ['', ...stickLines(result.stick, level)] : []),
-		...(result.smoothing ? ['', ...smoothingLines(result.smoothing)] : []),
+		...(result.smoothing ? ['', ...smoothingLines(result.smoothing, prose)] : []),
 		...(result.refused.length > 0
 			? ['', 'Not given', ...result.refused.flatMap(each => prose(`${each.name}: ${each.reason}`, '  ', '    '))]
 			: []),
@@ -39,11 +39,10 @@ export function fitText(result: FitResult, name: string): string {
 	return `${lines.join('\n')}\n`;
 }
 
-function prose(text: string, first = '', rest?: string): string[] {
-	return wrapText(text, widthColumns, first, rest);
-}
+/** Wraps a paragraph to the width that was asked for. */
+type Prose = (text: string, first?: string, rest?: string) => string[];
 
-function fingerLines(fingers: readonly FingerSettings[], unit: string, level: LevelText): string[] {
+function fingerLines(fingers: readonly FingerSettings[], unit: string, level: LevelText, prose: Prose): string[] {
 	const geometry = fingers.filter(finger => finger.geometry !== null);
 	const notes = fingers.flatMap(({name, notes: all}) => all.map(note => `${name}: ${note}`));
 	return [
@@ -115,7 +114,7 @@ function stickLines(stick: StickSettings, level: LevelText): string[] {
 	];
 }
 
-function smoothingLines(smoothing: Smoothing): string[] {
+function smoothingLines(smoothing: Smoothing, prose: Prose): string[] {
 	const {table, recommended, oneEuro} = smoothing;
 	const like = smoothing.correlation >= 0.3 ? ' Successive readings are alike: the firmware smooths already.' : '';
 	return [

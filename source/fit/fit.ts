@@ -1,3 +1,4 @@
+import {isCut} from '../session/cut-text.ts';
 import type {Session} from '../session/session.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {findBending} from './bending.ts';
@@ -82,6 +83,7 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 	return {
 		seconds: session.t,
 		frames: gathered.frames,
+		cut: isCut(session.events),
 		framesPerSecond: link.timing === 'assumed' ? null : framesPerSecond,
 		unit: layout.unit,
 		fullScale: scale.fullScale,

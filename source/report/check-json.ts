@@ -1,5 +1,6 @@
 import type {ChannelRole, Framing} from '../framing/layout.ts';
 import type {ChannelState} from '../session/channel-states.ts';
+import {isCut} from '../session/cut-text.ts';
 import type {ReadInfo} from '../session/run-session.ts';
 import type {ChannelView, CheckRow, Finding, LinkView, Snapshot, Verdict} from '../session/snapshot.ts';
 import type {SourceKind} from '../stream/source.ts';
@@ -198,7 +199,7 @@ export function checkJson(snapshot: Snapshot, info: ReadInfo): CheckJson {
 			name: info.name,
 			durationSeconds,
 			timing: info.timing,
-			cut: events.some(({event}) => event === 'truncated'),
+			cut: isCut(events),
 		},
 		intake: {lines, leftOut, odd, notes},
 		sessions: (info.sessions ?? [{index: 1, from: 0, to: durationSeconds, verdict, findings: findings.length}]).map(

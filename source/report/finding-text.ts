@@ -38,11 +38,6 @@ export function nextMeasurement(finding: Finding): string | undefined {
 	return weighs(finding) ? finding.advice[0] : undefined;
 }
 
-/** Cautions of the findings whose advice is given, every sentence once. */
-export function cautions(findings: readonly Finding[]): string[] {
-	return saidOnce(findings.filter(weighs).flatMap(finding => finding.cautions));
-}
-
 /** Texts without the sentences that stood in one before: several findings warn of the same soldering iron. */
 export function saidOnce(texts: readonly string[]): string[] {
 	const said = new Set<string>();

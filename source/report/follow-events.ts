@@ -1,8 +1,10 @@
+import {isCut} from '../session/cut-text.ts';
 import type {Session} from '../session/session.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {tool} from '../version.ts';
 import {type CheckJson, type FindingJson, findingJson, type LinkJson, layoutJson, linkJson} from './check-json.ts';
+import {notJudgedText} from './not-judged-text.ts';
 
 /** One line of `check --follow --json`. `t` is stream time in seconds. Schema 2, described in docs/check-json.md. */
 export type FollowEvent =
@@ -35,6 +37,10 @@ export type FollowEvent =
 			readonly t: number;
 			readonly verdict: CheckJson['verdict'];
 			readonly findings: number;
+			/** What waits for a movement, in a line; empty where nothing does. */
+			readonly notJudged: string;
+			/** The recording breaks off. */
+			readonly cut: boolean;
 	  };
 
 const keyOf = ({code, channel}: Finding) => `${code} ${channel ?? ''}`;
@@ -101,7 +107,15 @@ export class FollowEvents {
 
 	/** The last event of every stream. */
 	end(snapshot: Snapshot): FollowEvent {
-		return {event: 'end', t: snapshot.t, verdict: snapshot.verdict, findings: snapshot.findings.length};
+		const {t, verdict, findings, events} = snapshot;
+		return {
+			event: 'end',
+			t,
+			verdict,
+			findings: findings.length,
+			notJudged: notJudgedText(snapshot),
+			cut: isCut(events),
+		};
 	}
 
 	private findingEvents(findings: readonly Finding[], t: number, isSecond: boolean): FollowEvent[] {

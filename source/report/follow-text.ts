@@ -9,7 +9,9 @@ export function followText(event: FollowEvent, ascii: boolean): string[] {
 	const text = sentence(event);
 	if (text === undefined) return [];
 	const line = `${event.t.toFixed(1).padStart(7)} s  ${escapeText(text)}`;
-	return [ascii ? asciiText(line) : line];
+	const more =
+		event.event === 'end' && event.notJudged !== '' ? [`${' '.repeat(11)}${escapeText(event.notJudged)}`] : [];
+	return [line, ...more].map(each => (ascii ? asciiText(each) : each));
 }
 
 function sentence(event: FollowEvent): string | undefined {

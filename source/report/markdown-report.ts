@@ -1,14 +1,17 @@
+import {cutText} from '../session/cut-text.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
 import type {SessionRun} from '../session/run-session.ts';
 import type {ChannelView, Finding, TrendBucket} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
 import {asciiText} from '../text/ascii-text.ts';
+import {fullStop} from '../text/full-stop.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {cautions, evidenceLine, nextMeasurement, placeText, seenRange, sentences, whenText} from './finding-text.ts';
+import {evidenceLine, nextMeasurement, placeText, seenRange, whenText} from './finding-text.ts';
 import {intakeOf} from './intake-text.ts';
 import {notJudgedText} from './not-judged-text.ts';
 import {publicName} from './public-name.ts';
+import {shownCautions} from './step-cautions.ts';
 import {sparkline} from './text-chart.ts';
 import {linkLines, sourceKindText} from './text-report.ts';
 import {isFirst, mostPressingFirst, statusText, verdictSentence, verdictWord} from './verdict-text.ts';
@@ -27,10 +30,10 @@ type Detail = {
 	readonly findings: number;
 	readonly evidence: boolean;
 	readonly advice: 'all' | 'next' | 'none';
-	/** Cautions in full, or the first sentence of the first: what holds before any measurement. */
+	/** Cautions of the steps told, or the first of them alone. */
 	readonly cautions: 'all' | 'first';
-	/** Whether it is told which checks wait for a movement. */
-	readonly notJudged: boolean;
+	/** Whether the whole intake is told, or its first line. */
+	readonly intake: boolean;
 	readonly chartCells: number;
 };
 
@@ -39,19 +42,19 @@ const fullDetail: Detail = {
 	evidence: true,
 	advice: 'all',
 	cautions: 'all',
-	notJudged: true,
+	intake: true,
 	chartCells: 48,
 };
 
 const shorterDetails: readonly Detail[] = [
-	{findings: 12, evidence: true, advice: 'next', cautions: 'all', notJudged: true, chartCells: 32},
-	{findings: 12, evidence: true, advice: 'next', cautions: 'first', notJudged: true, chartCells: 32},
-	{findings: 12, evidence: false, advice: 'next', cautions: 'first', notJudged: true, chartCells: 24},
-	{findings: 8, evidence: false, advice: 'next', cautions: 'first', notJudged: false, chartCells: 16},
-	{findings: 6, evidence: false, advice: 'next', cautions: 'first', notJudged: false, chartCells: 0},
-	{findings: 8, evidence: false, advice: 'none', cautions: 'first', notJudged: false, chartCells: 0},
-	{findings: 4, evidence: false, advice: 'none', cautions: 'first', notJudged: false, chartCells: 0},
-	{findings: 2, evidence: false, advice: 'none', cautions: 'first', notJudged: false, chartCells: 0},
+	{findings: 12, evidence: true, advice: 'next', cautions: 'all', intake: true, chartCells: 32},
+	{findings: 12, evidence: true, advice: 'next', cautions: 'first', intake: true, chartCells: 32},
+	{findings: 12, evidence: false, advice: 'next', cautions: 'first', intake: true, chartCells: 24},
+	{findings: 8, evidence: false, advice: 'next', cautions: 'first', intake: false, chartCells: 16},
+	{findings: 6, evidence: false, advice: 'next', cautions: 'first', intake: false, chartCells: 0},
+	{findings: 8, evidence: false, advice: 'none', cautions: 'first', intake: false, chartCells: 0},
+	{findings: 4, evidence: false, advice: 'none', cautions: 'first', intake: false, chartCells: 0},
+	{findings: 2, evidence: false, advice: 'none', cautions: 'first', intake: false, chartCells: 0},
 ];
 
 function code(text: string): string {
@@ -64,7 +67,7 @@ function findingItem(finding: Finding, place: number, {evidence, advice}: Detail
 		`${place}. ${isFirst(finding) ? 'DO FIRST ' : ''}**${literal(placeText(finding))}: ${finding.code}** (${statusText(finding.status)}), ${whenText(finding)}`,
 		`   ${literal(finding.summary)}`,
 		...(evidence && !finding.mended ? [`   Evidence: ${literal(evidenceLine(finding))}.`] : []),
-		...(advice === 'next' && next ? [`   Measure next: ${literal(next)}.`] : []),
+		...(advice === 'next' && next ? [`   Measure next: ${literal(fullStop(next))}`] : []),
 		...(advice === 'all' && weighs(finding) ? finding.advice.map(text => `   - ${literal(text)}`) : []),
 	];
 }
@@ -93,24 +96,28 @@ function charts({session, snapshot}: SessionRun, cells: number, ascii: boolean):
 	];
 }
 
-function cautionLines(findings: readonly Finding[], detail: Detail): string[] {
-	const texts = cautions(findings);
-	const told = detail.cautions === 'all' ? texts : texts.slice(0, 1).map(text => sentences(text)[0]);
-	return told.flatMap(text => ['', `Caution: ${literal(text)}`]);
+/** Cautions of the steps that are told. */
+function cautionLines(findings: readonly Finding[], {advice, cautions}: Detail): string[] {
+	if (advice === 'none') return [];
+	const texts = shownCautions(findings, advice);
+	const told = cautions === 'all' ? texts : texts.slice(0, 1);
+	return told.length === 0 ? [] : ['', `Caution: ${literal(told.join(' '))}`];
 }
 
 function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 	const {snapshot, info} = run;
-	const findings = mostPressingFirst(snapshot.findings);
+	const findings = mostPressingFirst(snapshot.findings, snapshot.channels);
 	const shown = findings.slice(0, detail.findings);
 	const unshown = findings.length - shown.length;
 	const left = snapshot.verdict === 'unproven' ? '' : leftToProveText(snapshot.channels);
 	const notJudged = notJudgedText(snapshot);
+	const cut = cutText(snapshot.events, info.name);
 	const {lines: read, odd} = intakeOf(snapshot, info);
-	const intake = detail.notJudged ? [...read, ...odd] : read.slice(0, 1);
+	const intake = detail.intake ? [...read, ...odd] : read.slice(0, 1);
 	const lines = [
 		`**${verdictWord(snapshot.verdict)}**: ${verdictSentence(snapshot)} ` +
 			`${secondsText(snapshot.t)} of ${code(publicName(info.name))} (${sourceKindText(info)})`,
+		...(cut === '' ? [] : [literal(cut)]),
 		...intake.map(line => literal(line)),
 		...snapshot.notes.map(note => `${literal(note)}.`),
 		'',
@@ -119,9 +126,9 @@ function compose(run: SessionRun, detail: Detail, ascii: boolean): string {
 		...(shown.length > 0 ? [''] : []),
 		...charts(run, detail.chartCells, ascii),
 		...(left === '' ? [] : [`Not yet proven: ${literal(left)}.`, '']),
-		...(notJudged === '' || !detail.notJudged ? [] : [literal(notJudged), '']),
+		...(notJudged === '' ? [] : [literal(notJudged), '']),
 		...linkLines(snapshot.link, info).map((line, index) => literal(index === 0 ? `Link: ${line}` : line)),
-		...cautionLines(findings, detail),
+		...cautionLines(shown, detail),
 	];
 	const text = `${lines.join('\n')}\n`;
 	return ascii ? asciiText(text) : text;

@@ -25,7 +25,7 @@ export function sourcesTable(rows: readonly TableRow[]): string {
 		if ('why' in row)
 			return {rank: -1, count: 0, place, line: `${'UNREAD'.padEnd(9)}  ${name}  ${escapeText(row.why)}`};
 		const {snapshot, info} = row;
-		const [first] = mostPressingFirst(snapshot.findings);
+		const [first] = mostPressingFirst(snapshot.findings, snapshot.channels);
 		const more = snapshot.findings.length > 1 ? ` and ${snapshot.findings.length - 1} more` : '';
 		const found = first === undefined ? 'nothing found' : `${placeText(first)}: ${first.code}${more}`;
 		const sessions = (info.sessions?.length ?? 1) > 1 ? ` (session ${info.part} of ${info.sessions?.length})` : '';

@@ -1,4 +1,6 @@
 import {probingCaution} from '../faults/cautions.ts';
+import type {Finding} from '../session/snapshot.ts';
+import {weighs} from '../session/verdict.ts';
 import {sentences} from './finding-text.ts';
 
 /**
@@ -34,12 +36,20 @@ const probing = /^volts|\bvolts (?:at|from|over|on)\b|meter on|: volts\b/i;
  * Where a step measures on a powered board, how to hold the probe comes last.
  */
 export function stepCautions(all: readonly string[], steps: readonly string[]): string[] {
-	const said = new Set<string>();
 	const told = all.flatMap(sentences).filter(sentence => {
 		const [, step] = concerns.find(([begins]) => sentence.startsWith(begins)) ?? [];
-		const isMeant = steps.length > 0 && (step === undefined || steps.some(text => step.test(text)));
-		return isMeant && !said.has(sentence) && said.add(sentence) !== undefined;
+		return steps.length > 0 && (step === undefined || steps.some(text => step.test(text)));
 	});
-	const probed = steps.some(text => probing.test(text) && !/unplugged/i.test(text));
-	return probed ? [...told, probingCaution] : told;
+	const isProbed = steps.some(text => probing.test(text) && !/unplugged/i.test(text));
+	return [...new Set(isProbed ? [...told, probingCaution] : told)];
+}
+
+/** Cautions of a report on several findings: of each the next step is shown, or all of them. Each sentence once. */
+export function shownCautions(findings: readonly Finding[], shown: 'next' | 'all'): string[] {
+	const told = findings
+		.filter(weighs)
+		.flatMap(({cautions, advice}) => stepCautions(cautions, shown === 'all' ? advice : advice.slice(0, 1)));
+	// What holds for any probe is said after what these wires, cords and motors want.
+	const all = new Set(told);
+	return all.delete(probingCaution) ? [...all, probingCaution] : [...all];
 }

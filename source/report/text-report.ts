@@ -1,22 +1,30 @@
 import {styleText} from 'node:util';
+import {cutText} from '../session/cut-text.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
 import type {ReadInfo} from '../session/run-session.ts';
 import type {ChannelView, Finding, LinkView, Snapshot} from '../session/snapshot.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {fullStop} from '../text/full-stop.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {countText, figureText, secondsText} from './figures-text.ts';
-import {cautions, evidenceLine, findingHeading, nextMeasurement, seenRange} from './finding-text.ts';
+import {evidenceLine, findingHeading, nextMeasurement, seenRange} from './finding-text.ts';
 import {intakeOf} from './intake-text.ts';
 import {notJudgedText} from './not-judged-text.ts';
+import {shownCautions} from './step-cautions.ts';
 import {rangeBar} from './text-chart.ts';
 import {isFirst, mostPressingFirst, verdictSentence, verdictWord} from './verdict-text.ts';
 
-export type TextReportOptions = {readonly color: boolean; readonly ascii: boolean};
+export type TextReportOptions = {
+	readonly color: boolean;
+	readonly ascii: boolean;
+	/** Width, 60 to 120 columns; 80 where left out. */
+	readonly columns?: number;
+};
 
-/** Width of the report; a wider terminal makes long lines, not a better report. */
-const widthColumns = 80;
+/** Where a report goes to a file or a pipe. */
+const usualColumns = 80;
 
 type Style = Parameters<typeof styleText>[0];
 
@@ -26,10 +34,8 @@ type Line = {readonly text: string; readonly style?: Style};
 const plain = (text: string): Line => ({text});
 const heading = (text: string): Line => ({text, style: 'underline'});
 
-/** Wrapped prose. */
-function prose(text: string, first = '', rest?: string): Line[] {
-	return wrapText(text, widthColumns, first, rest).map(plain);
-}
+/** Wraps prose to the width that was asked for. */
+type Prose = (text: string, first?: string, rest?: string) => Line[];
 
 const verdictStyles: Readonly<Record<Snapshot['verdict'], Style>> = {
 	pass: ['bold', 'green'],
@@ -44,51 +50,64 @@ export function sourceKindText({kind, timing}: SourceInfo): string {
 	return `${kind}${times}`;
 }
 
-function findingBlock(finding: Finding, place: number): Line[] {
+function findingBlock(finding: Finding, place: number, prose: Prose): Line[] {
 	const indent = '   ';
 	const measure = nextMeasurement(finding);
 	return [
-		...wrapText(`${isFirst(finding) ? 'DO FIRST ' : ''}${findingHeading(finding)}`, widthColumns, `${place}. `).map(
-			text => ({text, style: 'bold'}) as const,
+		...prose(`${isFirst(finding) ? 'DO FIRST ' : ''}${findingHeading(finding)}`, `${place}. `).map(
+			({text}) => ({text, style: 'bold'}) as const,
 		),
 		...prose(finding.summary, indent),
 		...(finding.mended ? [] : prose(`Evidence: ${evidenceLine(finding)}.`, indent, `${indent}  `)),
-		...(measure ? prose(`Measure next: ${measure}.`, indent, `${indent}  `) : []),
+		...(measure ? prose(`Measure next: ${fullStop(measure)}`, indent, `${indent}  `) : []),
 	];
 }
 
-function findingsSection(findings: readonly Finding[]): Line[] {
+function findingsSection({findings, channels}: Snapshot, prose: Prose): Line[] {
 	if (findings.length === 0) return [];
 	const codes = [...new Set(findings.map(({code}) => code))];
+	const sorted = mostPressingFirst(findings, channels);
+	const cautions = shownCautions(sorted, 'next');
 	return [
 		plain(''),
 		heading('Findings, the most pressing first'),
-		...mostPressingFirst(findings).flatMap((finding, index) => findingBlock(finding, index + 1)),
-		...cautions(findings).flatMap(text => prose(`Caution: ${text}`, '', '  ')),
+		...sorted.flatMap((finding, index) => findingBlock(finding, index + 1, prose)),
+		...(cautions.length > 0 ? prose(`Caution: ${cautions.join(' ')}`, '', '  ') : []),
 		...prose(`Causes and remedies: glovebench explain ${codes.length === 1 ? codes[0] : 'CODE'}`),
 	];
+}
+
+/** Columns of the table of channels beside its bar: with fewer than a few cells more there is none. */
+const besideBar = 64;
+const fewestCells = 8;
+const mostCells = 40;
+
+/** Cells of the bar that shows the range used, in a report of so many columns; 0 for none. */
+function barCells(columns: number): number {
+	const left = columns - besideBar;
+	return left < fewestCells ? 0 : Math.min(mostCells, left);
 }
 
 /** Counts for the table: whole ones above 100, else three figures. */
 const counts = (value: number | null) => (value === null ? '-' : figureText(value));
 
-function channelRow(channel: ChannelView, ascii: boolean): string {
+function channelRow(channel: ChannelView, ascii: boolean, cells: number): string {
 	const {name, role, span, fullScale, restNoise, button, state} = channel;
 	const [min, max] = seenRange(channel);
 	const shown = name.padEnd(10).slice(0, 24);
 	if (role === 'button') {
 		const shortest = button?.shortestPressMs ? `, shortest ${figureText(button.shortestPressMs)} ms` : '';
 		const seen = button ? `${countText(button.presses, 'press', 'presses')}${shortest}` : '';
-		return `${shown}  ${seen.padEnd(58)} ${state}`.trimEnd();
+		return `${shown}  ${seen.padEnd(cells === 0 ? 41 : 42 + cells)} ${state}`.trimEnd();
 	}
 
 	if (role !== 'finger' && role !== 'stick') return `${shown}  ${role}`;
 	const range = Number.isNaN(min) ? '-' : `${figureText(min)}${ascii ? '..' : '…'}${figureText(max)}`;
 	const share = span !== null && fullScale ? `${Math.round((100 * span) / fullScale)} %` : '-';
-	const bar = fullScale && !Number.isNaN(min) ? rangeBar(min, max, fullScale, 16, ascii) : '';
+	const bar = cells > 0 && fullScale && !Number.isNaN(min) ? rangeBar(min, max, fullScale, cells, ascii) : '';
 	return [
 		shown,
-		bar.padEnd(16),
+		...(cells > 0 ? [bar.padEnd(cells)] : []),
 		range.padStart(11),
 		counts(span).padStart(6),
 		share.padStart(6),
@@ -99,16 +118,17 @@ function channelRow(channel: ChannelView, ascii: boolean): string {
 		.trimEnd();
 }
 
-function channelsSection(snapshot: Snapshot, ascii: boolean): Line[] {
+function channelsSection(snapshot: Snapshot, ascii: boolean, cells: number, prose: Prose): Line[] {
 	if (snapshot.channels.length === 0) return [];
 	const left = snapshot.verdict === 'unproven' ? '' : leftToProveText(snapshot.channels);
 	const analog = snapshot.channels.some(({role}) => role === 'finger' || role === 'stick');
-	const columns = `channel    0 ${ascii ? '-' : '–'} full scale          seen   span  of FS   noise  state`;
+	const scale = `0 ${ascii ? '-' : '–'} full scale`.slice(0, cells).padEnd(cells === 0 ? 0 : cells + 1);
+	const columns = `channel    ${scale}       seen   span  of FS   noise  state`;
 	return [
 		plain(''),
 		heading(`Channels (${snapshot.layout?.unit ?? 'counts'}, noise is rms at rest)`),
 		...(analog ? [plain(columns)] : []),
-		...snapshot.channels.map(channel => plain(channelRow(channel, ascii))),
+		...snapshot.channels.map(channel => plain(channelRow(channel, ascii, cells))),
 		...(left === '' ? [] : prose(`Not yet proven: ${left}.`)),
 	];
 }
@@ -149,21 +169,25 @@ function eventLines(snapshot: Snapshot): string[] {
 }
 
 /**
- * The report for a terminal: verdict, findings with evidence and next measurement, channels, link. At most 80 columns
+ * The report for a terminal: verdict, findings with evidence and next measurement, channels, link. At most `columns` wide
  * but for words that are longer; says the same without colour. Text from the device is escaped. Ends with a line end.
  */
-export function textReport(snapshot: Snapshot, info: ReadInfo, {color, ascii}: TextReportOptions): string {
+export function textReport(snapshot: Snapshot, info: ReadInfo, options: TextReportOptions): string {
+	const {color, ascii, columns = usualColumns} = options;
+	const prose: Prose = (text, first, rest) => wrapText(text, columns, first, rest).map(plain);
 	const verdict = `${verdictWord(snapshot.verdict)}: ${verdictSentence(snapshot)}`;
 	const events = eventLines(snapshot);
 	const intake = intakeOf(snapshot, info);
 	const notJudged = notJudgedText(snapshot);
 	const lines: Line[] = [
-		...wrapText(verdict, widthColumns).map(text => ({text, style: verdictStyles[snapshot.verdict]})),
+		...wrapText(verdict, columns).map(text => ({text, style: verdictStyles[snapshot.verdict]})),
 		...prose(`${secondsText(snapshot.t)} of ${info.name} (${sourceKindText(info)})`),
-		...[...intake.lines, ...intake.odd].flatMap(line => prose(line)),
+		...[cutText(snapshot.events, info.name), ...intake.lines, ...intake.odd]
+			.filter(Boolean)
+			.flatMap(line => prose(line)),
 		...snapshot.notes.flatMap(note => prose(`${note}.`)),
-		...findingsSection(snapshot.findings),
-		...channelsSection(snapshot, ascii),
+		...findingsSection(snapshot, prose),
+		...channelsSection(snapshot, ascii, barCells(columns), prose),
 		...(notJudged === '' ? [] : prose(notJudged)),
 		plain(''),
 		heading('Link'),

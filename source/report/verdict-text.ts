@@ -1,7 +1,8 @@
+import {causeRank} from '../faults/causes.ts';
 import type {Status} from '../faults/fault-code.ts';
 import {statusRank} from '../faults/status-meanings.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
-import type {Finding, Snapshot, Verdict} from '../session/snapshot.ts';
+import type {ChannelView, Finding, Snapshot, Verdict} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
 import {countText} from './figures-text.ts';
 
@@ -19,17 +20,25 @@ export function statusText(status: Status): string {
 }
 
 /**
- * Findings in the order in which to care for them: what to do first, then what weighs in the verdict, then what is over;
- * within each the gravest category first, and the surest first within that.
+ * Findings in the order in which to care for them: the `first` one, then what is open, then what is over and weighs, then
+ * what is mended or over for good; within each as `first` is chosen (design §4): causes before what may follow from them,
+ * the gravest category, the earliest, the order of `channels`.
  */
-export function mostPressingFirst(findings: readonly Finding[]): Finding[] {
+export function mostPressingFirst(
+	findings: readonly Finding[],
+	channels: readonly Pick<ChannelView, 'name'>[] = [],
+): Finding[] {
+	const place = new Map(channels.map(({name}, index) => [name, index]));
+	const placeOf = ({channel}: Finding) => (channel === null ? -1 : (place.get(channel) ?? channels.length));
 	return [...findings].sort(
 		(a, b) =>
-			Number(isFirst(b)) - Number(isFirst(a)) ||
+			Number(b.first) - Number(a.first) ||
+			Number(b.to === null) - Number(a.to === null) ||
 			Number(weighs(b)) - Number(weighs(a)) ||
+			causeRank(a.code) - causeRank(b.code) ||
 			statusRank(a.status) - statusRank(b.status) ||
-			b.confidence - a.confidence ||
-			a.flaggedAt - b.flaggedAt,
+			a.from - b.from ||
+			placeOf(a) - placeOf(b),
 	);
 }
 

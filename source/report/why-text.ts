@@ -6,8 +6,6 @@ import {wrapText} from '../text/wrap-text.ts';
 import {figureText} from './figures-text.ts';
 import {placeText, whenText} from './finding-text.ts';
 
-const widthColumns = 80;
-
 /** Figures of what was seen: one more than elsewhere, so that it is not taken for the limit it just misses. */
 const digits = 4;
 
@@ -20,18 +18,16 @@ const words: Readonly<Record<Why['state'], string>> = {
 };
 
 /**
- * Why a check was not raised, a paragraph of at most 80 columns for each channel: the gate that refused, what it saw,
+ * Why a check was not raised, a paragraph of at most `columns` columns for each channel: the gate that refused, what it saw,
  * what it asks. `findings` are the session's.
  *
  * @example
  * whyText(rows, []); // => "ring  clear (ratio): saw 0.9412, asks at most 0.3 of the other fingers' median span.\n"
  */
-export function whyText(rows: readonly Why[], findings: readonly Finding[]): string {
+export function whyText(rows: readonly Why[], findings: readonly Finding[], columns = 80): string {
 	const nameWidth = Math.max(...rows.map(row => placeOf(row).length)) + 2;
 	return rows
-		.flatMap(row =>
-			wrapText(sentence(row, findings), widthColumns, placeOf(row).padEnd(nameWidth), ' '.repeat(nameWidth)),
-		)
+		.flatMap(row => wrapText(sentence(row, findings), columns, placeOf(row).padEnd(nameWidth), ' '.repeat(nameWidth)))
 		.map(line => `${line}\n`)
 		.join('');
 }

@@ -57,13 +57,13 @@ describe('explain CODE', () => {
 
 	it.each([80, 60, 40])('keeps within %i columns', async columns => {
 		for (const {code} of faults) {
-			const {text} = await explain({code}, columns);
+			const {text} = await explain({code, columns});
 			for (const line of text.split('\n')) expect(line.length, `${code}: ${line}`).toBeLessThanOrEqual(columns);
 		}
 	});
 
 	it('does not stretch lines over a very wide terminal', async () => {
-		const {text} = await explain({code: 'dropout'}, 400);
+		const {text} = await explain({code: 'dropout', columns: 400});
 		expect(Math.max(...text.split('\n').map(line => line.length))).toBeLessThanOrEqual(100);
 	});
 

@@ -54,11 +54,11 @@ describe('the report for a chat', () => {
 		expect(text).toContain('Caution: Unplug USB and battery');
 	});
 
-	it('warns first of what holds before any measurement, however little room there is', () => {
+	it('warns beside the steps it tells, however little room there is, and of nothing where it tells none', () => {
 		const many = Array.from({length: 40}, (_, i) => sampleFinding({code: `fault-${i}`, channel: `finger-${i}`}));
 		for (const findings of [[sampleFinding()], many]) {
 			const text = markdownReport(sampleRun(sampleSnapshot({findings})), {full: false});
-			expect(text).toContain('Caution: Unplug USB and battery before touching the wiring.');
+			expect(text.includes('Caution: Measure volts with one hand')).toBe(text.includes('Measure next'));
 			expect(text.length).toBeLessThanOrEqual(mostCharacters);
 		}
 	});

@@ -22,25 +22,42 @@ describe('what is not judged yet', () => {
 			),
 		];
 		expect(notJudgedText({channels, checks})).toBe(
-			'Not judged yet: narrow-span, backlash and 2 more (open and close the hand), stick-no-return (push the stick and let go).',
+			'Not judged yet: 4 checks on all fingers (open and close the hand), stick-no-return on stick-x (push the stick and let go).',
+		);
+	});
+
+	it('calls a stick the stick, and says how far a movement has come', () => {
+		const stick = ['stick-x', 'stick-y'].map((name, i) => fingerView(5 + i, name, {role: 'stick'}));
+		const checks = [
+			...['stick-no-return', 'stick-short-throw', 'stick-off-centre'].map(code =>
+				row(code, 'stick-x', 'turn it round twice'),
+			),
+			{...row('narrow-span', 'index', 'open and close the whole hand'), seen: 2, needed: 6},
+		];
+		expect(notJudgedText({channels: [...channels, ...stick], checks})).toBe(
+			'Not judged yet: stick (turn it round twice), narrow-span on index (open and close the whole hand, 2 of 6 so far).',
 		);
 	});
 
 	it('is told once of channels that wait for the same movement of their own', () => {
 		const checks = ['thumb', 'index'].map(name => row('rough-track', name, `bend ${name} slowly`));
-		expect(notJudgedText({channels, checks})).toBe('Not judged yet: rough-track (bend thumb and index slowly).');
+		expect(notJudgedText({channels, checks})).toBe(
+			'Not judged yet: rough-track on all fingers (bend thumb and index slowly).',
+		);
 	});
 
-	it('counts movements beyond the fourth', () => {
+	it('counts movements beyond the third', () => {
 		const checks = Array.from({length: 6}, (_, i) => row(`code-${i}`, null, `movement ${i}`));
 		expect(notJudgedText({channels, checks})).toMatch(
-			/code-3 \(movement 3\), and what 2 other movements would show\.$/,
+			/code-2 \(movement 2\), and what 3 other movements would show\.$/,
 		);
 	});
 
 	it('asks of a finger that moves no more movement to show that it is not stuck', () => {
 		const checks = ['thumb', 'index'].map(name => row('stuck-mid', name, 'open and close the hand twice'));
-		expect(notJudgedText({channels, checks})).toBe('Not judged yet: stuck-mid (open and close the hand twice).');
+		expect(notJudgedText({channels, checks})).toBe(
+			'Not judged yet: stuck-mid on index (open and close the hand twice).',
+		);
 		expect(notJudgedText({channels, checks: checks.slice(0, 1)})).toBe('');
 	});
 });

@@ -1,7 +1,9 @@
 import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, it} from 'vitest';
+import {findFault} from '../../source/faults/registry.ts';
 import {textReport} from '../../source/report/text-report.ts';
+import {mostPressingFirst} from '../../source/report/verdict-text.ts';
 import {fingerNames, fingerView, sampleFinding, sampleInfo, sampleSnapshot} from './sample-run.ts';
 
 const plain = {color: false, ascii: false};
@@ -62,8 +64,54 @@ describe('the report for a terminal', () => {
 		expect(flat(text)).toContain(
 			'Measure next: Volts from the input pin to ground while the finger moves — follow the finger; an open wire drifts.',
 		);
-		expect(text).toContain('Caution: Unplug USB and battery before touching the wiring.');
+		expect(flat(text)).toContain('Caution: Measure volts with one hand');
 		expect(text.match(/Caution:/g)).toHaveLength(1);
+	});
+
+	it('begins with what is first, tells open before over and causes before what follows from them', () => {
+		const over = {to: 9, spans: [[2.1, 9]] as const};
+		const findings = [
+			sampleFinding({code: 'backlash', channel: 'index', status: 'maintenance', ...over, mended: true}),
+			sampleFinding({code: 'stray-text', channel: null, status: 'function-check'}),
+			sampleFinding({code: 'narrow-span', channel: 'little', status: 'out-of-spec', confidence: 0.99}),
+			sampleFinding({code: 'narrow-span', channel: 'index', status: 'out-of-spec', confidence: 0.5}),
+			sampleFinding({code: 'dropout', channel: 'ring', status: 'out-of-spec', ...over}),
+			sampleFinding({code: 'floating-input', channel: 'middle', confidence: 0.5, first: true}),
+			sampleFinding({code: 'stuck-mid', channel: 'thumb'}),
+		];
+		const text = textReport(sampleSnapshot({verdict: 'fail', findings}), sampleInfo, plain);
+		expect([...text.matchAll(/^\d\. (.*?) \(/gm)].map(([, heading]) => heading)).toEqual([
+			'DO FIRST middle: floating-input',
+			'thumb: stuck-mid',
+			'index: narrow-span',
+			'little: narrow-span',
+			'link: stray-text',
+			'ring: dropout',
+			'index: backlash',
+		]);
+		expect(mostPressingFirst(findings.toReversed(), sampleSnapshot().channels).map(({code}) => code)).toEqual(
+			mostPressingFirst(findings, sampleSnapshot().channels).map(({code}) => code),
+		);
+	});
+
+	it('warns once, and only of what the steps shown can do: no hot glue for a reel that is only looked at', () => {
+		const {caution, measurements} = findFault('stuck-mid')!;
+		const advice = measurements.map(({measure, expect: reads}) => `${measure} — ${reads}`);
+		const stuck = {code: 'stuck-mid', cautions: [caution!], advice};
+		const findings = [sampleFinding({...stuck, first: true}), sampleFinding({...stuck, channel: 'little'})];
+		const text = flat(textReport(sampleSnapshot({verdict: 'fail', findings}), sampleInfo, plain));
+		expect(text.match(/Caution:/g)).toHaveLength(1);
+		expect(text.match(/numbness/g)).toHaveLength(1);
+		expect(text).not.toMatch(/glue|iron|Unplug/);
+	});
+
+	it.each([60, 71, 72, 80, 120])('keeps within %i columns, never breaks a word, and uses what there is', columns => {
+		const text = textReport(faulty, sampleInfo, {...plain, columns});
+		const lines = text.split('\n');
+		for (const line of lines) expect(stringWidth(line), line).toBeLessThanOrEqual(columns);
+		expect(Math.max(...lines.map(line => stringWidth(line)))).toBeGreaterThan(columns - 14);
+		const prose = (report: string) => report.split(/\nChannels \(/)[0].split(/\s+/);
+		expect(prose(text)).toEqual(prose(textReport(faulty, sampleInfo, plain)));
 	});
 
 	it('tells what was mended as mended, last and without anything to do', () => {
@@ -108,7 +156,7 @@ describe('the report for a terminal', () => {
 		);
 		expect(text).toContain('2 inputs open: nothing wired yet (thumb and index).');
 		expect(flat(text)).toContain(
-			'Not judged yet: narrow-span, backlash and 2 more (open and close the whole hand), stick-no-return (push the stick and let go).',
+			'Not judged yet: 4 checks on all fingers (open and close the whole hand), stick-no-return on stick-x (push the stick and let go).',
 		);
 	});
 

@@ -7,10 +7,10 @@ import type {SessionRun} from '../../session/run-session.ts';
 import {weighs} from '../../session/verdict.ts';
 import {tool} from '../../version.ts';
 import {figureText, secondsText} from '../figures-text.ts';
-import {cautions} from '../finding-text.ts';
 import {publicName} from '../public-name.ts';
+import {shownCautions} from '../step-cautions.ts';
 import {linkLines} from '../text-report.ts';
-import {mostPressingFirst, statusText} from '../verdict-text.ts';
+import {statusText} from '../verdict-text.ts';
 import {channelFigure} from './channel-figure.ts';
 import {eventsList} from './events-list.ts';
 import {cautionsSection, findingArticle, measurementItems, nextSection, numbered} from './findings-section.ts';
@@ -35,8 +35,8 @@ const looks = {better: 'pass', same: 'pass', mixed: 'attention', unknown: 'atten
 export function comparisonPage(comparison: Comparison, a: SessionRun, b: SessionRun): string {
 	const {verdict, findings, changes, channels} = comparison;
 	const word = verdict.word.toUpperCase();
-	const left = numbered(b.snapshot.findings.filter(weighs));
-	const before = numbered(a.snapshot.findings);
+	const left = numbered({findings: b.snapshot.findings.filter(weighs), channels: b.snapshot.channels});
+	const before = numbered(a.snapshot);
 	const waiting = [...new Set(findings.untested.map(({channel}) => channel ?? 'every finger'))];
 	return pageText(
 		`${word}: ${publicName(a.info.name)} and ${publicName(b.info.name)}`,
@@ -60,7 +60,12 @@ ${section(
 	left.length > 0 ? html`<figure>${timelineChart(left, b.snapshot.t)}</figure>` : null,
 	...left.map(finding => findingArticle(b, finding)),
 )}
-${cautionsSection(cautions(mostPressingFirst(b.snapshot.findings)))}
+${cautionsSection(
+	shownCautions(
+		left.map(({finding}) => finding),
+		'all',
+	),
+)}
 ${section('Channels over time', 'channels', channelPairs(channels, a, b, before, left))}
 ${section('Thumb stick', 'stick', pair(stickFigure(a, 'A'), stickFigure(b, 'B')))}
 ${section('Link', 'link', textTable(linkTable(comparison).heading, linkTable(comparison).rows), pair(linkPart('A', a, b), linkPart('B', b, a)))}

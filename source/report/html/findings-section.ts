@@ -1,6 +1,7 @@
 import type {SessionRun} from '../../session/run-session.ts';
-import type {Finding} from '../../session/snapshot.ts';
+import type {Snapshot} from '../../session/snapshot.ts';
 import {weighs} from '../../session/verdict.ts';
+import {fullStop} from '../../text/full-stop.ts';
 import {evidenceText, secondsText} from '../figures-text.ts';
 import {nextMeasurement, placeText, whenText} from '../finding-text.ts';
 import {isFirst, mostPressingFirst, statusText} from '../verdict-text.ts';
@@ -10,8 +11,8 @@ import {capitalized, section} from './page-shell.ts';
 import type {NumberedFinding} from './trend-chart.ts';
 
 /** Findings with their numbers in the report, the most pressing first. */
-export function numbered(findings: readonly Finding[]): NumberedFinding[] {
-	return mostPressingFirst(findings).map((finding, index) => ({number: index + 1, finding}));
+export function numbered({findings, channels}: Pick<Snapshot, 'findings' | 'channels'>): NumberedFinding[] {
+	return mostPressingFirst(findings, channels).map((finding, index) => ({number: index + 1, finding}));
 }
 
 /** The next measurement of each finding, as items of a list. */
@@ -20,7 +21,7 @@ export function measurementItems(findings: readonly NumberedFinding[]): Markup[]
 		const measure = nextMeasurement(finding);
 		return measure
 			? [
-					html`<li>${isFirst(finding) && html`<strong>Do first:</strong> `}<a href="#finding-${number}">${placeText(finding)}: ${finding.code}</a>. ${measure}.</li>`,
+					html`<li>${isFirst(finding) && html`<strong>Do first:</strong> `}<a href="#finding-${number}">${placeText(finding)}: ${finding.code}</a>. ${fullStop(measure)}</li>`,
 				]
 			: [];
 	});

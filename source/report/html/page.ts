@@ -1,14 +1,15 @@
+import {cutText} from '../../session/cut-text.ts';
 import {leftToProveText} from '../../session/left-to-prove.ts';
 import type {SessionRun} from '../../session/run-session.ts';
 import type {Snapshot} from '../../session/snapshot.ts';
 import {tool} from '../../version.ts';
 import {secondsText} from '../figures-text.ts';
-import {cautions} from '../finding-text.ts';
 import {intakeOf} from '../intake-text.ts';
 import {notJudgedText} from '../not-judged-text.ts';
 import {publicName} from '../public-name.ts';
+import {shownCautions} from '../step-cautions.ts';
 import {linkLines, sourceKindText} from '../text-report.ts';
-import {mostPressingFirst, verdictSentence, verdictWord} from '../verdict-text.ts';
+import {verdictSentence, verdictWord} from '../verdict-text.ts';
 import {channelFigure} from './channel-figure.ts';
 import {eventsList} from './events-list.ts';
 import {cautionsSection, findingArticle, measurementItems, nextSection, numbered} from './findings-section.ts';
@@ -54,10 +55,11 @@ function provingItems({channels}: Snapshot): Markup[] {
  */
 export function htmlReport(run: SessionRun): string {
 	const {snapshot, info} = run;
-	const findings = numbered(snapshot.findings);
+	const findings = numbered(snapshot);
 	const word = verdictWord(snapshot.verdict);
 	const name = publicName(info.name);
 	const notJudged = notJudgedText(snapshot);
+	const cut = cutText(snapshot.events, info.name);
 	const intake = intakeOf(snapshot, info);
 	const charts = snapshot.channels
 		.map(channel => channelFigure(run, channel, findings))
@@ -67,6 +69,7 @@ export function htmlReport(run: SessionRun): string {
 		html`<header>
 ${verdictHeading(snapshot.verdict, word, verdictSentence(snapshot))}
 <p class="soft">${secondsText(snapshot.t)} of ${name} (${sourceKindText(info)}), checked with ${tool.name} ${tool.version}</p>
+${cut !== '' && html`<p>${cut}</p>`}
 ${[...intake.lines, ...intake.odd].map(line => html`<p class="soft">${line}</p>`)}
 ${snapshot.notes.map(note => html`<p>${note}.</p>`)}</header>
 ${nextSection([...measurementItems(findings), ...provingItems(snapshot)])}
@@ -78,7 +81,12 @@ ${section(
 	...findings.map(finding => findingArticle(run, finding)),
 )}
 ${section('Not judged yet', 'waiting', notJudged === '' ? null : html`<p>${notJudged}</p>`)}
-${cautionsSection(cautions(mostPressingFirst(snapshot.findings)))}
+${cautionsSection(
+	shownCautions(
+		findings.map(({finding}) => finding),
+		'all',
+	),
+)}
 ${section('Channels over time', 'channels', charts.length > 0 ? html`<p class="soft">The band runs from the lowest to the highest reading.</p><div class="grid2 charts">${charts}</div>` : null)}
 <div class="grid2">${section('Thumb stick', 'stick', stickFigure(run))}
 ${linkSection(run)}</div>

@@ -58,7 +58,3 @@ export function capital(text: string): string {
 export function goOn(text: string): string {
 	return /^(?:[A-Z][a-z]|A )/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 }
-
-export function fullStop(text: string): string {
-	return /[.?!]$/.test(text) ? text : `${text}.`;
-}

@@ -1,15 +1,17 @@
 import {findFault} from '../../faults/registry.ts';
+import {isCut} from '../../session/cut-text.ts';
 import {leftToProve} from '../../session/left-to-prove.ts';
 import type {ReadInfo} from '../../session/run-session.ts';
 import type {ChannelView, Finding, Snapshot} from '../../session/snapshot.ts';
 import {weighs} from '../../session/verdict.ts';
+import {fullStop} from '../../text/full-stop.ts';
 import {listText} from '../../text/list-text.ts';
 import {countText, evidenceText, hasUnit, secondsText} from '../figures-text.ts';
 import {intakeOf} from '../intake-text.ts';
 import {publicName} from '../public-name.ts';
 import {stepCautions} from '../step-cautions.ts';
 import {mostPressingFirst} from '../verdict-text.ts';
-import {capital, channelWords, chatText, fullStop, goOn, plainSummary} from './plain-words.ts';
+import {capital, channelWords, chatText, goOn, plainSummary} from './plain-words.ts';
 import {recordCommand, type ToSend, toSendAfter, toSendToProve} from './what-to-send.ts';
 
 /** Short enough for one message of any chat, and to be read to its end. */
@@ -25,7 +27,7 @@ type Part = {readonly text: string; readonly optional?: number};
  * markup, a mention or a link. Ends with a line end.
  */
 export function replyText(snapshot: Snapshot, info: ReadInfo): string {
-	const weighing = mostPressingFirst(snapshot.findings).filter(weighs);
+	const weighing = mostPressingFirst(snapshot.findings, snapshot.channels).filter(weighs);
 	const paragraphs = weighing.length > 0 ? foundParts(weighing, snapshot, info) : soundParts(snapshot, info);
 	return shortened([[{text: hello(snapshot, info)}, ...howRead(snapshot, info)], ...paragraphs]);
 }
@@ -70,6 +72,7 @@ function howRead(snapshot: Snapshot, info: ReadInfo): Part[] {
 		...(guessed && judged.length > 0
 			? [{text: `I took its columns, in order, for ${namesInOrder(judged)}; tell me if that is wrong.`, optional: 3}]
 			: []),
+		...(isCut(snapshot.events) ? [{text: 'It is not whole: something is missing.', optional: 2}] : []),
 		...(sessions > 1
 			? [{text: `It holds ${sessions} sessions; this is about number ${info.part ?? sessions}.`, optional: 2}]
 			: []),
