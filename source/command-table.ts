@@ -175,6 +175,12 @@ const entries = {
 		help: 'Redraws a second. Default: 10.',
 	},
 	'screen-reader': {kind: 'switch', help: 'Says what changes in lines, for a screen reader.'},
+	rotate: {
+		kind: 'duration',
+		value: 'TIME',
+		takes: 'a time such as 10m, 1h or 24h',
+		help: 'Begins a further recording (FILE-2, FILE-3 …) whenever so long has gone by; none of what arrives is lost.',
+	},
 	at: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where to begin.'},
 	hold: {kind: 'switch', help: 'Begins held instead of playing.'},
 	speed: {
@@ -347,13 +353,14 @@ export const commandTable: readonly CommandEntry[] = [
 		name: 'record',
 		meanings: {
 			output: 'The recording to write: .gbrec, or .gbrec.gz for a compressed one.',
-			for: 'How long to record. Default: until stopped or the port goes.',
+			for: 'How long to record; until then a port that goes is waited for, and status 1 tells that it was not reached. Default: until stopped or the port goes.',
 		},
 		summary: 'Records a glove without a screen, until stopped or for a time',
 		arguments: [port],
-		options: ['output', 'for', 'note', 'force', 'reattach', 'sheet', 'baud', 'rate', 'reset'],
+		options: ['output', 'for', 'rotate', 'note', 'force', 'reattach', 'sheet', 'baud', 'rate', 'reset'],
 		examples: [
 			{line: 'glovebench record /dev/ttyUSB0 -o left.gbrec', does: 'until Ctrl-C'},
+			{line: 'glovebench record /dev/ttyUSB0 -o rig.gbrec --rotate 1h', does: 'an hour to a file, on and on'},
 			{line: 'glovebench record /dev/ttyUSB0 -o left.gbrec.gz --for 5m', does: 'five minutes, compressed'},
 		],
 	},

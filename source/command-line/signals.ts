@@ -1,3 +1,5 @@
+import {isUnderNohup} from './under-nohup.ts';
+
 /** Exit statuses after a signal: 128 and its number, as shells report it (POSIX). */
 const statuses = {SIGINT: 130, SIGTERM: 143, SIGHUP: 129} as const;
 
@@ -26,6 +28,12 @@ export function takeSignals(): Signals {
 	};
 
 	for (const [name, asked] of Object.entries(statuses)) {
+		if (name === 'SIGHUP' && isUnderNohup()) {
+			// Told to outlive its terminal.
+			process.on(name, () => {});
+			continue;
+		}
+
 		process.on(name, () => {
 			const nowMs = performance.now();
 			// Asked again, the user no longer wants to wait for a tidy end. A terminal that goes away may tell several times.

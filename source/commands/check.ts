@@ -3,6 +3,7 @@ import type {CommandIo, Output} from '../command-line/command-io.ts';
 import type {SourceOptions} from '../command-line/source-options.ts';
 import type {Fault} from '../faults/fault.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
+import {Countdown} from '../report/countdown.ts';
 import {FollowEvents} from '../report/follow-events.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {requireFrames} from '../report/require-frames.ts';
@@ -108,13 +109,16 @@ export async function checkSource(
 	}
 
 	const bar = new ProgressBar(stderr, `Reading ${escapeText(source.info.name, 40)}`);
+	const countdown =
+		isPort && stderr.isTTY && forSeconds !== undefined ? new Countdown(stderr, source.info, forSeconds) : undefined;
 	const run = await runSession(source, {
 		session,
 		forSeconds,
 		signal,
 		...(options.session !== undefined && {part: options.session}),
+		...(countdown && {watch: running => countdown.show(running)}),
 		progress: share => bar.show(share),
-	});
+	}).finally(() => countdown?.clear());
 	bar.clear();
 	requireFrames(run);
 	if (options.html !== undefined) {

@@ -2,17 +2,18 @@ import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import {openNamedSource} from '../command-line/source-options.ts';
 import {checkPlace} from '../recording/check-place.ts';
-import {RecordingWriter} from '../recording/recording-writer.ts';
+import {RotatingRecording} from '../recording/rotating-recording.ts';
 import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {listText} from '../text/list-text.ts';
 
 export type RecordOptions = {
 	/** The port, or any other source. */
 	readonly port: string;
 	/** The recording to write. */
 	readonly output?: string;
-	/** Seconds to record; without it until stopped or the port goes. */
+	/** Seconds to record; without it until stopped or the port goes. A port that goes is taken up again until then. */
 	readonly for?: number;
 	/** Kept in the header. */
 	readonly note?: string;
@@ -27,6 +28,8 @@ export type RecordOptions = {
 	readonly reattach?: boolean;
 	/** Lines per second of a log without times. */
 	readonly rate?: number;
+	/** Seconds to a file: FILE, FILE-2 and so on, each a whole recording. */
+	readonly rotate?: number;
 };
 
 type RecordIo = Pick<CommandIo, 'signal'> & {
@@ -36,6 +39,9 @@ type RecordIo = Pick<CommandIo, 'signal'> & {
 
 const showEveryMs = 1000;
 
+/** What a log's or a timer's grain takes of a time that was reached. */
+const toleranceSeconds = 0.1;
+
 /** Silence from the start that is worth a word while there is still time to do something. */
 const silentAfterSeconds = 3;
 
@@ -43,7 +49,7 @@ const silentAfterSeconds = 3;
  * `record PORT -o FILE`: keeps everything that arrives until stopped, for a time, or until the port goes. The file ends
  * in order in each of these cases.
  *
- * @returns 0 when something was recorded, 1 when nothing at all arrived.
+ * @returns 0 when something was recorded, 1 when nothing at all arrived, or less than the time that was asked for.
  * @throws CannotError for a port or file that cannot be opened, and when the disk failed on the way.
  */
 export async function recordCommand(options: RecordOptions, io: RecordIo): Promise<number> {
@@ -52,18 +58,25 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 		throw new CannotError('No file to record into was named: give one with -o, such as -o glove.gbrec.');
 	}
 
+	if (options.rotate !== undefined && options.rotate < 1)
+		throw new CannotError('--rotate takes a second at least, such as 10m or 1h: shorter files are of no use.');
+
 	// Before the port: opening it restarts many boards, which is a pity when nothing comes of it.
 	await checkPlace(path, options.force === true);
 
-	const {source, sheet} = await openNamedSource(options.port, options, {
-		stdin: io.stdin ?? process.stdin,
-		signal: io.signal,
-	});
+	// A time that is to be reached is not given up for a loose plug.
+	const reattach = options.reattach === true || options.for !== undefined;
+	const {source, sheet} = await openNamedSource(
+		options.port,
+		{...options, reattach},
+		{stdin: io.stdin ?? process.stdin, signal: io.signal},
+	);
 	let failure: string | undefined;
-	let writer: RecordingWriter;
+	let writer: RotatingRecording;
 	let talk: Talk | undefined;
 	try {
-		writer = await RecordingWriter.create(path, {
+		writer = await RotatingRecording.create(path, {
+			every: options.rotate ?? Number.POSITIVE_INFINITY,
 			source: source.info,
 			...(sheet === undefined ? {} : {sheet}),
 			...(options.note === undefined ? {} : {note: options.note}),
@@ -73,6 +86,7 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 				void source.close();
 			},
 			onNotice: message => talk?.line(message),
+			onNext: next => talk?.line(`Goes on in ${next}.`),
 		});
 	} catch (error) {
 		await source.close();
@@ -80,17 +94,19 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 	}
 
 	talk = new Talk(source, path, io.stderr, () => writer.bytes);
+	let reached = 0;
 	try {
 		recording: for await (const batch of source.batches()) {
 			for (const item of batch) {
 				if (options.for !== undefined && item.t > options.for) break recording;
-				writer.write(item);
+				await writer.write(item);
 				talk.tell(item);
 			}
 
 			if (failure !== undefined) break;
 		}
 	} finally {
+		reached = source.now?.() ?? source.endedAt?.() ?? talk.lastT;
 		await source.close();
 		await writer.close(source.now?.());
 		talk.stop();
@@ -98,9 +114,14 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 
 	if (failure !== undefined) throw new CannotError(failure);
 	io.stderr.write(
-		`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${escapeText(writer.path)}.\n`,
+		`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${listText(writer.paths.map(each => escapeText(each)))}.\n`,
 	);
-	if (writer.bytes > 0) return 0;
+	if (writer.bytes > 0) {
+		if (options.for === undefined || reached >= options.for - toleranceSeconds || io.signal.aborted) return 0;
+		io.stderr.write(`The ${seconds(options.for)} that were asked for were not reached.\n`);
+		return 1;
+	}
+
 	io.stderr.write(
 		`Nothing arrived from ${escapeText(source.info.name)}: check that the board runs, that the cable carries data, and the baud rate.\n`,
 	);

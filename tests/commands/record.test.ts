@@ -213,4 +213,60 @@ describe('record', () => {
 	it('asks for a file', async () => {
 		await expect(start({port: '/dev/null', output: ''}).status).rejects.toThrow(/give one with -o/);
 	});
+
+	it('rotates: whole recordings one after the other, no byte lost or doubled, no line cut', async () => {
+		const log = join(folder, 'log.txt');
+		const line = (i: number) => `${(i / 20).toFixed(3)} 512,498,500,510,${i}`;
+		await writeFile(log, Array.from({length: 100}, (_, i) => `${line(i)}\n`).join(''));
+		await writeFile(join(folder, 'glove-2.gbrec'), 'mine');
+		const run = start({port: log, rotate: 2});
+		expect(await run.status).toBe(0);
+		// The name that was taken is left alone.
+		expect(await readFile(join(folder, 'glove-2.gbrec'), 'utf8')).toBe('mine');
+		const names = ['glove.gbrec', 'glove-3.gbrec', 'glove-4.gbrec'];
+		const parts: string[] = [];
+		for (const name of names) {
+			const items = await readAll(await openSource(join(folder, name)));
+			expect(eventsOf(items)).toEqual([]);
+			expect(items[0].t).toBeLessThan(0.06);
+			expect(items.at(-1)!.t).toBeLessThan(2.06);
+			parts.push(Buffer.from(bytesOf(items)).toString());
+		}
+		for (const part of parts) expect(part).toMatch(/^512,.*\n$/s);
+		expect(
+			parts
+				.join('')
+				.split('\n')
+				.filter(Boolean)
+				.map(each => Number(each.split(',')[4])),
+		).toEqual(Array.from({length: 100}, (_, i) => i));
+		expect(run.said()).toContain('Goes on in');
+	});
+
+	it('refuses to rotate more often than once a second', async () => {
+		await expect(start({port: 'x', rotate: 0.5}).status).rejects.toThrow(/--rotate takes a second at least/);
+	});
+
+	it('resolves to 1 where the time that was asked for was not reached', async () => {
+		const log = join(folder, 'short.txt');
+		await writeFile(log, Array.from({length: 40}, (_, i) => `${i / 20} 512,498,500,510,${i}\n`).join(''));
+		const run = start({port: log, for: 60});
+		expect(await run.status).toBe(1);
+		expect(run.said()).toContain('The 1 min 0 s that were asked for were not reached.');
+		expect(await start({port: log, for: 1, force: true}).status).toBe(0);
+	});
+
+	it('takes a connection up again until the time is over', async () => {
+		let calls = 0;
+		const address = await serve(socket => {
+			calls++;
+			socket.on('error', () => {});
+			socket.write(`512,498,${calls}\r\n`);
+			if (calls === 1) setTimeout(() => socket.destroy(), 20);
+		});
+		const run = start({port: address, for: 1.6});
+		expect(await run.status).toBe(0);
+		expect(calls).toBe(2);
+		expect(run.said()).not.toContain('not reached');
+	});
 });
