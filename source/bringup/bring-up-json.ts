@@ -7,5 +7,11 @@ export function bringUpJson(
 	result: BringUpResult,
 	{kind, name}: {readonly kind: string; readonly name: string},
 ): unknown {
-	return roundFigures({schema: 1, tool: {name: tool.name, version: tool.version}, source: {kind, name}, ...result});
+	return roundFigures({
+		schema: 1,
+		kind: 'bringup',
+		tool: {name: tool.name, version: tool.version},
+		source: {kind, name},
+		...result,
+	});
 }

@@ -3,6 +3,7 @@ import {makePlan} from '../plan/make-plan.ts';
 import {planText} from '../plan/plan-text.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
 import {asciiText} from '../text/ascii-text.ts';
+import {tool} from '../version.ts';
 
 export type PlanOptions = {
 	/** The sheet file. */
@@ -25,7 +26,9 @@ export async function planCommand(
 	const plan = makePlan(sheet);
 	if (json) {
 		const {terminalSafeJson} = await import('../report/check-json.ts');
-		stdout.write(`${terminalSafeJson({schema: 1, sheet: path, ...plan}, 2)}\n`);
+		stdout.write(
+			`${terminalSafeJson({schema: 1, kind: 'plan', tool: {name: tool.name, version: tool.version}, sheet: path, ...plan}, 2)}\n`,
+		);
 	} else {
 		const text = planText(plan, sheet.name ? `${path} (${sheet.name})` : path, columns);
 		stdout.write(ascii ? asciiText(text) : text);

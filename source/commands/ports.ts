@@ -2,6 +2,7 @@ import stringWidth from 'string-width';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {listPorts, type PortDescription} from '../sources/port-list.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {tool} from '../version.ts';
 
 export type PortsOptions = {
 	readonly json?: boolean;
@@ -24,7 +25,9 @@ export async function portsCommand(
 	const ports = await list();
 	if (json) {
 		const {terminalSafeJson} = await import('../report/check-json.ts');
-		stdout.write(`${terminalSafeJson(ports, 2)}\n`);
+		stdout.write(
+			`${terminalSafeJson({schema: 1, kind: 'ports', tool: {name: tool.name, version: tool.version}, ports}, 2)}\n`,
+		);
 		return 0;
 	}
 

@@ -12,6 +12,7 @@ import {sheetPage} from '../sheet/sheet-page.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
 import {closestNames} from '../text/closest-names.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {tool} from '../version.ts';
 
 /** Uses about 80 % of a 270° track for a cord travel of 38 mm (docs/plan.md). */
 const usualSpoolMm = 20;
@@ -68,7 +69,9 @@ async function checkSheet({file, json}: SheetOptions, {stdout}: SheetIo): Promis
 	const {sheet, problems} = await checkSheetFile(file);
 	if (json) {
 		const {terminalSafeJson} = await import('../report/check-json.ts');
-		stdout.write(`${terminalSafeJson({schema: 1, file, problems, sheet: sheet ?? null}, 2)}\n`);
+		stdout.write(
+			`${terminalSafeJson({schema: 1, kind: 'sheet', tool: {name: tool.name, version: tool.version}, file, problems, sheet: sheet ?? null}, 2)}\n`,
+		);
 		return sheet ? 0 : 1;
 	}
 

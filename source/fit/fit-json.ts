@@ -6,6 +6,7 @@ import type {FitResult} from './fit-result.ts';
 export function fitJson(result: FitResult, {kind, name}: {readonly kind: string; readonly name: string}): unknown {
 	return roundFigures({
 		schema: 1,
+		kind: 'fit',
 		tool: {name: tool.name, version: tool.version},
 		source: {kind, name},
 		...result,

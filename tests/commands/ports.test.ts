@@ -53,8 +53,8 @@ describe('ports', () => {
 	it('prints all of it as JSON', async () => {
 		const {status, stdout} = await run([bridge, unknown], true);
 		expect(status).toBe(0);
-		expect(JSON.parse(stdout)).toEqual([bridge, unknown]);
-		expect(JSON.parse((await run([], true)).stdout)).toEqual([]);
+		expect(JSON.parse(stdout)).toMatchObject({schema: 1, kind: 'ports', ports: [bridge, unknown]});
+		expect(JSON.parse((await run([], true)).stdout).ports).toEqual([]);
 	});
 
 	it('says on stderr that there is none', async () => {
@@ -74,6 +74,6 @@ describe('ports', () => {
 	it('prints JSON that cannot reach the terminal either', async () => {
 		const {stdout} = await run([{...bridge, maker: '\u001B[2J\u009B\u007F'}], true);
 		expect(stdout).not.toMatch(/[\u0000-\u0009\u000B-\u001F\u007F-\u009F]/);
-		expect(JSON.parse(stdout)[0].maker).toBe('\u001B[2J\u009B\u007F');
+		expect(JSON.parse(stdout).ports[0].maker).toBe('\u001B[2J\u009B\u007F');
 	});
 });
