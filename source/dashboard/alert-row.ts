@@ -1,11 +1,11 @@
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row} from '../screen/rows.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {changedLast} from './channel-rows.ts';
 import {findingTime, subject} from './finding-rows.ts';
 import {formatTime} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row} from './rows.ts';
 
 /** A finding counts as new for so many seconds of stream time: long enough to look up from the wiring. */
 export const newForSeconds = 10;

@@ -1,12 +1,12 @@
+import {blockLetters} from '../screen/block-letters.ts';
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row, type Tone} from '../screen/rows.ts';
 import type {ChannelView, Snapshot} from '../session/snapshot.ts';
 import {fitLeft, fitRight} from '../text/fit-text.ts';
-import {blockLetters} from './block-letters.ts';
 import {changedLast, handChannels, stateMark, stateTones, worstOpen} from './channel-rows.ts';
 import {barReading, formatBar} from './format-bar.ts';
 import {formatCounts, formatNoise} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row, type Tone} from './rows.ts';
 
 /** Less travel than this share of full scale within half a second is noise or a trembling bench, not a pulled cord. */
 export const movingShare = 0.02;

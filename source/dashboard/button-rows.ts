@@ -1,9 +1,9 @@
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row} from '../screen/rows.ts';
 import type {ChannelView} from '../session/snapshot.ts';
 import {fitLeft, fitRight} from '../text/fit-text.ts';
 import {stateMark, stateTones} from './channel-rows.ts';
 import {formatMilliseconds} from './format-number.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row} from './rows.ts';
 
 /** Columns of a button's row in the narrow form, and in the one with shortest press and bounces. */
 export const buttonWidths = {narrow: 20, full: 42} as const;

@@ -1,9 +1,9 @@
+import type {Glyphs} from '../screen/look.ts';
+import type {Piece, Row, Tone} from '../screen/rows.ts';
 import type {ChannelView, Finding, Snapshot} from '../session/snapshot.ts';
 import {fitLeft, fitRight} from '../text/fit-text.ts';
 import {barReading, barScale, formatBar} from './format-bar.ts';
 import {formatCounts, formatNoise} from './format-number.ts';
-import type {Glyphs} from './look.ts';
-import type {Piece, Row, Tone} from './rows.ts';
 
 /** Letters NAMUR NE 107 is usually drawn with: F failure, S out of specification, M maintenance, C function check. */
 export const statusLetters = {failure: 'F', 'out-of-spec': 'S', maintenance: 'M', 'function-check': 'C'} as const;

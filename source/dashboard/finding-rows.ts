@@ -1,12 +1,12 @@
 import {isFirst} from '../report/verdict-text.ts';
+import type {Glyphs} from '../screen/look.ts';
+import type {Row} from '../screen/rows.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {fitLeft, shorten, wrapText} from '../text/fit-text.ts';
 import {textWidth} from '../text/text-width.ts';
 import {statusLetters} from './channel-rows.ts';
 import {formatEvidence, formatPercent, formatTime} from './format-number.ts';
-import type {Glyphs} from './look.ts';
-import type {Row} from './rows.ts';
 
 /** Names one finding of a session. */
 export function findingKey(finding: Pick<Finding, 'code' | 'channel'>): string {

@@ -1,3 +1,6 @@
+import type {Look} from '../screen/look.ts';
+import {type Part, panel} from '../screen/part.ts';
+import {type Row, row} from '../screen/rows.ts';
 import {
 	type CatalogueEntry,
 	findingKey,
@@ -7,9 +10,6 @@ import {
 	listedFindings,
 } from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
-import type {Look} from './look.ts';
-import {type Part, panel} from './part.ts';
-import {type Row, row} from './rows.ts';
 import {freezeRows} from './trend-rows.ts';
 import type {ViewState} from './view-state.ts';
 

@@ -1,5 +1,5 @@
+import type {Glyphs} from '../screen/look.ts';
 import type {ChannelView} from '../session/snapshot.ts';
-import type {Glyphs} from './look.ts';
 
 /** What a bar shows; all in counts. NaN or null for what is not known yet. */
 export type BarReading = {

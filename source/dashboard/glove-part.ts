@@ -1,3 +1,5 @@
+import type {Look} from '../screen/look.ts';
+import {type Part, panel} from '../screen/part.ts';
 import {shorten} from '../text/fit-text.ts';
 import {alertRow} from './alert-row.ts';
 import {assemblyRows} from './assembly-rows.ts';
@@ -5,9 +7,7 @@ import type {CatalogueEntry} from './finding-rows.ts';
 import {findingsPage} from './findings-page.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {linkRows} from './link-rows.ts';
-import type {Look} from './look.ts';
 import {overviewPage} from './overview-page.ts';
-import {type Part, panel} from './part.ts';
 import {linkRow, sourceRow} from './status-rows.ts';
 import {stickPage} from './stick-page.ts';
 import {trendRows} from './trend-rows.ts';

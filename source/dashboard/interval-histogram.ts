@@ -1,6 +1,6 @@
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row} from '../screen/rows.ts';
 import {formatMilliseconds} from './format-number.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row} from './rows.ts';
 
 /** Lower edge of a bin in milliseconds: the bins are quarter octaves above 0.1 ms. */
 export function binEdgeMs(bin: number): number {

@@ -1,6 +1,6 @@
+import type {Piece, Row} from '../screen/rows.ts';
 import {fitLeft} from '../text/fit-text.ts';
 import {entriesFor, type KeyEntry} from './keys.ts';
-import type {Piece, Row} from './rows.ts';
 import type {ViewState} from './view-state.ts';
 
 /** The key line: what fits, in the table's order; `?` and `q` always. */

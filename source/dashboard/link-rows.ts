@@ -1,10 +1,10 @@
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row} from '../screen/rows.ts';
 import type {Snapshot} from '../session/snapshot.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {wrapText} from '../text/fit-text.ts';
 import {formatBytes, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
 import {drawHistogram} from './interval-histogram.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row} from './rows.ts';
 
 /** The link page: rate, intervals and their histogram, load, bad lines, what the stream looks like, what happened. */
 export function linkRows(snapshot: Snapshot, width: number, height: number, glyphs: Glyphs): Row[] {

@@ -1,10 +1,10 @@
+import type {Look} from '../screen/look.ts';
+import {type Part, panel} from '../screen/part.ts';
+import type {Row} from '../screen/rows.ts';
 import {buttonHead, buttonRow, buttonsLine} from './button-rows.ts';
 import {barChannels, changedLast, channelBarRow, channelHead, channelRow, worstOpen} from './channel-rows.ts';
 import {findingPanel} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
-import type {Look} from './look.ts';
-import {type Part, panel} from './part.ts';
-import type {Row} from './rows.ts';
 import {layoutOverview} from './screen-layout.ts';
 import {drawStickField, stickLine} from './stick-field.ts';
 import {trendRows} from './trend-rows.ts';

@@ -1,6 +1,6 @@
+import type {Glyphs} from '../screen/look.ts';
+import type {Row} from '../screen/rows.ts';
 import {formatTime} from './format-number.ts';
-import type {Glyphs} from './look.ts';
-import type {Row} from './rows.ts';
 
 /** Where a replay is, and what lies where in it. */
 export type Position = {

@@ -1,17 +1,11 @@
 import type {Readable} from 'node:stream';
-import {render} from 'ink';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {findFault} from '../faults/registry.ts';
+import type {Look} from '../screen/look.ts';
+import {openScreen} from '../screen/screen-host.tsx';
 import type {Desk} from './desk.ts';
-import {FrameStream} from './frame-stream.ts';
-import {KeyReader} from './KeyReader.tsx';
 import {messageForKey} from './keys.ts';
-import type {Look} from './look.ts';
-import {Panels} from './Panels.tsx';
-import {type Part, sameShape} from './part.ts';
 import {screenPart} from './screen-part.ts';
-import {allowSuspension, takeKeys} from './suspension.ts';
-import {Terminal} from './terminal.ts';
 import type {Message} from './view-state.ts';
 
 export type RunOptions = {
@@ -39,8 +33,6 @@ export async function runDashboard(
 ): Promise<number> {
 	const {stdout, signal} = io;
 	const {look, keys} = options;
-	const terminal = new Terminal(stdout, keys ?? {});
-	const stream = new FrameStream(stdout);
 	let end: (status: number) => void;
 	let fail: (error: unknown) => void;
 	const ended = new Promise<number>((resolve, reject) => {
@@ -49,26 +41,11 @@ export async function runDashboard(
 	});
 	const now = () => performance.now();
 
-	let drawn: Part | undefined;
 	const draw = () => {
-		if (!terminal.entered) return;
-		const size = {columns: stream.columns, rows: stream.rows};
+		const {size} = screen;
 		const gloves = desk.pictures(size);
-		if (desk.takeRing()) stream.ring();
-		const part = screenPart({gloves, view: desk.view, ...size, look, catalogue: findFault});
-		const changed = stream.book.fill(part, look);
-		if (drawn !== undefined && sameShape(drawn, part)) {
-			if (changed) stream.refresh();
-			return;
-		}
-
-		drawn = part;
-		ink.rerender(
-			<>
-				{keys && <KeyReader onKey={onKey} />}
-				<Panels part={part} />
-			</>,
-		);
+		if (desk.takeRing()) screen.ring(1);
+		screen.draw(screenPart({gloves, view: desk.view, ...size, look, catalogue: findFault}));
 	};
 
 	const onMessage = (message: Message) => {
@@ -80,10 +57,10 @@ export async function runDashboard(
 				end(interrupted);
 				return;
 			case 'suspend':
-				suspension.suspend();
+				screen.suspend();
 				return;
 			case 'redraw':
-				repaint();
+				screen.repaint();
 				return;
 			default:
 				desk.handle(message);
@@ -97,36 +74,19 @@ export async function runDashboard(
 		if (message) onMessage(message);
 	};
 
-	const repaint = () => {
-		stream.forget();
-		desk.refresh();
-		draw();
-		stream.settle();
-	};
-
-	const suspension = allowSuspension(terminal.leave, () => {
-		if (signal.aborted) return;
-		terminal.enter();
-		takeKeys(keys);
-		repaint();
-	});
-
 	const onAbort = () => end(interrupted);
 
-	terminal.enter();
-	const ink = render(null, {
-		stdout: stream as unknown as NodeJS.WriteStream,
-		...(keys && {stdin: keys as unknown as NodeJS.ReadStream}),
-		// Every render as one whole frame, at once: the stream below finds out what changed, cell by cell.
-		debug: true,
-		exitOnCtrlC: false,
-		patchConsole: false,
+	const screen = openScreen(stdout, {
+		look,
+		keys,
+		onKey,
+		onStale() {
+			desk.refresh();
+			draw();
+		},
+		onFailure: error => fail(error),
+		isOver: () => signal.aborted,
 	});
-	const failed = ink.waitUntilExit().then(
-		() => undefined,
-		(error: unknown) => fail(error),
-	);
-	stdout.on('resize', repaint);
 	signal.addEventListener('abort', onAbort);
 	if (signal.aborted) onAbort();
 
@@ -161,11 +121,6 @@ export async function runDashboard(
 		clearInterval(timer);
 		clearTimeout(slice);
 		signal.removeEventListener('abort', onAbort);
-		suspension.end();
-		stdout.off('resize', repaint);
-		stream.close();
-		ink.unmount();
-		await failed;
-		terminal.leave();
+		await screen.close();
 	}
 }

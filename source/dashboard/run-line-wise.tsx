@@ -3,13 +3,13 @@ import type {Readable} from 'node:stream';
 import {stripVTControlCharacters} from 'node:util';
 import {render} from 'ink';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
+import {KeyReader} from '../screen/KeyReader.tsx';
+import {allowSuspension, releaseKeys, takeKeys} from '../screen/suspension.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import type {Desk} from './desk.ts';
-import {KeyReader} from './KeyReader.tsx';
 import {messageForKey} from './keys.ts';
 import {SpokenLines} from './SpokenLines.tsx';
 import {news, nothingSaid, spokenPage} from './spoken.ts';
-import {allowSuspension, releaseKeys, takeKeys} from './suspension.ts';
 
 export type LineWiseOptions = {
 	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;

@@ -1,13 +1,13 @@
+import type {Look} from '../screen/look.ts';
+import {type Part, panel} from '../screen/part.ts';
+import {type Row, row} from '../screen/rows.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {wrapText} from '../text/fit-text.ts';
 import type {CatalogueEntry} from './finding-rows.ts';
 import {glovePart} from './glove-part.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {keyLine, keyPage} from './key-line.ts';
-import type {Look} from './look.ts';
-import {type Part, panel} from './part.ts';
 import {positionRow} from './position-bar.ts';
-import {type Row, row} from './rows.ts';
 import {headRows, layoutScreen, smallestScreen} from './screen-layout.ts';
 import type {ViewState} from './view-state.ts';
 

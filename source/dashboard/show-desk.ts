@@ -1,9 +1,9 @@
 import process from 'node:process';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
+import {type ColorDepth, makeLook, wantsAscii} from '../screen/look.ts';
 import {escapeText} from '../text/escape-text.ts';
 import type {Desk} from './desk.ts';
-import {type ColorDepth, makeLook, wantsAscii} from './look.ts';
 import {openKeys} from './open-desk.ts';
 
 /** Options of every command that shows the dashboard. */

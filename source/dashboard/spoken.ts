@@ -1,4 +1,5 @@
 import {isFirst, verdictSentence, verdictWord} from '../report/verdict-text.ts';
+import {rowText} from '../screen/rows.ts';
 import type {ChannelView, Finding, Snapshot} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
 import {escapeText} from '../text/escape-text.ts';
@@ -9,7 +10,6 @@ import {barScale} from './format-bar.ts';
 import {formatCounts, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {keyPage} from './key-line.ts';
-import {rowText} from './rows.ts';
 import type {Page, ViewState} from './view-state.ts';
 
 /** What of a glove has been said already. */

@@ -1,9 +1,9 @@
+import type {Glyphs} from '../screen/look.ts';
+import {type Piece, type Row, spreadRow} from '../screen/rows.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {shorten} from '../text/fit-text.ts';
 import {formatBytes, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
-import type {Glyphs} from './look.ts';
-import {type Piece, type Row, spreadRow} from './rows.ts';
 import type {ViewState} from './view-state.ts';
 
 /** First line: which glove, since when, recording or not, held or not, which of two. */

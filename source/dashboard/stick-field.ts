@@ -1,8 +1,8 @@
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row} from '../screen/rows.ts';
 import type {ChannelView, StickView} from '../session/snapshot.ts';
 import {barScale} from './format-bar.ts';
 import {formatCounts} from './format-number.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row} from './rows.ts';
 
 /** Names of the eight directions of `StickView.reach`, in counts: `x+` is towards more counts of x. */
 export const reachDirections = ['x+', 'x+ y+', 'y+', 'x- y+', 'x-', 'x- y-', 'y-', 'x+ y-'] as const;

@@ -1,10 +1,10 @@
+import type {Look} from '../screen/look.ts';
+import {type Part, panel} from '../screen/part.ts';
+import {type Row, row} from '../screen/rows.ts';
 import {buttonHead, buttonRow, buttonWidths} from './button-rows.ts';
 import {stateMark} from './channel-rows.ts';
 import {formatCounts} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
-import type {Look} from './look.ts';
-import {type Part, panel} from './part.ts';
-import {type Row, row} from './rows.ts';
 import {drawStickField, fieldColumns, reachRows} from './stick-field.ts';
 
 /** Columns the figures need: buttons with shortest press and bounces. */

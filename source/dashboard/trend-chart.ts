@@ -1,8 +1,8 @@
 import asciichart from 'asciichart';
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row, type Tone} from '../screen/rows.ts';
 import type {TrendBucket} from '../session/snapshot.ts';
 import {formatTime} from './format-number.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row, type Tone} from './rows.ts';
 
 /** One channel's history for a chart: lowest and highest reading per bucket, oldest first. */
 export type TrendSeries = {readonly name: string; readonly buckets: readonly TrendBucket[]};

@@ -1,9 +1,9 @@
+import type {Glyphs} from '../screen/look.ts';
+import {type Row, row} from '../screen/rows.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {listedFindings, subject} from './finding-rows.ts';
 import {formatSpan, formatTime} from './format-number.ts';
 import type {FreezeFrame, GlovePicture, TrendPicture} from './glove-picture.ts';
-import type {Glyphs} from './look.ts';
-import {type Row, row} from './rows.ts';
 import {drawTrend, type TrendMark, type TrendSeries, trendBuckets, trendLegend} from './trend-chart.ts';
 
 /** The trend with its head: which channels, how wide, what lies where; `full` adds what the marks are. */

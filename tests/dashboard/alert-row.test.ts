@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {alertRow} from '../../source/dashboard/alert-row.ts';
-import {rowText} from '../../source/dashboard/rows.ts';
+import {rowText} from '../../source/screen/rows.ts';
 import {glyphs, healthy, makeFinding, makePicture, withChannel} from './sample-picture.ts';
 
 const calm = {...healthy, findings: [], events: [], notes: []};

@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {assemblyRows, movingNow} from '../../source/dashboard/assembly-rows.ts';
-import {rowText} from '../../source/dashboard/rows.ts';
+import {rowText} from '../../source/screen/rows.ts';
 import {glyphs, healthy, makePicture, withChannel} from './sample-picture.ts';
 
 const still = {...healthy, channels: healthy.channels.map(channel => ({...channel, activity: 0, moving: false}))};

@@ -7,7 +7,7 @@ import {
 	handChannels,
 	worstOpen,
 } from '../../source/dashboard/channel-rows.ts';
-import {rowText, rowWidth} from '../../source/dashboard/rows.ts';
+import {rowText, rowWidth} from '../../source/screen/rows.ts';
 import type {ChannelView} from '../../source/session/snapshot.ts';
 import {channelNamed, faulty, glyphs, healthy, makeFinding, withChannel} from './sample-picture.ts';
 

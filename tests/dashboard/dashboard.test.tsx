@@ -2,11 +2,10 @@ import {render} from 'ink-testing-library';
 import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, it} from 'vitest';
-import {LineBook} from '../../source/dashboard/line-book.ts';
-import {Panels} from '../../source/dashboard/Panels.tsx';
 import {type ScreenInput, screenPart} from '../../source/dashboard/screen-part.ts';
 import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
 import {findFault} from '../../source/faults/registry.ts';
+import {Panels} from '../../source/screen/Panels.tsx';
 import {asciiLook, faulty, healthy, makeFinding, makePicture, plainLook} from './sample-picture.ts';
 
 const trend = {
@@ -27,10 +26,8 @@ function linesOf(fields: Partial<ScreenInput>): string[] {
 		...fields,
 	};
 	const part = screenPart(props);
-	const book = new LineBook();
-	book.fill(part, props.look);
-	const {lastFrame, unmount} = render(<Panels part={part} />);
-	const frame = stripAnsi(book.restore(lastFrame() ?? ''));
+	const {lastFrame, unmount} = render(<Panels part={part} look={props.look} />);
+	const frame = stripAnsi(lastFrame() ?? '');
 	unmount();
 	return frame.split('\n');
 }

@@ -7,8 +7,8 @@ import {
 	findingText,
 	listedFindings,
 } from '../../source/dashboard/finding-rows.ts';
-import {rowText, rowWidth} from '../../source/dashboard/rows.ts';
 import {findFault} from '../../source/faults/registry.ts';
+import {rowText, rowWidth} from '../../source/screen/rows.ts';
 import {glyphs, healthy, makeFinding} from './sample-picture.ts';
 
 const older = makeFinding({code: 'dropout', channel: 'index', status: 'out-of-spec', from: 3});

@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {binEdgeMs, drawHistogram} from '../../source/dashboard/interval-histogram.ts';
-import {rowText} from '../../source/dashboard/rows.ts';
+import {rowText} from '../../source/screen/rows.ts';
 import {glyphs} from './sample-picture.ts';
 
 const bins = (filled: Readonly<Record<number, number>>) => Array.from({length: 60}, (_, bin) => filled[bin] ?? 0);

@@ -2,8 +2,8 @@ import {readFileSync} from 'node:fs';
 import {describe, expect, it} from 'vitest';
 import {keyLine, keyPage} from '../../source/dashboard/key-line.ts';
 import {entriesFor, keyTable, messageForKey} from '../../source/dashboard/keys.ts';
-import {rowText, rowWidth} from '../../source/dashboard/rows.ts';
 import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
+import {rowText, rowWidth} from '../../source/screen/rows.ts';
 
 const live = initialViewState({mode: 'live', gloves: 1});
 const replay = initialViewState({mode: 'replay', gloves: 2});

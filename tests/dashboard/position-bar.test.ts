@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {type Position, positionRow} from '../../source/dashboard/position-bar.ts';
-import {rowText} from '../../source/dashboard/rows.ts';
+import {rowText} from '../../source/screen/rows.ts';
 import {asciiLook} from './sample-picture.ts';
 
 const position: Position = {

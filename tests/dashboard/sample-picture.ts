@@ -1,5 +1,5 @@
 import type {GlovePicture} from '../../source/dashboard/glove-picture.ts';
-import {makeLook} from '../../source/dashboard/look.ts';
+import {makeLook} from '../../source/screen/look.ts';
 import {Session} from '../../source/session/session.ts';
 import type {ChannelView, Finding, Snapshot} from '../../source/session/snapshot.ts';
 import {floatingRing, type PlayGlove, playGlove} from './play-glove.ts';

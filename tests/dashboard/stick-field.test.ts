@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
-import {rowText} from '../../source/dashboard/rows.ts';
 import {drawStickField, fieldColumns, reachRows, stickLine} from '../../source/dashboard/stick-field.ts';
+import {rowText} from '../../source/screen/rows.ts';
 import type {ChannelView, StickView} from '../../source/session/snapshot.ts';
 import {channelNamed, glyphs, healthy} from './sample-picture.ts';
 

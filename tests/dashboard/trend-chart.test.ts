@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
-import {rowText} from '../../source/dashboard/rows.ts';
 import {drawTrend, scaleOf, type TrendInput, trendAxisWidth, trendBuckets} from '../../source/dashboard/trend-chart.ts';
+import {rowText} from '../../source/screen/rows.ts';
 import {glyphs} from './sample-picture.ts';
 
 const flat = (values: readonly number[]) => values.map(value => ({low: value, high: value}));

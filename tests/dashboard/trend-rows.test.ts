@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
-import {rowText} from '../../source/dashboard/rows.ts';
 import {intoColumns, trendRows} from '../../source/dashboard/trend-rows.ts';
+import {rowText} from '../../source/screen/rows.ts';
 import type {Snapshot} from '../../source/session/snapshot.ts';
 import {asciiLook, glyphs, healthy, makeFinding, makePicture} from './sample-picture.ts';
 

@@ -31,8 +31,6 @@ const exceptions = {
 	'source/session/run-session.ts reads setInterval':
 		'a live session is told that time passes, so that silence is noticed; the source should tell it',
 	'source/session/run-session.ts reads setTimeout': 'a live session stops when its time is up; the source should end',
-	'source/bringup/view/open-view.tsx imports source/dashboard/suspension.ts':
-		'both screens hand the terminal back when suspended; that belongs to a painter which both draw with',
 };
 
 const modules = new Map(

@@ -1,6 +1,6 @@
 import {render} from 'ink';
 import type {CommandIo} from '../../command-line/command-io.ts';
-import {allowSuspension, releaseKeys, takeKeys} from '../../dashboard/suspension.ts';
+import {allowSuspension, releaseKeys, takeKeys} from '../../screen/suspension.ts';
 import {BringUpScreen} from './BringUpScreen.tsx';
 import {KeyInput} from './KeyInput.tsx';
 import type {BringUpMessage} from './keys.ts';

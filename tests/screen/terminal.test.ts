@@ -1,6 +1,6 @@
 import {Writable} from 'node:stream';
 import {describe, expect, it} from 'vitest';
-import {Terminal} from '../../source/dashboard/terminal.ts';
+import {Terminal} from '../../source/screen/terminal.ts';
 
 function makeTerminal() {
 	let written = '';

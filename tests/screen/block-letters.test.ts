@@ -1,5 +1,5 @@
 import {describe, expect, it} from 'vitest';
-import {blockLetters} from '../../source/dashboard/block-letters.ts';
+import {blockLetters} from '../../source/screen/block-letters.ts';
 
 describe('blockLetters', () => {
 	it('draws square pixels where there is room', () => {

@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
-import type {Tone} from '../../source/dashboard/rows.ts';
-import {styledLine, toneColors, toneSequences} from '../../source/dashboard/tone-style.ts';
+import type {Tone} from '../../source/screen/rows.ts';
+import {toneColors, toneStyle} from '../../source/screen/tone-style.ts';
 
 /** WCAG 2.2, definitions of relative luminance and contrast ratio. */
 function contrast(a: readonly number[], b: readonly number[]): number {
@@ -28,7 +28,7 @@ describe('colours', () => {
 		// Levels of the colour cube as xterm defines them.
 		const levels = [0, 95, 135, 175, 215, 255];
 		for (const tone of Object.keys(toneColors) as Tone[]) {
-			const index = Number(/38;5;(\d+)/.exec(toneSequences(tone, 8)[0])?.[1]) - 16;
+			const index = Number(/38;5;(\d+)/.exec(toneStyle(tone, 8))?.[1]) - 16;
 			const rgb = [Math.floor(index / 36), Math.floor(index / 6) % 6, index % 6].map(place => levels[place]);
 			expect(contrast(rgb, white)).toBeGreaterThanOrEqual(3);
 			expect(contrast(rgb, black)).toBeGreaterThanOrEqual(3);
@@ -36,20 +36,21 @@ describe('colours', () => {
 	});
 });
 
-describe('styledLine', () => {
-	it('sends no colour where there is none, but keeps weight and inverse', () => {
-		const line = styledLine(
-			[
-				{text: 'NEW', tone: 'alert'},
-				{text: ' ring', tone: 'failure'},
-				{text: ' ok', tone: 'good'},
-			],
-			1,
-		);
-		expect(line).toBe('\u001B[1m\u001B[7mNEW\u001B[27m\u001B[22m\u001B[1m ring\u001B[22m ok');
+describe('toneStyle', () => {
+	it('sends no colour where there is none, but keeps weight, inverse and dim', () => {
+		const tones: Tone[] = ['plain', 'quiet', 'faint', 'strong', 'alert', 'chosen', 'good', 'failure'];
+		expect(tones.map(tone => toneStyle(tone, 1))).toEqual(['', '', '2', '1', '1;7', '7', '', '1']);
 	});
 
 	it('takes the terminal’s own red where there are 16 colours', () => {
-		expect(styledLine([{text: 'ring', tone: 'failure'}], 4)).toBe('\u001B[1m\u001B[31mring\u001B[39m\u001B[22m');
+		expect(toneStyle('failure', 4)).toBe('1;31');
+	});
+
+	it('draws what is faint in a grey of 4.5:1 on black and on white where the terminal has one', () => {
+		const grey = toneStyle('faint', 24).split(';').slice(2).map(Number);
+		expect(Math.min(contrast(grey, white), contrast(grey, black))).toBeGreaterThanOrEqual(4.5);
+		// 243 is the grey of level 118 in xterm's ramp: 8 + 10 × (243 − 232).
+		expect(toneStyle('faint', 8)).toBe('38;5;243');
+		expect(grey[0]).toBe(8 + 10 * (243 - 232));
 	});
 });

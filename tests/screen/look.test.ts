@@ -1,6 +1,6 @@
 import stringWidth from 'string-width';
 import {describe, expect, it} from 'vitest';
-import {makeLook, wantsAscii} from '../../source/dashboard/look.ts';
+import {makeLook, wantsAscii} from '../../source/screen/look.ts';
 
 /** Every string in a value, however deep. */
 function strings(value: unknown): string[] {

@@ -1,5 +1,5 @@
 import {describe, expect, it} from 'vitest';
-import {keyNames} from '../../source/dashboard/key-name.ts';
+import {keyNames} from '../../source/screen/key-name.ts';
 
 describe('keyNames', () => {
 	it('names keys that type nothing', () => {

@@ -3,7 +3,7 @@ import {cutText} from '../text/fit-text.ts';
 import {textWidth} from '../text/text-width.ts';
 
 /** What a piece of text is, from which its colour and weight follow. Never the only carrier of what it says. */
-export type Tone = 'plain' | 'strong' | 'quiet' | 'good' | 'alert' | 'chosen' | Status;
+export type Tone = 'plain' | 'strong' | 'quiet' | 'faint' | 'good' | 'alert' | 'chosen' | Status;
 
 /** A stretch of text in one tone. */
 export type Piece = {readonly text: string; readonly tone?: Tone};

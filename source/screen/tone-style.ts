@@ -1,5 +1,5 @@
 import type {ColorDepth} from './look.ts';
-import type {Row, Tone} from './rows.ts';
+import type {Tone} from './rows.ts';
 
 type ColorTone = 'good' | 'failure' | 'out-of-spec' | 'maintenance' | 'function-check';
 
@@ -24,26 +24,36 @@ const basicColors: Readonly<Record<ColorTone, number>> = {
 	'function-check': 36,
 };
 
-/** SGR sequences around a text of a tone. Without colour, bold and inverse remain; the words say the same in any case. */
-export function toneSequences(tone: Tone, depth: ColorDepth): readonly [before: string, after: string] {
+/** A grey with a contrast of about 4.5:1 with white and with black. */
+const faintGrey = 0x76;
+
+/**
+ * The SGR parameters of a tone; empty for none. Without colour, bold, inverse and dim remain; the words say the same in
+ * any case. What is quiet is not dim: on many terminals that can't be read in daylight. Faint are frames, axes and the
+ * dots of scales, which nobody reads.
+ */
+export function toneStyle(tone: Tone, depth: ColorDepth): string {
 	switch (tone) {
 		case 'plain':
 		case 'quiet':
-			// Not dim: on many terminals that can't be read in daylight.
-			return ['', ''];
+			return '';
+		case 'faint':
+			return depth >= 8 ? greyParameters(depth) : '2';
 		case 'strong':
-			return ['\u001B[1m', '\u001B[22m'];
+			return '1';
 		case 'alert':
-			return ['\u001B[1m\u001B[7m', '\u001B[27m\u001B[22m'];
+			return '1;7';
 		case 'chosen':
-			return ['\u001B[7m', '\u001B[27m'];
+			return '7';
 		case 'good':
-			return depth === 1 ? ['', ''] : [`\u001B[${colorParameters(tone, depth)}m`, '\u001B[39m'];
+			return depth === 1 ? '' : colorParameters(tone, depth);
 		default:
-			return depth === 1
-				? ['\u001B[1m', '\u001B[22m']
-				: [`\u001B[1m\u001B[${colorParameters(tone, depth)}m`, '\u001B[39m\u001B[22m'];
+			return depth === 1 ? '1' : `1;${colorParameters(tone, depth)}`;
 	}
+}
+
+function greyParameters(depth: ColorDepth): string {
+	return depth === 24 ? `38;2;${faintGrey};${faintGrey};${faintGrey}` : '38;5;243';
 }
 
 function colorParameters(tone: ColorTone, depth: Exclude<ColorDepth, 1>): string {
@@ -53,15 +63,4 @@ function colorParameters(tone: ColorTone, depth: Exclude<ColorDepth, 1>): string
 	// The colour cube of 256-colour terminals: levels 0, 95, 135, 175, 215, 255.
 	const [red, green, blue] = rgb.map(level => (level < 48 ? 0 : level < 115 ? 1 : Math.floor((level - 35) / 40)));
 	return `38;5;${16 + 36 * red + 6 * green + blue}`;
-}
-
-/** A row as text with SGR sequences. */
-export function styledLine(pieces: Row, depth: ColorDepth): string {
-	let line = '';
-	for (const {text, tone = 'plain'} of pieces) {
-		const [before, after] = toneSequences(tone, depth);
-		line += before + text + after;
-	}
-
-	return line;
 }

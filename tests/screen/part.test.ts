@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
-import {panel, panelsOf, sameShape} from '../../source/dashboard/part.ts';
-import {row} from '../../source/dashboard/rows.ts';
+import {panel, panelsOf, sameShape} from '../../source/screen/part.ts';
+import {row} from '../../source/screen/rows.ts';
 
 const screen = (text: string, width = 10, height = 1) => ({
 	down: [panel([row(text)], 80), {across: [panel([], width, height), panel([row(text)], 0)]}],

@@ -1,5 +1,5 @@
 import {describe, expect, it} from 'vitest';
-import {fitRow, row, rowText, rowWidth, spreadRow, trimRow} from '../../source/dashboard/rows.ts';
+import {fitRow, row, rowText, rowWidth, spreadRow, trimRow} from '../../source/screen/rows.ts';
 
 describe('rows', () => {
 	it('are cut and filled to exactly the width asked for', () => {

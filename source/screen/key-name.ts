@@ -1,5 +1,5 @@
 import type {Key} from 'ink';
-import type {KeyName} from './keys.ts';
+import type {KeyName} from '../dashboard/keys.ts';
 
 /**
  * The names, in the key table's words, of what one input event holds. A paste or quick typing arrives as one event of
