@@ -96,14 +96,12 @@ export class AnalogFeatures {
 		return Number.isNaN(noise) ? undefined : noise;
 	}
 
-	/** Forgets the seen ranges (after a repair). */
-	resetRanges(): void {
-		for (let a = 0; a < this.columns.length; a++) {
-			this.spans.forget(a);
-			this.lowest[a] = Number.POSITIVE_INFINITY;
-			this.highest[a] = Number.NEGATIVE_INFINITY;
-			this.moments[a] = new RunningMoments();
-		}
+	/** Forgets the seen range of one channel. */
+	forgetRange(a: number): void {
+		this.spans.forget(a);
+		this.lowest[a] = Number.POSITIVE_INFINITY;
+		this.highest[a] = Number.NEGATIVE_INFINITY;
+		this.moments[a] = new RunningMoments();
 	}
 
 	/** Begins a new epoch of one channel: nothing learned of it stays. */

@@ -97,6 +97,16 @@ export class ButtonFeatures {
 		frames[1]++;
 	}
 
+	/** Forgets what was seen of it: presses, edges, its idle state. */
+	forget(): void {
+		for (const counts of [this.edgeCount, this.touchCount, this.pressCount, this.bounceCount, this.frames])
+			counts.fill(0);
+		this.states.fill(-1);
+		this.times.fill(Number.NaN);
+		this.spent.fill(0);
+		this.shortest.fill(Number.POSITIVE_INFINITY);
+	}
+
 	/** 1 high, 0 low, −1 before the first frame. */
 	get state(): number {
 		return this.states[0];

@@ -173,6 +173,11 @@ export class StickFeatures implements Watch {
 		return this.turning.count;
 	}
 
+	/** Of what proves an axis, how much was seen, 0 to 4: two sides, and back to rest twice. `a` is its analog place. */
+	towardsProof(a: number): number {
+		return this.pushes.towardsProof(this.axisOf(a));
+	}
+
 	/** Whether an axis has been proven (design §2): both sides pushed, and back to rest twice. `a` is its analog place. */
 	isProven(a: number): boolean {
 		return this.pushes.isProven(this.axisOf(a));

@@ -97,6 +97,12 @@ export class StickPushes {
 		);
 	}
 
+	/** Of what proves an axis, how much was seen: its two sides, and returns to rest. */
+	towardsProof(axis: number): number {
+		const sides = [0, 1].filter(side => !Number.isNaN(this.provenAt[2 * axis + side])).length;
+		return sides + Math.min(provenReturns, this.returns[axis]);
+	}
+
 	/** Straight pushes to a side. */
 	straightTo(axis: number, side: Side): number {
 		return this.straight[2 * axis + side];

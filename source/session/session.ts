@@ -36,6 +36,9 @@ const longestExcerpt = 100;
 /** After these what comes does not follow what came. */
 const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud', 'gap', 'session']);
 
+/** Somebody has repaired something: what was learned of the channel that it names, or of all, is forgotten. */
+export const forgotten = 'forgotten';
+
 /** Before a layout is known there are no channels. */
 const noLayout: Layout = {framing: 'text', separator: null, labelled: false, checksum: null, unit: null, channels: []};
 
@@ -131,9 +134,25 @@ export class Session implements FrameSink {
 		].filter(({lines}) => lines > 0);
 	}
 
-	/** Forgets the seen ranges (after a repair), not the findings. */
-	resetRanges(): void {
-		this.features.analog.resetRanges();
+	/**
+	 * Forgets what was learned of one channel, or of all without a name: ranges, rest points, reach, presses, proofs. An epoch
+	 * begins, and what is open is over. A name that no channel has changes nothing.
+	 */
+	forget(name?: string): void {
+		const {features, book, link} = this;
+		const named = features.layout.channels.filter(channel => name === undefined || channel.name === name);
+		if (named.length === 0) return;
+		for (const {role, index} of named) {
+			const place = features.placeOf[index];
+			if (role === 'button') features.buttons[place].forget();
+			else if (place >= 0) {
+				features.analog.forgetRange(place);
+				if (name !== undefined) features.forget(place);
+			}
+		}
+
+		if (name === undefined) this.beginEpoch(this.t, link.frames);
+		else book.endEpoch(this.t, name);
 	}
 
 	get findings(): Finding[] {
@@ -185,6 +204,7 @@ export class Session implements FrameSink {
 		if (this.events.length < mostNotes)
 			this.events.push(detail === undefined ? {t, event} : {t, event, detail: detail.slice(0, longestNote)});
 		this.link.takeEvent(t, event, detail?.slice(0, longestNote));
+		if (event === forgotten) this.forget(detail);
 		if (!interruptions.has(event)) return;
 		this.framer.resync();
 		if (event !== 'port-lost') this.beginEpoch(t, this.link.frames);

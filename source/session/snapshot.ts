@@ -1,6 +1,7 @@
 import type {Status} from '../faults/fault-code.ts';
 import type {ChannelRole, Layout} from '../framing/layout.ts';
 import type {LeftOut} from '../stream/intake.ts';
+import type {ChannelMoves} from './channel-moves.ts';
 import type {ChannelState} from './channel-states.ts';
 
 /** One fault seen on one channel, or on the link. Field meanings: schema 2 of `check --json`. */
@@ -114,7 +115,7 @@ export type ChannelView = {
 	/** Travel in the last 0.5 s as a share of full scale, 0…1: what is being pulled right now is the largest. */
 	readonly activity: number;
 	readonly button: ButtonView | null;
-};
+} & ChannelMoves;
 
 export type StickView = {
 	readonly x: string;

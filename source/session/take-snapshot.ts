@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import {TickHistory} from '../features/link/tick-history.ts';
 import type {Channel} from '../framing/layout.ts';
+import {movesOf, noMoves} from './channel-moves.ts';
 import {checkRows} from './check-rows.ts';
 import type {Session} from './session.ts';
 import type {ButtonView, ChannelView, CheckRow, LinkView, Snapshot, StickView} from './snapshot.ts';
@@ -44,9 +45,10 @@ function viewChannel(session: Session, channel: Channel, t: number): ChannelView
 	const {history} = features;
 	const state = session.channelStates.of(features, channel, session.book);
 	const now = history.count > 0 ? history.values[history.base(history.count - 1) + channel.index] : Number.NaN;
-	const base = {index: channel.index, name: channel.name, role: channel.role, now, state};
-	if (channel.role === 'button') return {...base, ...plain(now), ...viewButton(features, channel)};
-	if (channel.role !== 'finger' && channel.role !== 'stick') return {...base, ...plain(now)};
+	const moves = movesOf(features, channel);
+	const base = {index: channel.index, name: channel.name, role: channel.role, now, state, ...moves};
+	if (channel.role === 'button') return {...plain(now), ...base, ...viewButton(features, channel)};
+	if (channel.role !== 'finger' && channel.role !== 'stick') return {...plain(now), ...base};
 	const {analog} = features;
 	const a = features.placeOf[channel.index];
 	const full = features.scale.fullScale;
@@ -100,6 +102,7 @@ function plain(now: number): Omit<ChannelView, 'index' | 'name' | 'role' | 'now'
 		lastMovedAt: null,
 		activity: 0,
 		button: null,
+		...noMoves,
 	};
 }
 

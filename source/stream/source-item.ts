@@ -12,7 +12,17 @@ export type Timing =
  * rate was searched for. `shared`: another program has the port open too. `gap`: somebody left lines of a log out here.
  * `session`: in a file, what comes belongs to another session than what came.
  */
-export const linkEvents = ['port-lost', 'reattached', 'dtr', 'baud', 'shared', 'truncated', 'gap', 'session'] as const;
+export const linkEvents = [
+	'port-lost',
+	'reattached',
+	'dtr',
+	'baud',
+	'shared',
+	'truncated',
+	'gap',
+	'session',
+	'forgotten',
+] as const;
 
 export type LinkEvent = (typeof linkEvents)[number];
 

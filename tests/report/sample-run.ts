@@ -23,6 +23,9 @@ export function fingerView(index: number, name: string, changes: Partial<Channel
 		lastMovedAt: 30,
 		activity: 0,
 		button: null,
+		pulls: {seen: 2, needed: 2},
+		movedItselfAt: 30,
+		movedBy: 0.78,
 		...changes,
 	};
 }
