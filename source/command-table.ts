@@ -159,11 +159,14 @@ const entries = {
 		takes: 'an address of this machine, such as 0.0.0.0 or ::',
 		help: 'With --listen: the address to listen on, so that other machines can connect. Default: 127.0.0.1, which only this machine reaches.',
 	},
-	bell: {kind: 'switch', help: 'Rings when a finding is new.'},
+	bell: {
+		kind: 'switch',
+		help: 'Begins with the bell on: one = proven or step done, two = lost or faulty. b switches it.',
+	},
 	page: {
 		kind: 'choice',
 		value: 'PAGE',
-		words: ['overview', 'assembly', 'trend', 'findings', 'link', 'stick', 'keys'],
+		words: ['overview', 'bench', 'trend', 'findings', 'checks', 'link', 'stick', 'keys'],
 		help: 'The page to begin with.',
 	},
 	fps: {
@@ -418,14 +421,14 @@ export const commandTable: readonly CommandEntry[] = [
 		name: 'bringup',
 		summary: 'Guides through the acceptance of a glove: each reel, the hand, stick, buttons',
 		notes: [
-			'Prompts for one movement after the other and goes on by itself when it has seen it. On a recording it prints what it saw. Ends with a pass/fail table; -o writes the sheet as built. Broken off, it goes on where it stopped.',
+			'Prompts for one movement after the other and goes on by itself when it has seen it; it waits for ever, and through a pulled cable. On a recording it prints what it saw. Ends with a pass/fail table; -o writes the sheet as built. Broken off, it goes on where it stopped.',
 		],
 		meanings: {
 			output: 'Where the sheet as built goes (.toml).',
 			record: 'Keeps everything received in this recording.',
 		},
 		arguments: [{name: 'PORT', kind: 'source', help: 'The port of the glove, or a recording of a bring-up.'}],
-		options: [...sourceOptions, 'output', 'force', 'fresh', 'record', 'html', 'json'],
+		options: [...sourceOptions, 'output', 'force', 'fresh', 'record', 'html', 'json', 'bell', ...screenOptions],
 		examples: [
 			{line: 'glovebench bringup /dev/ttyUSB0 -o as-built.toml', does: 'the whole routine, on screen'},
 			{line: 'glovebench bringup visit.gbrec --json', does: 'what a recorded bring-up showed'},

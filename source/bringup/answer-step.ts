@@ -18,6 +18,8 @@ export type Surroundings = {
 	readonly phase: Phase | undefined;
 	readonly hand: HandWatch;
 	readonly isPrompted: boolean;
+	/** Somebody reads what is said and can answer: only what was asked for counts. */
+	readonly isAttended: boolean;
 	/** In the unit of the readings. */
 	readonly fullScale: number;
 };
@@ -52,19 +54,24 @@ function answerTogether(
 	return isPrompted && isOneAsked ? 'Several channels moved at once: only this one, please.' : undefined;
 }
 
-function answerAlone(
-	work: StepWork,
-	{pull, strength}: Moved,
-	t: number,
-	{known, phase, isPrompted}: Surroundings,
-): string | undefined {
+function answerAlone(work: StepWork, {pull, strength}: Moved, t: number, around: Surroundings): string | undefined {
+	const {known, phase, isPrompted, isAttended} = around;
 	const {step} = work;
 	if (phase === undefined || (step.kind !== 'reel' && step.kind !== 'finger')) return undefined;
 	if (step.kind === 'finger' && strength < aloneShare) return undefined;
 	if (isPrompted && pull.from < work.startedAt) return undefined;
 	phase.add(pull);
 	if (!phase.isFinger(pull.column) || !known.mayAnswer(pull.column)) return undefined;
-	if (known.hasAnswered(step.kind, pull.column) && pull.column !== known.columnOf(step.channel))
+	const own = known.expectedOn(step.kind, step.channel);
+	if (isAttended && !work.isAskedOf(pull.column, own)) {
+		// An open pin moves by itself.
+		if (known.isOpen(pull.column)) return undefined;
+		const isTaken = known.hasAnswered(step.kind, pull.column);
+		work.takeWrong(pull.column, !isTaken, pull);
+		return wrongText(known.nameOf(pull.column), step.channel, isTaken, 'moved', 'pull');
+	}
+
+	if (!isAttended && known.hasAnswered(step.kind, pull.column) && pull.column !== known.columnOf(step.channel))
 		return 'That channel has answered already: only this one, please.';
 	work.takePull(t, pull);
 	return undefined;
@@ -86,11 +93,30 @@ function answerPush(
 	return undefined;
 }
 
-function answerPress(work: StepWork, {column}: Seen<'press'>, t: number, {known}: Surroundings): string | undefined {
+function answerPress(
+	work: StepWork,
+	{column}: Seen<'press'>,
+	t: number,
+	{known, isAttended}: Surroundings,
+): string | undefined {
 	const {step} = work;
 	if (step.kind !== 'button') return undefined;
+	if (isAttended && !work.isAskedOf(column, known.columnOf(step.channel))) {
+		const isTaken = known.isPressedAlready(column);
+		work.takeWrong(column, !isTaken);
+		return wrongText(known.nameOf(column), step.channel, isTaken, 'was pressed', 'press');
+	}
+
 	if (known.isPressedAlready(column) && column !== known.columnOf(step.channel))
 		return 'That button has answered already: only this one, please.';
 	work.takePress(t, column);
 	return undefined;
+}
+
+/** Another channel than was asked for: what that may mean, and what to do about either. */
+function wrongText(moved: string, asked: string, isTaken: boolean, did: string, what: string): string {
+	const [one, other] = [moved.toUpperCase(), asked.toUpperCase()];
+	return isTaken
+		? `${one} ${did}, ${other} was asked. ${one} has answered already: ${what} ${other}.`
+		: `${one} ${did}, ${other} was asked. Wrong ${what === 'pull' ? 'cord' : 'button'}? ${what} ${other}. Right ${what === 'pull' ? 'cord' : 'button'}? then the wires are crossed: enter.`;
 }

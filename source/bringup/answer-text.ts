@@ -34,16 +34,6 @@ export function answerText(record: StepRecord, channels: readonly Channel[], ful
 	return `${name} answered: ${direction(pulls)} by ${percent(longest(pulls))} FS${times}`;
 }
 
-/** The same in few words, for the end of a bar. */
-export function shortAnswer(record: StepRecord, channels: readonly Channel[], fullScale: number): string {
-	if (record.outcome !== 'done') return record.outcome === 'skipped' ? 'skipped' : 'nothing answered';
-	if (record.column === null) return '';
-	const name = channels[record.column]?.name ?? `column ${record.column}`;
-	const {pulls = []} = record;
-	if (pulls.length === 0) return `${name} answered`;
-	return `${name} ${direction(pulls)} ${((100 * longest(pulls)) / fullScale).toFixed(0)} % FS`;
-}
-
 function direction(pulls: readonly KeptPull[]): string {
 	const rising = pulls.filter(({excursion}) => excursion > 0).length;
 	return rising === pulls.length ? 'rises' : rising === 0 ? 'falls' : 'goes both ways';

@@ -17,15 +17,12 @@ const unpromptedRestlessSeconds = 3.3;
 /** A first pull that ends the rest of a recording goes this far at least, share of full scale. */
 const firstPullShare = 0.12;
 
-/** Nothing answers for this long: the step is given up. Time to read, grasp and pull. */
-const patienceSeconds = 25;
-
 /** Somebody who waits for this long in vain is told what can be done. */
 const hintSeconds = 12;
 
 /** No frame for this long, where even a slow glove sends several a second, is worth a word. */
 const silentSeconds = 2;
-const silentText = 'Nothing arrives from the glove: cable, power? It goes on when frames come again.';
+const silentText = 'Nothing arrives from the glove: cable, power? It goes on here when frames come again.';
 
 /** Movements of the whole hand after which a routine that nobody is prompted through has left the reels. */
 const handsToMoveOn = 2;
@@ -53,6 +50,8 @@ export class BringUp {
 	readonly records: StepRecord[] = [];
 	readonly features: Features;
 	isPrompted: boolean;
+	/** A recording's marks tell what was asked for: nobody is there to be told anything. */
+	private isRecorded = false;
 	private readonly onEvent: (event: BringUpEvent) => void;
 	private readonly known: KnownSoFar;
 	private readonly sensing: Sensing;
@@ -107,7 +106,8 @@ export class BringUp {
 		if (this.isOver) return;
 		const isAfterGap = t - this.t >= silentSeconds;
 		this.t = t;
-		// What nobody saw was no rest.
+		// What nobody saw was no rest, and no half of a pull.
+		if (isAfterGap) this.sensing.forgetPulls();
 		if (this.work === undefined || (isAfterGap && this.step?.kind === 'rest')) this.begin();
 		if (this.work?.hint === silentText) this.work.hint = null;
 		const isRestStep = this.step?.kind === 'rest';
@@ -121,6 +121,18 @@ export class BringUp {
 	/** Time passes, though no frame may come: says so. */
 	advance(t: number): void {
 		if (this.isPrompted && t - this.t >= silentSeconds) this.setHint(silentText);
+	}
+
+	/** The channel that moved in the place of the one asked for, and whether it may be taken for that one. */
+	get wrong(): {readonly name: string; readonly mayBeCrossed: boolean} | null {
+		const wrong = this.work?.wrong;
+		return wrong === undefined ? null : {name: this.known.nameOf(wrong.column), mayBeCrossed: wrong.mayBeCrossed};
+	}
+
+	/** What moved is what was asked for: its wires are crossed with another's. */
+	take(): void {
+		this.work?.takeCrossed(this.t);
+		if (this.work?.isWhole) this.finish('done');
 	}
 
 	/** Goes on without an answer. */
@@ -142,6 +154,7 @@ export class BringUp {
 	/** A recording tells which step was asked for from time `t` on: goes there, if it is another. */
 	mark(id: string, t: number): void {
 		this.isPrompted = true;
+		this.isRecorded = true;
 		const to = this.steps.findIndex(step => step.id === id);
 		if (to < 0 || to === this.index) return;
 		this.t = t;
@@ -173,6 +186,7 @@ export class BringUp {
 			phase: this.phase,
 			hand: this.hand,
 			isPrompted: this.isPrompted,
+			isAttended: this.isPrompted && !this.isRecorded,
 			fullScale: this.features.scale.fullScale,
 		});
 		if (hint !== undefined) this.setHint(hint);
@@ -221,10 +235,9 @@ export class BringUp {
 			return;
 		}
 
-		if (!this.isPrompted) return;
-		const waited = work.unansweredFor(t);
-		if (waited >= patienceSeconds) this.finish(work.isEnough ? 'done' : 'unanswered');
-		else if (waited >= hintSeconds && work.hint === null) this.setHint(waitingText(work));
+		// It waits for ever: a key skips, and a recording's marks go on.
+		if (!this.isPrompted || this.isRecorded) return;
+		if (work.unansweredFor(t) >= hintSeconds && work.hint === null) this.setHint(waitingText(work));
 	}
 
 	// --- steps
@@ -294,6 +307,6 @@ export class BringUp {
 function waitingText({step, count, need}: StepWork): string {
 	if (step.kind === 'rest') return 'It does not lie still yet: put it down and let go of it.';
 	return count === 0
-		? 'Nothing has answered yet. Without an answer it goes on by itself soon.'
-		: `${count} of ${need} seen. Without more it goes on by itself soon.`;
+		? 'Nothing has answered yet: it waits. x skips this.'
+		: `${count} of ${need} seen: it waits for the rest. x skips this.`;
 }

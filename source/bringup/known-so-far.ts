@@ -60,6 +60,16 @@ export class KnownSoFar implements Knowledge {
 		return this.records.some(record => record.presses !== undefined && record.column === column);
 	}
 
+	nameOf(column: number): string {
+		return this.features.layout.channels[column]?.name ?? `column ${column}`;
+	}
+
+	/** True while the session holds a column for an open pin. */
+	isOpen(column: number): boolean {
+		const place = this.features.placeOf[column];
+		return place >= 0 && this.features.open[place] === 1;
+	}
+
 	/** The column that a finger, axis or button is on by its name; −1 where there is none. */
 	columnOf(name: string): number {
 		return this.features.layout.channels.findIndex(channel => channel.name === name);

@@ -39,7 +39,7 @@ export class PullTracker {
 	/** How far a reading must leave its rest level to count as pulled, and within what band it is at rest. */
 	enter: number;
 	band: number;
-	private readonly glitches: GlitchFilter;
+	private glitches: GlitchFilter;
 	private state: 'home' | 'out' | 'back' = 'home';
 	private base = Number.NaN;
 	private before = 0;
@@ -75,6 +75,14 @@ export class PullTracker {
 		this.mayRest = mayRest;
 		this.glitches.push(t, reading, fullScale);
 		return this.completed;
+	}
+
+	/** Begins anew, without a rest level. */
+	forget(): void {
+		this.glitches = new GlitchFilter((t, reading) => this.follow(t, reading));
+		this.state = 'home';
+		this.base = Number.NaN;
+		this.anchor = Number.NaN;
 	}
 
 	/** The pull under way, as far as it has gone; undefined at rest. */

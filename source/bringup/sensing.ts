@@ -75,6 +75,13 @@ export class Sensing {
 		}
 	}
 
+	/** Nothing came for a while: pulls under way are none, and rest levels are found anew. */
+	forgetPulls(): void {
+		for (const tracker of [...this.fingers, ...this.sticks]) tracker.forget();
+		this.recent.length = 0;
+		this.pushes.length = 0;
+	}
+
 	/** True while neither axis of the stick is pushed. */
 	get isStickHome(): boolean {
 		return this.sticks.every(({underWay}) => underWay === undefined);

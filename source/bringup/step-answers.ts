@@ -20,6 +20,17 @@ export class StepAnswers {
 		return presses;
 	}
 
+	/** Pulls, or presses, of a column so far. */
+	countOf(column: number): number {
+		return (this.pulls.get(column)?.length ?? 0) + (this.presses.get(column) ?? 0);
+	}
+
+	/** What a column has answered with. */
+	of(column: number): {readonly column: number; readonly pulls: readonly KeptPull[]; readonly presses: number} {
+		const pulls = (this.pulls.get(column) ?? []).map(keptPull);
+		return {column, pulls, presses: this.presses.get(column) ?? 0};
+	}
+
 	/** The column pulled most often and its pulls; of two alike the one that should have been, `own`. */
 	mostPulled(own: number): {readonly column: number | null; readonly pulls: readonly KeptPull[]} {
 		const column = strongest(this.pulls, pulls => pulls.length, own);

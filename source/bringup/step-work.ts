@@ -29,6 +29,10 @@ export class StepWork {
 	readonly startedAt: number;
 	/** What it has been answered with that does not fit; null without. */
 	hint: string | null = null;
+	/** The column that moved in the place of the one asked for; undefined once the right one does. */
+	wrong: {readonly column: number; readonly mayBeCrossed: boolean} | undefined;
+	/** The column that the wires are crossed with, once somebody has said so. */
+	private crossed: number | undefined;
 	private counted = 0;
 	private answeredAt: number;
 	/** When the stick was home for the first time in this step. */
@@ -76,11 +80,34 @@ export class StepWork {
 		this.counted++;
 		this.answeredAt = t;
 		this.hint = null;
+		this.wrong = undefined;
 	}
 
 	/** Movements of the hand that were made before anybody knew that it was its step. */
 	countBefore(movements: number): void {
 		this.counted = movements;
+	}
+
+	/** Keeps a pull, or a press, of another column than was asked for, and which one moved. */
+	takeWrong(column: number, mayBeCrossed: boolean, pull?: Pull): void {
+		if (pull === undefined) this.answers.addPress(column);
+		else this.answers.addPull(pull);
+		this.wrong = {column, mayBeCrossed};
+	}
+
+	/** The column that moved in the place of the one asked for is the one: what it has done so far counts. */
+	takeCrossed(t: number): void {
+		if (this.wrong === undefined || !this.wrong.mayBeCrossed) return;
+		this.crossed = this.wrong.column;
+		this.counted = this.answers.countOf(this.crossed);
+		this.answeredAt = t;
+		this.wrong = undefined;
+		this.hint = null;
+	}
+
+	/** Whether a column's movement answers the step: its own, or the one that its wires are crossed with. */
+	isAskedOf(column: number, own: number): boolean {
+		return column === (this.crossed ?? own);
 	}
 
 	/** Counts a pull where its column has more of them than any before. */
@@ -126,16 +153,23 @@ export class StepWork {
 			case 'stick-around':
 				return {...base, reach: this.reach()};
 			case 'button': {
-				const {column, presses} = this.answers.mostPressed(known.columnOf(step.channel));
+				const own = known.columnOf(step.channel);
+				const {column, presses} = this.answered(own) ?? this.answers.mostPressed(own);
 				return {...base, column: outcome === 'done' ? column : null, presses};
 			}
 
 			default: {
 				const own = step.kind === 'stick-side' ? -1 : known.columnOf(step.channel);
-				const {column, pulls} = this.answers.mostPulled(own);
+				const {column, pulls} = this.answered(own) ?? this.answers.mostPulled(own);
 				return {...base, column: outcome === 'done' ? column : null, pulls};
 			}
 		}
+	}
+
+	/** What settles the step, however often another column moved: crossed wires, or enough of its own. */
+	private answered(own: number) {
+		if (this.crossed !== undefined) return this.answers.of(this.crossed);
+		return this.answers.countOf(own) >= this.need ? this.answers.of(own) : undefined;
 	}
 
 	private reach(): NonNullable<StepRecord['reach']> {

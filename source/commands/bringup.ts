@@ -1,16 +1,18 @@
 import {writeFile} from 'node:fs/promises';
 import {asBuiltNotes} from '../bringup/as-built-notes.ts';
+import type {BringUp} from '../bringup/bring-up.ts';
 import {bringUpText, transcriptText} from '../bringup/bring-up-text.ts';
 import {requireResult} from '../bringup/finished-bring-up.ts';
+import {LiveGuide} from '../bringup/live-guide.ts';
 import {progressPath, readProgress, removeProgress, writeProgress} from '../bringup/progress-file.ts';
 import {recordedSource} from '../bringup/recorded-source.ts';
-import {type BringUpRun, markPrefix, runBringUp} from '../bringup/run-bring-up.ts';
-import type {StepRecord} from '../bringup/step-record.ts';
+import {markPrefix} from '../bringup/routine.ts';
+import {type BringUpRun, finishBringUp, runBringUp} from '../bringup/run-bring-up.ts';
 import {promptOf} from '../bringup/steps.ts';
-import type {GuideScreen} from '../bringup/view/guide-screen.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
-import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
+import {type NamedSource, openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
+import type {ShowOptions} from '../dashboard/show-desk.ts';
 import {cordCaution} from '../faults/cautions.ts';
 import {isThere} from '../is-there.ts';
 import {checkPlace} from '../recording/check-place.ts';
@@ -20,26 +22,24 @@ import {isPlainFile} from '../sources/open-source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 
-export type BringUpCommandOptions = SourceOptions & {
-	/** The port, or a recording of somebody doing the routine. */
-	readonly port: string;
-	/** The as-built sheet. Default for a port: the sheet's name with `-as-built`, or `as-built.toml`. */
-	readonly output?: string;
-	/** Replaces an as-built sheet that is there. */
-	readonly force?: boolean;
-	/** Begins anew, though a routine that was broken off could go on. */
-	readonly fresh?: boolean;
-	/** Keeps everything received, and what was asked when. */
-	readonly record?: string;
-	/** Writes the pass/fail record as a page to this file, besides. */
-	readonly html?: string;
-	readonly json?: boolean;
-	readonly color?: boolean;
-	readonly ascii?: boolean;
-};
-
-/** Exit status after Ctrl-C: 128 and the signal's number, as shells report it. */
-const interrupted = 130;
+export type BringUpCommandOptions = SourceOptions &
+	ShowOptions & {
+		/** The port, or a recording of somebody doing the routine. */
+		readonly port: string;
+		/** The as-built sheet. Default for a port: the sheet's name with `-as-built`, or `as-built.toml`. */
+		readonly output?: string;
+		/** Replaces an as-built sheet that is there. */
+		readonly force?: boolean;
+		/** Begins anew, though a routine that was broken off could go on. */
+		readonly fresh?: boolean;
+		/** Keeps everything received, and what was asked when. */
+		readonly record?: string;
+		/** Writes the pass/fail record as a page to this file, besides. */
+		readonly html?: string;
+		readonly json?: boolean;
+		/** Begins with bells on. */
+		readonly bell?: boolean;
+	};
 
 /**
  * `bringup PORT`: the guided acceptance routine; on a recording, what it would have said. Status 0 where everything
@@ -50,99 +50,140 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 	const isLive = options.port !== '-' && !(await isPlainFile(options.port));
 	const output = options.output ?? (isLive ? asBuiltPath(options.sheet) : undefined);
 	if (output !== undefined && !options.force) await refuseToReplace(output);
+	const progress = output === undefined || !isLive ? undefined : progressPath(output);
+	const earlier = progress === undefined || options.fresh ? undefined : await readProgress(progress);
+	const files = {output, progress, earlier};
+	const onScreen = isLive && io.stdin.isTTY === true && io.stdout.isTTY === true;
+	const source = await openNamedSource(options.port, {...options, reattach: isLive}, io);
+	try {
+		return onScreen ? await onBenchPage(source, files, options, io) : await inLines(source, files, isLive, options, io);
+	} finally {
+		await source.source.close();
+	}
+}
+
+/** Where the routine's results go, and what was done before. */
+type Files = {
+	readonly output: string | undefined;
+	readonly progress: string | undefined;
+	readonly earlier: Awaited<ReturnType<typeof readProgress>>;
+};
+
+/** Somebody in front of a screen: the bench page, led by the routine. */
+async function onBenchPage(
+	opened: NamedSource,
+	files: Files,
+	options: BringUpCommandOptions,
+	io: CommandIo,
+): Promise<number> {
+	const [{openLiveDesk}, {showDesk}] = await Promise.all([
+		import('../dashboard/open-desk.ts'),
+		import('../dashboard/show-desk.ts'),
+	]);
+	const keeper = new ProgressKeeper(files.progress);
+	const guide = new LiveGuide({
+		earlier: files.earlier,
+		onEvent(event, bringUp) {
+			if (event.kind === 'step') live.note(event.t, `${markPrefix}${event.step.id}`);
+			else if (event.kind === 'end') keeper.keep(bringUp);
+		},
+	});
+	const desk = await openLiveDesk([opened], {...options, page: 'bench', guide});
+	const live = desk.stations[0].live!;
+	const status = await showDesk(desk, options, io);
+	await keeper.settle(io);
+	const {session, sample} = live;
+	const run = {session, sample, snapshot: session.snapshot(), info: opened.source.info};
+	const finished = finishBringUp(run, guide.routine, opened.sheet, true);
+	const outcome = await report(finished, options, io, files);
+	return status === 0 ? outcome : status;
+}
+
+/** Prompts on standard error, or a recording of somebody doing the routine. */
+async function inLines(
+	{source, session, sheet}: NamedSource,
+	files: Files,
+	isLive: boolean,
+	options: BringUpCommandOptions,
+	io: CommandIo,
+): Promise<number> {
 	const stop = new AbortController();
 	const signal = AbortSignal.any([io.signal, stop.signal]);
-	// It draws before frames come: what it takes to load and to warm up would make them seem to come in clumps.
-	// A terminal that can't place the cursor gets the prompts line by line, like none at all.
-	const canDraw = io.stdin.isTTY && io.stdout.isTTY && process.env.TERM !== 'dumb';
-	const view = isLive && canDraw ? await openScreen(options, io, stop) : undefined;
-	const opened = await openNamedSource(options.port, options, {...io, signal}).catch((error: Error) => {
-		view?.dismiss();
-		if (stop.signal.aborted) return undefined;
-		throw error;
-	});
-	if (opened === undefined) return view?.wasInterrupted() ? interrupted : 1;
-	const {source, session, sheet} = opened;
-	let writer: RecordingWriter | undefined;
+	const keeper = new ProgressKeeper(files.progress);
+	const writer =
+		options.record === undefined
+			? undefined
+			: await RecordingWriter.create(options.record, {
+					source: {...source.info, baud: session.baud ?? source.info.baud},
+					sheet,
+					force: options.force === true,
+				});
 	try {
-		const progress = output === undefined || !isLive ? undefined : progressPath(output);
-		const earlier = progress === undefined || options.fresh ? undefined : await readProgress(progress);
-		writer =
-			options.record === undefined
-				? undefined
-				: await RecordingWriter.create(options.record, {
-						source: {...source.info, baud: session.baud ?? source.info.baud},
-						sheet,
-						force: options.force === true,
-					});
 		const recorded = writer && recordedSource(source, writer);
-		if (isLive && !view) io.stderr.write(`${cordCaution}\n`);
-		let saving = Promise.resolve();
-		let saveError: Error | undefined;
+		const tell = (text: string) => {
+			if (isLive) io.stderr.write(`${text}\n`);
+		};
+		tell(cordCaution);
 		const run = await runBringUp(recorded?.source ?? source, {
 			session,
 			sheet,
 			isPrompted: isLive,
-			earlier,
+			earlier: files.earlier,
 			signal,
 			onEvent: (event, bringUp) => {
 				if (event.kind === 'step') {
 					recorded?.mark(event.t, `${markPrefix}${event.step.id}`);
-					if (isLive && !view) io.stderr.write(`${promptOf(event.step)}\n`);
-				} else if (event.kind === 'hint' && isLive && !view) io.stderr.write(`${event.text}\n`);
-				else if (event.kind === 'end' && progress !== undefined) {
-					const columns = bringUp.features.layout.channels.map(({name}) => name);
-					const records = [...bringUp.records];
-					// One after the other; a full disk must not end the routine, only going on later.
-					saving = saving
-						.then(() => writeProgress(progress, columns, records))
-						.catch((error: Error) => {
-							saveError ??= error;
-						});
-				}
+					tell(promptOf(event.step));
+				} else if (event.kind === 'hint') tell(event.text);
+				else keeper.keep(bringUp);
 			},
-			waiting: running => view?.show(running, undefined),
-			watch: (bringUp, running) => {
-				const message = view?.take();
-				if (message === 'skip') bringUp.skip();
-				else if (message === 'repeat') bringUp.repeat();
-				else if (message) stop.abort();
-				view?.show(running, bringUp);
+			watch: bringUp => {
 				if (isLive && bringUp.isOver) stop.abort();
 			},
 		});
-		view?.close();
-		await saving;
-		if (saveError) io.stderr.write(`What was done cannot be kept for later: ${escapeText(saveError.message)}.\n`);
+		await keeper.settle(io);
 		await writer?.close(source.now?.());
 		if (writer) io.stderr.write(`${escapeText(writer.error ?? `Recorded to ${writer.path}.`)}\n`);
-		const lost = run.snapshot.events.findLast(({event}) => event === 'port-lost');
-		const status = await report(run, options, io, {output, progress, earlier: earlier?.records}).finally(() => {
-			// After all the rest: it is why the rest is short.
-			if (isLive && lost) io.stderr.write(`${escapeText(lost.detail ?? 'The port has gone.', 400)}\n`);
-		});
-		return view?.wasInterrupted() ? interrupted : status;
+		return await report(run, options, io, files);
 	} finally {
-		// Whatever fails in drawing for the last time, the recording gets its end.
-		try {
-			view?.close();
-		} finally {
-			await source.close();
-			await writer?.close(source.now?.());
-		}
+		await writer?.close(source.now?.());
 	}
 }
 
-async function openScreen(options: BringUpCommandOptions, io: CommandIo, stop: AbortController): Promise<GuideScreen> {
-	const {openGuideScreen} = await import('../bringup/view/guide-screen.ts');
-	return openGuideScreen(io, options.color === true, options.port, () => stop.abort());
+/** Keeps the steps that are done, one write after the other; a full disk must not end the routine, only going on later. */
+class ProgressKeeper {
+	readonly #path: string | undefined;
+	#saving = Promise.resolve();
+	#error: Error | undefined;
+
+	constructor(path: string | undefined) {
+		this.#path = path;
+	}
+
+	keep(bringUp: BringUp): void {
+		const path = this.#path;
+		if (path === undefined) return;
+		const columns = bringUp.features.layout.channels.map(({name}) => name);
+		const records = [...bringUp.records];
+		this.#saving = this.#saving
+			.then(() => writeProgress(path, columns, records))
+			.catch((error: Error) => {
+				this.#error ??= error;
+			});
+	}
+
+	/** Waits for what is being written, and says where it could not be. */
+	async settle({stderr}: CommandIo): Promise<void> {
+		await this.#saving;
+		if (this.#error) stderr.write(`What was done cannot be kept for later: ${escapeText(this.#error.message)}.\n`);
+	}
 }
 
 async function report(
 	run: BringUpRun,
 	options: BringUpCommandOptions,
 	{stdout, stderr}: CommandIo,
-	{output, progress, earlier}: {output?: string; progress?: string; earlier?: readonly StepRecord[]},
+	{output, progress, earlier}: Files,
 ): Promise<number> {
 	const finished = requireResult(run);
 	const {result, bringUp, info} = finished;
@@ -157,7 +198,7 @@ async function report(
 		const {terminalSafeJson} = await import('../report/check-json.ts');
 		stdout.write(`${terminalSafeJson(bringUpJson(result, info), 2)}\n`);
 	} else {
-		const transcript = transcriptText(result, bringUp.steps, bringUp.features.layout.channels, earlier);
+		const transcript = transcriptText(result, bringUp.steps, bringUp.features.layout.channels, earlier?.records);
 		const text = `${transcript}\n${bringUpText(result, info.name)}`;
 		stdout.write(options.ascii ? asciiText(text) : text);
 	}

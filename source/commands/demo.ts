@@ -35,6 +35,7 @@ export async function demoCommand(options: DemoOptions, io: CommandIo): Promise<
 		import('../dashboard/open-desk.ts'),
 		import('../dashboard/show-desk.ts'),
 	]);
-	const desk = await openLiveDesk([open(Number.POSITIVE_INFINITY, true)], options);
+	const tryNext = 'Try next: glovebench ports, then glovebench attach PORT with a glove of your own.';
+	const desk = await openLiveDesk([open(Number.POSITIVE_INFINITY, true)], {...options, tryNext});
 	return showDesk(desk, options, io);
 }

@@ -54,7 +54,7 @@ export async function reportCommand(options: ReportOptions, io: ReportIo): Promi
 async function reportOne(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
 	const [{runSession}, {markPrefix}] = await Promise.all([
 		import('../session/run-session.ts'),
-		import('../bringup/run-bring-up.ts'),
+		import('../bringup/routine.ts'),
 	]);
 	const run = await reading(name, options, io, (source, given) =>
 		runSession(source, {...given, ...(options.session !== undefined && {part: options.session})}),

@@ -1,10 +1,7 @@
-import type {Glyphs} from '../screen/look.ts';
 import {type Row, row} from '../screen/rows.ts';
-import {leftToProveText} from '../session/left-to-prove.ts';
 import {escapeText} from '../text/escape-text.ts';
-import {changedLast} from './channel-rows.ts';
-import {findingTime, subject} from './finding-rows.ts';
-import {formatTime} from './format-number.ts';
+import {listText} from '../text/list-text.ts';
+import {subject} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 
 /** A finding counts as new for so many seconds of stream time: long enough to look up from the wiring. */
@@ -17,11 +14,12 @@ export const silenceSeconds = 2;
 const dtrSeconds = 8;
 
 /**
- * The one line that is there on every page for what must not be missed, the most pressing first: the port has gone,
- * nothing arrives, a new finding, another program on the port, opening restarted the board, what is open, what is left to
- * prove, what moved last.
+ * What must not be missed, in the place of the verdict on every page, the most pressing first: the source is over, the
+ * recording failed, the port has gone, nothing arrives, a channel was lost, something new was found, another program
+ * reads along, opening restarted the board. Undefined where nothing presses. `atBench`: what waits to be wired
+ * is no news there, and the link's quality is none that full hands can mend.
  */
-export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
+export function alertRow(picture: GlovePicture, atBench = false): Row | undefined {
 	const {live} = picture;
 	const {silentFor, lostFor} = picture;
 	if (picture.over !== null) return row(` ${picture.over}`, 'alert');
@@ -29,7 +27,7 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	if (recording?.error) return row(` ${escapeText(recording.error)}`, 'alert');
 	if (lostFor !== null) {
 		return row(
-			` PORT GONE for ${Math.floor(lostFor)} s: goes on by itself when ${escapeText(picture.name)} is back. ${picture.kind === 'tcp' ? 'Switched on, and in the network?' : 'Plug and cable?'}`,
+			` PORT GONE for ${Math.floor(lostFor)} s. ${picture.kind === 'tcp' ? 'Switched on, and in the network?' : 'Plug and cable?'} It goes on by itself when ${escapeText(picture.name)} is back.`,
 			'alert',
 		);
 	}
@@ -41,7 +39,21 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 		);
 	}
 
-	const fresh = live.findings.filter(finding => finding.to === null && live.t - finding.flaggedAt < newForSeconds);
+	const lost = live.channels.filter(({state}) => state === 'lost').map(({name}) => name.toUpperCase());
+	if (lost.length > 0) {
+		const [was, wire] = lost.length === 1 ? ['was', 'its wire or wiper is'] : ['were', 'their wires or wipers are'];
+		return row(
+			` LOST  ${listText(lost)} ${was} proven and ${lost.length === 1 ? 'is an open pin' : 'are open pins'} now: ${wire} off.`,
+			'alert',
+		);
+	}
+
+	const fresh = live.findings.filter(
+		finding =>
+			finding.to === null &&
+			live.t - finding.flaggedAt < newForSeconds &&
+			!(atBench && (finding.status === 'function-check' || finding.channel === null)),
+	);
 	const newest = fresh.at(-1);
 	if (newest !== undefined) {
 		const more = fresh.length > 1 ? ` (+${fresh.length - 1} new)` : '';
@@ -53,34 +65,16 @@ export function alertRow(picture: GlovePicture, glyphs: Glyphs): Row {
 	}
 
 	const shared = live.events.findLast(event => event.event === 'shared');
-	if (shared?.detail !== undefined && live.t - shared.t < dtrSeconds) {
+	if (shared?.detail !== undefined && live.t - shared.t < dtrSeconds && !atBench) {
 		return row(` ${escapeText(shared.detail)}`, 'strong');
 	}
 
 	const dtr = live.events.findLast(event => event.event === 'dtr');
-	if (dtr !== undefined && live.t - dtr.t < dtrSeconds) {
+	if (dtr !== undefined && live.t - dtr.t < dtrSeconds && !atBench) {
 		return row(' Opening the port pulsed DTR, which restarts many boards; --no-reset leaves it alone.', 'strong');
 	}
 
-	if (live.events.some(event => event.event === 'truncated')) {
-		return row(' The recording is cut off here: what was written before reads well.', 'strong');
-	}
-
-	const open = live.findings.filter(finding => finding.to === null);
-	if (open.length > 0) {
-		const first = open.find(finding => finding.first) ?? open[0];
-		return row(` ${open.length} open, do first: ${subject(first)} ${first.code} ${findingTime(first, glyphs)}`);
-	}
-
-	if (live.notes.length > 0) return row(` ${live.notes.join('; ')}`);
-	const left = leftToProveText(live.channels);
-	if (left !== '') return row(` Not yet proven: ${left}`);
-
-	const moved = changedLast(live);
-	return row(
-		moved?.lastMovedAt == null
-			? ' Nothing has moved yet.'
-			: ` Moved last: ${moved.name} at ${formatTime(moved.lastMovedAt)}`,
-		'quiet',
-	);
+	return live.events.some(event => event.event === 'truncated')
+		? row(' The recording is cut off here: what was written before reads well.', 'strong')
+		: undefined;
 }

@@ -1,8 +1,8 @@
 import type {Glyphs} from '../screen/look.ts';
 import {type Row, row} from '../screen/rows.ts';
-import type {ChannelView} from '../session/snapshot.ts';
+import type {ChannelView, Snapshot} from '../session/snapshot.ts';
 import {fitLeft, fitRight} from '../text/fit-text.ts';
-import {stateMark, stateTones} from './channel-rows.ts';
+import {stateMark, stateTone} from './channel-rows.ts';
 import {formatMilliseconds} from './format-number.ts';
 
 /** Columns of a button's row in the narrow form, and in the one with shortest press and bounces. */
@@ -18,7 +18,7 @@ export function buttonHead(width: number): Row {
 }
 
 /** A button: down or up, the mark of its state, presses, shortest press, presses that bounced. */
-export function buttonRow(channel: ChannelView, width: number, glyphs: Glyphs): Row {
+export function buttonRow(channel: ChannelView, snapshot: Snapshot, width: number, glyphs: Glyphs): Row {
 	const button = channel.button;
 	const down = button?.pressed ?? false;
 	const full = width >= buttonWidths.full;
@@ -27,7 +27,7 @@ export function buttonRow(channel: ChannelView, width: number, glyphs: Glyphs): 
 			text: `${down ? glyphs.pressed : glyphs.released} ${fitLeft(channel.name, 9, glyphs.ellipsis)}`,
 			tone: down ? 'strong' : 'plain',
 		},
-		{text: stateMark(channel, glyphs), tone: stateTones[channel.state]},
+		{text: stateMark(channel, glyphs), tone: stateTone(channel, snapshot)},
 		{text: down ? 'in' : '  ', tone: 'strong'},
 		{text: fitRight(button ? String(button.presses) : glyphs.dash, full ? 8 : 6)},
 		...(full

@@ -2,7 +2,7 @@ import type {Glyphs} from '../screen/look.ts';
 import type {Piece, Row, Tone} from '../screen/rows.ts';
 import type {ChannelView, Finding, Snapshot} from '../session/snapshot.ts';
 import {fitLeft, fitRight} from '../text/fit-text.ts';
-import {barReading, barScale, formatBar} from './format-bar.ts';
+import {barPieces, barReading, barScale} from './format-bar.ts';
 import {formatCounts, formatNoise} from './format-number.ts';
 
 /** Letters NAMUR NE 107 is usually drawn with: F failure, S out of specification, M maintenance, C function check. */
@@ -16,7 +16,7 @@ const nowWidth = 6;
 const seenWidth = 12;
 const spanWidth = 6;
 const noiseWidth = 7;
-const stateWidth = 11;
+const stateWidth = 12;
 
 function columnsFor(width: number): Columns {
 	const span = width >= 96;
@@ -62,10 +62,11 @@ export function channelRow(
 		readonly glyphs: Glyphs;
 		readonly changedLast: boolean;
 		readonly selected: boolean;
-		readonly worst: Finding | undefined;
+		readonly snapshot: Snapshot;
 	},
 ): Row {
-	const {width, glyphs, changedLast, selected, worst} = options;
+	const {width, glyphs, changedLast, selected, snapshot} = options;
+	const worst = worstOpen(snapshot, live.name);
 	const {name, bar, seen, span} = columnsFor(width);
 	const strong: Partial<Piece> = changedLast ? {tone: 'strong'} : {};
 	const dash = glyphs.dash;
@@ -75,47 +76,52 @@ export function channelRow(
 		{text: (changedLast ? glyphs.pointer : ' ') + ' '.repeat(pointerWidth - 1), ...strong},
 		{text: fitLeft(live.name, name - 1, glyphs.ellipsis), tone: selected ? 'chosen' : changedLast ? 'strong' : 'plain'},
 		{text: ' '},
-		{text: formatBar(barReading(live), bar, glyphs), tone: barTone(live, worst)},
+		...barPieces(barReading(live), bar, glyphs, barTone(live, worst)),
 		{text: fitRight(formatCounts(steady.now, dash), nowWidth), ...strong},
 		...(seen ? [{text: fitRight(range, seenWidth)}] : []),
 		...(span ? [{text: fitRight(spanPercent(steady, dash), spanWidth)}] : []),
 		{text: fitRight(steady.restNoise === null ? dash : glyphs.plusMinus + formatNoise(steady.restNoise), noiseWidth)},
 		{text: '  '},
-		...stateCell(live, worst, stateWidth - 2),
+		...stateCell(live, options.snapshot, glyphs, stateWidth - 2),
 	];
 }
 
 /** The same bar once more without numbers, to make it two rows thick where there is room. */
 export function channelBarRow(live: ChannelView, width: number, glyphs: Glyphs, worst: Finding | undefined): Row {
 	const {name, bar} = columnsFor(width);
-	return [
-		{text: ' '.repeat(pointerWidth + name)},
-		{text: formatBar(barReading(live), bar, glyphs), tone: barTone(live, worst)},
-	];
+	return [{text: ' '.repeat(pointerWidth + name)}, ...barPieces(barReading(live), bar, glyphs, barTone(live, worst))];
 }
 
-function stateCell(channel: ChannelView, worst: Finding | undefined, width: number): Row {
-	if (worst !== undefined) {
-		return [{text: fitLeft(`${statusLetters[worst.status]} ${channel.state}`, width), tone: worst.status}];
-	}
-
-	return [{text: fitLeft(channel.state, width), tone: stateTones[channel.state]}];
+function stateCell(channel: ChannelView, snapshot: Snapshot, glyphs: Glyphs, width: number): Row {
+	const worst = worstOpen(snapshot, channel.name);
+	const letter =
+		worst === undefined || channel.state === 'lost' || channel.state === 'open'
+			? stateMark(channel, glyphs)
+			: statusLetters[worst.status];
+	const tone = worst === undefined || channel.state === 'open' ? stateTone(channel, snapshot) : worst.status;
+	return [{text: fitLeft(`${letter} ${channel.state}`, width), tone: channel.state === 'lost' ? 'alert' : tone}];
 }
 
 /** How loud a state is where no finding says it: an open pin while wiring is nothing to look up for. */
-export const stateTones: Readonly<Record<ChannelView['state'], Tone>> = {
+const stateTones: Readonly<Record<ChannelView['state'], Tone>> = {
 	proven: 'good',
 	waiting: 'quiet',
 	open: 'quiet',
 	spare: 'quiet',
 	learning: 'plain',
 	faulty: 'failure',
-	lost: 'failure',
+	lost: 'alert',
 };
 
+/** How loud a channel's state is. */
+export function stateTone(channel: ChannelView, snapshot: Snapshot): Tone {
+	if (channel.state !== 'faulty') return stateTones[channel.state];
+	return worstOpen(snapshot, channel.name)?.status ?? 'failure';
+}
+
 /** One character for a state, so that a list of channels can be looked over. */
-export function stateMark({state}: ChannelView, {done, open, reach}: Glyphs): string {
-	return {proven: done, waiting: open, open: reach, spare: ' ', learning: '~', faulty: '!', lost: '!'}[state];
+export function stateMark({state}: ChannelView, {done, open, unwired}: Glyphs): string {
+	return {proven: done, waiting: open, open: unwired, spare: ' ', learning: '~', faulty: '!', lost: '!'}[state];
 }
 
 function barTone(channel: ChannelView, worst: Finding | undefined): Tone {
@@ -139,23 +145,6 @@ export function barChannels(snapshot: Snapshot): readonly ChannelView[] {
 /** Channels a hand can move: what can be selected, and what the assembly page looks at. */
 export function handChannels(snapshot: Snapshot): readonly ChannelView[] {
 	return snapshot.channels.filter(channel => channel.role !== 'counter' && channel.role !== 'clock');
-}
-
-/** The channel that moved last: where several move, the one that travels most. */
-export function changedLast(snapshot: Snapshot): ChannelView | undefined {
-	let best: ChannelView | undefined;
-	for (const channel of handChannels(snapshot)) {
-		if (channel.lastMovedAt === null) continue;
-		if (
-			best === undefined ||
-			channel.lastMovedAt > best.lastMovedAt! ||
-			(channel.lastMovedAt === best.lastMovedAt && channel.activity > best.activity)
-		) {
-			best = channel;
-		}
-	}
-
-	return best;
 }
 
 const severity = {failure: 3, 'out-of-spec': 2, maintenance: 1, 'function-check': 0} as const;

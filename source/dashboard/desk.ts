@@ -1,22 +1,37 @@
+import type {Guide} from '../bringup/guide.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {parseTime} from '../text/parse-time.ts';
 import {handChannels} from './channel-rows.ts';
 import {findingKey, listedFindings} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {GloveView, type Station} from './glove-view.ts';
+import {messageForKey} from './keys.ts';
 import type {LiveGlove, StartRecording} from './live-glove.ts';
 import {partingLines} from './parting-lines.ts';
 import type {ReplayPlayer} from './replay-player.ts';
 import type {ScreenSize} from './trend-window.ts';
-import {initialViewState, type Message, type Page, reduceView, type ViewState} from './view-state.ts';
+import {
+	type Effect,
+	initialViewState,
+	type Message,
+	type Page,
+	type Reduced,
+	reduceKey,
+	reduceView,
+	type ViewState,
+} from './view-state.ts';
 
 export type DeskOptions = {
 	readonly mode: 'live' | 'replay';
 	readonly held?: boolean;
 	readonly speed?: number;
 	readonly page?: Page;
-	/** Rings on a new finding, and on the assembly page when another channel moves. */
+	/** Begins with bells on. */
 	readonly bell?: boolean;
+	/** What to try next, said on leaving. */
+	readonly tryNext?: string;
+	/** The verdict is told elsewhere on leaving. */
+	readonly isQuiet?: boolean;
 	readonly startRecording: (glove: number) => StartRecording;
 	/** Name for a recording started from the keys. */
 	readonly recordingPath: (glove: number) => string;
@@ -39,7 +54,9 @@ export class Desk {
 	#notice: {readonly text: string; readonly untilMs: number} | undefined;
 	#lastTickMs: number | undefined;
 	#nowMs = 0;
-	#ring = false;
+	#bells = 0;
+	/** Where recordings went that were ended before the desk was. */
+	readonly #recorded: string[] = [];
 	readonly #stopwatch: () => number;
 	#work: Promise<unknown> = Promise.resolve();
 
@@ -48,16 +65,22 @@ export class Desk {
 		this.#options = options;
 		this.#stopwatch = options.stopwatch ?? (() => performance.now());
 		this.#views = stations.map(station => new GloveView(station));
-		this.view = initialViewState({...options, gloves: stations.length});
+		this.view = initialViewState({
+			...options,
+			gloves: stations.length,
+			guided: stations.some(({guide}) => guide !== undefined),
+		});
 	}
 
-	/** Takes a message: changes the view, and does in the world what it asks for. */
-	handle(message: Message): void {
-		const before = this.view;
-		this.view = reduceView(before, message);
-		this.#act(message, before);
-		// Whoever pressed a key wants to see its effect, not numbers of a quarter second ago.
-		this.refresh();
+	/** Takes a message: changes the view, and does in the world what it asks for. What is left is the terminal's. */
+	handle(message: Message): readonly Effect[] {
+		return this.#take(reduceView(this.view, message));
+	}
+
+	/** Takes a key, by its name. */
+	press(key: string): readonly Effect[] {
+		const message = messageForKey(key, this.view);
+		return message === undefined ? [] : this.#take(reduceKey(this.view, message, key));
 	}
 
 	/** Everything shown is of now in the next pictures: numbers, counters and trends too. */
@@ -93,7 +116,7 @@ export class Desk {
 
 	/** What to draw now. Also gives the reducer its facts, and notices what is worth a bell. */
 	pictures(size: ScreenSize): readonly GlovePicture[] {
-		for (const view of this.#views) if (view.look(this.view)) this.#ring = true;
+		for (const view of this.#views) this.#bells = Math.max(this.#bells, view.look(this.view));
 		this.view = reduceView(this.view, {
 			type: 'facts',
 			gloves: this.#views.map(({snapshot}) => ({
@@ -101,18 +124,19 @@ export class Desk {
 				findings: listedFindings(snapshot).map(findingKey),
 				t: Math.floor(snapshot.t),
 			})),
-		});
+			offered: this.#guide?.view?.mayTake ?? false,
+		}).view;
 		const notice = this.#notice && this.#notice.untilMs > this.#nowMs ? this.#notice.text : null;
 		return this.#views.map((view, index) =>
 			view.picture(this.view, size, this.#nowMs, index === this.view.focus ? notice : null),
 		);
 	}
 
-	/** True once for each time a bell is due. */
-	takeRing(): boolean {
-		const ring = this.#ring;
-		this.#ring = false;
-		return ring && this.#options.bell === true;
+	/** Bells that are due, once. */
+	takeBells(): number {
+		const bells = this.#bells;
+		this.#bells = 0;
+		return this.view.bell ? bells : 0;
 	}
 
 	say(text: string): void {
@@ -125,6 +149,7 @@ export class Desk {
 
 	/** What to leave on the terminal: of each glove the verdict, and what to do first; of a replay, as far as it is read. */
 	partingLines(): string[] {
+		if (this.#options.isQuiet) return [];
 		return this.stations.flatMap(({name, live, player}) =>
 			partingLines(live?.session.snapshot() ?? player!.snapshotAhead, this.stations.length > 1 ? name : null),
 		);
@@ -134,64 +159,91 @@ export class Desk {
 	async close(): Promise<string[]> {
 		await this.#work;
 		const outcomes = await Promise.all(this.stations.map(station => station.live?.close()));
-		return outcomes.filter(outcome => outcome !== undefined);
+		const recorded = [...this.#recorded, ...outcomes.filter(outcome => outcome !== undefined)];
+		const isLive = this.view.mode === 'live' && !this.#options.isQuiet;
+		const {tryNext} = this.#options;
+		return [
+			...recorded,
+			...(isLive && recorded.length === 0 ? ['Nothing was recorded: --record FILE, or r, keeps what comes.'] : []),
+			...(tryNext === undefined ? [] : [tryNext]),
+		];
 	}
 
 	get #players(): readonly ReplayPlayer[] {
 		return this.stations.flatMap(station => station.player ?? []);
 	}
 
-	#act(message: Message, before: ViewState): void {
+	get #guide(): Guide | undefined {
+		return this.stations[this.view.focus].guide;
+	}
+
+	#take({view, effects}: Reduced): readonly Effect[] {
+		const before = this.view;
+		this.view = view;
+		// Whoever pressed a key wants to see its effect, not numbers of a quarter second ago.
+		this.refresh();
+		return effects.filter(effect => !this.#perform(effect, before));
+	}
+
+	/** Does what a message asks for; false where that is not the desk's. */
+	#perform(effect: Effect, before: ViewState): boolean {
 		const {live} = this.stations[before.focus];
-		switch (message.type) {
-			case 'travel':
-				for (const player of this.#players) player.seek(player.t + message.by);
+		switch (effect.do) {
+			case 'seek':
+				for (const player of this.#players) player.seek(player.t + effect.by);
 				break;
-			case 'travel-far':
-				for (const player of this.#players) player.seek(player.t + (message.by * player.duration) / 10);
+			case 'seek-share':
+				for (const player of this.#players) player.seek(player.t + effect.by * player.duration);
 				break;
-			case 'edge':
-				for (const player of this.#players) player.seek(message.edge === 'start' ? 0 : player.duration);
+			case 'seek-edge':
+				for (const player of this.#players) player.seek(effect.edge === 'start' ? 0 : player.duration);
+				break;
+			case 'play-on':
+				for (const player of this.#players) if (player.atEnd) player.seek(0);
 				break;
 			case 'step':
-				for (const player of this.#players) player.step(message.by);
+				for (const player of this.#players) player.step(effect.by);
 				break;
-			case 'to-finding':
-				this.#jump(before, message.by, 'finding');
+			case 'jump':
+				this.#jump(before, effect.by, effect.to);
 				break;
-			case 'to-mark':
-				this.#jump(before, message.by, 'mark');
+			case 'go-to':
+				this.#goTo(effect.text);
 				break;
-			case 'hold':
-				// Playing on from the end can only mean: once more.
-				if (before.held) for (const player of this.#players) if (player.atEnd) player.seek(0);
+			case 'mark':
+				if (live) this.#mark(live, effect.text);
 				break;
-			case 'forget-ranges':
-				live?.session.resetRanges();
-				if (live) this.say('Ranges forgotten: move every finger through its whole travel.');
+			case 'forget':
+				this.#work = Promise.all([this.#work, live?.forget(effect.channel)]);
+				this.say(
+					`Forgotten ${effect.channel === null ? 'of all channels' : `of ${effect.channel}`}: range, rest, reach, presses, proof. Move it again.`,
+				);
 				break;
-			case 'entry-keep':
-				if (before.entry?.text.trim()) this.#take(before.entry.what, before.entry.text.trim(), live);
+			case 'guide':
+				this.#guide?.[effect.what]();
 				break;
 			case 'record':
 				this.#work = this.#work
 					.then(() => this.#toggleRecording(before.focus))
 					.catch((error: Error) => this.say(error.message));
 				break;
+			case 'say':
+				this.say(effect.text);
+				break;
 			default:
+				return false;
 		}
+
+		return true;
 	}
 
-	/** Does what was typed. */
-	#take(what: 'mark' | 'time', text: string, live: LiveGlove | undefined): void {
-		if (what === 'time') {
-			const t = parseTime(text);
-			if (t === undefined) this.say(`"${escapeText(text, 20)}" is no time: it takes 12:30, 1:02:03, 90s or 1.5m.`);
-			else for (const player of this.#players) player.seek(t);
-			return;
-		}
+	#goTo(text: string): void {
+		const t = parseTime(text);
+		if (t === undefined) this.say(`"${escapeText(text, 20)}" is no time: it takes 12:30, 1:02:03, 90s or 1.5m.`);
+		else for (const player of this.#players) player.seek(t);
+	}
 
-		if (!live) return;
+	#mark(live: LiveGlove, text: string): void {
 		this.#work = Promise.all([this.#work, live.mark(text)]);
 		this.say(
 			live.recording
@@ -217,7 +269,9 @@ export class Desk {
 		const {live} = this.stations[glove];
 		if (!live) return;
 		if (live.recording) {
-			this.say((await live.stopRecording()) ?? '');
+			const outcome = (await live.stopRecording()) ?? '';
+			this.#recorded.push(outcome);
+			this.say(outcome);
 			return;
 		}
 

@@ -1,9 +1,9 @@
-import {isFirst} from '../report/verdict-text.ts';
+import {isFirst, mostPressingFirst} from '../report/verdict-text.ts';
 import type {Glyphs} from '../screen/look.ts';
 import type {Row} from '../screen/rows.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
 import {escapeText} from '../text/escape-text.ts';
-import {fitLeft, shorten, wrapText} from '../text/fit-text.ts';
+import {fitLeft, wrapText} from '../text/fit-text.ts';
 import {textWidth} from '../text/text-width.ts';
 import {statusLetters} from './channel-rows.ts';
 import {formatEvidence, formatPercent, formatTime} from './format-number.ts';
@@ -13,15 +13,12 @@ export function findingKey(finding: Pick<Finding, 'code' | 'channel'>): string {
 	return `${finding.code}/${finding.channel ?? ''}`;
 }
 
-/** What to do first, then the open findings, newest first, then the closed ones, newest first. */
+/** What to do first, then the open findings, then the closed ones, the gravest first within each. */
 export function listedFindings(snapshot: Snapshot): readonly Finding[] {
-	const newestFirst = (a: Finding, b: Finding) => b.flaggedAt - a.flaggedAt;
-	const others = snapshot.findings.filter(finding => !isFirst(finding));
-	return [
-		...snapshot.findings.filter(isFirst),
-		...others.filter(finding => finding.to === null).sort(newestFirst),
-		...others.filter(finding => finding.to !== null).sort(newestFirst),
-	];
+	const isOver = (finding: Finding) => Number(finding.to !== null);
+	return mostPressingFirst(snapshot.findings).sort(
+		(a, b) => Number(isFirst(b)) - Number(isFirst(a)) || isOver(a) - isOver(b),
+	);
 }
 
 /** `ring`, or what a finding is about that is on no channel. */
@@ -43,62 +40,28 @@ export function findingRow(finding: Finding, width: number, glyphs: Glyphs, sele
 	const name = fitLeft(subject(finding), 9, glyphs.ellipsis);
 	const codeWidth = Math.max(8, width - 13 - time.length - 1);
 	return [
-		{text: ` ${open ? statusLetters[finding.status] : glyphs.done} `, tone: open ? finding.status : 'quiet'},
+		{text: ` ${open ? statusLetters[finding.status] : glyphs.over} `, tone: open ? finding.status : 'quiet'},
 		{text: name, tone: selected ? 'chosen' : open ? 'strong' : 'quiet'},
 		{text: ` ${fitLeft(finding.code, codeWidth, glyphs.ellipsis)}`, tone: open ? 'plain' : 'quiet'},
 		{text: time, tone: 'quiet'},
 	];
 }
 
-/** The next thing to measure, under its finding. */
-export function adviceRow(finding: Finding, width: number, glyphs: Glyphs): Row {
-	const advice = finding.advice[0] ?? finding.summary;
-	return [{text: `   ${glyphs.next} ${shorten(escapeText(advice), width - 4 - glyphs.next.length, glyphs.ellipsis)}`}];
-}
-
-/** The findings of a panel `height` rows high: each with its next step where that fits, else lines only. */
-export function findingPanel(snapshot: Snapshot, width: number, height: number, glyphs: Glyphs): Row[] {
-	const findings = listedFindings(snapshot);
-	const open = findings.filter(finding => finding.to === null).length;
-	const counts = `${open} open, ${findings.length - open} over`;
-	const head: Row =
-		findings.length > 0 && isFirst(findings[0])
-			? [
-					{text: ' DO FIRST', tone: 'strong'},
-					{text: `   findings: ${counts}`, tone: 'quiet'},
-				]
-			: [{text: findings.length === 0 ? ' findings: none' : ` findings: ${counts}`, tone: 'quiet'}];
-	const rows: Row[] = [head];
-	// Whoever mends one thing needs the next step for that; the rest can wait, but has to be seen.
-	for (const [index, finding] of findings.entries()) {
-		const left = height - rows.length;
-		const waiting = findings.length - index;
-		if (left <= 0) break;
-		if (left === 1 && waiting > 1) {
-			rows.push([{text: ` ${glyphs.ellipsis} ${waiting} more: f`, tone: 'quiet'}]);
-			break;
-		}
-
-		rows.push(findingRow(finding, width, glyphs));
-		if ((finding.to === null || isFirst(finding)) && left >= 2 && (index === 0 || left - 2 >= waiting - 1)) {
-			rows.push(adviceRow(finding, width, glyphs));
-		}
-	}
-
-	return rows;
-}
-
-/** A finding's measurement and next step in at most five rows, for under the list. */
-export function findingPreview(finding: Finding, width: number, glyphs: Glyphs): Row[] {
-	const lines = wrapText(escapeText(finding.summary), width - 2).slice(0, 2);
-	const next = wrapText(escapeText(finding.advice[0] ?? ''), width - 4).slice(0, 2);
-	return [
-		[{text: glyphs.rule.repeat(width), tone: 'quiet'}],
-		...lines.map((line): Row => [{text: ` ${line}`, tone: 'strong'}]),
-		...next.map(
-			(line, index): Row => [{text: ` ${index === 0 ? glyphs.next : ' '.repeat(glyphs.next.length)} ${line}`}],
-		),
-	];
+/** A finding's measurement and its whole advice, for under the list: what it takes, at most `height` rows. */
+export function findingPreview(finding: Finding, width: number, height: number, glyphs: Glyphs): Row[] {
+	const advice = finding.advice.flatMap((text, index) => {
+		const head = index === 0 ? `${glyphs.next} ` : `${index + 1}. `;
+		const lines = wrapText(escapeText(text), width - 2 - head.length);
+		return lines.map(
+			(line, y): Row => [
+				{text: ` ${y === 0 ? head : ' '.repeat(head.length)}${line}`, ...(index === 0 && {tone: 'strong' as const})},
+			],
+		);
+	});
+	const summary = wrapText(escapeText(finding.summary), width - 2).map((line): Row => [{text: ` ${line}`}]);
+	const rule: Row = [{text: glyphs.rule.repeat(width), tone: 'faint'}];
+	// The measurement gives way before the advice does.
+	return [rule, ...summary.slice(0, Math.max(0, height - 1 - advice.length)), ...advice].slice(0, height);
 }
 
 /** What a finding's page says besides its chart. The catalogue's part is there once the code is known to it. */

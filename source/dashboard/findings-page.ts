@@ -25,8 +25,8 @@ type Input = {
 /** Columns of the list where the selected finding stands beside it. */
 const listWidth = 46;
 
-/** Rows of the selected finding under the list. */
-const previewHeight = 5;
+/** Rows of the list above the selected finding, at least. */
+const leastList = 4;
 
 /** Rows of a finding's chart. */
 const chartHeight = 9;
@@ -47,7 +47,9 @@ export function findingsPage({picture, view, catalogue, width, height, look}: In
 	const beside = width >= 110;
 	const detailWidth = beside ? width - listWidth - 1 : width;
 	// The list follows the selection.
-	const first = Math.max(0, findings.indexOf(selected) - height + (beside ? 2 : 7));
+	const preview = beside ? [] : findingPreview(selected, width, height - leastList, glyphs);
+	const listHeight = height - preview.length;
+	const first = Math.max(0, findings.indexOf(selected) - listHeight + 2);
 	const list: Row[] = [
 		[{text: ' open first; up and down select, enter opens', tone: 'quiet'}],
 		...findings
@@ -72,7 +74,7 @@ export function findingsPage({picture, view, catalogue, width, height, look}: In
 			across: [
 				panel(list, listWidth, height),
 				panel(
-					Array.from({length: height}, () => row(glyphs.wall)),
+					Array.from({length: height}, () => row(glyphs.wall, 'faint')),
 					1,
 				),
 				panel(detail(), detailWidth, height),
@@ -81,8 +83,5 @@ export function findingsPage({picture, view, catalogue, width, height, look}: In
 	}
 
 	if (view.detail) return panel(detail(), width, height);
-	const listHeight = Math.max(3, height - previewHeight);
-	return {
-		down: [panel(list, width, listHeight), panel(findingPreview(selected, width, glyphs), width, height - listHeight)],
-	};
+	return {down: [panel(list, width, listHeight), panel(preview, width)]};
 }

@@ -1,4 +1,5 @@
 import type {Glyphs} from '../screen/look.ts';
+import type {Piece, Tone} from '../screen/rows.ts';
 import type {ChannelView} from '../session/snapshot.ts';
 
 /** What a bar shows; all in counts. NaN or null for what is not known yet. */
@@ -72,4 +73,17 @@ export function formatBar(reading: BarReading, width: number, glyphs: Glyphs): s
 	}
 
 	return cells.join('');
+}
+
+/** The same bar as pieces: the dots of the scale are dimmer than what was read. */
+export function barPieces(reading: BarReading, width: number, glyphs: Glyphs, tone: Tone = 'plain'): Piece[] {
+	const pieces: {text: string; tone: Tone}[] = [];
+	for (const cell of formatBar(reading, width, glyphs)) {
+		const own = cell === glyphs.beyond ? 'faint' : tone;
+		const last = pieces.at(-1);
+		if (last?.tone === own) last.text += cell;
+		else pieces.push({text: cell, tone: own});
+	}
+
+	return pieces;
 }

@@ -1,3 +1,4 @@
+import type {GuideView} from '../bringup/guide.ts';
 import type {Snapshot, TrendBucket} from '../session/snapshot.ts';
 import type {Position} from './position-bar.ts';
 
@@ -34,8 +35,10 @@ export type GlovePicture = {
 	/** Seconds by which frames come late, by the board's own clock; null where that cannot be told or is too little. */
 	readonly lateBy: number | null;
 	readonly recording: RecordingView | null;
-	/** The channel the assembly page shows; null until one has moved. */
+	/** The channel that moved last by itself; null until one has. */
 	readonly pulled: string | null;
+	/** Where a routine leads the bench page. */
+	readonly guide: GuideView | null;
 	/** Replays only. */
 	readonly position: Position | null;
 	readonly trend: TrendPicture | null;

@@ -1,14 +1,15 @@
+import type {Guide} from '../bringup/guide.ts';
 import type {Session} from '../session/session.ts';
-import type {LinkView, Snapshot} from '../session/snapshot.ts';
-import {movingNow} from './assembly-rows.ts';
+import type {ChannelView, LinkView, Snapshot} from '../session/snapshot.ts';
 import {findingKey, listedFindings} from './finding-rows.ts';
 import type {GlovePicture, TrendPicture} from './glove-picture.ts';
 import {LinkDelay} from './link-delay.ts';
 import type {LiveGlove} from './live-glove.ts';
+import {movedLast} from './moved-last.ts';
 import type {Position} from './position-bar.ts';
 import type {ReplayPlayer} from './replay-player.ts';
 import {steadySnapshot} from './steady-snapshot.ts';
-import {fetchTrend, type ScreenSize} from './trend-window.ts';
+import {fetchTrend, type ScreenSize, trendChannel, trendColumns} from './trend-window.ts';
 import type {ViewState} from './view-state.ts';
 
 /** One glove on the desk: live, or played from memory. */
@@ -17,8 +18,8 @@ export type Station = {
 	readonly kind: string;
 	readonly baud: number | null;
 } & (
-	| {readonly live: LiveGlove; readonly player?: undefined}
-	| {readonly player: ReplayPlayer; readonly live?: undefined}
+	| {readonly live: LiveGlove; readonly guide?: Guide; readonly player?: undefined}
+	| {readonly player: ReplayPlayer; readonly live?: undefined; readonly guide?: undefined}
 );
 
 /** Numbers stand still for at least so long. */
@@ -52,8 +53,10 @@ export class GloveView {
 	#trendAt = Number.NEGATIVE_INFINITY;
 	#trendChannels = 0;
 	#held = false;
-	#findings = 0;
-	#moving: string | null = null;
+	#pulled: string | null = null;
+	/** State of each channel when it was looked at last; undefined before. */
+	#states: ReadonlyMap<string, string> | undefined;
+	#steps = 0;
 
 	constructor(station: Station) {
 		this.station = station;
@@ -67,8 +70,8 @@ export class GloveView {
 		this.#trendDueMs = Number.NEGATIVE_INFINITY;
 	}
 
-	/** Takes in the session's state. True where there is news for the ear: a new finding, or another channel moves. */
-	look(view: ViewState): boolean {
+	/** Takes in the session's state. Tells how many bells that is worth: one = proven or step done, two = lost or faulty. */
+	look(view: ViewState): 0 | 1 | 2 {
 		const now = this.#session.snapshot();
 		this.#silentFor = now.link.silentForSeconds;
 		// Shown in tenths of a second.
@@ -77,13 +80,20 @@ export class GloveView {
 		const held = view.mode === 'live' && view.held;
 		if (!held || !this.#held) this.snapshot = now;
 		this.#held = held;
+		this.#pulled = movedLast(now, this.#pulled)?.name ?? this.#pulled;
+		return this.#bellsFor(now);
+	}
 
-		const newFinding = now.findings.length > this.#findings;
-		this.#findings = now.findings.length;
-		const moving = movingNow(now, this.#moving)?.name ?? this.#moving;
-		const otherMoves = view.page === 'assembly' && moving !== this.#moving;
-		this.#moving = moving;
-		return newFinding || otherMoves;
+	#bellsFor({channels}: Snapshot): 0 | 1 | 2 {
+		const before = this.#states;
+		this.#states = new Map(channels.map(({name, state}) => [name, state]));
+		const stepsBefore = this.#steps;
+		this.#steps = this.station.guide?.view?.step ?? 0;
+		if (before === undefined) return 0;
+		const became = channels.filter(({name, state}) => before.has(name) && before.get(name) !== state);
+		if (became.some(({state}) => state === 'lost' || state === 'faulty')) return 2;
+		const isProven = ({name, state}: ChannelView) => state === 'proven' && before.get(name) !== 'faulty';
+		return became.some(isProven) || (stepsBefore > 0 && this.#steps > stepsBefore) ? 1 : 0;
 	}
 
 	/** The picture the components draw. */
@@ -91,22 +101,16 @@ export class GloveView {
 		const {snapshot, station} = this;
 		const {live} = station;
 		const steady = this.#steadyPart(view, nowMs);
+		const channel = trendChannel(snapshot, view.channel, this.#pulled);
+		const columns = trendColumns(snapshot, view, size);
 		// A calm pace is for a line that grows: another page, size or time is drawn at once.
-		const asked = [
-			view.page,
-			view.channel,
-			...view.pinned,
-			view.trendSeconds,
-			view.trendEnd,
-			size.columns,
-			size.rows,
-		].join(' ');
+		const asked = [view.page, channel, ...view.pinned, view.trendSeconds, view.trendEnd, columns].join(' ');
 		const jumped = Math.abs(snapshot.t - this.#trendAt) > 1 || snapshot.channels.length !== this.#trendChannels;
 		if (nowMs >= this.#trendDueMs || asked !== this.#trendAsked || jumped) {
 			this.#trendAsked = asked;
 			this.#trendAt = snapshot.t;
 			this.#trendChannels = snapshot.channels.length;
-			this.#trend = fetchTrend(this.#session, snapshot, view, size);
+			this.#trend = fetchTrend(this.#session, snapshot, view, columns, channel);
 			this.#trendDueMs = nowMs + (snapshot.handMoving ? columnMs(this.#trend) : restingTrendMs);
 		}
 
@@ -121,7 +125,8 @@ export class GloveView {
 			lostFor: live?.lostFor == null ? null : Math.floor(live.lostFor),
 			lateBy: this.#lateBy,
 			recording: live?.recording ?? null,
-			pulled: this.#moving,
+			pulled: this.#pulled,
+			guide: station.guide?.view ?? null,
 			position: this.#position(view),
 			trend: this.#trend,
 			freezeFrame: this.#freezeFrame(view),

@@ -9,30 +9,39 @@ export function keyLine(state: ViewState, width: number): Row {
 		entry =>
 			entry.brief !== undefined &&
 			(entry.shownOn === undefined || entry.shownOn.includes(state.page)) &&
-			!(entry.group === 'pages' && entry.keys[0] === state.page[0]),
+			!isOwnPage(entry, state),
 	);
 	const isLast = (entry: KeyEntry) => entry.label === '?' || entry.label === 'q';
 	const last = shown.filter(isLast);
 	// What belongs to this page alone is what its reader looks for.
 	const rest = shown.filter(entry => !isLast(entry)).sort((a, b) => Number(!a.shownOn) - Number(!b.shownOn));
-	let left = width - 1 - last.reduce((sum, entry) => sum + entryWidth(entry), 0);
+	let left = width - 1 - last.reduce((sum, entry) => sum + entryWidth(entry, state), 0);
 	const taken: KeyEntry[] = [];
 	for (const entry of rest) {
-		if (entryWidth(entry) > left) continue;
+		if (entryWidth(entry, state) > left) continue;
 		taken.push(entry);
-		left -= entryWidth(entry);
+		left -= entryWidth(entry, state);
 	}
 
 	const pieces: Piece[] = [{text: ' '}];
 	for (const entry of [...taken, ...last]) {
-		pieces.push({text: entry.label, tone: 'strong'}, {text: ` ${entry.brief}  `});
+		pieces.push({text: entry.label, tone: 'strong'}, {text: ` ${briefOf(entry, state)}  `});
 	}
 
 	return pieces;
 }
 
-function entryWidth(entry: KeyEntry): number {
-	return entry.label.length + 1 + (entry.brief?.length ?? 0) + 2;
+function isOwnPage({group, message, keys}: KeyEntry, {page}: ViewState): boolean {
+	const leads = group === 'pages' ? message(keys[0]) : undefined;
+	return leads?.type === 'page' && leads.page === page;
+}
+
+function briefOf({brief}: KeyEntry, state: ViewState): string {
+	return typeof brief === 'function' ? brief(state) : (brief ?? '');
+}
+
+function entryWidth(entry: KeyEntry, state: ViewState): number {
+	return entry.label.length + 1 + briefOf(entry, state).length + 2;
 }
 
 const groupTitles: Readonly<Record<KeyEntry['group'], string>> = {
@@ -41,11 +50,12 @@ const groupTitles: Readonly<Record<KeyEntry['group'], string>> = {
 	time: 'trend',
 	replay: 'replay',
 	live: 'glove',
+	bringup: 'bring-up',
 	everywhere: 'everywhere',
 };
 
 /** The keys page: every key in this mode, under its group's title. */
-export function keyPage(state: Pick<ViewState, 'mode' | 'gloves'>): Row[] {
+export function keyPage(state: Pick<ViewState, 'mode' | 'gloves' | 'guided'>): Row[] {
 	const entries = entriesFor(state);
 	const rows: Row[] = [];
 	for (const [group, title] of Object.entries(groupTitles)) {

@@ -1,18 +1,17 @@
+import type {KeyName} from '../screen/key-name.ts';
 import {type Message, type Page, speeds, type ViewState} from './view-state.ts';
-
-/** A key as the table names it: a character, or a word for keys without one. */
-export type KeyName = string;
 
 /** One line of the key map: what the screen's key line, the keys page and docs/dashboard.md are drawn from. */
 export type KeyEntry = {
 	readonly keys: readonly KeyName[];
 	/** How the key is written. */
 	readonly label: string;
-	/** One or two words for the key line; entries without one are only on the keys page. */
-	readonly brief?: string;
+	/** One or two words for the key line; entries without it are only on the keys page. */
+	readonly brief?: string | ((state: ViewState) => string);
 	readonly help: string;
-	readonly group: 'pages' | 'everywhere' | 'selection' | 'time' | 'replay' | 'live';
-	readonly mode?: 'live' | 'replay';
+	readonly group: 'pages' | 'everywhere' | 'selection' | 'time' | 'replay' | 'live' | 'bringup';
+	/** Where it does something; everywhere, if left out. */
+	readonly where?: 'live' | 'replay' | 'bringup';
 	/** Pages on which the key line shows it; all, if left out. It works on every page. */
 	readonly shownOn?: readonly Page[];
 	/** Only with more than one glove. */
@@ -25,24 +24,49 @@ const page = (name: Page): Pick<KeyEntry, 'group' | 'message'> => ({
 	message: () => ({type: 'page', page: name}),
 });
 
-/** Order is that of the keys page; the key line takes what fits, from the top. */
+const selected = ({channel}: ViewState) => channel ?? 'selected';
+
+/**
+ * One table for all screens: a key means one thing everywhere, capitals differ from small letters. Order is that of the
+ * keys page; the key line takes what fits, from the top.
+ */
 export const keyTable: readonly KeyEntry[] = [
 	{
-		keys: ['space'],
-		label: 'space',
-		brief: 'hold',
-		help: 'holds the picture; data and recording go on',
-		group: 'live',
-		mode: 'live',
-		message: () => ({type: 'hold'}),
+		keys: ['x'],
+		label: 'x',
+		brief: 'skip',
+		shownOn: ['bench'],
+		help: 'skips what is asked for',
+		group: 'bringup',
+		where: 'bringup',
+		message: () => ({type: 'guide', what: 'skip'}),
+	},
+	{
+		keys: ['u'],
+		label: 'u',
+		brief: 'again',
+		shownOn: ['bench'],
+		help: 'undoes: the step once more, or the one before',
+		group: 'bringup',
+		where: 'bringup',
+		message: () => ({type: 'guide', what: 'again'}),
+	},
+	{
+		keys: ['enter'],
+		label: 'enter',
+		brief: state => (state.offered ? 'crossed' : 'open'),
+		shownOn: ['overview', 'bench', 'findings', 'trend'],
+		help: 'opens what is selected, or what to do first; on the trend, adds the channel or takes it off; in a bring-up, says that the wires are crossed',
+		group: 'selection',
+		message: () => ({type: 'open'}),
 	},
 	{
 		keys: ['space'],
 		label: 'space',
-		brief: 'play',
-		help: 'plays, holds',
-		group: 'replay',
-		mode: 'replay',
+		brief: state => (state.mode === 'live' || !state.held ? 'hold' : 'play'),
+		shownOn: ['overview', 'trend', 'findings', 'link', 'stick', 'checks'],
+		help: 'holds and goes on: live the picture only, data and recording go on; a replay plays and stops',
+		group: 'everywhere',
 		message: () => ({type: 'hold'}),
 	},
 	{
@@ -51,18 +75,47 @@ export const keyTable: readonly KeyEntry[] = [
 		brief: 'finding',
 		help: 'goes to the next finding',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'to-finding', by: 1}),
+	},
+	{
+		keys: ['z'],
+		label: 'z',
+		brief: state => `forget ${selected(state)}`,
+		shownOn: ['overview', 'bench', 'stick'],
+		help: 'forgets what was learned of the selected channel, after a repair: range, rest point, reach, presses, proof',
+		group: 'live',
+		where: 'live',
+		message: () => ({type: 'forget', all: false}),
+	},
+	{
+		keys: ['Z'],
+		label: 'Z',
+		brief: 'all',
+		shownOn: ['bench'],
+		help: 'forgets it of all channels',
+		group: 'live',
+		where: 'live',
+		message: () => ({type: 'forget', all: true}),
+	},
+	{
+		keys: ['b'],
+		label: 'b',
+		brief: state => (state.bell ? 'bell off' : 'bell on'),
+		shownOn: ['bench'],
+		help: 'bell on and off: one = proven or step done, two = lost or faulty',
+		group: 'live',
+		where: 'live',
+		message: () => ({type: 'bell'}),
 	},
 	{keys: ['o'], label: 'o', brief: 'overview', help: 'overview: everything at a glance', ...page('overview')},
 	{
 		keys: ['a'],
 		label: 'a',
-		brief: 'assembly',
-		help: 'assembly: pull a cord, see which channel it is',
-		...page('assembly'),
+		brief: 'bench',
+		help: 'bench, for full hands: what comes next, what just moved, what is proven',
+		...page('bench'),
 	},
-	{keys: ['t'], label: 't', brief: 'trend', help: 'trend of one channel or several', ...page('trend')},
 	{
 		keys: ['f'],
 		label: 'f',
@@ -70,14 +123,23 @@ export const keyTable: readonly KeyEntry[] = [
 		help: 'findings: evidence, and what to measure next',
 		...page('findings'),
 	},
-
+	{
+		keys: ['c'],
+		label: 'c',
+		brief: 'checks',
+		help: 'checks: what could be judged, and the movement that is missing',
+		...page('checks'),
+	},
+	{keys: ['t'], label: 't', brief: 'trend', help: 'trend of one channel or several', ...page('trend')},
+	{keys: ['l'], label: 'l', brief: 'link', help: 'link: rate, jitter, bad lines, events', ...page('link')},
+	{keys: ['s'], label: 's', brief: 'stick', help: 'stick and buttons in full', ...page('stick')},
 	{
 		keys: ['r'],
 		label: 'r',
 		brief: 'record',
 		help: 'starts and stops recording to a file',
 		group: 'live',
-		mode: 'live',
+		where: 'live',
 		message: () => ({type: 'record'}),
 	},
 	{
@@ -86,11 +148,9 @@ export const keyTable: readonly KeyEntry[] = [
 		brief: 'mark',
 		help: 'makes a mark with a few words; kept in the recording',
 		group: 'live',
-		mode: 'live',
+		where: 'live',
 		message: () => ({type: 'entry', what: 'mark'}),
 	},
-	{keys: ['l'], label: 'l', brief: 'link', help: 'link: rate, jitter, bad lines, events', ...page('link')},
-	{keys: ['s'], label: 's', brief: 'stick', help: 'stick and buttons in full', ...page('stick')},
 	{keys: ['?'], label: '?', brief: 'keys', help: 'this list', ...page('keys')},
 
 	{
@@ -108,15 +168,12 @@ export const keyTable: readonly KeyEntry[] = [
 		message: () => ({type: 'select', by: 1}),
 	},
 	{
-		keys: ['enter'],
-		label: 'enter',
-		brief: 'open',
-		shownOn: ['findings'],
-		help: 'opens what is selected; on the trend, adds the channel to the chart or takes it off',
+		keys: ['escape'],
+		label: 'esc',
+		help: 'one step back; takes the selection off',
 		group: 'selection',
-		message: () => ({type: 'open'}),
+		message: () => ({type: 'back'}),
 	},
-	{keys: ['escape'], label: 'esc', help: 'one step back', group: 'selection', message: () => ({type: 'back'})},
 	{
 		keys: ['g'],
 		label: 'g',
@@ -148,58 +205,46 @@ export const keyTable: readonly KeyEntry[] = [
 	{
 		keys: ['left'],
 		label: 'left',
-		help: 'trend: earlier',
+		help: 'earlier: a quarter of the trend, 5 seconds of a replay',
 		group: 'time',
-		mode: 'live',
 		message: () => ({type: 'travel', by: -1}),
 	},
 	{
 		keys: ['right'],
 		label: 'right',
-		help: 'trend: later',
+		help: 'later, by as much',
 		group: 'time',
-		mode: 'live',
 		message: () => ({type: 'travel', by: 1}),
 	},
 	{
 		keys: ['page-up'],
 		label: 'page up',
-		help: 'trend: a whole width earlier',
+		help: 'earlier: a whole trend, a tenth of a replay',
 		group: 'time',
-		mode: 'live',
 		message: () => ({type: 'travel-far', by: -1}),
 	},
 	{
 		keys: ['page-down'],
 		label: 'page down',
-		help: 'trend: a whole width later',
+		help: 'later, by as much',
 		group: 'time',
-		mode: 'live',
 		message: () => ({type: 'travel-far', by: 1}),
 	},
-	{
-		keys: ['home'],
-		label: 'home',
-		help: 'trend: the beginning',
-		group: 'time',
-		mode: 'live',
-		message: () => ({type: 'edge', edge: 'start'}),
-	},
+	{keys: ['home'], label: 'home', help: 'the beginning', group: 'time', message: () => ({type: 'edge', edge: 'start'})},
 	{
 		keys: ['end'],
 		label: 'end',
-		help: 'trend: now',
+		help: 'now, or the end of a replay',
 		group: 'time',
-		mode: 'live',
 		message: () => ({type: 'edge', edge: 'end'}),
 	},
 
 	{
-		keys: ['b'],
-		label: 'b',
+		keys: ['N'],
+		label: 'N',
 		help: 'goes back to the finding before',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'to-finding', by: -1}),
 	},
 	{
@@ -207,15 +252,15 @@ export const keyTable: readonly KeyEntry[] = [
 		label: 'k',
 		help: 'goes to the next mark',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'to-mark', by: 1}),
 	},
 	{
-		keys: ['j'],
-		label: 'j',
+		keys: ['K'],
+		label: 'K',
 		help: 'goes back to the mark before',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'to-mark', by: -1}),
 	},
 	{
@@ -223,65 +268,15 @@ export const keyTable: readonly KeyEntry[] = [
 		label: 'w',
 		help: 'goes to when: a time you type, such as 12:30 or 90s',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'entry', what: 'time'}),
-	},
-	{
-		keys: ['left'],
-		label: 'left',
-		brief: '-5 s',
-		help: '5 seconds back',
-		group: 'replay',
-		mode: 'replay',
-		message: () => ({type: 'travel', by: -5}),
-	},
-	{
-		keys: ['right'],
-		label: 'right',
-		brief: '+5 s',
-		help: '5 seconds on',
-		group: 'replay',
-		mode: 'replay',
-		message: () => ({type: 'travel', by: 5}),
-	},
-	{
-		keys: ['page-up'],
-		label: 'page up',
-		help: 'a tenth of the recording back',
-		group: 'replay',
-		mode: 'replay',
-		message: () => ({type: 'travel-far', by: -1}),
-	},
-	{
-		keys: ['page-down'],
-		label: 'page down',
-		help: 'a tenth of the recording on',
-		group: 'replay',
-		mode: 'replay',
-		message: () => ({type: 'travel-far', by: 1}),
-	},
-	{
-		keys: ['home'],
-		label: 'home',
-		help: 'to the start',
-		group: 'replay',
-		mode: 'replay',
-		message: () => ({type: 'edge', edge: 'start'}),
-	},
-	{
-		keys: ['end'],
-		label: 'end',
-		help: 'to the end',
-		group: 'replay',
-		mode: 'replay',
-		message: () => ({type: 'edge', edge: 'end'}),
 	},
 	{
 		keys: ['>'],
 		label: '>',
 		help: 'one frame on',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'step', by: 1}),
 	},
 	{
@@ -289,7 +284,7 @@ export const keyTable: readonly KeyEntry[] = [
 		label: '<',
 		help: 'one frame back',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'step', by: -1}),
 	},
 	{
@@ -297,7 +292,7 @@ export const keyTable: readonly KeyEntry[] = [
 		label: '1 to 9',
 		help: `speed: ${speeds.map(speed => `${speed}x`).join(' ')}`,
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: key => ({type: 'speed', speed: speeds[Number(key) - 1]}),
 	},
 	{
@@ -305,18 +300,8 @@ export const keyTable: readonly KeyEntry[] = [
 		label: 'y',
 		help: 'cycles: starts again at the end',
 		group: 'replay',
-		mode: 'replay',
+		where: 'replay',
 		message: () => ({type: 'loop'}),
-	},
-	{
-		keys: ['z'],
-		label: 'z',
-		brief: 'zero',
-		shownOn: ['overview', 'assembly', 'stick'],
-		help: 'forgets the ranges seen so far, after a repair',
-		group: 'live',
-		mode: 'live',
-		message: () => ({type: 'forget-ranges'}),
 	},
 
 	{
@@ -343,7 +328,10 @@ export const keyTable: readonly KeyEntry[] = [
 	},
 ];
 
-/** What a key means here, or undefined. While something is typed, keys are letters. */
+/**
+ * What a key means here. While something is typed, keys are letters, and those without one mean nothing (undefined). A
+ * key that has no meaning at all, or none here, is a message too: it is told so.
+ */
 export function messageForKey(key: KeyName, state: ViewState): Message | undefined {
 	if (key === 'ctrl-c') return {type: 'interrupt'};
 	if (state.entry !== null) {
@@ -354,14 +342,18 @@ export function messageForKey(key: KeyName, state: ViewState): Message | undefin
 		return [...key].length === 1 ? {type: 'entry-typed', text: key} : undefined;
 	}
 
-	return entriesFor(state)
-		.find(entry => entry.keys.includes(key))
-		?.message(key);
+	const entry = keyTable.find(({keys}) => keys.includes(key));
+	if (entry === undefined) return {type: 'no-use', key, where: 'anywhere'};
+	return isFor(entry, state) ? entry.message(key) : {type: 'no-use', key, where: entry.where ?? 'two'};
 }
 
-/** The entries that count in this mode. */
-export function entriesFor(state: Pick<ViewState, 'mode' | 'gloves'>): readonly KeyEntry[] {
-	return keyTable.filter(
-		entry => (entry.mode === undefined || entry.mode === state.mode) && (!entry.twoGloves || state.gloves.length > 1),
-	);
+/** The entries that do something here. */
+export function entriesFor(state: Pick<ViewState, 'mode' | 'gloves' | 'guided'>): readonly KeyEntry[] {
+	return keyTable.filter(entry => isFor(entry, state));
+}
+
+function isFor({where, twoGloves}: KeyEntry, state: Pick<ViewState, 'mode' | 'gloves' | 'guided'>): boolean {
+	if (twoGloves && state.gloves.length < 2) return false;
+	if (where === 'bringup') return state.guided;
+	return where === undefined || where === state.mode;
 }

@@ -1,7 +1,8 @@
 import {setTimeout as wait} from 'node:timers/promises';
+import type {Guide} from '../bringup/guide.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {RecordingWriter} from '../recording/recording-writer.ts';
-import {Session} from '../session/session.ts';
+import {forgotten, Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
@@ -12,6 +13,9 @@ export type StartRecording = (path: string, onError: (message: string) => void) 
 
 /** Without anyone asking, what arrived waits no longer than this: a recording is on the disk within a second. */
 const longestWaitMs = 250;
+
+/** How much of what comes first is kept, to tell what it looks like. */
+const sampleBytes = 4096;
 
 /** A source that does not end when it is closed is not waited for. */
 const endWithinMs = 500;
@@ -24,6 +28,8 @@ const endWithinMs = 500;
 export class LiveGlove {
 	readonly source: Source;
 	readonly session: Session;
+	/** What leads somebody through a routine on it. */
+	readonly guide: Guide | undefined;
 	/** Why nothing more comes, in a line; null while it may. */
 	over: string | null = null;
 	/** What the user can act on, if reading failed before anything came; at any time, a defect. */
@@ -35,13 +41,16 @@ export class LiveGlove {
 	#recordedFrom = 0;
 	#recordingError: string | null = null;
 	#received = false;
+	readonly #sample: Uint8Array[] = [];
+	#sampled = 0;
 	#closed = false;
 	#running: Promise<void> | undefined;
 	/** Lets reading go on, where it waits. */
 	#goOn: (() => void) | undefined;
 
-	constructor(source: Source, options: SessionOptions) {
+	constructor(source: Source, options: SessionOptions, guide?: Guide) {
 		this.source = source;
+		this.guide = guide;
 		this.session = new Session(options);
 	}
 
@@ -75,6 +84,7 @@ export class LiveGlove {
 		// After every promise between here and the source's queue.
 		await new Promise(resolve => setImmediate(resolve));
 		if (this.over === null && now !== undefined) this.session.advance(now);
+		this.guide?.follow(this.session);
 	}
 
 	#nextGather(): Promise<void> {
@@ -99,6 +109,23 @@ export class LiveGlove {
 		const t = this.source.now?.() ?? 0;
 		await this.gather();
 		this.#take({t: Math.max(this.session.t, t), mark: text});
+	}
+
+	/** Forgets what was learned of a channel, or of all; a recording keeps that it was. */
+	async forget(channel: string | null): Promise<void> {
+		const t = this.source.now?.() ?? 0;
+		await this.gather();
+		this.#take({t: Math.max(this.session.t, t), event: forgotten, ...(channel !== null && {detail: channel})});
+	}
+
+	/** Notes something in the recording, if one runs, and nowhere else: which step was asked for. */
+	note(t: number, text: string): void {
+		this.#writer?.write({t: Math.max(0, Math.max(t, this.session.t) - this.#recordedFrom), mark: text});
+	}
+
+	/** The first bytes that came. */
+	get sample(): Uint8Array {
+		return Buffer.concat(this.#sample).subarray(0, sampleBytes);
 	}
 
 	get recording(): RecordingView | null {
@@ -141,6 +168,11 @@ export class LiveGlove {
 
 	#take(item: SourceItem): void {
 		this.#received = true;
+		if ('bytes' in item && this.#sampled < sampleBytes) {
+			this.#sample.push(item.bytes.slice(0, sampleBytes));
+			this.#sampled += item.bytes.length;
+		}
+
 		this.#writer?.write({...item, t: Math.max(0, item.t - this.#recordedFrom)});
 		this.session.push(item);
 	}

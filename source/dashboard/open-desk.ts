@@ -1,3 +1,4 @@
+import type {Guide} from '../bringup/guide.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import type {NamedSource} from '../command-line/source-options.ts';
@@ -20,18 +21,20 @@ export type LiveDeskOptions = {
 	readonly record?: string;
 	/** Write over files that are there. */
 	readonly force?: boolean;
+	/** Leads the bench page of the first glove. */
+	readonly guide?: Guide;
+	/** What to try next, said on leaving. */
+	readonly tryNext?: string;
 };
 
 /** A desk of live gloves, reading already. Throws `CannotError` where a recording cannot be started. */
 export async function openLiveDesk(gloves: readonly NamedSource[], options: LiveDeskOptions): Promise<Desk> {
-	const stations = gloves.map(({source, session}): Station => {
-		const live = new LiveGlove(source, {
-			...session,
-			timing: source.info.timing,
-			baud: session.baud ?? source.info.baud,
-		});
+	const stations = gloves.map(({source, session}, index): Station => {
+		const guide = index === 0 ? options.guide : undefined;
+		const declared = {...session, timing: source.info.timing, baud: session.baud ?? source.info.baud};
+		const live = new LiveGlove(source, declared, guide);
 		const name = source.info.kind === 'stdin' && source.info.name === '-' ? 'standard input' : source.info.name;
-		return {name, kind: source.info.kind, baud: live.session.options.baud ?? null, live};
+		return {name, kind: source.info.kind, baud: live.session.options.baud ?? null, live, ...(guide && {guide})};
 	});
 	const startRecordings = gloves.map(
 		({source, session, sheet}): StartRecording =>
@@ -50,6 +53,8 @@ export async function openLiveDesk(gloves: readonly NamedSource[], options: Live
 		mode: 'live',
 		...(options.bell !== undefined && {bell: options.bell}),
 		...(options.page !== undefined && {page: options.page}),
+		...(options.tryNext !== undefined && {tryNext: options.tryNext}),
+		isQuiet: options.guide !== undefined,
 		startRecording: glove => startRecordings[glove],
 		recordingPath: glove => recordingName(new Date(), glove, stations.length),
 	});

@@ -1,38 +1,41 @@
 import type {Look} from '../screen/look.ts';
 import {type Part, panel} from '../screen/part.ts';
-import type {Row} from '../screen/rows.ts';
+import {type Row, row} from '../screen/rows.ts';
 import {buttonHead, buttonRow, buttonsLine} from './button-rows.ts';
-import {barChannels, changedLast, channelBarRow, channelHead, channelRow, worstOpen} from './channel-rows.ts';
-import {findingPanel} from './finding-rows.ts';
+import {barChannels, channelBarRow, channelHead, channelRow, worstOpen} from './channel-rows.ts';
+import {doFirst, doFirstHeights, doFirstParts, fitDoFirst} from './do-first.ts';
+import type {CatalogueEntry} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
-import {layoutOverview} from './screen-layout.ts';
+import {layoutOverview, stickIsUsed} from './screen-layout.ts';
 import {drawStickField, stickLine} from './stick-field.ts';
 import {trendRows} from './trend-rows.ts';
 
 type Input = {
 	readonly picture: GlovePicture;
 	readonly selected: string | null;
+	readonly catalogue: (code: string) => CatalogueEntry | undefined;
 	readonly width: number;
 	readonly height: number;
 	readonly look: Look;
 };
 
-/** Everything at a glance: channels, stick, buttons, findings, and the selected channel's trend. */
-export function overviewPage({picture, selected, width, height, look}: Input): Part {
+/** Everything at a glance: channels, stick, buttons, what to do first, and a trend. */
+export function overviewPage({picture, selected, catalogue, width, height, look}: Input): Part {
 	const {live, steady} = picture;
 	const {glyphs} = look;
-	const panels = layoutOverview(width, height, live);
+	const first = doFirstParts(doFirst(live), catalogue, width, glyphs);
+	const heights = first === undefined ? undefined : doFirstHeights(first);
+	const panels = layoutOverview(width, height, live, heights, stickIsUsed(live));
 	const channels = barChannels(live);
-	const last = changedLast(live);
 	const channelLines = channels.flatMap((channel): Row[] => {
-		const worst = worstOpen(live, channel.name);
 		const line = channelRow(channel, steady.channels[channel.index] ?? channel, {
 			width,
 			glyphs,
-			changedLast: channel === last,
+			changedLast: channel.name === picture.pulled,
 			selected: channel.name === selected,
-			worst,
+			snapshot: live,
 		});
+		const worst = worstOpen(live, channel.name);
 		return panels.barRows === 2 ? [line, channelBarRow(channel, width, glyphs, worst)] : [line];
 	});
 	const buttons = live.channels.filter(channel => channel.role === 'button');
@@ -40,27 +43,29 @@ export function overviewPage({picture, selected, width, height, look}: Input): P
 	const x = live.channels.find(channel => channel.name === stick?.x);
 	const y = live.channels.find(channel => channel.name === stick?.y);
 	const left: Row[] = [];
-	if (stick && x && y && panels.stickHeight > 0) {
-		left.push(...drawStickField(stick, x, y, panels.stickHeight, glyphs).map(text => [{text}]));
-	}
-
+	if (stick && x && y && panels.stickHeight > 0) left.push(...drawStickField(stick, x, y, panels.stickHeight, glyphs));
 	if (panels.buttonRows > 0) {
 		left.push(buttonHead(panels.leftWidth - 1));
-		left.push(...buttons.map(button => buttonRow(button, panels.leftWidth - 1, glyphs)));
+		left.push(...buttons.map(button => buttonRow(button, live, panels.leftWidth - 1, glyphs)));
 	}
 
-	const {rightWidth} = panels;
-	const oneLine: Row = [
-		{text: ' '},
-		...(stick && x && y ? stickLine(stick, x, y) : []),
-		{text: ' '},
-		...buttonsLine(buttons, glyphs),
+	const stickRows: Row[] = [
+		...(stick && x && y ? [[{text: '  '}, ...stickLine(stick, x, y, live, glyphs)]] : []),
+		...(buttons.length > 0 ? [[{text: '  buttons '}, ...buttonsLine(buttons, glyphs)]] : []),
 	];
+	const rule = row(glyphs.rule.repeat(width), 'faint');
+	const {trendHeight, rightWidth} = panels;
 	return {
 		down: [
 			panel([channelHead(width, channels, glyphs)], width),
 			panel(channelLines, width, panels.channelRows),
-			panel([oneLine], width, panels.compact ? 1 : 0),
+			panel(stickRows, width, panels.stickLines),
+			panel(
+				first === undefined ? [] : [rule, ...fitDoFirst(first, panels.doFirstHeight - 1)],
+				width,
+				panels.doFirstHeight,
+			),
+			panel([rule], width, panels.ruleHeight),
 			{
 				across: [
 					panel(
@@ -68,16 +73,11 @@ export function overviewPage({picture, selected, width, height, look}: Input): P
 						panels.leftWidth,
 						panels.lowerHeight,
 					),
-					{
-						down: [
-							panel(findingPanel(live, rightWidth, panels.findingsHeight, glyphs), rightWidth, panels.findingsHeight),
-							panel(
-								panels.trendHeight > 0 ? trendRows(picture, rightWidth, panels.trendHeight, glyphs, false) : [],
-								rightWidth,
-								panels.trendHeight,
-							),
-						],
-					},
+					panel(
+						trendHeight > 0 ? trendRows(picture, rightWidth, trendHeight, glyphs, false) : [],
+						rightWidth,
+						panels.lowerHeight,
+					),
 				],
 			},
 		],

@@ -4,9 +4,7 @@ import {findFault} from '../faults/registry.ts';
 import type {Look} from '../screen/look.ts';
 import {openScreen} from '../screen/screen-host.tsx';
 import type {Desk} from './desk.ts';
-import {messageForKey} from './keys.ts';
 import {screenPart} from './screen-part.ts';
-import type {Message} from './view-state.ts';
 
 export type RunOptions = {
 	readonly look: Look;
@@ -44,34 +42,18 @@ export async function runDashboard(
 	const draw = () => {
 		const {size} = screen;
 		const gloves = desk.pictures(size);
-		if (desk.takeRing()) screen.ring(1);
+		screen.ring(desk.takeBells());
 		screen.draw(screenPart({gloves, view: desk.view, ...size, look, catalogue: findFault}));
 	};
 
-	const onMessage = (message: Message) => {
-		switch (message.type) {
-			case 'quit':
-				end(0);
-				return;
-			case 'interrupt':
-				end(interrupted);
-				return;
-			case 'suspend':
-				screen.suspend();
-				return;
-			case 'redraw':
-				screen.repaint();
-				return;
-			default:
-				desk.handle(message);
+	const onKey = (name: string) => {
+		for (const effect of desk.press(name)) {
+			if (effect.do === 'leave') end(effect.interrupted ? interrupted : 0);
+			else if (effect.do === 'suspend') screen.suspend();
+			else if (effect.do === 'redraw') screen.repaint();
 		}
 
 		draw();
-	};
-
-	const onKey = (name: string) => {
-		const message = messageForKey(name, desk.view);
-		if (message) onMessage(message);
 	};
 
 	const onAbort = () => end(interrupted);

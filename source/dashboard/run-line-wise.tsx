@@ -7,7 +7,6 @@ import {KeyReader} from '../screen/KeyReader.tsx';
 import {allowSuspension, releaseKeys, takeKeys} from '../screen/suspension.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import type {Desk} from './desk.ts';
-import {messageForKey} from './keys.ts';
 import {SpokenLines} from './SpokenLines.tsx';
 import {news, nothingSaid, spokenPage} from './spoken.ts';
 
@@ -78,6 +77,8 @@ export async function runLineWise(
 			await desk.gather();
 			desk.tick(performance.now());
 			const pictures = desk.pictures(size);
+			const bells = desk.takeBells();
+			if (bells > 0) io.stdout.write('\u0007'.repeat(bells));
 			const count = lines.length;
 			said = pictures.map((picture, index) => {
 				const told = news(picture, said[index], desk.view.page);
@@ -96,16 +97,19 @@ export async function runLineWise(
 	};
 
 	const onKey = (name: string) => {
-		const message = messageForKey(name, desk.view);
-		if (!message) return;
-		if (message.type === 'quit') return end(0);
-		if (message.type === 'interrupt') return end(interrupted);
-		if (message.type === 'suspend') return suspension.suspend();
-		desk.handle(message);
-		const picture = desk.pictures(size)[desk.view.focus];
-		if (desk.view.entry !== null) lines.push(`${desk.view.entry.what}: ${desk.view.entry.text}`);
-		else if (message.type === 'hold') lines.push(desk.view.held ? 'Held.' : 'Goes on.');
-		else lines.push(...spokenPage(picture, desk.view));
+		const before = desk.view;
+		const left = desk.press(name);
+		for (const effect of left) {
+			if (effect.do === 'leave') return end(effect.interrupted ? interrupted : 0);
+			if (effect.do === 'suspend') return suspension.suspend();
+		}
+
+		const {view} = desk;
+		const picture = desk.pictures(size)[view.focus];
+		if (view.entry !== null) lines.push(`${view.entry.what}: ${view.entry.text}`);
+		else if (view.held !== before.held) lines.push(view.held ? 'Held.' : 'Goes on.');
+		else if (picture.notice !== null && view.page === before.page) lines.push(picture.notice);
+		else lines.push(...spokenPage(picture, view));
 		show();
 	};
 
@@ -128,7 +132,7 @@ export async function runLineWise(
 	io.signal.addEventListener('abort', onAbort);
 	if (io.signal.aborted) onAbort();
 	lines.push(
-		'glovebench, one line for each thing that happens. o overview, a what moves, f findings, l link, ? keys, q quits.',
+		'glovebench, one line for each thing that happens. o overview, a bench, f findings, l link, ? keys, q quits.',
 	);
 	show();
 	let slice: NodeJS.Timeout | undefined;

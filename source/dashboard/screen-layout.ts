@@ -9,8 +9,8 @@ export const smallestScreen = {columns: 60, rows: 16} as const;
 /** Two gloves stand side by side where each gets about the width of a small terminal. */
 const sideBySideColumns = 134;
 
-/** Source line, link line, alert line. */
-export const headRows = 3;
+/** Status line, verdict line. */
+export const headRows = 2;
 
 /** How the screen is shared out, in cells. */
 export type ScreenLayout = {
@@ -45,55 +45,97 @@ export function layoutScreen(columns: number, rows: number, view: ViewState): Sc
 export type OverviewLayout = {
 	readonly barRows: 1 | 2;
 	readonly channelRows: number;
+	/** Stick and buttons in a line each, where they have no panel. */
+	readonly stickLines: number;
+	/** DO FIRST with the rule above it. */
+	readonly doFirstHeight: number;
+	readonly ruleHeight: number;
+	/** Stick and buttons at the left, the trend at the right. */
+	readonly lowerHeight: number;
 	readonly stickHeight: number;
+	readonly buttonRows: number;
 	readonly leftWidth: number;
 	readonly rightWidth: number;
-	readonly lowerHeight: number;
-	readonly buttonRows: number;
-	readonly findingsHeight: number;
 	readonly trendHeight: number;
-	/** Stick and buttons share one line instead of a panel. */
-	readonly compact: boolean;
 };
 
-export function layoutOverview(width: number, height: number, snapshot: Snapshot): OverviewLayout {
+/** A trend in fewer rows shows nothing. */
+const leastTrend = 6;
+
+/** A stick's field in fewer rows shows nothing. */
+const leastField = 6;
+
+/** A screen with so much room left has a place for stick and buttons, used or not. */
+const roomyHeight = 16;
+const roomyWidth = 100;
+
+/** So long after it was used the stick keeps its field, seconds. */
+const usedSeconds = 5;
+
+/** The stick grows into its field when it is used. */
+export function stickIsUsed({channels, t}: Snapshot): boolean {
+	return channels.some(
+		({role, lastMovedAt}) => role === 'stick' && lastMovedAt !== null && t - lastMovedAt <= usedSeconds,
+	);
+}
+
+/**
+ * Shares out the overview. DO FIRST gets what it needs, then the trend, then what else DO FIRST may say; rows of a part
+ * with nothing to say go to the others. `doFirst`: rows it takes at least and at most; undefined where nothing was found.
+ */
+export function layoutOverview(
+	width: number,
+	height: number,
+	snapshot: Snapshot,
+	doFirst: {readonly least: number; readonly most: number} | undefined,
+	stickUsed: boolean,
+): OverviewLayout {
 	const channels = barChannels(snapshot).length;
 	const buttons = snapshot.channels.filter(channel => channel.role === 'button').length;
-	const hasLeft = snapshot.stick !== null || buttons > 0;
-	const barRows = height >= 1 + 2 * channels + 20 ? 2 : 1;
-	const channelRows = Math.min(channels * barRows, height - 4);
-	const lowerHeight = Math.max(0, height - 1 - channelRows);
-	if (lowerHeight < 9 || width < 56) {
-		return {
-			barRows,
-			channelRows,
-			lowerHeight,
-			stickHeight: 0,
-			leftWidth: 0,
-			rightWidth: width,
-			buttonRows: 0,
-			findingsHeight: Math.max(0, lowerHeight - (hasLeft ? 1 : 0)),
-			trendHeight: 0,
-			compact: hasLeft,
-		};
+	const hasStick = snapshot.stick !== null;
+	const barRows = height >= 1 + 2 * channels + 22 ? 2 : 1;
+	const channelRows = Math.max(0, Math.min(channels * barRows, height - 1));
+	const lines = (hasStick ? 1 : 0) + (buttons > 0 ? 1 : 0);
+	const open = height - 1 - channelRows;
+	const roomy = width >= roomyWidth && open - (doFirst?.least ?? 0) >= roomyHeight && lines > 0;
+	const stickLines = roomy ? 0 : Math.min(lines, Math.max(0, open - 1));
+	let lower = Math.max(0, open - stickLines);
+	let doFirstHeight = 0;
+	if (doFirst !== undefined) {
+		const spare = lower - 2 - leastTrend;
+		const wanted = spare >= doFirst.least ? Math.min(doFirst.most, spare) : doFirst.most;
+		doFirstHeight = Math.min(lower, 1 + wanted);
+		lower -= doFirstHeight;
 	}
 
-	const buttonRows = buttons === 0 ? 0 : Math.min(buttons + 1, Math.max(2, lowerHeight - 8));
-	const widest = Math.floor(width / 3);
-	const stickHeight =
-		snapshot.stick === null ? 0 : Math.max(7, Math.min(lowerHeight - buttonRows, 17, Math.floor((widest + 1) / 2)));
-	const leftWidth = hasLeft ? Math.max(snapshot.stick === null ? 0 : fieldColumns(stickHeight), 20) + 2 : 0;
-	const trendHeight = lowerHeight >= 11 ? Math.max(6, Math.min(18, Math.floor(lowerHeight / 2))) : 0;
+	const hasLower = lower - 1 >= leastTrend;
+	// Rows that are too few for a trend are of use to what there is to do.
+	if (!hasLower && doFirst !== undefined) {
+		doFirstHeight += lower;
+		lower = 0;
+	}
+
+	const lowerHeight = hasLower ? lower - 1 : 0;
+	const buttonRows = roomy && buttons > 0 ? Math.min(buttons + 1, Math.max(2, lowerHeight - 9)) : 0;
+	const mayGrow = hasStick && hasLower && (roomy || stickUsed);
+	const widest = Math.floor((Math.floor(width / 3) + 1) / 2);
+	const tallest = Math.min(lowerHeight - buttonRows, 17, Math.max(leastField, widest));
+	const stickHeight = mayGrow && tallest >= leastField ? tallest : 0;
+	const leftWidth =
+		stickHeight > 0 || buttonRows > 0
+			? Math.max(stickHeight > 0 ? fieldColumns(stickHeight) : 0, buttonRows > 0 ? 20 : 0) + 2
+			: 0;
 	return {
 		barRows,
 		channelRows,
+		stickLines,
+		doFirstHeight,
+		ruleHeight: hasLower ? 1 : lower,
 		lowerHeight,
 		stickHeight,
+		buttonRows,
 		leftWidth,
 		rightWidth: width - leftWidth,
-		buttonRows,
-		findingsHeight: lowerHeight - trendHeight,
-		trendHeight,
-		compact: false,
+		trendHeight: lowerHeight,
 	};
 }

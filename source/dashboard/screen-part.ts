@@ -45,7 +45,7 @@ export function screenPart(input: ScreenInput): Part {
 	];
 	const pageHeight = headRows + layout.bodyHeight;
 	const wall = panel(
-		Array.from({length: pageHeight}, () => row(glyphs.wall)),
+		Array.from({length: pageHeight}, () => row(glyphs.wall, 'faint')),
 		1,
 	);
 	const page: Part =

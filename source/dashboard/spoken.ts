@@ -4,7 +4,8 @@ import type {ChannelView, Finding, Snapshot} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {silenceSeconds} from './alert-row.ts';
-import {movingNow} from './assembly-rows.ts';
+import {benchLead} from './bench-lead.ts';
+import {handChannels} from './channel-rows.ts';
 import {listedFindings, subject} from './finding-rows.ts';
 import {barScale} from './format-bar.ts';
 import {formatCounts, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
@@ -18,6 +19,8 @@ export type Said = {
 	readonly open: ReadonlySet<string>;
 	readonly closed: ReadonlySet<string>;
 	readonly moving: string | null;
+	readonly states: ReadonlyMap<string, string>;
+	readonly asked: string | null;
 	readonly pressed: ReadonlySet<string>;
 	readonly events: number;
 	readonly marks: number;
@@ -30,6 +33,8 @@ export const nothingSaid: Said = {
 	open: new Set(),
 	closed: new Set(),
 	moving: null,
+	states: new Map(),
+	asked: null,
 	pressed: new Set(),
 	events: 0,
 	marks: 0,
@@ -39,7 +44,7 @@ export const nothingSaid: Said = {
 
 /**
  * What has happened since, in sentences, each a line of its own; the most pressing first. What moves is told on the
- * assembly page only: during play it would drown everything else.
+ * bench page only: during play it would drown everything else.
  */
 export function news(picture: GlovePicture, said: Said, page: Page): {readonly lines: string[]; readonly said: Said} {
 	const {live} = picture;
@@ -71,10 +76,24 @@ export function news(picture: GlovePicture, said: Said, page: Page): {readonly l
 			lines.push(`${formatTime(finding.to)} over: ${subject(finding)} ${finding.code}.`);
 	}
 
-	const moving = movingNow(live, said.moving);
-	const tellsMoves = page === 'assembly';
-	if (tellsMoves && moving && moving.name !== said.moving)
-		lines.push(`${formatTime(live.t)} ${moving.name} moves, ${spokenReading(moving)}.`);
+	const moving = live.channels.find(({name}) => name === picture.pulled);
+	if (page === 'bench' && moving && moving.name !== said.moving)
+		lines.push(`${formatTime(live.t)} ${moving.name} moved, ${spokenReading(moving)}.`);
+	const states = new Map(live.channels.map(({name, state}) => [name, state]));
+	for (const [name, state] of states) {
+		const before = said.states.get(name);
+		if (state === 'lost' && before !== 'lost')
+			lines.push(`${formatTime(live.t)} LOST: ${name} was proven and is an open pin now.`);
+		else if (page === 'bench' && state === 'proven' && before !== undefined && before !== 'proven')
+			lines.push(`${formatTime(live.t)} ${name} is proven.`);
+	}
+
+	const asked = picture.guide === null ? null : (picture.guide.hint ?? picture.guide.prompt);
+	if (asked !== null && asked !== said.asked) {
+		const {last} = picture.guide!;
+		lines.push(...(picture.guide!.hint === null && last !== null ? [escapeText(last)] : []), escapeText(asked));
+	}
+
 	const pressed = live.channels.filter(channel => channel.button?.pressed);
 	for (const channel of pressed) {
 		if (!said.pressed.has(channel.name))
@@ -90,6 +109,8 @@ export function news(picture: GlovePicture, said: Said, page: Page): {readonly l
 			closed: new Set(closed.map(key)),
 			// Between two pulls of one cord there is nothing new to say.
 			moving: moving?.name ?? said.moving,
+			states,
+			asked,
 			pressed: new Set(pressed.map(channel => channel.name)),
 			events: live.events.length,
 			marks: live.marks.length,
@@ -114,10 +135,27 @@ export function spokenPage(picture: GlovePicture, view: ViewState): string[] {
 			return [spokenLink(steady)];
 		case 'keys':
 			return keyPage(view).map(line => rowText(line).trim());
-		case 'trend':
-		case 'assembly': {
-			const channel = steady.channels.find(({name}) => name === view.channel);
+		case 'checks': {
+			const waiting = steady.checks.filter(({state}) => state === 'waiting');
+			return [
+				`${steady.checks.length} checks, ${waiting.length} waiting.`,
+				...waiting.map(
+					({code, channel, seen, needed, next}) => `${channel ?? 'link'} ${code}: ${seen} of ${needed}. ${next ?? ''}`,
+				),
+			];
+		}
+
+		case 'trend': {
+			const channel = steady.channels.find(({name}) => name === (view.channel ?? picture.pulled));
 			return channel ? [spokenChannel(channel)] : ['No channel yet.'];
+		}
+
+		case 'bench': {
+			if (picture.guide !== null) return [picture.guide.prompt];
+			const lead = benchLead(picture.live, picture.pulled);
+			const next =
+				lead.next === undefined ? 'Done: every channel is proven.' : `Next, ${lead.next.name}: ${lead.what}.`;
+			return [`${lead.proven} of ${lead.all} proven. ${next}`, ...handChannels(steady).map(spokenChannel)];
 		}
 
 		case 'stick':
@@ -148,7 +186,7 @@ function spokenLink({link}: Snapshot): string {
 
 function spokenChannel(channel: ChannelView): string {
 	if (channel.button)
-		return `${channel.name} ${channel.button.pressed ? 'in' : 'out'}, ${channel.button.presses} presses, ${channel.button.bounces} bounced.`;
+		return `${channel.name} ${channel.button.pressed ? 'in' : 'out'}, ${channel.button.presses} presses, ${channel.button.bounces} bounced, ${channel.state}.`;
 	const seen = channel.span === null ? '' : `, seen ${formatCounts(channel.min)} to ${formatCounts(channel.max)}`;
 	return `${channel.name} ${spokenReading(channel)}${seen}, ${channel.state}.`;
 }

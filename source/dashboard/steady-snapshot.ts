@@ -1,5 +1,7 @@
 import type {ChannelView, LinkView, Snapshot, StickView} from '../session/snapshot.ts';
-import {movingShare} from './assembly-rows.ts';
+
+/** Less travel than this share of full scale within half a second is noise or a trembling bench, not a pulled cord. */
+const movingShare = 0.02;
 
 /** One count is what a converter flickers by. */
 const leastBandCounts = 1;

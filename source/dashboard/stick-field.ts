@@ -1,6 +1,7 @@
 import type {Glyphs} from '../screen/look.ts';
-import {type Row, row} from '../screen/rows.ts';
-import type {ChannelView, StickView} from '../session/snapshot.ts';
+import {type Piece, type Row, row} from '../screen/rows.ts';
+import type {ChannelView, Snapshot, StickView} from '../session/snapshot.ts';
+import {stateMark, stateTone} from './channel-rows.ts';
 import {barScale} from './format-bar.ts';
 import {formatCounts} from './format-number.ts';
 
@@ -18,7 +19,7 @@ export function drawStickField(
 	y: ChannelView,
 	height: number,
 	glyphs: Glyphs,
-): string[] {
+): Row[] {
 	const rows = Math.max(3, height) - 2;
 	const columns = fieldColumns(height) - 2;
 	const field = Array.from({length: rows}, () => new Array<string>(columns).fill(' '));
@@ -67,9 +68,9 @@ export function drawStickField(
 	};
 
 	return [
-		topLeft + edge('y+') + topRight,
-		...field.map(line => down + line.join('') + down),
-		bottomLeft + edge('') + bottomRight,
+		row(topLeft + edge('y+') + topRight, 'faint'),
+		...field.map((line): Row => [{text: down, tone: 'faint'}, {text: line.join('')}, {text: down, tone: 'faint'}]),
+		row(bottomLeft + edge('') + bottomRight, 'faint'),
 	];
 }
 
@@ -78,10 +79,35 @@ export function fieldColumns(height: number): number {
 	return 2 * Math.max(3, height) - 1;
 }
 
-/** The stick in one line, for a screen that has no room for its field. */
-export function stickLine(stick: StickView, x: ChannelView, y: ChannelView): Row {
-	const rest = stick.restX === null ? 'rest –' : `rest ${formatCounts(stick.restX)} ${formatCounts(stick.restY)}`;
-	return row(`stick ${formatCounts(x.now)} ${formatCounts(y.now)}  ${rest}`);
+/** Cells of an axis in one line. */
+const axisCells = 9;
+
+/** The stick in one line: where each axis is, its reading and rest point, and its state. */
+export function stickLine(stick: StickView, x: ChannelView, y: ChannelView, snapshot: Snapshot, glyphs: Glyphs): Row {
+	const rest = stick.restX === null ? 'rest -' : `rest ${formatCounts(stick.restX)} ${formatCounts(stick.restY)}`;
+	const axis = (channel: ChannelView): Piece[] => {
+		const cells = glyphs.beyond.repeat(axisCells);
+		const share = (shareOfHalf(channel.now, barScale(channel)) + 1) / 2;
+		const place = Number.isFinite(share) ? Math.round(Math.max(0, Math.min(1, share)) * (axisCells - 1)) : 0;
+		return [
+			{text: cells.slice(0, place), tone: 'faint'},
+			{text: glyphs.full},
+			{text: cells.slice(place + 1), tone: 'faint'},
+		];
+	};
+	const state = (channel: ChannelView): Piece => ({
+		text: `  ${stateMark(channel, glyphs)} ${channel.state}`,
+		tone: stateTone(channel, snapshot),
+	});
+	return [
+		{text: 'stick   x '},
+		...axis(x),
+		{text: '  y '},
+		...axis(y),
+		{text: `  ${formatCounts(x.now).padStart(4)} ${formatCounts(y.now).padStart(4)} ${rest}`},
+		state(x),
+		...(x.state === y.state ? [] : [state(y)]),
+	];
 }
 
 /** How far each direction was reached, in percent of half scale, each beside its opposite. */

@@ -45,7 +45,7 @@ export function stickPage({picture, width, height, look}: Input): Part {
 	if (buttons.length > 0) {
 		const full = buttonWidths.full;
 		if (rows.length < height - buttons.length - 1) rows.push(row(''));
-		rows.push(buttonHead(full), ...buttons.map(button => buttonRow(button, full, glyphs)));
+		rows.push(buttonHead(full), ...buttons.map(button => buttonRow(button, live, full, glyphs)));
 	}
 
 	const field = stick && x && y ? drawStickField(stick, x, y, fieldHeight, glyphs) : [];
@@ -53,7 +53,7 @@ export function stickPage({picture, width, height, look}: Input): Part {
 	return {
 		across: [
 			panel(
-				field.map(text => [{text: ` ${text}`}]),
+				field.map(line => [{text: ' '}, ...line]),
 				fieldWidth,
 				height,
 			),

@@ -64,10 +64,10 @@ export function drawTrend(input: TrendInput): Row[] {
 		const value = scale.high - (y / (plotHeight - 1)) * (scale.high - scale.low);
 		const labelled = y === 0 || y === plotHeight - 1 || (plotHeight >= 7 && y === (plotHeight - 1) / 2);
 		const label = labelled ? value.toFixed(0).slice(0, 5).padStart(5) : '     ';
-		return [{text: label + glyphs.wall, tone: 'quiet' as const}, ...joinOwned(line, owner[y])];
+		return [{text: label}, {text: glyphs.wall, tone: 'faint' as const}, ...joinOwned(line, owner[y])];
 	});
 
-	return [...chart, row(timeAxis(from, to, plotWidth, glyphs), 'quiet'), markRow(input, plotWidth)];
+	return [...chart, row(timeAxis(from, to, plotWidth, glyphs), 'faint'), markRow(input, plotWidth)];
 }
 
 /** Which line characters belong to which channel. */

@@ -1,5 +1,5 @@
 /** The dashboard's pages. */
-export type Page = 'overview' | 'assembly' | 'trend' | 'findings' | 'link' | 'stick' | 'keys';
+export type Page = 'overview' | 'bench' | 'trend' | 'findings' | 'checks' | 'link' | 'stick' | 'keys';
 
 /** What the reducer has to know of a glove to move a selection about. */
 export type GloveFacts = {
@@ -19,6 +19,12 @@ export type ViewState = {
 	readonly gloves: readonly GloveFacts[];
 	/** The glove the keys are for. */
 	readonly focus: number;
+	/** A bring-up leads the bench page. */
+	readonly guided: boolean;
+	/** The bring-up was answered by another channel than was asked: enter says that the wires are crossed. */
+	readonly offered: boolean;
+	/** Whether bells are rung. */
+	readonly bell: boolean;
 	/** The selected channel by name; null until one was chosen. */
 	readonly channel: string | null;
 	/** More channels in the trend. */
@@ -46,7 +52,7 @@ export type Message =
 	| {readonly type: 'back'}
 	| {readonly type: 'select'; readonly by: 1 | -1}
 	| {readonly type: 'open'}
-	| {readonly type: 'travel'; readonly by: number}
+	| {readonly type: 'travel'; readonly by: 1 | -1}
 	| {readonly type: 'travel-far'; readonly by: 1 | -1}
 	| {readonly type: 'edge'; readonly edge: 'start' | 'end'}
 	| {readonly type: 'zoom'; readonly by: 1 | -1}
@@ -57,7 +63,9 @@ export type Message =
 	| {readonly type: 'to-finding'; readonly by: 1 | -1}
 	| {readonly type: 'to-mark'; readonly by: 1 | -1}
 	| {readonly type: 'record'}
-	| {readonly type: 'forget-ranges'}
+	| {readonly type: 'bell'}
+	| {readonly type: 'forget'; readonly all: boolean}
+	| {readonly type: 'guide'; readonly what: 'skip' | 'again'}
 	| {readonly type: 'other-glove'}
 	| {readonly type: 'entry'; readonly what: 'mark' | 'time'}
 	| {readonly type: 'entry-typed'; readonly text: string}
@@ -68,9 +76,34 @@ export type Message =
 	| {readonly type: 'suspend'}
 	| {readonly type: 'quit'}
 	| {readonly type: 'interrupt'}
-	| {readonly type: 'facts'; readonly gloves: readonly GloveFacts[]}
+	/** A key without a meaning: none at all, or none in this mode. */
+	| {readonly type: 'no-use'; readonly key: string; readonly where: 'anywhere' | 'live' | 'replay' | 'bringup' | 'two'}
+	| {readonly type: 'facts'; readonly gloves: readonly GloveFacts[]; readonly offered: boolean}
 	/** The player stopped at the end of the recording. */
 	| {readonly type: 'played-out'};
+
+/** What has to be done in the world. The first group is the desk's, the second the terminal's. */
+export type Effect =
+	| {readonly do: 'seek'; readonly by: number}
+	| {readonly do: 'seek-share'; readonly by: number}
+	| {readonly do: 'seek-edge'; readonly edge: 'start' | 'end'}
+	/** Playing on from the end can only mean: once more. */
+	| {readonly do: 'play-on'}
+	| {readonly do: 'step'; readonly by: 1 | -1}
+	| {readonly do: 'jump'; readonly to: 'finding' | 'mark'; readonly by: 1 | -1}
+	| {readonly do: 'go-to'; readonly text: string}
+	| {readonly do: 'mark'; readonly text: string}
+	| {readonly do: 'record'}
+	/** Of one channel, or of all. */
+	| {readonly do: 'forget'; readonly channel: string | null}
+	| {readonly do: 'guide'; readonly what: 'skip' | 'again' | 'take'}
+	| {readonly do: 'say'; readonly text: string}
+	| {readonly do: 'leave'; readonly interrupted: boolean}
+	| {readonly do: 'suspend'}
+	| {readonly do: 'redraw'};
+
+/** The view after a message, and what it asks for. */
+export type Reduced = {readonly view: ViewState; readonly effects: readonly Effect[]};
 
 /** Speeds of a replay, on the keys 1 to 9. */
 export const speeds: readonly number[] = [0.1, 0.25, 0.5, 1, 2, 5, 10, 30, 100];
@@ -81,9 +114,14 @@ export const trendWidths: readonly number[] = [0.5, 1, 2, 5, 10, 20, 60, 120, 30
 /** A mark longer than a few lines of the screen helps nobody. */
 const longestEntry = 200;
 
+/** Seconds a replay goes back or on by an arrow key. */
+const arrowSeconds = 5;
+
 export function initialViewState(options: {
 	readonly mode: 'live' | 'replay';
 	readonly gloves: number;
+	readonly guided?: boolean;
+	readonly bell?: boolean;
 	readonly held?: boolean;
 	readonly speed?: number;
 	readonly page?: Page;
@@ -94,6 +132,9 @@ export function initialViewState(options: {
 		backTo: 'overview',
 		gloves: Array.from({length: options.gloves}, () => ({channels: [], findings: [], t: 0})),
 		focus: 0,
+		guided: options.guided ?? false,
+		offered: false,
+		bell: options.bell ?? false,
 		channel: null,
 		pinned: [],
 		trendSeconds: 20,
@@ -108,14 +149,27 @@ export function initialViewState(options: {
 	};
 }
 
-/** The view after a message. Pure: what has to be done in the world is up to the dashboard's edge. */
-export function reduceView(state: ViewState, message: Message): ViewState {
+/** The view after a message, and what has to be done in the world. Pure. */
+export function reduceView(state: ViewState, message: Message): Reduced {
+	const view = changed(state, message);
+	return {view, effects: effectsOf(state, message, view)};
+}
+
+/** The same for a message that a key stood for: one that comes to nothing is told so. */
+export function reduceKey(state: ViewState, message: Message, key: string): Reduced {
+	const reduced = reduceView(state, message);
+	const isNothing = reduced.effects.length === 0 && state.entry === null && sameView(state, reduced.view);
+	return isNothing ? {...reduced, effects: [noUse(key, '')]} : reduced;
+}
+
+function changed(state: ViewState, message: Message): ViewState {
 	switch (message.type) {
 		case 'page':
 			return toPage(state, message.page);
 		case 'back':
 			if (state.detail) return {...state, detail: false, scroll: 0};
-			return state.page === 'overview' ? state : toPage(state, state.page === 'keys' ? state.backTo : 'overview');
+			if (state.page === 'overview' || (state.page === 'bench' && state.guided)) return {...state, channel: null};
+			return toPage(state, state.page === 'keys' ? state.backTo : homeOf(state));
 		case 'select':
 			return select(state, message.by);
 		case 'open':
@@ -140,10 +194,13 @@ export function reduceView(state: ViewState, message: Message): ViewState {
 			return state.mode === 'replay' ? {...state, held: true} : state;
 		case 'loop':
 			return {...state, loop: !state.loop};
+		case 'bell':
+			return {...state, bell: !state.bell};
 		case 'other-glove':
 			return {
 				...state,
 				focus: (state.focus + 1) % Math.max(1, state.gloves.length),
+				channel: null,
 				finding: null,
 				detail: false,
 				scroll: 0,
@@ -158,12 +215,87 @@ export function reduceView(state: ViewState, message: Message): ViewState {
 		case 'entry-drop':
 			return {...state, entry: null};
 		case 'facts':
-			return withFacts(state, message.gloves);
+			return {...state, gloves: message.gloves, offered: message.offered};
 		case 'played-out':
 			return {...state, held: true};
 		default:
 			return state;
 	}
+}
+
+function effectsOf(state: ViewState, message: Message, view: ViewState): readonly Effect[] {
+	const isReplay = state.mode === 'replay';
+	switch (message.type) {
+		case 'travel':
+			return isReplay ? [{do: 'seek', by: message.by * arrowSeconds}] : [];
+		case 'travel-far':
+			return isReplay ? [{do: 'seek-share', by: message.by / 10}] : [];
+		case 'edge':
+			return isReplay ? [{do: 'seek-edge', edge: message.edge}] : [];
+		case 'step':
+			return [{do: 'step', by: message.by}];
+		case 'to-finding':
+			return [{do: 'jump', to: 'finding', by: message.by}];
+		case 'to-mark':
+			return [{do: 'jump', to: 'mark', by: message.by}];
+		case 'hold':
+			return isReplay && state.held ? [{do: 'play-on'}] : [];
+		case 'open':
+			return state.offered && state.page === 'bench' ? [{do: 'guide', what: 'take'}] : [];
+		case 'guide':
+			return [{do: 'guide', what: message.what}];
+		case 'bell':
+			return [{do: 'say', text: view.bell ? `Bell on: ${bellMeaning}.` : 'Bell off.'}];
+		case 'forget':
+			if (!message.all && state.channel === null)
+				return [{do: 'say', text: 'Select a channel first, with up and down. Z forgets all of them.'}];
+			return [{do: 'forget', channel: message.all ? null : state.channel}];
+		case 'record':
+			return [{do: 'record'}];
+		case 'entry-keep': {
+			const text = state.entry?.text.trim() ?? '';
+			if (text === '') return [];
+			return [state.entry?.what === 'time' ? {do: 'go-to', text} : {do: 'mark', text}];
+		}
+
+		case 'no-use':
+			return [noUse(message.key, notHere[message.where])];
+		case 'quit':
+			return [{do: 'leave', interrupted: false}];
+		case 'interrupt':
+			return [{do: 'leave', interrupted: true}];
+		case 'suspend':
+			return [{do: 'suspend'}];
+		case 'redraw':
+			return [{do: 'redraw'}];
+		default:
+			return [];
+	}
+}
+
+/** What bells mean, wherever that is said. */
+export const bellMeaning = 'one = proven or step done, two = lost or faulty';
+
+/** Where a key does nothing that does something elsewhere. */
+const notHere = {
+	anywhere: '',
+	live: ' in a replay',
+	replay: ' on a live glove',
+	bringup: ' outside of a bring-up',
+	two: ' with one glove',
+} as const;
+
+function noUse(key: string, where: string): Effect {
+	return {do: 'say', text: `${key} does nothing${where || ' here'}: ? lists the keys.`};
+}
+
+function sameView(a: ViewState, b: ViewState): boolean {
+	return (Object.keys(a) as (keyof ViewState)[]).every(name => a[name] === b[name]);
+}
+
+/** Where Esc leads in the end. */
+function homeOf({guided}: ViewState): Page {
+	return guided ? 'bench' : 'overview';
 }
 
 function toPage(state: ViewState, page: Page): ViewState {
@@ -174,22 +306,18 @@ function toPage(state: ViewState, page: Page): ViewState {
 
 function select(state: ViewState, by: 1 | -1): ViewState {
 	const facts = state.gloves[state.focus];
-	if (state.page === 'keys' || (state.page === 'findings' && state.detail)) {
+	const {page} = state;
+	if (page === 'keys' || page === 'checks' || (page === 'findings' && state.detail))
 		return {...state, scroll: Math.max(0, state.scroll + by)};
-	}
-
-	if (state.page === 'findings') return {...state, finding: neighbour(facts.findings, state.finding, by)};
-	return {...state, channel: neighbour(facts.channels, state.channel, by)};
+	if (page === 'findings') return {...state, finding: neighbour(facts.findings, state.finding, by)};
+	return page === 'link' ? state : {...state, channel: neighbour(facts.channels, state.channel, by)};
 }
 
 function open(state: ViewState): ViewState {
-	if (state.page === 'findings') {
-		const finding = state.finding ?? state.gloves[state.focus].findings[0] ?? null;
-		return finding === null ? state : {...state, finding, detail: !state.detail, scroll: 0};
-	}
-
-	if (state.page === 'trend') {
-		const {channel, pinned} = state;
+	const {channel, pinned, page} = state;
+	const finding = state.finding ?? state.gloves[state.focus].findings[0] ?? null;
+	if (page === 'findings') return finding === null ? state : {...state, finding, detail: !state.detail, scroll: 0};
+	if (page === 'trend') {
 		if (channel === null) return state;
 		return {
 			...state,
@@ -197,7 +325,10 @@ function open(state: ViewState): ViewState {
 		};
 	}
 
-	return state.page === 'overview' ? toPage(state, 'trend') : state;
+	if (page !== 'overview' && (page !== 'bench' || state.offered)) return state;
+	if (channel !== null) return toPage(state, 'trend');
+	const first = state.gloves[state.focus].findings[0] ?? null;
+	return first === null ? state : {...toPage(state, 'findings'), finding: first, detail: true};
 }
 
 function withEntry(state: ViewState, change: (text: string) => string): ViewState {
@@ -208,12 +339,6 @@ function travelTrend(state: ViewState, seconds: number): ViewState {
 	const now = state.gloves[state.focus].t;
 	const end = (state.trendEnd ?? now) + seconds;
 	return {...state, trendEnd: end >= now ? null : Math.max(Math.min(state.trendSeconds, now), end)};
-}
-
-function withFacts(state: ViewState, gloves: readonly GloveFacts[]): ViewState {
-	const facts = gloves[state.focus];
-	const channel = state.channel ?? facts?.channels[0] ?? null;
-	return {...state, gloves, channel};
 }
 
 /** The entry beside the current one; from nowhere, the first. The ends hold. */

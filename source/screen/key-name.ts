@@ -1,5 +1,6 @@
 import type {Key} from 'ink';
-import type {KeyName} from '../dashboard/keys.ts';
+/** A key as the key table names it: a character, or a word for keys without one. */
+export type KeyName = string;
 
 /**
  * The names, in the key table's words, of what one input event holds. A paste or quick typing arrives as one event of

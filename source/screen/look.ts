@@ -28,8 +28,17 @@ export type Glyphs = {
 	readonly findingMark: string;
 	readonly noteMark: string;
 	readonly position: string;
+	/** Proven, or clear. */
 	readonly done: string;
+	/** Over. */
+	readonly over: string;
+	/** Not moved yet, or waiting. */
 	readonly open: string;
+	/** A channel's state: an open pin. */
+	readonly unwired: string;
+	/** A pull that was seen, and one that is still asked for. */
+	readonly pulled: string;
+	readonly unpulled: string;
 	/** Heights of a histogram's column, low to high. */
 	readonly columns: readonly string[];
 	/** Line characters for asciichart, one set per series, in its order: ┼ ┤ ╶ ╴ ─ ╰ ╭ ╮ ╯ │. */
@@ -65,7 +74,11 @@ const unicodeGlyphs: Glyphs = {
 	noteMark: '◆',
 	position: '┃',
 	done: '✓',
+	over: '✓',
 	open: '·',
+	unwired: '○',
+	pulled: '■',
+	unpulled: '□',
 	columns: ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'],
 	lines: [
 		['┼', '┤', '╶', '╴', '─', '╰', '╭', '╮', '╯', '│'],
@@ -102,8 +115,12 @@ const asciiGlyphs: Glyphs = {
 	findingMark: 'v',
 	noteMark: '*',
 	position: '|',
-	done: 'x',
+	done: '+',
+	over: '-',
 	open: '.',
+	unwired: 'o',
+	pulled: '#',
+	unpulled: '_',
 	columns: ['.', '.', ':', ':', '+', '+', '#', '#'],
 	lines: [
 		['+', '|', '-', '-', '-', '`', '.', '.', "'", '|'],

@@ -1,13 +1,20 @@
 import {describe, expect, it} from 'vitest';
+import type {BringUp} from '../../source/bringup/bring-up.ts';
+import {Routine} from '../../source/bringup/routine.ts';
+import {Session} from '../../source/session/session.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {drawGlove} from '../../source/simulator/random-glove.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
 import {itemsOf, quietRanges, rowsOf} from '../fit/simulated.ts';
+import {BenchFeeder} from '../gloves/bench-feeder.ts';
 import {bringUpSample} from '../gloves/sample-script.ts';
 import {changedSimulation, runItems, sampleRun, sampleSimulation} from './sample-run.ts';
 
 const swappedReversed = {swapped: ['index', 'ring'], reversed: ['little']} as const;
 const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
+
+/** A hand that pulls what it was asked for: what answers in its place is crossed with it. */
+const takeCrossed = (running: BringUp) => running.take();
 
 describe('bring-up of a good glove', () => {
 	it('goes through every step by itself, and passes', async () => {
@@ -219,13 +226,14 @@ describe('bring-up with a dead channel', () => {
 		expect(result.acceptance.find(({name}) => name === 'ring')!.verdict).toBe('fail');
 	});
 
-	it('gives up a step that nothing answers where somebody is prompted, and goes on', async () => {
+	it('waits for ever for what somebody is prompted for', async () => {
 		const still = itemsOf(
 			Array.from({length: 4000}, (_, i) => [500 + (i % 2), 500, 500, 500, 500]),
 			100,
 		);
 		const {bringUp} = await runItems(still, {isPrompted: true, session: {fullScale: 1023, layout: fingers.join(',')}});
-		expect(bringUp.records.map(({id, outcome}) => `${id} ${outcome}`)).toEqual(['rest done', 'reel thumb unanswered']);
+		expect(bringUp.records.map(({id, outcome}) => `${id} ${outcome}`)).toEqual(['rest done']);
+		expect(bringUp.step?.id).toBe('reel thumb');
 	});
 });
 
@@ -241,12 +249,12 @@ describe('waiting', () => {
 			session: {fullScale: 1023, layout: fingers.join(',')},
 			onEvent: event => event.kind === 'hint' && hints.push(`${Math.floor(event.t)} ${event.text}`),
 		});
-		expect(hints).toEqual(['15 Nothing has answered yet. Without an answer it goes on by itself soon.']);
+		expect(hints).toEqual(['15 Nothing has answered yet: it waits. x skips this.']);
 	});
 });
 
 describe('a glove that is held in the hand', () => {
-	it('is asked to be put down, and the rest is given up in the end', async () => {
+	it('is asked to be put down, for as long as it takes', async () => {
 		const hints: string[] = [];
 		const held = itemsOf(
 			Array.from({length: 2700}, (_, i) =>
@@ -260,7 +268,7 @@ describe('a glove that is held in the hand', () => {
 			onEvent: event => event.kind === 'hint' && hints.push(event.text),
 		});
 		expect(hints[0]).toBe('It does not lie still yet: put it down and let go of it.');
-		expect(bringUp.records[0]).toMatchObject({id: 'rest', outcome: 'unanswered'});
+		expect(bringUp.step?.id).toBe('rest');
 	});
 });
 
@@ -278,7 +286,7 @@ describe('silence', () => {
 		});
 		expect(seen).toEqual([
 			'2 rest null',
-			'4 rest Nothing arrives from the glove: cable, power? It goes on when frames come again.',
+			'4 rest Nothing arrives from the glove: cable, power? It goes on here when frames come again.',
 			'6 rest null',
 		]);
 		expect(bringUp.records.every(({outcome}) => outcome === 'done')).toBe(true);
@@ -292,7 +300,7 @@ describe('a routine that is broken off', () => {
 		const until = whole.result.records.find(({id}) => id === 'reel ring')!.from + 1;
 		const first = await runItems(
 			items.filter(({t}) => t < until),
-			{isPrompted: true},
+			{isPrompted: true, watch: takeCrossed},
 		);
 		expect(first.result.missing[0]).toBe('reel ring');
 		expect(first.result.acceptance.slice(-3).map(({reasons}) => reasons)).toEqual(new Array(3).fill(['not asked yet']));
@@ -300,7 +308,11 @@ describe('a routine that is broken off', () => {
 		const records = JSON.parse(JSON.stringify(first.result.records));
 		const from = whole.result.records.find(({id}) => id === 'reel ring')!.from - 0.3;
 		const rest = items.filter(({t}) => t >= from).map(item => ({...item, t: item.t - from}));
-		const second = await runItems(rest, {isPrompted: true, earlier: {columns: whole.result.columns, records}});
+		const second = await runItems(rest, {
+			isPrompted: true,
+			watch: takeCrossed,
+			earlier: {columns: whole.result.columns, records},
+		});
 		expect(second.result.missing).toEqual([]);
 		expect(second.result.fingers.map(({name, column}) => [name, column])).toEqual(
 			whole.result.fingers.map(({name, column}) => [name, column]),
@@ -379,10 +391,101 @@ describe('an answer that comes twice', () => {
 		});
 		expect(hints).toEqual([
 			'That side has answered already: only the one asked for, please.',
-			'That button has answered already: only this one, please.',
+			'BUTTON-1 was pressed, BUTTON-2 was asked. BUTTON-1 has answered already: press BUTTON-2.',
 		]);
 		expect(result.findings).toEqual([]);
 		expect(result.verdict).toBe('pass');
+	});
+});
+
+describe('another reel than the one asked for', () => {
+	/** A bench on which the routine runs; `do` what a hand does, then `pass` time. */
+	function bench(open: readonly number[] = []) {
+		const feeder = new BenchFeeder({open});
+		const session = new Session({timing: 'measured', fullScale: 1023});
+		const routine = new Routine({isPrompted: true});
+		let frames = 0;
+		const pass = (seconds: number) => {
+			for (let end = frames + seconds * feeder.rate; frames < end; frames++) {
+				session.push({t: frames / feeder.rate, bytes: new TextEncoder().encode(feeder.next())});
+				if (frames % 10 === 0) routine.follow(session);
+			}
+
+			routine.follow(session);
+			return routine.bringUp!;
+		};
+		return {feeder, pass, session};
+	}
+
+	it('does not count, is named with the one asked for, and the right one goes on', () => {
+		const {feeder, pass} = bench();
+		expect(pass(5).step?.id).toBe('reel thumb');
+		feeder.pull(3, 3);
+		const wrong = pass(6);
+		expect(wrong.step?.id).toBe('reel thumb');
+		expect(wrong.count).toBe(0);
+		expect(wrong.wrong).toEqual({name: 'ring', mayBeCrossed: true});
+		expect(wrong.hint).toBe(
+			'RING moved, THUMB was asked. Wrong cord? pull THUMB. Right cord? then the wires are crossed: enter.',
+		);
+		feeder.pull(0, 3);
+		const right = pass(6);
+		expect(right.records.at(-1)).toMatchObject({id: 'reel thumb', outcome: 'done', column: 0});
+		expect(right.wrong).toBeNull();
+	});
+
+	it('is taken for it when told that the wires are crossed, with the pulls it has made', () => {
+		const {feeder, pass} = bench();
+		pass(5);
+		feeder.pull(3, 2);
+		const bringUp = pass(5);
+		bringUp.take();
+		expect(bringUp).toMatchObject({count: 2, hint: null, wrong: null});
+		feeder.pull(3, 1);
+		expect(pass(4).records.at(-1)).toMatchObject({id: 'reel thumb', outcome: 'done', column: 3});
+		// It has answered: taken for another one it cannot be.
+		feeder.pull(3, 1);
+		expect(pass(3)).toMatchObject({
+			wrong: {name: 'ring', mayBeCrossed: false},
+			hint: 'RING moved, INDEX was asked. RING has answered already: pull INDEX.',
+		});
+	});
+
+	it('is never an open pin', () => {
+		const {feeder, pass} = bench([4]);
+		pass(16);
+		feeder.pull(0, 3);
+		const bringUp = pass(8);
+		expect(bringUp.wrong).toBeNull();
+		expect(bringUp.records.map(({id}) => id)).toContain('reel thumb');
+	});
+
+	it('is the same for buttons', () => {
+		const {feeder, pass} = bench();
+		const bringUp = pass(5);
+		feeder.press(1);
+		pass(1);
+		while (bringUp.step?.kind !== 'button') bringUp.skip();
+		feeder.press(1);
+		pass(1);
+		expect(bringUp.hint).toMatch(/^BUTTON-2 was pressed, BUTTON-1 was asked\. Wrong button\? press BUTTON-1\./);
+		bringUp.take();
+		feeder.press(1);
+		expect(pass(1).records.at(-1)).toMatchObject({id: 'button-1', column: 8});
+	});
+
+	it('takes up where it was when the port was gone for a while', () => {
+		const {feeder, pass, session} = bench();
+		pass(5);
+		feeder.pull(0, 2);
+		const before = pass(4);
+		expect(before.count).toBe(2);
+		const t = session.t;
+		session.push({t: t + 0.1, event: 'port-lost'});
+		session.push({t: t + 0.2, event: 'reattached'});
+		pass(2);
+		feeder.pull(0, 1);
+		expect(pass(3).records.at(-1)).toMatchObject({id: 'reel thumb', outcome: 'done', column: 0});
 	});
 });
 

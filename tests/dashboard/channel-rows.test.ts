@@ -1,15 +1,9 @@
 import {describe, expect, it} from 'vitest';
-import {
-	barChannels,
-	changedLast,
-	channelHead,
-	channelRow,
-	handChannels,
-	worstOpen,
-} from '../../source/dashboard/channel-rows.ts';
+import {barChannels, channelHead, channelRow, handChannels, worstOpen} from '../../source/dashboard/channel-rows.ts';
+import type {Status} from '../../source/faults/fault-code.ts';
 import {rowText, rowWidth} from '../../source/screen/rows.ts';
 import type {ChannelView} from '../../source/session/snapshot.ts';
-import {channelNamed, faulty, glyphs, healthy, makeFinding, withChannel} from './sample-picture.ts';
+import {channelNamed, faulty, glyphs, healthy, makeFinding} from './sample-picture.ts';
 
 const ring: ChannelView = {
 	...channelNamed(healthy, 'ring'),
@@ -24,12 +18,14 @@ const ring: ChannelView = {
 	state: 'proven',
 };
 
-const options = {width: 79, glyphs, changedLast: false, selected: false, worst: undefined};
+const options = {width: 79, glyphs, changedLast: false, selected: false, snapshot: {...healthy, findings: []}};
+
+const found = (status: Status) => ({...options, snapshot: {...healthy, findings: [makeFinding({status})]}});
 
 describe('channelRow', () => {
 	it('says in one line what is known of a channel', () => {
 		const text = rowText(channelRow(ring, ring, options));
-		expect(text).toMatch(/^ {2}ring {5}\S+ {3}512 {5}103–900 {3}±1\.2 {2}proven {3}$/);
+		expect(text).toMatch(/^ {2}ring {5}\S+ {3}512 {5}103–900 {3}±1\.2 {2}✓ proven {2}$/);
 	});
 
 	it('is exactly as wide as its head at every width', () => {
@@ -46,18 +42,16 @@ describe('channelRow', () => {
 	});
 
 	it('names the worst open finding’s status by its letter', () => {
-		const worst = makeFinding({status: 'out-of-spec'});
-		expect(rowText(channelRow({...ring, state: 'faulty'}, ring, {...options, worst}))).toMatch(/ S faulty $/);
+		expect(rowText(channelRow({...ring, state: 'faulty'}, ring, found('out-of-spec')))).toMatch(/ S faulty {2}$/);
 	});
 
 	it.each(['proven', 'waiting', 'open', 'lost', 'faulty', 'learning', 'spare'] as const)(
 		'writes the state %s out',
 		state => {
-			const worst = makeFinding({status: 'maintenance'});
-			expect(rowText(channelRow({...ring, state}, ring, options)).trimEnd()).toMatch(new RegExp(`  ${state}$`));
-			// Of a channel that is learning nothing else is judged.
-			if (state === 'learning') return;
-			expect(rowText(channelRow({...ring, state}, ring, {...options, worst})).trimEnd()).toMatch(
+			expect(rowText(channelRow({...ring, state}, ring, options)).trimEnd()).toMatch(new RegExp(` [✓·○!~ ] ${state}$`));
+			// Of a channel that is learning nothing else is judged; an open pin, lost or not, says enough by itself.
+			if (state === 'learning' || state === 'open' || state === 'lost') return;
+			expect(rowText(channelRow({...ring, state}, ring, found('maintenance'))).trimEnd()).toMatch(
 				new RegExp(` M ${state}$`),
 			);
 		},
@@ -66,7 +60,7 @@ describe('channelRow', () => {
 	it('draws an open pin no louder than one that waits: while wiring it is no fault', () => {
 		const tone = (state: ChannelView['state']) => channelRow({...ring, state}, ring, options).at(-1)?.tone;
 		expect(tone('open')).toBe(tone('waiting'));
-		expect(tone('lost')).toBe('failure');
+		expect(tone('lost')).toBe('alert');
 	});
 
 	it('points at what changed last', () => {
@@ -86,7 +80,7 @@ describe('channelRow', () => {
 			restNoise: null,
 			state: 'waiting',
 		};
-		expect(rowText(channelRow(none, none, options))).toMatch(/·+ {5}– {11}– {6}– {2}waiting {2}$/);
+		expect(rowText(channelRow(none, none, options))).toMatch(/·+ {5}– {11}– {6}– {2}· waiting $/);
 	});
 });
 
@@ -94,15 +88,6 @@ describe('which channels are meant', () => {
 	it('bars are for fingers, the pointer for whatever a hand moves', () => {
 		expect(barChannels(healthy).map(({name}) => name)).toEqual(['thumb', 'index', 'middle', 'ring', 'little']);
 		expect(handChannels(healthy)).toHaveLength(9);
-	});
-
-	it('the channel that travels most counts where several moved last', () => {
-		const moved = withChannel(withChannel(healthy, 'ring', {lastMovedAt: 99, activity: 0.5}), 'index', {
-			lastMovedAt: 99,
-			activity: 0.2,
-		});
-		expect(changedLast(moved)?.name).toBe('ring');
-		expect(changedLast({...healthy, channels: []})).toBeUndefined();
 	});
 
 	it('the worst finding is the open one of the gravest status', () => {

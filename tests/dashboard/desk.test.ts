@@ -105,7 +105,7 @@ describe('a replay on the desk', () => {
 
 	it('gives the page’s trend one bucket per column', () => {
 		const {desk} = replayDesk();
-		desk.handle({type: 'travel', by: 15});
+		for (let time = 0; time < 3; time++) desk.handle({type: 'travel', by: 1});
 		desk.pictures(size);
 		desk.handle({type: 'page', page: 'trend'});
 		const {trend} = desk.pictures(size)[0];
@@ -168,13 +168,17 @@ describe('a live glove on the desk', () => {
 		expect(written).toEqual([]);
 	});
 
-	it('forgets the ranges seen, and says so', () => {
-		const {desk, pass} = liveDesk();
+	it('forgets what was learned of a channel, notes it, and says so', async () => {
+		const {desk, live, pass} = liveDesk();
 		// A hand that has moved for five seconds, and rests.
 		const before = pass(6.5).live.channels[0];
 		expect(before.max - before.min).toBeGreaterThan(500);
-		desk.handle({type: 'forget-ranges'});
-		expect(pass(0.1).notice).toContain('Ranges forgotten');
+		desk.handle({type: 'select', by: 1});
+		desk.handle({type: 'forget', all: false});
+		await new Promise(resolve => setImmediate(resolve));
+		await new Promise(resolve => setImmediate(resolve));
+		expect(pass(0.1).notice).toContain('Forgotten of thumb');
+		expect(live.session.events.at(-1)).toMatchObject({event: 'forgotten', detail: 'thumb'});
 		const now = pass(1).live.channels[0];
 		expect(now.max - now.min).toBeLessThan(10);
 	});
@@ -186,16 +190,29 @@ describe('a live glove on the desk', () => {
 		expect(pass(0).silentFor).toBe(6);
 	});
 
-	it('rings for a new finding, and on the assembly page for another channel', () => {
+	it('rings once for what is proven, twice for what is lost or faulty, and only with the bell on', () => {
 		const quiet = liveDesk(false);
 		quiet.pass(30);
-		expect(quiet.desk.takeRing()).toBe(false);
+		expect(quiet.desk.takeBells()).toBe(0);
 		const {desk, pass} = liveDesk(true);
-		pass(11);
-		desk.takeRing();
-		pass(19);
-		expect(desk.takeRing()).toBe(true);
-		expect(desk.takeRing()).toBe(false);
+		pass(1);
+		expect(desk.takeBells()).toBe(0);
+		pass(10);
+		expect(desk.takeBells()).toBe(1);
+		expect(desk.takeBells()).toBe(0);
+		// The ring finger's wiper is open from 12 s on.
+		pass(10);
+		expect(desk.takeBells()).toBe(2);
+		desk.press('b');
+		expect(desk.view.bell).toBe(false);
+	});
+
+	it('says of a key that does nothing that it does nothing', () => {
+		const {desk, pass} = liveDesk();
+		pass(1);
+		expect(desk.press('n')).toEqual([]);
+		expect(pass(0.1).notice).toBe('n does nothing on a live glove: ? lists the keys.');
+		expect(desk.press('q')).toEqual([{do: 'leave', interrupted: false}]);
 	});
 
 	it('gives one and the same picture while a resting hand sends noise', () => {

@@ -1,12 +1,6 @@
 import stringWidth from 'string-width';
 import {describe, expect, it} from 'vitest';
-import {
-	findingPanel,
-	findingPreview,
-	findingRow,
-	findingText,
-	listedFindings,
-} from '../../source/dashboard/finding-rows.ts';
+import {findingPreview, findingRow, findingText, listedFindings} from '../../source/dashboard/finding-rows.ts';
 import {findFault} from '../../source/faults/registry.ts';
 import {rowText, rowWidth} from '../../source/screen/rows.ts';
 import {glyphs, healthy, makeFinding} from './sample-picture.ts';
@@ -26,7 +20,7 @@ describe('listedFindings', () => {
 		]);
 	});
 
-	it('has what is open first, newest first', () => {
+	it('has what is open first, the gravest first', () => {
 		expect(listedFindings(snapshot).map(({code}) => code)).toEqual(['floating-input', 'dropout', 'stall']);
 	});
 });
@@ -40,44 +34,6 @@ describe('findingRow', () => {
 	it('is never wider than its panel', () => {
 		const long = makeFinding({channel: 'a-very-long-channel-name'});
 		for (const width of [38, 46, 60]) expect(rowWidth(findingRow(long, width, glyphs))).toBeLessThanOrEqual(width);
-	});
-});
-
-describe('findingPanel', () => {
-	it('gives each open finding its next step where there is room', () => {
-		expect(findingPanel(snapshot, 60, 8, glyphs).map(rowText)).toEqual([
-			' findings: 2 open, 1 over',
-			expect.stringContaining('floating-input'),
-			'   → Volts from the input pin to ground.',
-			expect.stringContaining('dropout'),
-			'   → Volts from the input pin to ground.',
-			expect.stringContaining('stall'),
-		]);
-	});
-
-	it('says what to do first, with its next step, before it counts the rest', () => {
-		const rows = findingPanel({...healthy, findings: [{...older, first: true}, newer]}, 60, 4, glyphs).map(rowText);
-		expect(rows[0]).toBe(' DO FIRST   findings: 2 open, 0 over');
-		expect(rows[1]).toContain('dropout');
-		expect(rows[2]).toContain('→ Volts from the input pin');
-	});
-
-	it('keeps the newest one’s next step and counts what it can’t show', () => {
-		expect(findingPanel(snapshot, 60, 4, glyphs).map(rowText)).toEqual([
-			' findings: 2 open, 1 over',
-			expect.stringContaining('floating-input'),
-			expect.stringContaining('→'),
-			' … 2 more: f',
-		]);
-	});
-
-	it('never shows device text raw', () => {
-		const hostile = makeFinding({summary: 'last \u001B[2J', advice: ['look at \u001B]0;x\u0007']});
-		const text = findingPanel({...healthy, findings: [hostile]}, 60, 5, glyphs)
-			.map(rowText)
-			.join('\n');
-		expect(text).not.toMatch(/[\u0000-\u0009\u000B-\u001F\u007F-\u009F]/);
-		expect(text).toContain('\\x1b]0;x');
 	});
 });
 
@@ -113,8 +69,18 @@ describe('findingText', () => {
 });
 
 describe('findingPreview', () => {
-	it('takes at most five rows', () => {
-		const wordy = makeFinding({summary: 'word '.repeat(100), advice: ['word '.repeat(100)]});
-		expect(findingPreview(wordy, 60, glyphs)).toHaveLength(5);
+	it('has the whole advice, before which the measurement gives way', () => {
+		const wordy = makeFinding({summary: 'word '.repeat(100), advice: ['Measure here '.repeat(10), 'Then there.']});
+		const rows = findingPreview(wordy, 60, 6, glyphs).map(rowText);
+		expect(rows).toHaveLength(6);
+		expect(rows.slice(2).join(' ').replace(/\s+/g, ' ')).toContain('Measure here '.repeat(10).trim());
+		expect(rows.at(-1)).toBe(' 2. Then there.');
+	});
+
+	it('never shows device text raw', () => {
+		const hostile = makeFinding({summary: 'last \u001B[2J', advice: ['look at \u001B]0;x\u0007']});
+		const text = findingPreview(hostile, 60, 8, glyphs).map(rowText).join('\n');
+		expect(text).not.toMatch(/[\u0000-\u0009\u000B-\u001F\u007F-\u009F]/);
+		expect(text).toContain('\\x1b]0;x');
 	});
 });

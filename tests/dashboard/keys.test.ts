@@ -8,18 +8,31 @@ import {rowText, rowWidth} from '../../source/screen/rows.ts';
 const live = initialViewState({mode: 'live', gloves: 1});
 const replay = initialViewState({mode: 'replay', gloves: 2});
 
+const pages: readonly Page[] = ['overview', 'bench', 'trend', 'findings', 'checks', 'link', 'stick'];
+
 describe('the key table', () => {
-	it('gives no key two meanings in one mode', () => {
-		for (const state of [live, replay]) {
-			const keys = entriesFor(state).flatMap(entry => entry.keys);
-			expect(keys.toSorted()).toEqual([...new Set(keys)].toSorted());
+	it('gives every key one meaning everywhere, whatever the mode; capitals differ', () => {
+		const keys = keyTable.flatMap(entry => entry.keys);
+		expect(keys.toSorted()).toEqual([...new Set(keys)].toSorted());
+		expect(keys).toEqual(expect.arrayContaining(['z', 'Z', 'n', 'N', 'k', 'K']));
+	});
+
+	it('has a key for every page', () => {
+		for (const page of pages) {
+			const entry = keyTable.find(({group, message, keys}) => {
+				const means = group === 'pages' ? message(keys[0]) : undefined;
+				return means?.type === 'page' && means.page === page;
+			})!;
+			expect(messageForKey(entry.keys[0], live)).toEqual({type: 'page', page});
 		}
 	});
 
-	it('has a key for every page, its first letter', () => {
-		for (const page of ['overview', 'assembly', 'trend', 'findings', 'link', 'stick'] as Page[]) {
-			expect(messageForKey(page[0], live)).toEqual({type: 'page', page});
-		}
+	it('tells where a key does something that does nothing here', () => {
+		expect(messageForKey('n', live)).toEqual({type: 'no-use', key: 'n', where: 'replay'});
+		expect(messageForKey('r', replay)).toEqual({type: 'no-use', key: 'r', where: 'live'});
+		expect(messageForKey('x', live)).toEqual({type: 'no-use', key: 'x', where: 'bringup'});
+		expect(messageForKey('x', {...live, guided: true})).toEqual({type: 'guide', what: 'skip'});
+		expect(messageForKey('j', live)).toEqual({type: 'no-use', key: 'j', where: 'anywhere'});
 	});
 
 	it('is the one in docs/dashboard.md', () => {
@@ -33,7 +46,7 @@ describe('messageForKey', () => {
 		expect(messageForKey('1', replay)).toEqual({type: 'speed', speed: 0.1});
 		expect(messageForKey('4', replay)).toEqual({type: 'speed', speed: 1});
 		expect(messageForKey('9', replay)).toEqual({type: 'speed', speed: 100});
-		expect(messageForKey('4', live)).toBeUndefined();
+		expect(messageForKey('4', live)).toMatchObject({type: 'no-use'});
 	});
 
 	it('takes letters as letters while a note is typed, Ctrl-C excepted', () => {
@@ -47,7 +60,7 @@ describe('messageForKey', () => {
 	});
 
 	it('has the other glove’s key only where there is one', () => {
-		expect(messageForKey('g', live)).toBeUndefined();
+		expect(messageForKey('g', live)).toEqual({type: 'no-use', key: 'g', where: 'two'});
 		expect(messageForKey('g', replay)).toEqual({type: 'other-glove'});
 	});
 });
@@ -56,7 +69,7 @@ describe('the key line', () => {
 	it('always fits, and always shows how to leave and where the other keys are', () => {
 		for (const state of [live, replay]) {
 			for (const width of [59, 79, 139]) {
-				for (const page of ['overview', 'assembly', 'trend', 'findings', 'link', 'stick', 'keys'] as Page[]) {
+				for (const page of [...pages, 'keys'] as Page[]) {
 					const line = keyLine({...state, page}, width);
 					expect(rowWidth(line)).toBeLessThanOrEqual(width + 2);
 					expect(rowText(line)).toContain('q quit');

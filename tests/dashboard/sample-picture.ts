@@ -68,6 +68,7 @@ export function makePicture(snapshot: Snapshot, fields: Partial<GlovePicture> = 
 		lateBy: null,
 		recording: null,
 		pulled: null,
+		guide: null,
 		position: null,
 		trend: null,
 		freezeFrame: null,

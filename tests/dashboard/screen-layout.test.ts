@@ -26,25 +26,41 @@ describe('layoutScreen', () => {
 });
 
 describe('layoutOverview', () => {
-	it('shares out exactly the room there is, at every size', () => {
-		for (let width = 59; width <= 199; width += 7) {
-			for (let height = 10; height <= 55; height++) {
-				const panels = layoutOverview(width, height, healthy);
-				const compact = panels.compact ? 1 : 0;
-				expect(1 + panels.channelRows + panels.lowerHeight).toBe(height);
-				expect(compact + panels.findingsHeight + panels.trendHeight).toBe(panels.lowerHeight);
-				expect(panels.leftWidth + panels.rightWidth).toBe(width);
-				expect(panels.stickHeight + panels.buttonRows).toBeLessThanOrEqual(panels.lowerHeight);
+	it('shares out exactly the room there is, at every size, with and without something to do', () => {
+		for (const doFirst of [undefined, {least: 4, most: 13}]) {
+			for (const used of [false, true]) {
+				for (let width = 59; width <= 199; width += 7) {
+					for (let height = 10; height <= 55; height++) {
+						const panels = layoutOverview(width, height, healthy, doFirst, used);
+						const {channelRows, stickLines, doFirstHeight, ruleHeight, lowerHeight} = panels;
+						expect(1 + channelRows + stickLines + doFirstHeight + ruleHeight + lowerHeight).toBe(height);
+						expect(panels.leftWidth + panels.rightWidth).toBe(width);
+						expect(panels.stickHeight + panels.buttonRows).toBeLessThanOrEqual(lowerHeight);
+						if (doFirst !== undefined && height >= 14) expect(doFirstHeight).toBeGreaterThan(doFirst.least);
+					}
+				}
 			}
 		}
 	});
 
-	it('shows all channels, the stick’s field, buttons, findings and a trend at 80 x 24', () => {
-		const panels = layoutOverview(79, 19, healthy);
-		expect(panels.channelRows).toBe(5);
-		expect(panels.stickHeight).toBeGreaterThanOrEqual(7);
-		expect(panels.buttonRows).toBe(3);
-		expect(panels.findingsHeight).toBeGreaterThanOrEqual(5);
-		expect(panels.trendHeight).toBeGreaterThanOrEqual(6);
+	it('gives the trend what nothing else needs at 80 x 24, and what there is to do before it', () => {
+		const calm = layoutOverview(79, 20, healthy, undefined, false);
+		expect(calm).toMatchObject({channelRows: 5, stickLines: 2, doFirstHeight: 0, stickHeight: 0, trendHeight: 11});
+		expect(layoutOverview(79, 20, healthy, {least: 4, most: 13}, false)).toMatchObject({
+			doFirstHeight: 5,
+			trendHeight: 6,
+		});
+		// Where a trend has no room, its rows go to what there is to do.
+		expect(layoutOverview(79, 20, healthy, {least: 8, most: 13}, false)).toMatchObject({
+			doFirstHeight: 12,
+			trendHeight: 0,
+		});
+	});
+
+	it('lets the stick grow into its field when it is used, and on a large screen always', () => {
+		expect(layoutOverview(79, 20, healthy, undefined, true).stickHeight).toBeGreaterThanOrEqual(6);
+		const large = layoutOverview(139, 40, healthy, undefined, false);
+		expect(large.stickHeight).toBeGreaterThanOrEqual(9);
+		expect(large.buttonRows).toBe(3);
 	});
 });

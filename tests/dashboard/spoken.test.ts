@@ -1,7 +1,23 @@
 import {describe, expect, it} from 'vitest';
+import type {GuideView} from '../../source/bringup/guide.ts';
 import {news, nothingSaid, type Said, spokenPage} from '../../source/dashboard/spoken.ts';
 import {initialViewState} from '../../source/dashboard/view-state.ts';
 import {faulty, healthy, makeFinding, makePicture, withChannel} from './sample-picture.ts';
+
+const guide: GuideView = {
+	step: 3,
+	steps: 19,
+	prompt: 'Index reel: pull its cord.',
+	asked: 'index',
+	count: 0,
+	need: 3,
+	hint: null,
+	moved: null,
+	mayTake: false,
+	last: 'Before: fine',
+	isOver: false,
+	answers: new Map(),
+};
 
 const view = initialViewState({mode: 'live', gloves: 1});
 const saidAll: Said = news(makePicture(healthy), nothingSaid, 'overview').said;
@@ -44,16 +60,37 @@ describe('news', () => {
 		]);
 	});
 
-	it('tells what moves and what is pressed on the assembly page only', () => {
+	it('tells what moves and what is pressed on the bench page only', () => {
 		const button = {pressed: true, presses: 2, shortestPressMs: null, bounces: 0};
 		const busy = withChannel(withChannel(healthy, 'ring', {activity: 0.9, now: 512}), 'button-1', {
 			button,
 			activity: 0,
 		});
 		expect(news(makePicture(busy), saidAll, 'overview').lines).toEqual([]);
-		expect(news(makePicture(busy), {...saidAll, moving: null, pressed: new Set()}, 'assembly').lines).toEqual([
-			expect.stringMatching(/ring moves, 512, 50 %\.$/),
+		const picture = makePicture(busy, {pulled: 'ring'});
+		expect(news(picture, {...saidAll, moving: null, pressed: new Set()}, 'bench').lines).toEqual([
+			expect.stringMatching(/ring moved, 512, 50 %\.$/),
 			expect.stringMatching(/button-1 in, 2 presses\.$/),
+		]);
+	});
+});
+
+describe('news of a bench', () => {
+	it('tells what is proven there, and what is lost on every page', () => {
+		const waiting = withChannel(healthy, 'ring', {state: 'waiting'});
+		const {said} = news(makePicture(waiting), saidAll, 'bench');
+		expect(news(makePicture(healthy), said, 'bench').lines).toEqual([expect.stringMatching(/ring is proven\.$/)]);
+		const lost = makePicture(withChannel(healthy, 'ring', {state: 'lost'}));
+		expect(news(lost, said, 'overview').lines).toEqual([expect.stringMatching(/LOST: ring was proven/)]);
+	});
+
+	it('tells what a bring-up asks for, and what does not fit, each once', () => {
+		const ask = (hint: string | null) => makePicture(healthy, {guide: {...guide, hint}});
+		const asked = news(ask(null), saidAll, 'bench');
+		expect(asked.lines).toEqual(['Before: fine', 'Index reel: pull its cord.']);
+		expect(news(ask(null), asked.said, 'bench').lines).toEqual([]);
+		expect(news(ask('RING moved, INDEX was asked.'), asked.said, 'bench').lines).toEqual([
+			'RING moved, INDEX was asked.',
 		]);
 	});
 });

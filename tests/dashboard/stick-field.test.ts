@@ -1,5 +1,5 @@
 import {describe, expect, it} from 'vitest';
-import {drawStickField, fieldColumns, reachRows, stickLine} from '../../source/dashboard/stick-field.ts';
+import {drawStickField as drawField, fieldColumns, reachRows, stickLine} from '../../source/dashboard/stick-field.ts';
 import {rowText} from '../../source/screen/rows.ts';
 import type {ChannelView, StickView} from '../../source/session/snapshot.ts';
 import {channelNamed, glyphs, healthy} from './sample-picture.ts';
@@ -20,6 +20,9 @@ const axis = (now: number): ChannelView => ({
 	max: 1024,
 	now,
 });
+
+/** The field's text. */
+const drawStickField = (...given: Parameters<typeof drawField>) => drawField(...given).map(rowText);
 
 function find(field: readonly string[], character: string): [column: number, row: number][] {
 	return field.flatMap((line, row) =>
@@ -78,8 +81,8 @@ describe('the stick’s field', () => {
 	});
 
 	it('fits one line on a small screen', () => {
-		expect(rowText(stickLine({...still, restX: 510, restY: 515}, axis(512), axis(300)))).toBe(
-			'stick 512 300  rest 510 515',
-		);
+		const row = stickLine({...still, restX: 510, restY: 515}, axis(512), axis(300), healthy, glyphs);
+		const mark = axis(0).state === 'proven' ? '✓' : '·';
+		expect(rowText(row)).toBe(`stick   x ····█····  y ··█······   512  300 rest 510 515  ${mark} ${axis(0).state}`);
 	});
 });

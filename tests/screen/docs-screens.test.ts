@@ -7,7 +7,7 @@ const golden = (name: string) => readFileSync(new URL(`golden/${name}.txt`, impo
 /** What a reader is shown: every page at the size it was drawn for, one large screen, two gloves, ASCII. */
 const shown = [
 	'overview-80x24',
-	'assembly-80x24',
+	'bench-80x24',
 	'trend-80x24',
 	'findings-80x24',
 	'finding-80x24',

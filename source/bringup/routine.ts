@@ -1,0 +1,79 @@
+import type {Features} from '../features/features.ts';
+import {FrameFeed} from '../fit/frame-feed.ts';
+import type {Session} from '../session/session.ts';
+import {BringUp, type BringUpEvent} from './bring-up.ts';
+import type {StepRecord} from './step-record.ts';
+
+/** What a mark in a recording begins with when it tells which step was asked for. */
+export const markPrefix = 'bring-up: ';
+
+export type RoutineOptions = {
+	/** Whether somebody reads the prompts now. */
+	readonly isPrompted: boolean;
+	/** Steps done before; used where the stream has the same columns. */
+	readonly earlier?: {readonly columns: readonly string[]; readonly records: readonly StepRecord[]} | undefined;
+	readonly onEvent?: ((event: BringUpEvent, bringUp: BringUp) => void) | undefined;
+};
+
+/** The guided routine beside a session: hands it every frame, and goes on where it was when the columns are found anew. */
+export class Routine {
+	/** Undefined before the columns are known. */
+	bringUp: BringUp | undefined;
+	private readonly options: RoutineOptions;
+	private readonly feed: FrameFeed;
+	private session: Session | undefined;
+	private marks = 0;
+	private isMarked = false;
+
+	constructor(options: RoutineOptions) {
+		this.options = options;
+		this.feed = new FrameFeed({
+			begin: features => this.begin(features),
+			frame: (t, values, base) => {
+				this.takeMarks(t);
+				this.bringUp?.frame(t, values, base);
+			},
+			block: () => undefined,
+		});
+	}
+
+	/** Takes in what the session has taken in since the last call, a few times a second of stream time. */
+	follow(session: Session): void {
+		this.session = session;
+		this.feed.drain(session);
+		this.bringUp?.advance(session.t);
+	}
+
+	private begin(features: Features): void {
+		const columns = features.layout.channels.map(({name}) => name);
+		if (columns.length === 0) return;
+		// A layout found anew (a header after a restart) goes on where the one before was.
+		const {isPrompted, earlier, onEvent} = this.options;
+		const before = this.bringUp;
+		const known = before
+			? {columns: before.features.layout.channels.map(({name}) => name), records: before.records}
+			: earlier;
+		const isSame = known !== undefined && known.columns.join() === columns.join();
+		const bringUp = new BringUp(features, {
+			isPrompted: isPrompted || this.isMarked,
+			...(isSame && {records: known.records}),
+			onEvent: event => onEvent?.(event, bringUp),
+		});
+		this.bringUp = bringUp;
+	}
+
+	/** Marks that were set before time `t` of the frame to come. */
+	private takeMarks(t: number): void {
+		const all = this.session?.marks ?? [];
+		let id: string | undefined;
+		for (; this.marks < all.length && all[this.marks].t <= t; this.marks++) {
+			const {mark} = all[this.marks];
+			if (mark.startsWith(markPrefix)) id = mark.slice(markPrefix.length);
+		}
+
+		// Of several at once only the last is where the routine was then.
+		if (id === undefined) return;
+		this.isMarked = true;
+		this.bringUp?.mark(id, t);
+	}
+}
