@@ -5,8 +5,8 @@ import {commandLoaders} from './command-line/command-loaders.ts';
 import {commandHelp, generalHelp} from './command-line/help-text.ts';
 import {closeLostTerminals, openTerminals, tellsOfLostTerminal} from './command-line/lost-terminals.ts';
 import {parseCommandLine} from './command-line/parse-command-line.ts';
-import type {Signals} from './command-line/signals.ts';
 import {reportWidth} from './command-line/report-width.ts';
+import type {Signals} from './command-line/signals.ts';
 import {wantsColor} from './command-line/terminal-style.ts';
 import {tool} from './version.ts';
 

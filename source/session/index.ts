@@ -41,8 +41,6 @@ export type GloveSession = {
 	trend(channel: number, fromSeconds: number, toSeconds: number, buckets: number): readonly TrendBucket[];
 	/** The second around a finding's start, kept when it was flagged; undefined where there is none. */
 	freezeFrame(code: string, channel: string | null): FreezeFrame | undefined;
-	/** Forgets the seen ranges (after a repair), not the findings. */
-	resetRanges(): void;
 };
 
 /** Begins a session. `{timing: 'measured'}` is enough: whatever is left out is found out from the stream. */
