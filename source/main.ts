@@ -8,6 +8,7 @@ import {parseCommandLine} from './command-line/parse-command-line.ts';
 import {reportWidth} from './command-line/report-width.ts';
 import type {Signals} from './command-line/signals.ts';
 import {wantsColor} from './command-line/terminal-style.ts';
+import {isUnderNohup} from './command-line/under-nohup.ts';
 import {tool} from './version.ts';
 
 const {stdin, stdout, stderr} = process;
@@ -16,7 +17,8 @@ const {stdin, stdout, stderr} = process;
 const afterCrashMs = 3000;
 
 /** Runs what the command line asks for and ends the process with the status of it. */
-export function main({cancel, status: signalStatus, hangUp}: Signals): void {
+export function main({cancel, status: signalStatus, outliveTerminal, hangUp}: Signals): void {
+	if (isUnderNohup()) outliveTerminal();
 	const terminals = openTerminals();
 	const isHangUp = (error: unknown) => tellsOfLostTerminal(error, terminals);
 	let writeError: Error | undefined;

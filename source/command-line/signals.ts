@@ -1,5 +1,3 @@
-import {isUnderNohup} from './under-nohup.ts';
-
 /** Exit statuses after a signal: 128 and its number, as shells report it (POSIX). */
 const statuses = {SIGINT: 130, SIGTERM: 143, SIGHUP: 129} as const;
 
@@ -12,6 +10,8 @@ export type Signals = {
 	readonly cancel: AbortController;
 	/** The exit status that the first signal asks for; undefined as long as none came. */
 	status(): number | undefined;
+	/** From now on SIGHUP changes nothing: it was started to outlive its terminal. */
+	outliveTerminal(): void;
 	/** As if SIGHUP had come: the terminal is gone. */
 	hangUp(): void;
 };
@@ -21,6 +21,7 @@ export type Signals = {
 export function takeSignals(): Signals {
 	const cancel = new AbortController();
 	let status: number | undefined;
+	let outlives = false;
 	let askedAtMs = 0;
 	const ask = (asked: number) => {
 		status ??= asked;
@@ -28,13 +29,8 @@ export function takeSignals(): Signals {
 	};
 
 	for (const [name, asked] of Object.entries(statuses)) {
-		if (name === 'SIGHUP' && isUnderNohup()) {
-			// Told to outlive its terminal.
-			process.on(name, () => {});
-			continue;
-		}
-
 		process.on(name, () => {
+			if (name === 'SIGHUP' && outlives) return;
 			const nowMs = performance.now();
 			// Asked again, the user no longer wants to wait for a tidy end. A terminal that goes away may tell several times.
 			if (status !== undefined && name !== 'SIGHUP' && nowMs - askedAtMs > sameAskingMs) process.exit(status);
@@ -43,5 +39,8 @@ export function takeSignals(): Signals {
 		});
 	}
 
-	return {cancel, status: () => status, hangUp: () => ask(statuses.SIGHUP)};
+	const outliveTerminal = () => {
+		outlives = true;
+	};
+	return {cancel, status: () => status, outliveTerminal, hangUp: () => ask(statuses.SIGHUP)};
 }

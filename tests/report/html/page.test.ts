@@ -149,7 +149,7 @@ describe('the page', () => {
 		expect(page.includes('Mended: from 2.1 s to 9 s')).toBe(true);
 		expect(page.match(/Measure, in this order/g)).toHaveLength(1);
 		expect(page.includes('<p>1 input open: little.</p>')).toBe(true);
-		expect(page.includes('Not judged yet: backlash (open and close).')).toBe(true);
+		expect(page.includes('Not judged yet: backlash on ring (open and close, 1 of 4 so far).')).toBe(true);
 	});
 
 	it('holds no figure that is none', () => {
