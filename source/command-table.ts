@@ -1,11 +1,13 @@
 import {baudRange} from './baud-range.ts';
+import {boardWords} from './board-words.ts';
+import {linkKinds} from './sheet/sheet.ts';
 import {firmwareWords} from './simulator/firmware-words.ts';
 
 /**
  * How an option's value is read.
  *
- * `switch` takes none; `--no-x` turns off a switch that is on by default. `duration` is given as `500ms`, `20s`, `2m`
- * and arrives in seconds. `file` and `code` differ from `text` only for the shells' completions.
+ * `switch` takes none; `--no-x` turns off a switch that is on by default. `duration` is given as `500ms`, `20s`, `2m`, or
+ * a number of seconds, and arrives in seconds. `file` and `code` differ from `text` only for the shells' completions.
  */
 export type OptionKind = 'switch' | 'text' | 'file' | 'code' | 'whole' | 'number' | 'duration' | 'choice';
 
@@ -21,6 +23,8 @@ export type OptionEntry = {
 	readonly most?: number;
 	/** What a right value is, for `--x must not be "…": it takes ….` A `choice` says its words by itself. */
 	readonly takes?: string;
+	/** What was meant by a value that is possible and hardly meant, as a question; undefined for any other. */
+	readonly instead?: (text: string) => string | undefined;
 	/** May be given more than once; the values arrive as a list. */
 	readonly multiple?: boolean;
 	/** On unless `--no-x` is given (switches only). */
@@ -75,6 +79,11 @@ const entries = {
 		least: 1,
 		most: 2 ** 32 - 1,
 		takes: 'a whole number such as 1023 or 4095',
+		instead: text =>
+			// The most a converter of a board gives is 24 bits; fewer than 6 are no reading of a finger.
+			/^\d+$/.test(text) && Number(text) >= 6 && Number(text) <= 24
+				? `${text} bit? then ${2 ** Number(text) - 1}`
+				: undefined,
 		help: 'Highest count of the converter. Default: found out from the stream.',
 	},
 	layout: {
@@ -137,7 +146,7 @@ const entries = {
 		help: 'What the hand does: rest 2s, fist 4x, each 1x, index 3x, pull index 3x, tap index 12x, posture 20s, play 20s, stick around 2x, press button-1 3x; at once with +.',
 	},
 	fault: {
-		kind: 'text',
+		kind: 'code',
 		value: 'FAULT',
 		multiple: true,
 		takes: 'a code with channel, times and severity as needed, such as dropout:ring@5s-20s*0.8',
@@ -195,7 +204,13 @@ const entries = {
 		help: 'How fast to play, times real time.',
 	},
 	all: {kind: 'switch', help: 'Everything there is.'},
-	board: {kind: 'text', value: 'FAMILY', takes: 'a board family such as atmega328p', help: 'Board family.'},
+	board: {
+		kind: 'text',
+		value: 'CHIP',
+		words: Object.keys(boardWords),
+		takes: 'a chip such as atmega328p',
+		help: `The chip of the board: ${Object.keys(boardWords).join(', ')}.`,
+	},
 	name: {kind: 'text', value: 'NAME', takes: 'a name', help: 'What the glove is called.'},
 	stick: {kind: 'switch', on: true, help: 'Without a thumb stick.'},
 	buttons: {
@@ -206,7 +221,13 @@ const entries = {
 		takes: 'a whole number from 0 to 16',
 		help: 'How many buttons.',
 	},
-	link: {kind: 'text', value: 'KIND', takes: 'a kind of link such as usb', help: 'How it reaches the computer.'},
+	link: {
+		kind: 'text',
+		value: 'KIND',
+		words: linkKinds,
+		takes: 'a kind of link such as usb',
+		help: `How it reaches the computer: ${linkKinds.join(', ')}.`,
+	},
 	spool: {
 		kind: 'number',
 		value: 'MM',
@@ -252,6 +273,83 @@ const entries = {
 export type OptionName = keyof typeof entries;
 
 export const optionTable: Readonly<Record<OptionName, OptionEntry>> = entries;
+
+/** Speeds as of a line that is not open: there is nothing to try them on. */
+const baudOfFile: OptionEntry = {
+	kind: 'whole',
+	value: 'RATE',
+	...baudRange,
+	takes: 'a whole number such as 115200',
+	help: "Speed of the serial line it came over. Default: the recording's or the sheet's, else 115200.",
+};
+
+/** An option as a command has it: `--baud auto` needs a port, which only commands with `--no-reset` open. */
+export function optionOf(command: CommandEntry, name: OptionName): OptionEntry {
+	return name === 'baud' && !command.options.includes('reset') ? baudOfFile : optionTable[name];
+}
+
+/** Options in help, by what they are about; what stands in none of the other groups stands in the last. */
+export const optionGroups: readonly (readonly [title: string, names: readonly OptionName[]])[] = [
+	[
+		'Reading',
+		[
+			'sheet',
+			'baud',
+			'full-scale',
+			'layout',
+			'rate',
+			'reset',
+			'reattach',
+			'for',
+			'session',
+			'at',
+			'from',
+			'to',
+			'all',
+			'hold',
+			'speed',
+			'fresh',
+		],
+	],
+	[
+		'Output',
+		[
+			'output',
+			'record',
+			'note',
+			'force',
+			'json',
+			'markdown',
+			'full',
+			'html',
+			'header',
+			'follow',
+			'proven',
+			'why',
+			'listen',
+			'host',
+			'fast',
+			'stamp',
+			'format',
+		],
+	],
+	['Looks', ['page', 'fps', 'bell', 'screen-reader', 'color', 'ascii']],
+	['Other options', []],
+];
+
+/** The options of a command by group, in the order of the groups, then of the command. */
+export function groupedOptions(
+	command: CommandEntry,
+): readonly (readonly [title: string, names: readonly OptionName[]])[] {
+	const names = [...command.options, ...commonOptions];
+	const grouped = new Set(optionGroups.flatMap(([, each]) => each));
+	return optionGroups
+		.map(([title, each], index): [string, OptionName[]] => [
+			title,
+			names.filter(name => each.includes(name) || (index === optionGroups.length - 1 && !grouped.has(name))),
+		])
+		.filter(([, each]) => each.length > 0);
+}
 
 /** Taken by every command. */
 export const commonOptions: readonly OptionName[] = ['color', 'ascii', 'help', 'version'];
@@ -307,7 +405,7 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'FILE', kind: 'file', help: 'A recording or a text log.'},
 			{name: 'SECOND', kind: 'file', optional: true, help: 'A second recording beside the first.'},
 		],
-		options: [...sourceOptions, 'session', 'at', 'page', 'hold', 'speed', ...screenOptions],
+		options: [...fileOptions, 'session', 'at', 'page', 'hold', 'speed', ...screenOptions],
 		examples: [
 			{line: 'glovebench replay left.gbrec', does: 'from the start'},
 			{line: 'glovebench replay left.gbrec --at 90s --hold', does: 'held at a minute and a half'},
@@ -498,7 +596,6 @@ export const commandTable: readonly CommandEntry[] = [
 		meanings: {
 			output: 'A recording (.gbrec, .gbrec.gz) or, under any other name, a plain log.',
 			for: 'How long to play.',
-			board: 'Chip family, such as avr or esp32. Default: avr.',
 			layout: 'What the glove has, in order. Default: five fingers, a stick, two buttons.',
 			rate: 'Frames per second. Default: 100.',
 			baud: 'Speed of the serial line. Default: what the frames need, at least 115200.',

@@ -7,7 +7,7 @@ import {closeLostTerminals, openTerminals, tellsOfLostTerminal} from './command-
 import {parseCommandLine} from './command-line/parse-command-line.ts';
 import {reportWidth} from './command-line/report-width.ts';
 import type {Signals} from './command-line/signals.ts';
-import {wantsColor} from './command-line/terminal-style.ts';
+import {sizeFrom, wantsAscii, wantsColor} from './command-line/terminal-style.ts';
 import {isUnderNohup} from './command-line/under-nohup.ts';
 import {tool} from './version.ts';
 
@@ -107,6 +107,17 @@ async function run(signal: AbortSignal): Promise<number> {
 		// Libraries that draw know this variable only, and warn when both are set.
 		process.env.FORCE_COLOR = '0';
 		delete process.env.NO_COLOR;
+	} else if (!process.env.FORCE_COLOR && !stdout.isTTY) {
+		process.env.FORCE_COLOR = '1';
+	}
+
+	const ascii = wantsAscii(asked.options.ascii === true, process.env, stdout.isTTY === true);
+	for (const [side, text] of [
+		['columns', process.env.COLUMNS],
+		['rows', process.env.LINES],
+	] as const) {
+		const size = stdout[side] ? undefined : sizeFrom(text);
+		if (size !== undefined) stdout[side] = size;
 	}
 
 	const io: CommandIo = {stdin, stdout, stderr, signal};
@@ -115,8 +126,6 @@ async function run(signal: AbortSignal): Promise<number> {
 		multiple ? asked.arguments.slice(index) : asked.arguments[index],
 	]);
 	const command = await commandLoaders[asked.command.name]();
-	return command(
-		{...asked.options, ...Object.fromEntries(words), color, columns: reportWidth(process.env, stdout.columns)},
-		io,
-	);
+	const columns = reportWidth(process.env, stdout.columns);
+	return command({...asked.options, ...Object.fromEntries(words), color, ascii, columns}, io);
 }

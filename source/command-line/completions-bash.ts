@@ -1,4 +1,11 @@
-import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+import {
+	type CommandEntry,
+	commandTable,
+	commonOptions,
+	type OptionName,
+	optionOf,
+	optionTable,
+} from '../command-table.ts';
 import {offeredWords} from './offered-words.ts';
 
 /** An option as it is typed: `--no-color` for a switch that is on, `--json`, `--baud`. */
@@ -10,7 +17,7 @@ const indent = (lines: readonly string[]) => lines.map(line => `\t\t\t${line}`);
 
 function commandCase(command: CommandEntry): string[] {
 	const options = [...command.options, ...commonOptions];
-	const withWords = options.filter(name => offeredWords(optionTable[name]).length > 0);
+	const withWords = options.filter(name => offeredWords(optionOf(command, name)).length > 0);
 	const withFile = options.filter(name => optionTable[name].kind === 'file');
 	const withOther = options.filter(
 		name => optionTable[name].kind !== 'switch' && !withWords.includes(name) && !withFile.includes(name),
@@ -20,19 +27,16 @@ function commandCase(command: CommandEntry): string[] {
 	const argument = command.arguments[0];
 	const words = argument ? offeredWords(argument).join(' ') : '';
 	const ports = argument?.kind === 'source' || argument?.kind === 'port' ? ' $(compgen -G "/dev/tty[UA]*")' : '';
-	const files =
-		argument && ['source', 'port', 'file'].includes(argument.kind) ? 'COMPREPLY+=($(compgen -f -- "$word"))' : '';
+	const files = argument && ['source', 'port', 'file'].includes(argument.kind) ? '_glovebench_files' : '';
 	return [
 		`\t\t${command.name})`,
 		...indent([
 			'case "$before" in',
 			...withWords.map(
 				name =>
-					`\t${spell(name)}) COMPREPLY=($(compgen -W "${offeredWords(optionTable[name]).join(' ')}" -- "$word")); return ;;`,
+					`\t${spell(name)}) COMPREPLY=($(compgen -W "${offeredWords(optionOf(command, name)).join(' ')}" -- "$word")); return ;;`,
 			),
-			...(withFile.length > 0
-				? [`\t${withFile.map(spell).join('|')}) COMPREPLY=($(compgen -f -- "$word")); return ;;`]
-				: []),
+			...(withFile.length > 0 ? [`\t${withFile.map(spell).join('|')}) _glovebench_files; return ;;`] : []),
 			...(withOther.length > 0 ? [`\t${withOther.map(spell).join('|')}) return ;;`] : []),
 			'esac',
 			'if [[ $word == -* ]]; then',
@@ -51,6 +55,13 @@ export function bashCompletions(): string {
 	const names = commandTable.map(({name}) => name).join(' ');
 	return [
 		'# Completions of glovebench for bash.',
+		// One name a line: blanks belong to it. What was typed may have them escaped, or begin with a quotation mark.
+		'_glovebench_files() {',
+		'\tlocal name typed="$word"',
+		`\ttyped="\${typed#[\\"\\']}"`,
+		`\ttyped="\${typed//\\\\/}"`,
+		'\twhile IFS= read -r name; do COMPREPLY+=("$name"); done < <(compgen -f -- "$typed")',
+		'}',
 		'_glovebench() {',
 		// `--baud=115200` is three words to bash; the value is completed as if a space stood there.
 		`\tlocal word="\${COMP_WORDS[COMP_CWORD]}" before="\${COMP_WORDS[COMP_CWORD-1]}"`,

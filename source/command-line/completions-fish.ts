@@ -1,10 +1,17 @@
-import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+import {
+	type CommandEntry,
+	commandTable,
+	commonOptions,
+	type OptionName,
+	optionOf,
+	optionTable,
+} from '../command-table.ts';
 import {offeredWords} from './offered-words.ts';
 
 const quoted = (text: string) => `'${text.replaceAll('\\', '\\\\').replaceAll("'", "\\'")}'`;
 
 function optionLine(name: OptionName, condition: string, command?: CommandEntry): string {
-	const entry = optionTable[name];
+	const entry = command === undefined ? optionTable[name] : optionOf(command, name);
 	const parts = ['complete -c glovebench', `-n ${quoted(condition)}`, `-l ${entry.on ? `no-${name}` : name}`];
 	if (entry.short) parts.push(`-s ${entry.short}`);
 	const offered = offeredWords(entry);

@@ -4,7 +4,7 @@ import {
 	commandTable,
 	commonOptions,
 	type OptionName,
-	optionTable,
+	optionOf,
 } from '../command-table.ts';
 import {offeredWords} from './offered-words.ts';
 
@@ -12,7 +12,7 @@ import {offeredWords} from './offered-words.ts';
 const described = (text: string) => text.replace(/[[\]:\\]/g, '\\$&').replaceAll("'", "'\\''");
 
 function optionSpecifications(name: OptionName, command: CommandEntry): string[] {
-	const entry = optionTable[name];
+	const entry = optionOf(command, name);
 	const spelled = [`--${entry.on ? 'no-' : ''}${name}`, ...(entry.short ? [`-${entry.short}`] : [])];
 	const repeat = entry.multiple ? '*' : '';
 	const offered = offeredWords(entry);

@@ -2,8 +2,10 @@ import {
 	type CommandEntry,
 	commandTable,
 	commonOptions,
+	groupedOptions,
 	type OptionEntry,
 	type OptionName,
+	optionOf,
 	optionTable,
 } from '../command-table.ts';
 import {wrapText} from '../text/wrap-text.ts';
@@ -90,22 +92,22 @@ export function commandHelp(command: CommandEntry): string {
 	const section = (title: string, rows: readonly (readonly [string, string])[]) =>
 		rows.length > 0 ? ['', title, definitionList(rows)] : [];
 	const meaning = (name: OptionName): readonly [string, string] => [
-		optionUsage(name, optionTable[name]),
-		optionMeaning(name, optionTable[name], command),
+		optionUsage(name, optionOf(command, name)),
+		optionMeaning(name, optionOf(command, name), command),
 	];
 	return [
 		`${command.summary}.`,
 		'',
 		`Usage: ${commandUsage(command)}`,
+		'',
+		'Examples',
+		...command.examples.flatMap(({line, does}) => [`  ${line}`, `      ${does}`]),
 		...(command.notes ?? []).flatMap(note => ['', ...wrapText(note, widthColumns)]),
 		...section(
 			'Arguments',
 			command.arguments.map(({name, help}) => [name, help]),
 		),
-		...section('Options', [...command.options, ...commonOptions].map(meaning)),
-		'',
-		'Examples',
-		...command.examples.flatMap(({line, does}) => [`  ${line}`, `      ${does}`]),
+		...groupedOptions(command).flatMap(([title, names]) => section(title, names.map(meaning))),
 		'',
 	].join('\n');
 }

@@ -1,4 +1,11 @@
-import {type CommandEntry, commandTable, commonOptions, type OptionName, optionTable} from '../command-table.ts';
+import {
+	type CommandEntry,
+	commandTable,
+	commonOptions,
+	type OptionName,
+	optionOf,
+	optionTable,
+} from '../command-table.ts';
 import {commandUsage, exitStatuses, optionMeaning, optionUsage} from './help-text.ts';
 
 /**
@@ -42,7 +49,7 @@ function optionTerm(name: OptionName): string {
 function commandSection(command: CommandEntry): string[] {
 	const rows = [
 		...command.arguments.map(({name, help}) => tagged(`\\fI${escapeRoff(name)}\\fR`, help)),
-		...command.options.map(name => tagged(optionTerm(name), optionMeaning(name, optionTable[name], command))),
+		...command.options.map(name => tagged(optionTerm(name), optionMeaning(name, optionOf(command, name), command))),
 	];
 	return [
 		`.SS ${quoted(commandUsage(command))}`,

@@ -26,6 +26,8 @@ export function badValue(name: string, entry: OptionEntry, text: string | undefi
 export function readOptionValue(name: string, entry: OptionEntry, text: string): number | string {
 	if (text === '') throw badValue(name, entry, text);
 	if (entry.words?.includes(text)) return text;
+	const instead = entry.instead?.(text);
+	if (instead !== undefined) throw new CannotError(`--${name} must not be ${JSON.stringify(text)}: ${instead}.`);
 	switch (entry.kind) {
 		case 'whole':
 		case 'number': {
@@ -37,7 +39,8 @@ export function readOptionValue(name: string, entry: OptionEntry, text: string):
 		}
 
 		case 'duration':
-			return parseDuration(text, `--${name}`);
+			// Whoever leaves the unit out means seconds.
+			return parseDuration(/^\d+(?:\.\d+)?$/.test(text) ? `${text}s` : text, `--${name}`);
 
 		case 'choice':
 			throw badValue(name, entry, text);

@@ -7,6 +7,7 @@ import {
 	findCommand,
 	type OptionEntry,
 	type OptionName,
+	optionOf,
 	optionTable,
 } from '../command-table.ts';
 import {closestNames} from '../text/closest-names.ts';
@@ -81,7 +82,7 @@ function asTyped(argv: readonly string[], key: string): string {
 function unknownOption(typed: string, command: CommandEntry | undefined): CannotError {
 	const allowed = command ? [...command.options, ...commonOptions] : optionNames;
 	const spelled = allowed.map(name => (optionTable[name].on ? `--no-${name}` : `--${name}`));
-	const [near] = closestNames(typed, spelled);
+	const near = typed === '-v' || typed === '-V' ? '--version' : closestNames(typed, spelled)[0];
 	const help = command ? `glovebench ${command.name} --help` : 'glovebench --help';
 	return new CannotError(
 		`Unknown option ${typed}${command ? ` for ${command.name}` : ''}.${near ? ` Did you mean ${near}?` : ''} ` +
@@ -161,6 +162,8 @@ export function parseCommandLine(argv: readonly string[]): CommandLine {
 	const helpWord = input[0] === 'help';
 	const [name, ...words] = helpWord ? input.slice(1) : input;
 	const command = name === undefined ? undefined : findCommand(name);
+	if (name === 'version')
+		throw new CannotError('There is no command version. Did you mean --version? See: glovebench --help');
 	if (name !== undefined && !command) {
 		const [near] = closestNames(
 			name,
@@ -183,7 +186,7 @@ export function parseCommandLine(argv: readonly string[]): CommandLine {
 
 	const options: Record<string, OptionValue | undefined> = {};
 	for (const [key, option] of known) {
-		const entry = optionTable[option];
+		const entry = optionOf(command, option);
 		const isGiven = Array.isArray(given[key]) ? given[key].length > 0 : given[key] !== undefined;
 		if (!command.options.includes(option) && !commonOptions.includes(option)) {
 			if (isGiven) throw optionNotTaken(option, asTyped(beforeSeparator, key), command);

@@ -1,6 +1,7 @@
 import {writeFile} from 'node:fs/promises';
 import {createInterface} from 'node:readline/promises';
 import {baudRange} from '../baud-range.ts';
+import {boardWords} from '../board-words.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {isThere} from '../is-there.ts';
@@ -149,6 +150,11 @@ function flagAnswers(options: SheetOptions): NewSheetAnswers {
 		throw new CannotError(`sheet new needs --board where no terminal is there to ask: one of ${families.join(', ')}.`);
 	}
 	const board = findBoard(options.board.toLowerCase());
+	if (!board && Object.hasOwn(boardWords, options.board.toLowerCase())) {
+		throw new CannotError(
+			`A sheet knows no pins of ${options.board} yet: begin with --board of the nearest of ${families.join(', ')}, and set family = "other" in it.`,
+		);
+	}
 	if (!board) throw notOneOf('--board', options.board, families);
 	const link = linkKinds.find(kind => kind === (options.link ?? 'usb'));
 	if (!link) throw notOneOf('--link', options.link ?? '', linkKinds);

@@ -2,6 +2,7 @@ import process from 'node:process';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {type ColorDepth, makeLook, wantsAscii} from '../screen/look.ts';
+import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import type {Desk} from './desk.ts';
 import {openKeys} from './open-desk.ts';
@@ -31,7 +32,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 	const keys = await openKeys(io.stdin);
 	const look = makeLook({
 		ascii: wantsAscii(options.ascii === true, environment),
-		colorDepth: options.color === false || environment.NO_COLOR ? 1 : colorDepthOf(io.stdout),
+		colorDepth: options.color === false ? 1 : colorDepthOf(io.stdout),
 	});
 	// A terminal that can't place the cursor can only be given line after line.
 	const lineWise =
@@ -43,7 +44,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 	// A terminal that has gone says so by a signal, or when it is written to.
 	const ignore = () => {};
 	const say = (lines: readonly string[]) => {
-		for (const line of lines) io.stderr.write(`${escapeText(line)}\n`);
+		for (const line of lines) io.stderr.write(`${look.ascii ? asciiText(escapeText(line)) : escapeText(line)}\n`);
 	};
 	keys?.on('error', ignore);
 	try {
@@ -67,5 +68,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 
 /** What Node finds out from TERM, COLORTERM and the like. */
 function colorDepthOf(stdout: CommandIo['stdout']): ColorDepth {
-	return ((stdout as Partial<NodeJS.WriteStream>).getColorDepth?.() as ColorDepth | undefined) ?? 4;
+	const depth = (stdout as Partial<NodeJS.WriteStream>).getColorDepth?.() as ColorDepth | undefined;
+	// Whether there is colour at all was decided for every command alike.
+	return depth === undefined || depth === 1 ? 4 : depth;
 }

@@ -1,3 +1,4 @@
+import {boardWords} from '../board-words.ts';
 import {CannotError} from '../cannot-error.ts';
 import {parseLayoutOption} from '../framing/parse-layout-option.ts';
 import {closestNames} from '../text/closest-names.ts';
@@ -15,7 +16,7 @@ import {plainLink, plainStream, type StreamSpec} from './stream-spec.ts';
 /** What can be said about a simulated glove on the command line. */
 export type SimulationOptions = {
 	readonly seed?: number;
-	/** A family of `boards`, or a chip of that kind. Default `avr`. */
+	/** A word of `boardWords`, or a model of `boards`. Default `avr`. */
 	readonly board?: string;
 	/** Frames per second. Default 100. */
 	readonly rate?: number;
@@ -45,28 +46,17 @@ export const formats: Readonly<Record<string, Partial<StreamSpec>>> = {
 	cobs: {framing: 'cobs', crc: 'ibm-3740'},
 };
 
-/** Chips and what they are called among the boards here. */
-const chips: Readonly<Record<string, string>> = {
-	atmega328p: 'avr',
-	atmega32u4: 'avr',
-	atmega2560: 'avr',
-	rp2040: 'arm-12bit-skips',
-	samd21: 'arm-12bit',
-	stm32: 'arm-12bit',
-	nrf52840: 'arm-12bit',
-	'teensy-4': 'arm-12bit',
-	esp32: 'esp32',
-};
-
 const usualLayout = 'thumb,index,middle,ring,little,stick-x,stick-y,button-1,button-2';
 const usualScript =
 	'rest 2s, fist 4x, each 1x, stick around 2x, stick sides 1x, press button-1 3x, rest 3s, fist 3x, play 10s';
 
 function boardFamily(name: string): string {
-	const family = chips[name.toLowerCase()] ?? name.toLowerCase();
-	if (family in boards) return family;
-	const known = [...new Set([...Object.keys(boards), ...Object.keys(chips)])];
-	const near = closestNames(name, known);
+	const word = name.toLowerCase();
+	if (Object.hasOwn(boardWords, word)) return boardWords[word].model;
+	// Also a model by its own name (docs/simulator.md), for boards that read worse than their chip's data sheet says.
+	if (Object.hasOwn(boards, word)) return word;
+	const known = Object.keys(boardWords);
+	const near = closestNames(name, [...known, ...Object.keys(boards)]);
 	throw new CannotError(
 		`--board does not know "${name}". ${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `It takes ${known.join(', ')}.`}`,
 	);

@@ -78,6 +78,10 @@ async function openPath(path: string, options: OpenSourceOptions & {readonly bau
 	const whyNot = (error: NodeJS.ErrnoException): CannotError => {
 		switch (error.code) {
 			case 'ENOENT':
+				if (/^[\w.-]+:\d{1,5}$/.test(path)) {
+					return new CannotError(`${path} is not there: no file has that name. For an address say so: tcp://${path}`);
+				}
+
 				return new CannotError(
 					`${path} is not there: check the name. For a port give its full name, such as /dev/ttyUSB0 or COM5; \`glovebench ports\` lists them.`,
 				);

@@ -47,8 +47,31 @@ describe.skipIf(!hasShell('bash'))('completions for bash', () => {
 		rmSync(folder, {recursive: true});
 	});
 
+	it('offer a name with blanks as one, also where its beginning was typed with a backslash or a quotation mark', () => {
+		const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-completions-'));
+		writeFileSync(path.join(folder, 'left of the fox.gbrec'), '');
+		writeFileSync(path.join(folder, 'left.gbrec'), '');
+		for (const word of ['left of', 'left\\ of', '"left of']) {
+			expect(offered(['glovebench', 'check', word], folder), word).toEqual(['left of the fox.gbrec']);
+			expect(offered(['glovebench', 'replay', 'x', '--sheet', word], folder), word).toEqual(['left of the fox.gbrec']);
+		}
+
+		expect(offered(['glovebench', 'check', 'le'], folder).sort()).toEqual(['left of the fox.gbrec', 'left.gbrec']);
+		rmSync(folder, {recursive: true});
+	});
+
 	it('offer the codes to explain', () => {
 		expect(offered(['glovebench', 'explain', 'floa'])).toEqual(['floating-input']);
+	});
+
+	it('offer faults, chips and links, and auto only where a port is opened', () => {
+		expect(offered(['glovebench', 'simulate', '--fault', 'floa'])).toEqual(['floating-input']);
+		expect(offered(['glovebench', 'simulate', '--board', 'esp32-'])).toEqual(['esp32-s3', 'esp32-c3']);
+		expect(offered(['glovebench', 'sheet', 'new', '--board', 'esp32-'])).toEqual(['esp32-s3', 'esp32-c3']);
+		expect(offered(['glovebench', 'sheet', 'new', '--link', 'b'])).toEqual(['bluetooth']);
+		expect(offered(['glovebench', 'check', '--baud', 'a'])).toEqual(['auto']);
+		expect(offered(['glovebench', 'replay', '--baud', 'a'])).toEqual([]);
+		expect(offered(['glovebench', 'replay', '--no-re'])).toEqual([]);
 	});
 });
 

@@ -86,7 +86,7 @@ describe('what is refused, and in which words', () => {
 		[['check', 'a', '--baud', '300', '--baud', '600'], '--baud was given more than once; once is enough.'],
 		[['check', 'a', '--rate', 'NaN'], '--rate must not be "NaN"'],
 		[['check', 'a', '--rate', '0'], '--rate must not be "0"'],
-		[['check', 'a', '--for', '20'], '--for must not be "20"'],
+		[['check', 'a', '--for', 'twenty'], '--for must not be "twenty"'],
 		[['check', 'a', '--full-scale', '0'], '--full-scale must not be "0"'],
 		[['completions', 'bsh'], 'SHELL must not be "bsh": it takes one of bash, zsh, fish. Did you mean bash?'],
 	])('%j', (argv, words) => {

@@ -1,0 +1,85 @@
+import {join} from 'node:path';
+import {afterAll, describe, expect, it} from 'vitest';
+import {sizeFrom, wantsAscii, wantsColor} from '../../source/command-line/terminal-style.ts';
+import {cliPath} from '../cli/run-cli.ts';
+import {ProgramOnScreen} from '../screen/program-on-screen.ts';
+
+describe('wantsColor', () => {
+	it('takes an empty NO_COLOR for none, and lets one that is set win over what forces colour', () => {
+		expect(wantsColor(true, {NO_COLOR: ''}, true)).toBe(true);
+		expect(wantsColor(true, {NO_COLOR: '0', FORCE_COLOR: '1', CLICOLOR_FORCE: '1'}, true)).toBe(false);
+	});
+
+	it('is forced by CLICOLOR_FORCE unless it is 0, also without a terminal and on a dumb one', () => {
+		expect(wantsColor(true, {CLICOLOR_FORCE: '1'}, false)).toBe(true);
+		expect(wantsColor(true, {CLICOLOR_FORCE: '1', TERM: 'dumb'}, true)).toBe(true);
+		expect(wantsColor(true, {CLICOLOR_FORCE: '0'}, false)).toBe(false);
+		expect(wantsColor(true, {CLICOLOR_FORCE: ''}, false)).toBe(false);
+		expect(wantsColor(true, {CLICOLOR_FORCE: '1', FORCE_COLOR: '0'}, true)).toBe(false);
+		expect(wantsColor(false, {CLICOLOR_FORCE: '1'}, true)).toBe(false);
+	});
+});
+
+describe('wantsAscii', () => {
+	it('asks the locale and the kind of a terminal, and of a file nothing', () => {
+		expect(wantsAscii(false, {TERM: 'xterm', LC_ALL: 'C', LANG: 'en_GB.UTF-8'}, true)).toBe(true);
+		expect(wantsAscii(false, {TERM: 'linux', LANG: 'en_GB.UTF-8'}, true)).toBe(true);
+		expect(wantsAscii(false, {TERM: 'xterm', LANG: 'en_GB.UTF-8'}, true)).toBe(false);
+		expect(wantsAscii(false, {TERM: 'linux', LC_ALL: 'C'}, false)).toBe(false);
+		expect(wantsAscii(true, {}, false)).toBe(true);
+	});
+});
+
+describe('sizeFrom', () => {
+	it('takes a whole number from 1 on and nothing else', () => {
+		expect(['100', '0', '', '-1', '80x24', '12345', undefined].map(sizeFrom)).toEqual([100, ...Array(6)]);
+	});
+});
+
+describe.skipIf(process.platform === 'win32')('a report and the dashboard on one terminal', () => {
+	const recording = join(import.meta.dirname, '../../recordings/dropout.gbrec');
+	const programs: ProgramOnScreen[] = [];
+	afterAll(() => {
+		for (const program of programs) program.dispose();
+	});
+
+	/** Whether each has colour (SGR 30–37, 38, 90–97 or backgrounds of them) and anything beyond ASCII. */
+	async function look(env: Readonly<Record<string, string>>) {
+		const results = [];
+		for (const args of [
+			['check', recording],
+			// Where a finding is open, which is shown in colour.
+			['replay', recording, '--at', '20s', '--hold'],
+		]) {
+			// The pseudo-terminals of the tests set TERM themselves.
+			const settings = Object.entries(env).map(([name, value]) => `${name}=${value}`);
+			const program = new ProgramOnScreen('/usr/bin/env', [...settings, process.execPath, cliPath, ...args]);
+			programs.push(program);
+			if (args[0] === 'replay') {
+				await program.until(/ring dropout/);
+				program.send('q');
+			}
+
+			await program.exited;
+			results.push({
+				coloured: /\u001B\[(?:[0-9;]*;)?(?:3[0-8]|4[0-8]|9[0-7]|10[0-7])(?:;[0-9;]*)?m/.test(program.raw),
+				ascii: !/[^\x00-\x7F]/.test(program.raw),
+			});
+		}
+
+		return results;
+	}
+
+	it.each([
+		[{NO_COLOR: ''}, true, false],
+		[{NO_COLOR: '1'}, false, false],
+		[{CLICOLOR_FORCE: '1'}, true, false],
+		[{LC_ALL: 'C'}, true, true],
+		[{TERM: 'linux'}, true, true],
+	])('look alike under %o', async (env, coloured, ascii) => {
+		expect(await look(env as unknown as Record<string, string>)).toEqual([
+			{coloured, ascii},
+			{coloured, ascii},
+		]);
+	});
+});
