@@ -16,7 +16,7 @@ export type ChannelFigures = {
 	readonly reversals: number;
 	/** Whether it goes with the other fingers (1), against them (−1), or that is not known (0). */
 	readonly direction: -1 | 0 | 1;
-	/** Whether it ended as `proven` (design §2). */
+	/** Whether it ended as `proven` (check-values D2). */
 	readonly isProven: boolean;
 	/** Whether it did enough for a finding on it to show again: travelled both ways, or was pressed. */
 	readonly hasWorked: boolean;

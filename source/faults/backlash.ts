@@ -11,7 +11,7 @@ const apartLimit: Limit = {
 	mustNot: null,
 	unit: '% of their ways that the other fingers lie apart',
 	because:
-		'where the others do not agree how far the hand has gone nothing can be said of this finger (design §5.4): unlike gestures are no play',
+		'where the others do not agree how far the hand has gone nothing can be said of this finger (check-values D5.4): unlike gestures are no play',
 };
 
 const movementsLimit: Limit = {
@@ -19,7 +19,7 @@ const movementsLimit: Limit = {
 	must: 4,
 	mustNot: null,
 	unit: 'whole-hand movements in which the other fingers agree',
-	because: 'the median of four leaves out one that was made otherwise (design §5.4)',
+	because: 'the median of four leaves out one that was made otherwise (check-values D5.4)',
 };
 
 const togetherLimit: Limit = {
@@ -28,7 +28,7 @@ const togetherLimit: Limit = {
 	mustNot: null,
 	unit: '% of the whole-hand movements',
 	because:
-		'two fingers that go anywhere lie within 6 % of each other in 12 % of movements (1 − 0.94²); below three times that the hand does not move as one, and other fingers are no reference then (facts H-real: paths differ by up to half a span in free use)',
+		'two fingers that go anywhere lie within 6 % of each other in 12 % of movements (1 − 0.94²); below three times that the hand does not move as one, and other fingers are no reference then (check-values H-real: paths differ by up to half a span in free use)',
 };
 
 const playLimit: Limit = {

@@ -11,7 +11,7 @@ const openingsLimit: Limit = {
 	must: 6,
 	mustNot: null,
 	unit: 'openings after the whole hand closed',
-	because: 'an open hand never returns to quite the same pose; six show a trend (design §5.4)',
+	because: 'an open hand never returns to quite the same pose; six show a trend (check-values D5.4)',
 };
 
 const changeLimit: Limit = {
@@ -29,7 +29,7 @@ const rankLimit: Limit = {
 	must: 0.6,
 	mustNot: null,
 	unit: 'rank correlation with time',
-	because: 'a hand that is held otherwise now and then does not move on from opening to opening (design §5.4)',
+	because: 'a hand that is held otherwise now and then does not move on from opening to opening (check-values D5.4)',
 };
 
 const errorsLimit: Limit = {
@@ -39,7 +39,7 @@ const errorsLimit: Limit = {
 	mustNot: null,
 	unit: 'standard errors of that change',
 	because:
-		'ends of real strokes scatter by 5 to 30 % of span (facts H-real); by chance three standard errors come once in 370 times. A change without any scatter has 3.9 after six openings',
+		'ends of real strokes scatter by 5 to 30 % of span (check-values H-real); by chance three standard errors come once in 370 times. A change without any scatter has 3.9 after six openings',
 };
 
 const beyondChanceLimit: Limit = {
@@ -58,7 +58,7 @@ const othersLimit: Limit = {
 	must: 3,
 	mustNot: null,
 	unit: "% of span, median change of the other fingers' open level",
-	because: 'what all fingers do is a hand that lies otherwise, or is used for something else (design §5.4)',
+	because: 'what all fingers do is a hand that lies otherwise, or is used for something else (check-values D5.4)',
 };
 
 const steadinessLimit: Limit = {
@@ -85,7 +85,7 @@ const alikeLimit: Limit = {
 	mustNot: null,
 	unit: '% of span between the changes of both ends',
 	because:
-		'a cord that slipped shifts both ends alike; hands change both ends the same way within 5 % in 0 to 5 % of cases (facts H-real)',
+		'a cord that slipped shifts both ends alike; hands change both ends the same way within 5 % in 0 to 5 % of cases (check-values H-real)',
 };
 
 const allOthersLimit: Limit = {

@@ -10,7 +10,7 @@ const watched: Limit = {
 	must: 5,
 	mustNot: null,
 	unit: 's watched',
-	because: 'the time in which edges are counted (design §5.4)',
+	because: 'the time in which edges are counted (check-values D5.4)',
 };
 
 const edges: Limit = {
@@ -36,7 +36,7 @@ const frames: Limit = {
 	must: 2,
 	mustNot: null,
 	unit: 'frames',
-	because: 'the longest dwell that counts as short (design §5.4); half of those of a fair coin last one or two',
+	because: 'the longest dwell that counts as short (check-values D5.4); half of those of a fair coin last one or two',
 };
 
 const untapped: Limit = {

@@ -253,7 +253,7 @@ function isThere(where: Where, found: string | null, channel: string | null): bo
 	return where === 'any' || found === channel;
 }
 
-/** Nearest to the cause first (design §5.5); the rest of the link comes last. */
+/** Nearest to the cause first (check-values D5.5); the rest of the link comes last. */
 const order = [
 	...['silent', 'port-lost', 'wrong-baud', 'broken-frames', 'device-restart', 'wrong-full-scale', 'supply-ripple'],
 	...['floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'mains-hum'],

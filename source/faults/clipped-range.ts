@@ -90,7 +90,7 @@ export const clippedRange: Fault = {
 					mustNot: 1,
 					unit: 'of the other fingers that lie at a rail half as long and longer, at the most',
 					because:
-						'where most fingers end at the rails the firmware puts them there (design §5.4); reels are mounted one by one',
+						'where most fingers end at the rails the firmware puts them there (check-values D5.4); reels are mounted one by one',
 				},
 				share: shareLimit,
 			},

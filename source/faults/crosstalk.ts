@@ -49,7 +49,7 @@ const betweenGroups: Way = {
 			mustNot: null,
 			unit: 'of the channel before it',
 			because:
-				'from here on an open pin copies the channel before it as well (design §5.4): a channel that has not moved by itself is not told apart',
+				'from here on an open pin copies the channel before it as well (check-values D5.4): a channel that has not moved by itself is not told apart',
 		},
 	},
 	gates: [

@@ -33,7 +33,7 @@ const stretches: Limit = {
 	mustNot: null,
 	unit: 'stretches at an end of the scale within ten minutes',
 	because:
-		'one may be a plug that was pulled; a real contact has lain dead for 149–264 s at a time (facts H-real); over once ten minutes have passed without one',
+		'one may be a plug that was pulled; a real contact has lain dead for 149–264 s at a time (check-values H-real); over once ten minutes have passed without one',
 };
 
 const others: Limit = {
@@ -42,7 +42,7 @@ const others: Limit = {
 	mustNot: 2,
 	unit: 'other fingers that use that end',
 	because:
-		"an end that several fingers use is the firmware's, or where hands rest (design §5.4); a single other one may have a fault of its own",
+		"an end that several fingers use is the firmware's, or where hands rest (check-values D5.4); a single other one may have a fault of its own",
 };
 
 const height: Limit = {
@@ -59,7 +59,7 @@ const steps: Limit = {
 	must: 4,
 	mustNot: null,
 	unit: "times the channel's fastest ordinary step, which one in a hundred exceeds",
-	because: 'a finger quick enough to leap so far in two frames takes such steps more often (design §5.4)',
+	because: 'a finger quick enough to leap so far in two frames takes such steps more often (check-values D5.4)',
 };
 
 const wasMoved: Gate = chances(
@@ -180,7 +180,7 @@ function jumpsOf(features: Features, a: number): readonly Jump[] {
 	const {analog, link, scale} = features;
 	const {excursions, stepSizes} = analog;
 	if (excursions.count[a] === 0) return [];
-	// A line that loses bytes damages more than one channel, or its own length (design §5.4, broken-frames).
+	// A line that loses bytes damages more than one channel, or its own length (check-values D5.4, broken-frames).
 	const lineLosesDigits = excursions.eatenChannels > 1 || link.badLines > 0;
 	// What a pin did before its wire came is no contact that opens and closes.
 	const since = Math.max(before(features, jumpWindow), features.proof.since[a]);

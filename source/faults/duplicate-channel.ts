@@ -21,7 +21,7 @@ const limits: Readonly<Record<'trips' | 'equal', Limit>> = {
 		mustNot: null,
 		unit: '% of frames equal within the larger of 2 counts of 10 bit and 3 × rest noise',
 		because:
-			'two readings of one voltage differ by noise alone; half a percent leaves room for frames cut on the line. Fingers that move as one differ by 1 % of their way and more (facts H-real: paths differ by a median of 16 % of span).',
+			'two readings of one voltage differ by noise alone; half a percent leaves room for frames cut on the line. Fingers that move as one differ by 1 % of their way and more (check-values H-real: paths differ by a median of 16 % of span).',
 	},
 };
 

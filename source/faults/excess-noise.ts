@@ -56,7 +56,7 @@ export const excessNoise: Fault = {
 					mustNot: 0.6,
 					unit: '% FS rms at rest',
 					because:
-						'15 counts at 10 bit, ten times a sound pot; raised at the definition itself, since real hands and radio boards reach 1.3 % for half a second in a hundred (facts H-real) and the third quartile of many seconds is told',
+						'15 counts at 10 bit, ten times a sound pot; raised at the definition itself, since real hands and radio boards reach 1.3 % for half a second in a hundred (check-values H-real) and the third quartile of many seconds is told',
 				},
 				lately: {
 					raise: 1,

@@ -20,7 +20,7 @@ const movementsLimit: Limit = {
 	mustNot: null,
 	unit: 'whole-hand movements in which the finger made a trip itself',
 	because:
-		'three closings and three openings: pointing twice, and back, is a gesture made again (the definition asks four, design §5.4)',
+		'three closings and three openings: pointing twice, and back, is a gesture made again (the definition asks four, check-values D5.4)',
 };
 
 const againstLimit: Limit = {
@@ -29,7 +29,7 @@ const againstLimit: Limit = {
 	must: 90,
 	mustNot: null,
 	unit: '% of those movements against the others',
-	because: 'one in ten may have been made otherwise (design §5.4)',
+	because: 'one in ten may have been made otherwise (check-values D5.4)',
 };
 
 const noisesLimit: Limit = {
@@ -38,7 +38,7 @@ const noisesLimit: Limit = {
 	must: 12,
 	mustNot: null,
 	unit: 'rest noises of travel',
-	because: 'as far as a proof asks (design §2): noise is correlated with nothing, and what it hides may be',
+	because: 'as far as a proof asks (check-values D2): noise is correlated with nothing, and what it hides may be',
 };
 
 const spanLimit: Limit = {
@@ -48,7 +48,7 @@ const spanLimit: Limit = {
 	mustNot: null,
 	unit: "of the other fingers' median span",
 	because:
-		"as far as a proof asks (design §2): a neighbour's pull on a finger that is held back is no movement of its own",
+		"as far as a proof asks (check-values D2): a neighbour's pull on a finger that is held back is no movement of its own",
 };
 
 const turnedLimit: Limit = {

@@ -67,7 +67,7 @@ export const roughTrack: Fault = {
 					mustNot: 15,
 					unit: 'kinks a minute of movement that no other channel shares',
 					because:
-						'a scratchy bend sensor on a public glove brought 169 a minute, its sound neighbours 43 and 6 (facts H-real): raised at the definition itself; over at the geometric mean of must and must not',
+						'a scratchy bend sensor on a public glove brought 169 a minute, its sound neighbours 43 and 6 (check-values H-real): raised at the definition itself; over at the geometric mean of must and must not',
 				},
 				shaken: {
 					raise: 20,
@@ -76,7 +76,7 @@ export const roughTrack: Fault = {
 					mustNot: null,
 					unit: '% of the half seconds in motion in which the supply leaps, at the most',
 					because:
-						'beyond that the leaps of a shared supply may be the kinks (design §5.4); a poor joint in the common lead leaps in 14.5 % of them (facts H-real) and cannot make half of all half seconds crackle',
+						'beyond that the leaps of a shared supply may be the kinks (check-values D5.4); a poor joint in the common lead leaps in 14.5 % of them (check-values H-real) and cannot make half of all half seconds crackle',
 				},
 				noise: {
 					raise: 0.6,
@@ -111,7 +111,7 @@ export const roughTrack: Fault = {
 					mustNot: null,
 					unit: 'times their rate outside movement',
 					because:
-						'a wiper is quiet where it stands; what crackles at rest as well is a loose contact or noise (design §5.4)',
+						'a wiper is quiet where it stands; what crackles at rest as well is a loose contact or noise (check-values D5.4)',
 				},
 			},
 			gates: [

@@ -12,7 +12,7 @@ const flat: Limit = {
 	mustNot: null,
 	unit: 'of the time at its own top, within 0.3 % FS',
 	because:
-		'closed fists differ by several per cent from one to the next (facts H-real: ends scatter by 5 % of span and more); a ceiling does not',
+		'closed fists differ by several per cent from one to the next (check-values H-real: ends scatter by 5 % of span and more); a ceiling does not',
 };
 
 const fingers: Limit = {
@@ -21,7 +21,8 @@ const fingers: Limit = {
 	must: 3,
 	mustNot: 1,
 	unit: 'fingers that end within 1 % FS of each other, at 50 to 95 % FS',
-	because: 'two tops may be alike by chance; three of hands whose ends differ by tens of per cent hardly (design §5.4)',
+	because:
+		'two tops may be alike by chance; three of hands whose ends differ by tens of per cent hardly (check-values D5.4)',
 };
 
 /** Readings with a unit have no full scale of a converter. */

@@ -95,7 +95,7 @@ export const stickOffCentre: Fault = {
 					must: null,
 					mustNot: null,
 					unit: 'pushes',
-					because: 'a pin with nothing on it lies anywhere, and a push tells it from a stick (design §5.4)',
+					because: 'a pin with nothing on it lies anywhere, and a push tells it from a stick (check-values D5.4)',
 				},
 				rest,
 				off,

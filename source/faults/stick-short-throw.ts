@@ -29,7 +29,7 @@ const near: Limit = {
 	must: 0.03,
 	mustNot: null,
 	unit: 'of half scale between pushes that end alike',
-	because: 'what a gimbal and the thumb on it give; half pushes scatter by more (design §5.4)',
+	because: 'what a gimbal and the thumb on it give; half pushes scatter by more (check-values D5.4)',
 };
 
 const alike: Limit = {

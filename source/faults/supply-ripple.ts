@@ -34,7 +34,7 @@ const limits: Readonly<Record<'rate' | 'wired' | 'halfSeconds' | 'leaps' | 'ago'
 		mustNot: 0,
 		unit: 'half seconds in which all leap together',
 		because:
-			'of x[n] − (x[n−1] + x[n+1])/2: correlation ≥ 0.8 in all pairs, rms ≥ 0.5 % FS and ≥ 0.4 of the rms of first differences, rms by level alike within 1.4, no channel at a rail (design §5.4). On real hands all pairs correlate so only where a supply shakes (facts H-real); three pairs of separate noise do over 25 frames hardly once in a million. Three half seconds leave room for a damaged line.',
+			'of x[n] − (x[n−1] + x[n+1])/2: correlation ≥ 0.8 in all pairs, rms ≥ 0.5 % FS and ≥ 0.4 of the rms of first differences, rms by level alike within 1.4, no channel at a rail (check-values D5.4). On real hands all pairs correlate so only where a supply shakes (check-values H-real); three pairs of separate noise do over 25 frames hardly once in a million. Three half seconds leave room for a damaged line.',
 	},
 	ago: {
 		raise: 20,
@@ -42,7 +42,7 @@ const limits: Readonly<Record<'rate' | 'wired' | 'halfSeconds' | 'leaps' | 'ago'
 		mustNot: null,
 		unit: 's since the latest of them',
 		because:
-			'a poor joint leaps in 14.5 % of moving half seconds (facts H-real): twenty seconds, half of them moving, without one are chance once in 23 (0.855²⁰)',
+			'a poor joint leaps in 14.5 % of moving half seconds (check-values H-real): twenty seconds, half of them moving, without one are chance once in 23 (0.855²⁰)',
 	},
 };
 

@@ -19,7 +19,7 @@ const share: Limit = {
 	mustNot: null,
 	unit: 'of its time at exactly 1023',
 	because:
-		'12 bit limited to 10 lies there for all but a quarter of the scale (specs B); sensors of 10 bit that reach their top lie there for 4–13 % of free use (facts H-real, firmware that averages)',
+		'12 bit limited to 10 lies there for all but a quarter of the scale (check-values M-B); sensors of 10 bit that reach their top lie there for 4–13 % of free use (check-values H-real, firmware that averages)',
 };
 
 const watched: Limit = {
@@ -27,7 +27,7 @@ const watched: Limit = {
 	must: 3,
 	mustNot: null,
 	unit: 's watched',
-	because: 'single readings may be two numbers run together on the line (specs B)',
+	because: 'single readings may be two numbers run together on the line (check-values M-B)',
 };
 
 /** Readings with a unit are no counts. */
@@ -138,7 +138,7 @@ export const wrongFullScale: Fault = {
 					mustNot: 0,
 					unit: 'fingers with whole numbers below 0 whose other end is above 0 and within the scale',
 					because:
-						'a flip computed with too small a number: 1023 − 4095 = −3072; centred sticks and gloves that are signed throughout are no such fingers (specs B)',
+						'a flip computed with too small a number: 1023 − 4095 = −3072; centred sticks and gloves that are signed throughout are no such fingers (check-values M-B)',
 				},
 			},
 			gates: [
@@ -202,7 +202,7 @@ export const wrongFullScale: Fault = {
 					must: 3,
 					mustNot: null,
 					unit: 'whole-hand cycles',
-					because: 'design §5.4: three closings and three openings',
+					because: 'check-values D5.4: three closings and three openings',
 				},
 				spans: {
 					raise: 5,

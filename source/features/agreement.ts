@@ -11,7 +11,7 @@ const kept = 20;
 const beforeSeconds = 0.1;
 const afterSeconds = 0.3;
 
-/** The finger made a trip itself where it went this share of its span meanwhile, and so many rest noises (design §2). */
+/** The finger made a trip itself where it went this share of its span meanwhile, and so many rest noises (check-values D2). */
 const ofSpan = 0.2;
 const noises = 10;
 
@@ -19,7 +19,7 @@ const noises = 10;
 const leastOthers = 2;
 
 /**
- * How each finger goes with the others in whole-hand movements (design §5.4, reversed-sensor): the correlation of its
+ * How each finger goes with the others in whole-hand movements (check-values D5.4, reversed-sensor): the correlation of its
  * readings with the consensus of the others, +1 with them, −1 against them. With them means the way in which the readings
  * of most fingers of the hand go.
  */

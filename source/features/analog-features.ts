@@ -12,7 +12,7 @@ import {StepSizes} from './step-sizes.ts';
 import {Stillness} from './stillness.ts';
 import {Trips} from './trips.ts';
 
-/** A trip goes at least so many times the rest noise, and this share of the channel's own span (design §2). */
+/** A trip goes at least so many times the rest noise, and this share of the channel's own span (check-values D2). */
 const tripNoises = 10;
 const tripOfSpan = 0.2;
 

@@ -3,13 +3,13 @@ import type {StateBlock} from './state-block.ts';
 /** Edges and touches kept per button. */
 const kept = 512;
 
-/** Two edges closer than this after a press are no finger's (design §5.4, button-bounce). */
+/** Two edges closer than this after a press are no finger's (check-values D5.4, button-bounce). */
 const bounceSeconds = 0.025;
 
 /** Nobody lets go and presses again sooner: seven taps a second (tapping-rate studies, from memory) are 71 ms each way. */
 const touchSeconds = 0.06;
 
-/** Clean presses that prove a button (design §2), and the share of all its touches that must be clean: chance gives fewer. */
+/** Clean presses that prove a button (check-values D2), and the share of all its touches that must be clean: chance gives fewer. */
 const provenPresses = 2;
 const cleanShare = 0.5;
 
@@ -170,12 +170,12 @@ export class ButtonFeatures {
 		return Math.max(low, high) >= idleShare * (low + high);
 	}
 
-	/** A constant column in a button's place that nothing names: it may be anything until it changes (design §2). */
+	/** A constant column in a button's place that nothing names: it may be anything until it changes (check-values D2). */
 	get isSpare(): boolean {
 		return !this.isNamed && this.edges === 0;
 	}
 
-	/** Whether the button has been proven (design §2): two clean presses, and not by chance. */
+	/** Whether the button has been proven (check-values D2): two clean presses, and not by chance. */
 	get isProven(): boolean {
 		const {clean} = this.latestPresses(kept);
 		return clean >= provenPresses && 2 * clean >= cleanShare * Math.min(kept, this.touchCount[0]);

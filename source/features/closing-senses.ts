@@ -8,7 +8,7 @@ import {high, low, type Side} from './travel-ends.ts';
 /** Movements remembered per finger: ten times there and back. */
 const kept = 20;
 
-/** The finger takes part where it goes this share of its own span (design §2, whole-hand movement). */
+/** The finger takes part where it goes this share of its own span (check-values D2, whole-hand movement). */
 const ofOwnSpan = 0.4;
 
 /** A finger reaches its end in the sheet where it comes within this share of its span there: what confirms an end. */

@@ -3,7 +3,7 @@ import type {FrameHistory} from './frame-history.ts';
 import {median} from './hand.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** Equal within the larger of two counts of 10 bit, as a share of full scale, and three rest noises (design §5.4). */
+/** Equal within the larger of two counts of 10 bit, as a share of full scale, and three rest noises (check-values D5.4). */
 const counts = 2 / 1023;
 const noises = 3;
 

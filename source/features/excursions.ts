@@ -2,27 +2,27 @@ import type {FrameHistory} from './frame-history.ts';
 import type {Run} from './run.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** Jumps are counted over a minute (design §5.4), and so many remembered per channel: two a second. */
+/** Jumps are counted over a minute (check-values D5.4), and so many remembered per channel: two a second. */
 export const jumpWindow = 60;
 const kept = 2 * jumpWindow;
 
-/** A contact's jump is over within 60 ms (design §5.4, dropout): so many frames at a rate, at least one. */
+/** A contact's jump is over within 60 ms (check-values D5.4, dropout): so many frames at a rate, at least one. */
 const longestSeconds = 0.06;
 
 /**
  * How far it leaps when it comes and when it goes, and how near it comes back: shares of full scale, and of the first leap.
- * Three quarters of what counts (design §5.4) are noted, so that what nearly does can be told, and is no movement either.
+ * Three quarters of what counts (check-values D5.4) are noted, so that what nearly does can be told, and is no movement either.
  */
 export const jumpShare = 0.15;
 const backShare = 0.11;
 const alikeOfJump = 0.25;
 
-/** Below this rate a jump shows in one frame only, whose neighbours are alike to this share of full scale (design §5.4). */
+/** Below this rate a jump shows in one frame only, whose neighbours are alike to this share of full scale (check-values D5.4). */
 const slowRate = 35;
 const slowAlike = 0.05;
 
 /**
- * A tap is no jump (design §5.4): a finger has begun in the frame before, or goes on in the one after. Of minimum-jerk taps
+ * A tap is no jump (check-values D5.4): a finger has begun in the frame before, or goes on in the one after. Of minimum-jerk taps
  * at seven a second (71 ms a way; tapping runs at 5–7 Hz), singly or in a row, sampled at any phase, the larger of these
  * two steps is at least 0.5 of the leap from 35 frames a second on and 0.6 at 25 to 34. At 20 to 24 a single tap leaves
  * 0.19, but a row at a third of the frame rate none: there a leap has to exceed the channel's fastest steps as well.

@@ -88,7 +88,7 @@ export class Features {
 	readonly declared: DeclaredTravel;
 	readonly travelEnds: TravelEnds;
 	readonly closingSenses: ClosingSenses;
-	/** 1 where the session holds a channel for proven (design §2), by place among the analog channels. */
+	/** 1 where the session holds a channel for proven (check-values D2), by place among the analog channels. */
 	readonly proven: Uint8Array;
 	/** 1 while the session holds a channel for an open pin. */
 	readonly open: Uint8Array;
@@ -240,7 +240,7 @@ export class Features {
 	}
 
 	/**
-	 * Forgets what was learned (design §2, epoch): the board started again, the port came back, the scale is another. The epoch
+	 * Forgets what was learned (check-values D2, epoch): the board started again, the port came back, the scale is another. The epoch
 	 * began at `t` with frame number `first` of the history; what has come since then is taken in again.
 	 */
 	beginEpoch(first = this.history.count, t = this.now): void {
@@ -415,7 +415,7 @@ export class Features {
 /** After so long without a trip all that went before is decided, seconds. */
 const afterEndSeconds = 2;
 
-/** Half of real sensors use less than 16 % of the converter's scale (facts H-real): put on 0…1 by firmware they are stretched six times. */
+/** Half of real sensors use less than 16 % of the converter's scale (check-values H-real): put on 0…1 by firmware they are stretched six times. */
 const stretchOfFirmware = 6;
 
 /** The last grid time at or before `t`. */

@@ -2,7 +2,7 @@ import {bestCopy} from './copies.ts';
 import type {Features, Watch} from './features.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** Trips in a row of the channel before over which a ghost has to copy it (design §5.4). */
+/** Trips in a row of the channel before over which a ghost has to copy it (check-values D5.4). */
 const tripsInRow = 6;
 
 /** A channel that has moved by itself may have come loose since: twice as many. */

@@ -2,7 +2,7 @@ import type {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
 import {Trips} from './trips.ts';
 
-/** Fingers set out together within so many seconds (design §2); differences of times in seconds are rounded. */
+/** Fingers set out together within so many seconds (check-values D2); differences of times in seconds are rounded. */
 const togetherSeconds = 0.6 + 1e-6;
 
 /** At least so many other fingers, and this share of them. */
@@ -26,7 +26,7 @@ const kept = 64;
 
 /**
  * The fingers of one hand together: which way each of them closes, and the whole-hand movements as seen from each finger
- * (design §2). A finger that is open, a ghost or learning takes no part; `setOut` says so from outside. Places `f` are
+ * (check-values D2). A finger that is open, a ghost or learning takes no part; `setOut` says so from outside. Places `f` are
  * places among all analog channels.
  */
 export class Hand {

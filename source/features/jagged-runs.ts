@@ -11,7 +11,7 @@ const halfSecond = 2;
 /** From here on a half second counts as noisy (share of full scale, rms); half of what an open pin shows. */
 const noisyShare = 0.01;
 
-/** Two half seconds running are noise (design §5.2). */
+/** Two half seconds running are noise (check-values D5.2). */
 const knownSeconds = 1;
 
 /** rms of x[n] − (x[n−1] + x[n+1])/2 over rms of first differences: 0.87 for white noise, below 0.3 for a smooth tap. */
@@ -24,11 +24,11 @@ const jaggedRatio = 0.6;
 const medianOfRms = 0.6745;
 const leastOfWhite = 0.6;
 
-/** The noise of a trip is what was there in the second before it; a trip goes ten times as far (design §2). */
+/** The noise of a trip is what was there in the second before it; a trip goes ten times as far (check-values D2). */
 const beforeSeconds = 1;
 const tripNoises = 10;
 
-/** A level that has been left: means over a second, apart by what an open pin wanders (design §5.2) and so many standard errors. */
+/** A level that has been left: means over a second, apart by what an open pin wanders (check-values D5.2) and so many standard errors. */
 const levelBlocks = 4;
 /** A noisy contact of a public glove reached 4.4 % of full scale, rms between frames. */
 const loudestContact = 0.05;

@@ -3,7 +3,7 @@ import type {FrameHistory} from './frame-history.ts';
 import {movesOfSpan, quarterSecond, wayAround} from './movement.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** A kink lies off the mean of its neighbours by the largest of these (design §5.4, rough-track). */
+/** A kink lies off the mean of its neighbours by the largest of these (check-values D5.4, rough-track). */
 const ofFullScale = 0.015;
 const ofSpan = 0.05;
 const ofNoise = 6;

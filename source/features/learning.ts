@@ -3,8 +3,8 @@ import {chanceOfGrid, roundings, smallestGrid} from './learned-grid.ts';
 import type {StateBlock} from './state-block.ts';
 
 /**
- * Learning begins only on a grid as coarse as this (design §5.3): at most 128 steps, and steps of at least 8 counts. Converter
- * noise of a resting finger spans 2 to 80 raw counts (6.6 standard deviations, facts N5), and a range that has grown beyond
+ * Learning begins only on a grid as coarse as this (check-values D5.3): at most 128 steps, and steps of at least 8 counts. Converter
+ * noise of a resting finger spans 2 to 80 raw counts (6.6 standard deviations, check-values N5), and a range that has grown beyond
  * 128 of them moves like any other channel.
  */
 const mostSteps = 128;
@@ -23,7 +23,7 @@ const mostDoubt = 1e-4;
 /** Numbers are gathered over so much at the most: the hand may go on to the next posture, the grid to the next extreme. */
 const windowSeconds = 0.5;
 
-/** A grid of more steps than before by this much is another one (design §5.3): while learning, and afterwards. */
+/** A grid of more steps than before by this much is another one (check-values D5.3): while learning, and afterwards. */
 const growsBy = 1.03;
 const growsLaterBy = 1.1;
 

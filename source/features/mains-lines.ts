@@ -11,7 +11,7 @@ const mains = [50, 60] as const;
 /** An alias this close to zero is a slow drift or a constant: hum can't be told there (the oracle's definition). */
 const leastAliasHertz = 2;
 
-/** A hand itself moves to and fro up to here: scratching and tapping reach 7 Hz, tremor 12 (facts H16, H17). */
+/** A hand itself moves to and fro up to here: scratching and tapping reach 7 Hz, tremor 12 (check-values H16, H17). */
 const handHertz = 12;
 
 /** Two lines nearer than this look the same: a window of two seconds shows lines half a hertz wide. */

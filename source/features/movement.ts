@@ -1,6 +1,6 @@
 import type {FrameHistory} from './frame-history.ts';
 
-/** A channel moves where it goes this share of its own span within half a second (design §5.4, rough-track). */
+/** A channel moves where it goes this share of its own span within half a second (check-values D5.4, rough-track). */
 export const movesOfSpan = 0.05;
 
 /** Half of that half second: a frame is judged once so much has come after it. */

@@ -10,10 +10,10 @@ import {errorOfChange, theilSenSlope} from './theil-sen.ts';
 /** Levels held per finger; when they are full, each two neighbours become one. */
 const kept = 128;
 
-/** An opening, and the closing before it, go at least this share of the finger's span, as in a whole-hand movement (design §2). */
+/** An opening, and the closing before it, go at least this share of the finger's span, as in a whole-hand movement (check-values D2). */
 const ofOwnSpan = 0.4;
 
-/** Fewer openings show no trend (design §5.4). */
+/** Fewer openings show no trend (check-values D5.4). */
 const leastOpenings = 6;
 
 /** Median difference of two values of one normal distribution, in its deviations: Φ⁻¹(¾) √2. */
@@ -34,7 +34,7 @@ export type Creep = {
 };
 
 /**
- * The level of each finger's open hand, from opening to opening after a whole-hand closing (design §5.4, baseline-drift),
+ * The level of each finger's open hand, from opening to opening after a whole-hand closing (check-values D5.4, baseline-drift),
  * with that of the closed hand before. The change over all openings of the epoch is the slope after Theil and Sen times
  * their number, so that relaxed openings, and a hand that is held otherwise now and then, do not make one.
  */

@@ -12,11 +12,11 @@ const leastSlices = 4;
 const marginSeconds = 0.15;
 const mostSlices = 64;
 
-/** Stretches of rest to compare with are as long as a stroke usually takes (facts H-real: 0.3 s from 10 to 90 %). */
+/** Stretches of rest to compare with are as long as a stroke usually takes (check-values H-real: 0.3 s from 10 to 90 %). */
 const restSeconds = 0.75;
 const restEvery = 0.25;
 
-/** A hand takes at least so long from a tenth to nine tenths of its way (facts H-real: 0.02 to 0.3 s); half a mains period 10 ms. */
+/** A hand takes at least so long from a tenth to nine tenths of its way (check-values H-real: 0.02 to 0.3 s); half a mains period 10 ms. */
 const leastStrokeSeconds = 0.1;
 
 /** Trips of the channel before that say something: by so many rest noises, and this share of full scale. */

@@ -20,7 +20,7 @@ const leastOthers = 2;
 
 /**
  * How far the other fingers have gone already when a finger sets out, in the whole-hand movements that it takes part in
- * (design §5.4, backlash): play in the reel is gone through before the reading moves. What comes late altogether is no
+ * (check-values D5.4, backlash): play in the reel is gone through before the reading moves. What comes late altogether is no
  * play: times are shifted so that all have gone nine tenths of their way together.
  */
 export class Plays implements MovementTaker {

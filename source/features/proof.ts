@@ -6,7 +6,7 @@ import type {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
 import type {Trips} from './trips.ts';
 
-/** Proven (design §2): there and back twice … */
+/** Proven (check-values D2): there and back twice … */
 const waysNeeded = 4;
 
 /** … by this many times its rest noise, and this share of the median span of the other proven fingers; % FS without any. */
@@ -32,7 +32,7 @@ const offTrips = 2;
 const aloneNoises = 20;
 const quietShare = 0.006;
 
-/** Gains between which an open pin copies the channel read before it (design §5.4). */
+/** Gains between which an open pin copies the channel read before it (check-values D5.4). */
 export const ghostGain = {least: 0.3, most: 0.98} as const;
 
 const up = 1;

@@ -1,7 +1,7 @@
 import type {Features, Watch} from './features.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** Neither noise nor wander beyond this (share of full scale), for so long (design §5.2). */
+/** Neither noise nor wander beyond this (share of full scale), for so long (check-values D5.2). */
 const quietShare = 0.006;
 const quietSeconds = 10;
 

@@ -2,25 +2,25 @@ import {isEatenDigit} from './excursions.ts';
 import type {Features, Watch} from './features.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** Stretches are counted over two of the longest that a real contact lay dead (264 s, facts H-real), seconds. */
+/** Stretches are counted over two of the longest that a real contact lay dead (264 s, check-values H-real), seconds. */
 export const stretchWindow = 600;
 
 /** Stretches remembered per channel. */
 const kept = 16;
 
-/** At a rail: within this share of full scale (design §5.4, dropout). */
+/** At a rail: within this share of full scale (check-values D5.4, dropout). */
 const railShare = 0.015;
 
 /** A channel uses a rail where it lies there for more than this share of its frames: a lone glitch is no use of it. */
 const usedShare = 0.002;
 
-/** Leaps of less are not worth remembering: half of what counts (design §5.4). */
+/** Leaps of less are not worth remembering: half of what counts (check-values D5.4). */
 const leastLeap = 0.1;
 
 /** Farther beyond the rail is no reading of any converter, but two numbers run together. */
 const beyondShare = 0.02;
 
-/** Entered and left within so many frames (design §5.4). */
+/** Entered and left within so many frames (check-values D5.4). */
 const leapFrames = 2;
 
 const low = 1;

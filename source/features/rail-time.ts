@@ -10,7 +10,7 @@ const mostFingers = 0.5;
 /** At a rail: within this share of full scale. */
 const railShare = 0.003;
 
-/** It has left the rail once it is off it by more than a still channel's means differ (design §5.4, stuck-*). */
+/** It has left the rail once it is off it by more than a still channel's means differ (check-values D5.4, stuck-*). */
 const leftShare = 0.015;
 
 /** How much of the hand's moving time each finger spends at a rail, where it runs into it before its travel ends. */

@@ -12,7 +12,7 @@ const quietShare = 0.2;
 const leastOffRail = 4;
 
 /**
- * From this share of full scale on, rms between frames, a pin is open (design §5.2): what was that loud before its wire came
+ * From this share of full scale on, rms between frames, a pin is open (check-values D5.2): what was that loud before its wire came
  * is no rest noise of the channel, once there are so many quieter blocks.
  */
 const openShare = 0.02;
@@ -23,7 +23,7 @@ const leastQuieter = 4;
 const ofSmallestStep = 0.3;
 
 /**
- * Rest noise of each channel (design §2): what is left between neighbouring frames at rest, rms in counts. The quiet end of
+ * Rest noise of each channel (check-values D2): what is left between neighbouring frames at rest, rms in counts. The quiet end of
  * the roughness of all blocks since the epoch began, in constant memory; never below 0.3 of the smallest step seen.
  */
 export class RestNoise {

@@ -10,7 +10,7 @@ const showsSeconds = 0.75;
 /** A channel that is under way for longer than this is no movement of a hand; what others do is decided without it. */
 const longestSeconds = 3;
 
-/** Whether none of the channels makes a trip between two times, seconds (design §2, rest). To be asked of decided times. */
+/** Whether none of the channels makes a trip between two times, seconds (check-values D2, rest). To be asked of decided times. */
 export function isRest(trips: Trips, channels: readonly number[], from: number, to: number): boolean {
 	return !channels.some(a => trips.isOnTrip(a, from - marginSeconds, to + marginSeconds));
 }

@@ -7,7 +7,7 @@ export const twelveBit = 4095;
 /** A finger that gets this near to the top of 10 bit. */
 const nearTop = 1000;
 
-/** A stick of a 10-bit board rests this near to the middle of 10 bit (design §5.4). */
+/** A stick of a 10-bit board rests this near to the middle of 10 bit (check-values D5.4). */
 const nearMiddle = 0.06;
 
 /** A finger has shown both its ends once it has gone there and back twice. */

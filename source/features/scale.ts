@@ -7,7 +7,7 @@ const wordScales = [1023, 4095, 16_383, 65_535];
 /** The same with the supplies of the usual boards in millivolts, and 8 bit. */
 const plausibleScales = [255, 1023, 3300, 4095, 5000, 16_383, 65_535];
 
-/** Taken for granted where nothing is declared: the converter of the usual 8-bit boards (facts A1). */
+/** Taken for granted where nothing is declared: the converter of the usual 8-bit boards (check-values A1). */
 const usualScale = 1023;
 
 /** Fewest readings of a block that say something: one or two may be damaged. */

@@ -12,7 +12,7 @@ const nearShare = 0.03;
 /** A finger has shown where it ends once it has gone there and back. */
 const waysShown = 2;
 
-/** From so many fingers on, one that does not reach both ends may have a fault of its own (design §5.4, clipped-range). */
+/** From so many fingers on, one that does not reach both ends may have a fault of its own (check-values D5.4, clipped-range). */
 const oneLeftOutFrom = 4;
 
 /** Tops that are alike between these shares of full scale may be a ceiling of the supply; outside them they are a firmware's. */

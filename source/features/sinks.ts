@@ -1,13 +1,13 @@
 import type {Features, Watch} from './features.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** A sink goes down at least so far (share of full scale, design §5.2) and takes a second: leakage is slow. */
+/** A sink goes down at least so far (share of full scale, check-values D5.2) and takes a second: leakage is slow. */
 const leastShare = 0.05;
 const leastSeconds = 1;
 
 /**
  * What lifted it was no finger but a touch or a spark: within two frames, and sooner than a quick finger goes, which takes
- * 71 ms for half a tap at 7 Hz (facts H16). Within one frame where the frame rate is only assumed.
+ * 71 ms for half a tap at 7 Hz (check-values H16). Within one frame where the frame rate is only assumed.
  */
 const mostLeapFrames = 2;
 const mostLeapSeconds = 0.065;

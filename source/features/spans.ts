@@ -1,7 +1,7 @@
 import {lead, type Run} from './run.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** An extreme counts once it has lasted longer than an intermittent contact's jump (60 ms, design §5.4). */
+/** An extreme counts once it has lasted longer than an intermittent contact's jump (60 ms, check-values D5.4). */
 const lastsSeconds = 0.065;
 const leastFrames = 2;
 

@@ -6,7 +6,7 @@ const octaves = 16;
 const perOctave = 4;
 const bins = octaves * perOctave + 1;
 
-/** What counts as a channel's fastest ordinary step (design §5.4, dropout). */
+/** What counts as a channel's fastest ordinary step (check-values D5.4, dropout). */
 const fastShare = 0.99;
 
 /** How far each channel's reading goes from frame to frame, in constant memory: the step that only one in a hundred exceeds. */

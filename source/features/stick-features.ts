@@ -178,7 +178,7 @@ export class StickFeatures implements Watch {
 		return this.pushes.towardsProof(this.axisOf(a));
 	}
 
-	/** Whether an axis has been proven (design §2): both sides pushed, and back to rest twice. `a` is its analog place. */
+	/** Whether an axis has been proven (check-values D2): both sides pushed, and back to rest twice. `a` is its analog place. */
 	isProven(a: number): boolean {
 		return this.pushes.isProven(this.axisOf(a));
 	}

@@ -4,11 +4,11 @@ import type {StateBlock} from './state-block.ts';
 /** Pushes to a side that are compared with each other. */
 const kept = 16;
 
-/** A push goes beyond this share of half scale, and so many rest noises (design §5.4, stick-short-throw). */
+/** A push goes beyond this share of half scale, and so many rest noises (check-values D5.4, stick-short-throw). */
 const pushShare = 0.22;
 const pushNoises = 10;
 
-/** It lasts longer than a contact's jump (60 ms, design §5.4, dropout), and is seen in three frames. */
+/** It lasts longer than a contact's jump (60 ms, check-values D5.4, dropout), and is seen in three frames. */
 const lastsSeconds = 0.065;
 const lastsFrames = 3;
 
@@ -21,7 +21,7 @@ const endShare = 0.03;
  */
 const mostTangent = Math.tan(Math.PI / 6);
 
-/** Proven (design §2): both sides this far, of half scale … */
+/** Proven (check-values D2): both sides this far, of half scale … */
 const provenShare = 0.25;
 /** … and back to rest so often. */
 const provenReturns = 2;

@@ -5,7 +5,7 @@ import {StillLevels} from './still-levels.ts';
 /** Releases kept. */
 const kept = 64;
 
-/** The middle quarter of full scale: this far to either side of mid-scale (design §5.4, stick-no-return). */
+/** The middle quarter of full scale: this far to either side of mid-scale (check-values D5.4, stick-no-return). */
 const middleShare = 0.125;
 
 /**

@@ -6,7 +6,7 @@ import {hasMovedItself, seemsWired} from './wired.ts';
 const halfSecond = 2;
 const longestSeconds = 0.6;
 
-/** The definition (design §5.4), on e = x[n] − (x[n−1] + x[n+1])/2: fewest channels and frames, … */
+/** The definition (check-values D5.4), on e = x[n] − (x[n−1] + x[n+1])/2: fewest channels and frames, … */
 const leastChannels = 3;
 const leastFrames = 10;
 

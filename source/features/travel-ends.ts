@@ -4,12 +4,12 @@ import type {StateBlock} from './state-block.ts';
 /** Turning points held per end of a finger's travel: some two minutes of a hand that works. */
 const kept = 32;
 
-/** A way there is a visit where it goes this share of the finger's own span, as in a whole-hand movement (design §2). */
+/** A way there is a visit where it goes this share of the finger's own span, as in a whole-hand movement (check-values D2). */
 const ofOwnSpan = 0.4;
 
 /**
  * An end is reached by so many other visits, which go no farther than this share of the span beyond it: three visits in all
- * (design §5.4). The farthest of many would grow with their number, by the sway of the hand.
+ * (check-values D5.4). The farthest of many would grow with their number, by the sway of the hand.
  */
 const leastOthers = 2;
 const agreeShare = 0.05;

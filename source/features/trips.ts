@@ -13,8 +13,8 @@ const setsOutShare = 0.1;
 const arrivesShare = 0.9;
 
 /**
- * A channel has gone its way where its level, taken over longer than a jump lasts (60 ms, design §5.4), has changed by half of
- * it: mains hum, leaps of a supply and tips of noise come back within that time. A tap at 7 Hz (facts H16) keeps 0.69 of its way
+ * A channel has gone its way where its level, taken over longer than a jump lasts (60 ms, check-values D5.4), has changed by half of
+ * it: mains hum, leaps of a supply and tips of noise come back within that time. A tap at 7 Hz (check-values H16) keeps 0.69 of its way
  * (sin(x)/x with x = 2π · 7 Hz · 32.5 ms).
  */
 const levelSeconds = 0.065;
@@ -24,7 +24,7 @@ const leastHeld = 0.5;
 const leastRate = 25;
 
 /**
- * The trips of each channel (design §2): its ways from one turning point to the next. A trip begins once the reading has
+ * The trips of each channel (check-values D2): its ways from one turning point to the next. A trip begins once the reading has
  * come back from its turning point by the least way that counts then, so a trip that has begun has gone that far at least;
  * it grows until the next one begins. Past trips are not judged anew when that least way grows.
  */

@@ -3,7 +3,7 @@ import {othersAtFirmwaresTop} from './scaling.ts';
 
 /**
  * Closings and openings of the whole hand seen from finger `a` since a time, each counted up to the two that make a
- * working hand (design §2): 4 says that the hand has worked since.
+ * working hand (check-values D2): 4 says that the hand has worked since.
  */
 export function workingMovements(features: Features, a: number, since: number): number {
 	return movementsUpTo(features, a, since, eachWay);

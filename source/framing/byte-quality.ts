@@ -11,7 +11,7 @@ for (let byte = 0; byte < 256; byte++) {
 	if (byte === 0) byteClass[byte] = zero;
 	else if (byte >= 0x80) byteClass[byte] = high;
 	else if (byte === 0x7f) byteClass[byte] = control;
-	// TAB, LF and CR belong to text; ESC begins the colour codes of boot text (facts E8).
+	// TAB, LF and CR belong to text; ESC begins the colour codes of boot text (check-values E8).
 	else if (byte < 0x20 && byte !== 0x09 && byte !== 0x0a && byte !== 0x0d && byte !== 0x1b) byteClass[byte] = control;
 }
 

@@ -4,7 +4,7 @@ import crc16kermit from 'crc/calculators/crc16kermit';
 import crc16modbus from 'crc/calculators/crc16modbus';
 import crc16xmodem from 'crc/calculators/crc16xmodem';
 
-/** The CRC-16 variants tried, by the names of the usual catalogue of parametrised CRCs (facts F9 to F11). */
+/** The CRC-16 variants tried, by the names of the usual catalogue of parametrised CRCs (check-values F9 to F11). */
 export const checksums: Readonly<Record<string, (bytes: Uint8Array) => number>> = {
 	'crc-16/arc': bytes => crc16(bytes),
 	'crc-16/modbus': bytes => crc16modbus(bytes),

@@ -2,7 +2,7 @@ import type {Framing} from './layout.ts';
 
 export type PacketFraming = Extract<Framing, 'slip' | 'cobs'>;
 
-/** RFC 1055 (facts F1). */
+/** RFC 1055 (check-values F1). */
 const slipEnd = 0xc0;
 const slipEscape = 0xdb;
 const slipEscapedEnd = 0xdc;
@@ -37,7 +37,7 @@ export function unstuffSlip(bytes: Uint8Array, length: number): number {
 
 /**
  * Takes COBS apart (without its zero), in place. Returns the length, or -1 where a code byte points beyond the end.
- * A run of exactly 254 bytes at the end may carry a last code of 1 or not: both forms are met (facts F8).
+ * A run of exactly 254 bytes at the end may carry a last code of 1 or not: both forms are met (check-values F8).
  *
  * Source: Cheshire and Baker, IEEE/ACM Transactions on Networking 7(2), 1999.
  */

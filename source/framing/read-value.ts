@@ -155,7 +155,7 @@ function twoDigits(bytes: Uint8Array, at: number, end: number): number {
 	return (bytes[at] - 0x30) * 10 + bytes[at + 1] - 0x30;
 }
 
-/** `09:14:07.112`, or the same after `2024-05-01T`: seconds of the day, or since 1970 (facts F18). */
+/** `09:14:07.112`, or the same after `2024-05-01T`: seconds of the day, or since 1970 (check-values F18). */
 function readTime(bytes: Uint8Array, start: number, end: number): number {
 	let at = start;
 	let days = 0;

@@ -21,7 +21,7 @@ export function statusText(status: Status): string {
 
 /**
  * Findings in the order in which to care for them: the `first` one, then what is open, then what is over and weighs, then
- * what is mended or over for good; within each as `first` is chosen (design §4): causes before what may follow from them,
+ * what is mended or over for good; within each as `first` is chosen (check-values D4): causes before what may follow from them,
  * the gravest category, the earliest, the order of `channels`.
  */
 export function mostPressingFirst(

@@ -16,7 +16,7 @@ export type ChannelMoves = {
 
 export const noMoves: ChannelMoves = {pulls: null, movedItselfAt: null, movedBy: 0};
 
-/** Presses that prove a button; sides and returns that prove a stick's axis (design §2). */
+/** Presses that prove a button; sides and returns that prove a stick's axis (check-values D2). */
 const pressesNeeded = 2;
 const pushesNeeded = 4;
 

@@ -6,7 +6,7 @@ import type {Features} from '../features/features.ts';
 import type {Channel, ChannelRole} from '../framing/layout.ts';
 import type {FindingBook} from './finding-book.ts';
 
-/** Design §2: one word for each channel, the same on screen, in text and JSON. */
+/** Check-values D2: one word for each channel, the same on screen, in text and JSON. */
 export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
 
 /** What is somebody's to move. */
@@ -54,7 +54,7 @@ export class ChannelStates {
 		return features.epochFrom >= since || features.proof.waysSince(place, since) >= features.proof.needed;
 	}
 
-	/** Proven now (design §2); it stays so for the epoch. */
+	/** Proven now (check-values D2); it stays so for the epoch. */
 	private isProven(features: Features, book: FindingBook, a: number): boolean {
 		if (features.proven[a] === 1) return false;
 		if (features.open[a] === 1 || features.learning[a] === 1) return false;

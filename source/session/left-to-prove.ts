@@ -28,7 +28,7 @@ export function leftToProveText(channels: readonly ChannelView[]): string {
 		.join(', ');
 }
 
-/** Design §2, in a few words: what makes a channel proven from the state that it is in. */
+/** Check-values D2, in a few words: what makes a channel proven from the state that it is in. */
 function whatProves({role, state}: ChannelView): string {
 	if (state === 'open') return 'wire it';
 	if (state === 'lost' || state === 'faulty') return 'mend it';

@@ -20,7 +20,7 @@ import type {Finding, Snapshot} from './snapshot.ts';
 import {takeSnapshot} from './take-snapshot.ts';
 import {firstTickAfter, tickAfter} from './tick-after.ts';
 
-/** Frames a second the firmware is meant to send unless the sheet says otherwise (design §5). */
+/** Frames a second the firmware is meant to send unless the sheet says otherwise (check-values D5). */
 const usualTargetRate = 30;
 
 /** Frames after which the trend takes them in at the latest; the frame history holds eight times as many. */

@@ -106,7 +106,7 @@ export type ChannelView = {
 	/** rms at rest in counts, detrended; null until a rest has been seen. */
 	readonly restNoise: number | null;
 	readonly moving: boolean;
-	/** Design §2, the same word everywhere. */
+	/** Check-values D2, the same word everywhere. */
 	readonly state: ChannelState;
 	/** Seconds: until then its firmware was learning its range; null where it did not, or still does. */
 	readonly learnedUntil: number | null;

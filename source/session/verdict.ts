@@ -4,7 +4,7 @@ import {leftToProve} from './left-to-prove.ts';
 import type {Session} from './session.ts';
 import type {ChannelView, Finding, Verdict} from './snapshot.ts';
 
-/** Design §4: what weighs is every open finding, and every closed one that comes and goes by nature. */
+/** Check-values D4: what weighs is every open finding, and every closed one that comes and goes by nature. */
 export function weighs({code, to}: Pick<Finding, 'code' | 'to'>): boolean {
 	return to === null || findFault(code)?.intermittent === true;
 }

@@ -9,16 +9,16 @@ export type BoardSpec = {
 	readonly noiseRmsCounts: number;
 	/** Share of readings with three times that noise (radio and flash activity). */
 	readonly noiseTail: number;
-	/** Shares of the input range at the bottom and top in which nothing but 0 or full scale is read (facts S7, S8, S10). */
+	/** Shares of the input range at the bottom and top in which nothing but 0 or full scale is read (check-values S7, S8, S10). */
 	readonly deadLow: number;
 	readonly deadHigh: number;
 	/** Every n-th code never appears; 0: none missing. */
 	readonly missingCodeEvery: number;
-	/** Time between two channels of a scan, microseconds (facts A7). */
+	/** Time between two channels of a scan, microseconds (check-values A7). */
 	readonly conversionMicroseconds: number;
-	/** What the board prints when it starts: nothing, a line of the sketch's own, or the boot ROM's text (facts S14). */
+	/** What the board prints when it starts: nothing, a line of the sketch's own, or the boot ROM's text (check-values S14). */
 	readonly bootText: 'none' | 'sketch' | 'esp32';
-	/** Seconds from reset to the first frame (facts U22). */
+	/** Seconds from reset to the first frame (check-values U22). */
 	readonly bootSeconds: number;
 	/** How often such boards are met, relative to each other. */
 	readonly share: number;
@@ -37,7 +37,7 @@ const avr = {...plain, adcBits: 10, supplyVolts: 5, conversionMicroseconds: 112,
 const esp32 = {...plain, adcBits: 12, supplyVolts: 3.3, bootText: 'esp32', bootSeconds: 0.5} as const;
 const arm = {...plain, supplyVolts: 3.3} as const;
 
-/** Typical boards. Noise figures: common practice, no source; the ESP32's ends: facts S7–S10; AVR timing: facts A7. */
+/** Typical boards. Noise figures: common practice, no source; the ESP32's ends: check-values S7–S10; AVR timing: check-values A7. */
 export const boards: Readonly<Record<string, BoardSpec>> = {
 	avr: {...avr, family: 'avr', noiseRmsCounts: 0.35, share: 10},
 	'avr-noisy': {...avr, family: 'avr-noisy', noiseRmsCounts: 0.9, noiseTail: 0.01, share: 3},

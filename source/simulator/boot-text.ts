@@ -29,7 +29,7 @@ export function sketchBanner(random: Random): string[] {
 }
 
 /**
- * What a board prints when it starts, as lines without their ends. ESP32: the shape of its boot ROM's text (facts
+ * What a board prints when it starts, as lines without their ends. ESP32: the shape of its boot ROM's text (check-values
  * S14–S17), with segment addresses and lengths drawn.
  */
 export function bootText(board: BoardSpec, reason: BootReason, random: Random): string[] {

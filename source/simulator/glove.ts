@@ -6,10 +6,10 @@ export const fingerNames = ['thumb', 'index', 'middle', 'ring', 'little'] as con
 /** One reel: cord, spool, spring, potentiometer, and the finger that pulls it. */
 export type FingerSpec = {
 	readonly name: string;
-	/** Cord pulled out from the stretched to the fully bent finger, millimetres (hand radii: facts H7, H8). */
+	/** Cord pulled out from the stretched to the fully bent finger, millimetres (hand radii: check-values H7, H8). */
 	readonly cordTravelMm: number;
 	readonly spoolDiameterMm: number;
-	/** Electrical angle of the potentiometer, degrees (facts P1, P2). */
+	/** Electrical angle of the potentiometer, degrees (check-values P1, P2). */
 	readonly electricalAngleDegrees: number;
 	/** Angle of the wiper above the low end of the track with the finger stretched, degrees. May lie outside the track. */
 	readonly openAngleDegrees: number;
@@ -17,15 +17,15 @@ export type FingerSpec = {
 	readonly direction: 1 | -1;
 	/** Delay of the cord behind the finger, milliseconds. */
 	readonly lagMs: number;
-	/** Exponent between bending and cord travel; 1 is linear (facts H9). */
+	/** Exponent between bending and cord travel; 1 is linear (check-values H9). */
 	readonly curve: number;
-	/** Play between bending and stretching as a share of the full travel (cord friction, facts H11). */
+	/** Play between bending and stretching as a share of the full travel (cord friction, check-values H11). */
 	readonly playShare: number;
 	/** How far the open position differs from one opening to the next, share of travel, rms. */
 	readonly returnScatter: number;
 	/** Resistance left at the ends of the track, share of the whole. */
 	readonly endResistance: number;
-	/** Resistance of the track over that of whatever loads the wiper; 0: no load (facts P7). */
+	/** Resistance of the track over that of whatever loads the wiper; 0: no load (check-values P7). */
 	readonly loadRatio: number;
 };
 
@@ -89,9 +89,9 @@ export type HandSpec = {
 	readonly depthSpread: number;
 	/** Bending of each finger in the relaxed open hand, 0…1. */
 	readonly relaxed: readonly number[];
-	/** `coupling[i][j]`: share of finger i's movement that finger j follows when i is moved alone (facts H19–H24). */
+	/** `coupling[i][j]`: share of finger i's movement that finger j follows when i is moved alone (check-values H19–H24). */
 	readonly coupling: readonly (readonly number[])[];
-	/** Physiological tremor: frequency in hertz (facts H16–H18) and amplitude as a share of the finger's travel, rms. */
+	/** Physiological tremor: frequency in hertz (check-values H16–H18) and amplitude as a share of the finger's travel, rms. */
 	readonly tremorHertz: number;
 	readonly tremorShare: number;
 	/** Unsteadiness of a stick that is held out, share of its throw, rms. */

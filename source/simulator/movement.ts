@@ -7,14 +7,14 @@ export type Gesture =
 	| {readonly kind: 'rest'; readonly seconds: number}
 	/** Still until `at` seconds into the round of `round` seconds that it is in: keeps a script in step. Not at all where that is over. */
 	| {readonly kind: 'rest-until'; readonly at: number; readonly round: number}
-	/** Whole hand closes and opens; `hertz` sets the pace of fast fists (people reach 3.3, facts H13). */
+	/** Whole hand closes and opens; `hertz` sets the pace of fast fists (people reach 3.3, check-values H13). */
 	| {readonly kind: 'fist'; readonly times: number; readonly hertz?: number; readonly depth?: number}
 	/** Every finger by itself, one after the other; `times` rounds. */
 	| {readonly kind: 'each'; readonly times: number}
 	| {readonly kind: 'curl'; readonly finger: string; readonly times: number; readonly depth?: number}
 	/** A reel's cord is pulled on the bench: nothing but this finger's channel moves. */
 	| {readonly kind: 'pull'; readonly finger: string; readonly times: number}
-	/** Fast small movements of one finger, 5–7 a second at most (facts H12). */
+	/** Fast small movements of one finger, 5–7 a second at most (check-values H12). */
 	| {readonly kind: 'tap'; readonly finger: string; readonly times: number; readonly hertz?: number}
 	/** Whole hand slowly; `seconds` for one way. */
 	| {readonly kind: 'sweep'; readonly times: number; readonly seconds?: number}
@@ -22,7 +22,7 @@ export type Gesture =
 	| {readonly kind: 'roll'; readonly times: number}
 	/** Takes a half-bent pose and keeps it. */
 	| {readonly kind: 'pose'; readonly seconds: number}
-	/** Holds something as a living hand does, with creep, sway and changes (facts H-real), and ends relaxed, not flat. */
+	/** Holds something as a living hand does, with creep, sway and changes (check-values H-real), and ends relaxed, not flat. */
 	| {readonly kind: 'posture'; readonly seconds: number}
 	/** A puppet is played: every finger its own, stick and buttons now and then. */
 	| {readonly kind: 'play'; readonly seconds: number}
@@ -127,7 +127,7 @@ const horizonSeconds = 3;
 
 /**
  * A script acted out by the hand of `glove`: bending of each finger (0 stretched, 1 fully bent), stick position
- * (−1…1, right and down positive, as the W3C Gamepad has it: facts K4), and buttons. Laid out a few seconds ahead, so
+ * (−1…1, right and down positive, as the W3C Gamepad has it: check-values K4), and buttons. Laid out a few seconds ahead, so
  * it runs for as long as it is asked. Times asked for must not fall, per finger, axis and button.
  */
 export class Motion {
@@ -350,7 +350,7 @@ export class Motion {
 	}
 
 	/**
-	 * One finger to `to`, its neighbours after it by their coupling: they set off once it has gone a few degrees (facts
+	 * One finger to `to`, its neighbours after it by their coupling: they set off once it has gone a few degrees (check-values
 	 * H21), take a time of their own, and ease back part of the way while it stays.
 	 */
 	#moveAlone(t: number, i: number, seconds: number, to: number): number {

@@ -3,7 +3,7 @@ import type {StreamSpec} from './stream-spec.ts';
 const end = 0xc0;
 const escapeByte = 0xdb;
 
-/** SLIP packet, END in front too (RFC 1055; facts F1, F2). */
+/** SLIP packet, END in front too (RFC 1055; check-values F1, F2). */
 export function encodeSlip(data: Uint8Array): Uint8Array {
 	const out = [end];
 	for (const byte of data) {
@@ -15,7 +15,7 @@ export function encodeSlip(data: Uint8Array): Uint8Array {
 	return Uint8Array.from(out);
 }
 
-/** COBS packet with its closing zero (Cheshire and Baker 1999; facts F4–F8). */
+/** COBS packet with its closing zero (Cheshire and Baker 1999; check-values F4–F8). */
 export function encodeCobs(data: Uint8Array): Uint8Array {
 	const out = [0];
 	let codeAt = 0;
@@ -37,7 +37,7 @@ export function encodeCobs(data: Uint8Array): Uint8Array {
 	return Uint8Array.from(out);
 }
 
-/** Start value and bit order of each CRC-16 (facts F11). */
+/** Start value and bit order of each CRC-16 (check-values F11). */
 const crcParameters = {
 	xmodem: {polynomial: 0x1021, start: 0, reflected: false},
 	kermit: {polynomial: 0x8408, start: 0, reflected: true},

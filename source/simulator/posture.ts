@@ -1,7 +1,7 @@
 import type {Random} from './random.ts';
 
 /**
- * How a hand keeps a posture, in shares of a finger's travel. What is measured on real hands (facts H-real) is told in
+ * How a hand keeps a posture, in shares of a finger's travel. What is measured on real hands (check-values H-real) is told in
  * % FS; each figure is divided here by the median span of the same recordings (16, 17, 21 and 84 % FS), because it is
  * the hand that moves and not the sensor.
  */
@@ -19,11 +19,11 @@ export type Posture = {
 /** Draws the manner in which one posture is kept. */
 export function drawPosture(random: Random): Posture {
 	return {
-		// Facts H-real, rest rms < 2 Hz, p50 … p95: 0.09…0.44 of 16, 0.08…0.38 of 17, 0.03…0.31 of 21, 0.03…0.14 of 84.
+		// Check-values H-real, rest rms < 2 Hz, p50 … p95: 0.09…0.44 of 16, 0.08…0.38 of 17, 0.03…0.31 of 21, 0.03…0.14 of 84.
 		swayShare: random.logUniform(0.0004, 0.027),
-		// Facts H-real, posture drift, p50 … p95: 0.28…2.0 of 16, 0.12…0.65 of 17, 0.05…0.51 of 21, 0.29…0.86 of 84.
+		// Check-values H-real, posture drift, p50 … p95: 0.28…2.0 of 16, 0.12…0.65 of 17, 0.05…0.51 of 21, 0.29…0.86 of 84.
 		creepPerSecond: random.logUniform(0.0024, 0.04),
-		// Facts H-real, pair correlation at rest: medians −0.22 … 0.18 on worn gloves, 0.91 on one; p95 up to 0.95.
+		// Check-values H-real, pair correlation at rest: medians −0.22 … 0.18 on worn gloves, 0.91 on one; p95 up to 0.95.
 		together: random.uniform(0, 1),
 		// How often hands change it: common practice, no source.
 		changeSeconds: random.uniform(4, 15),
@@ -38,7 +38,7 @@ export const creepReach = 0.1;
 
 /**
  * How much further a hand lies from fully open after it has let go of something than after a fist, share of travel.
- * Facts H-real: the ends of strokes scatter by 0.05–0.30 of the span.
+ * Check-values H-real: the ends of strokes scatter by 0.05–0.30 of the span.
  */
 export const relaxedShare: readonly [least: number, most: number] = [0.05, 0.3];
 

@@ -63,7 +63,7 @@ export function drawFinger(random: Random, name: string, open: number, span: num
 /** Draws a hand: its tempo, its fingers' independence, its tremor. */
 export function drawHand(random: Random, names: readonly string[]): HandSpec {
 	const place = (name: string): number => (fingerNames as readonly string[]).indexOf(name.replace(/-\d+$/, ''));
-	// Coupling to the next finger, by which finger moves: thumb most independent, ring and little least (facts H22, H24).
+	// Coupling to the next finger, by which finger moves: thumb most independent, ring and little least (check-values H22, H24).
 	const next = [
 		random.uniform(0.01, 0.08),
 		random.uniform(0.05, 0.22),

@@ -274,7 +274,7 @@ class Simulator {
 		return level;
 	}
 
-	/** The board's own time in the column's unit, with its clock's error and its uint32 wrap (facts U19, U20). */
+	/** The board's own time in the column's unit, with its clock's error and its uint32 wrap (check-values U19, U20). */
 	#clock(t: number): number {
 		const {clock} = this.rig.stream;
 		if (clock === 'none') return 0;

@@ -37,17 +37,17 @@ export type LinkSpec = {
 	readonly baud: number | null;
 	/**
 	 * `direct`: whole frames as they end. `poll`: whatever has come, every `pollMs` (USB frames 1 ms; the latency timer
-	 * of a bridge chip, facts U13), or when `packetBytes` have.
+	 * of a bridge chip, check-values U13), or when `packetBytes` have.
 	 */
 	readonly delivery: 'direct' | 'poll';
 	readonly pollMs: number;
-	/** 62 for a bridge with 64-byte packets (facts U13); 0: no limit. */
+	/** 62 for a bridge with 64-byte packets (check-values U13); 0: no limit. */
 	readonly packetBytes: number;
 	/** Mean of the exponential delay until the host's program has the bytes, milliseconds. */
 	readonly hostDelayMs: number;
 	/** Unsteadiness of the board's loop, share of the frame interval, rms. */
 	readonly senderJitter: number;
-	/** How much slower than nominal the board's clock runs, share (facts U21). */
+	/** How much slower than nominal the board's clock runs, share (check-values U21). */
 	readonly clockError: number;
 };
 

@@ -1,6 +1,6 @@
 /**
  * What a receiver at one symbol rate makes of a line at another: the line's level is sampled where the receiver's own
- * clock puts the middle of each bit after a falling edge, 8 data bits, no parity, one stop bit (facts U1).
+ * clock puts the middle of each bit after a falling edge, 8 data bits, no parity, one stop bit (check-values U1).
  */
 export class UartResampler {
 	readonly #senderBit: number;

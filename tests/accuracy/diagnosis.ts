@@ -9,7 +9,7 @@ export type Found = {
 	readonly summary?: string;
 };
 
-/** A row of `checks` (design §4). */
+/** A row of `checks` (check-values D4). */
 export type CheckRow = {
 	readonly code: string;
 	readonly channel: string | null;

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {type Drawing, found, sessionOver} from '../gloves/draw.ts';
 import {inTurn, pace, turnTo} from '../gloves/strokes.ts';
 
-// Design §5.4, backlash: over at least four whole-hand movements the others have gone at least 9 % of the finger's way more
+// Check-values D5.4, backlash: over at least four whole-hand movements the others have gone at least 9 % of the finger's way more
 // than it has when it sets out; silent at 5 %, and at a constant lag.
 
 const fists = {thumb: 60, index: 75, middle: 80, ring: 70, little: 72};

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {type Drawing, found, sessionOver} from '../gloves/draw.ts';
 import {pace, turnTo} from '../gloves/strokes.ts';
 
-// Design §5.4, baseline-drift: over at least six openings after whole-hand closings the level of the open hand moves by at
+// Check-values D5.4, baseline-drift: over at least six openings after whole-hand closings the level of the open hand moves by at
 // least 10 % of span with a rank correlation of 0.6, while the others move by at most 3 %; silent at 3 %.
 
 const fingers = {

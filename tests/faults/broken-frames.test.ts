@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening, together} from '../gloves/heard.ts';
 
-// Design §5.4, broken-frames: 2 % of the lines; 0.1 % is silent; lost digits only with two channels or a wrong field count.
+// Check-values D5.4, broken-frames: 2 % of the lines; 0.1 % is silent; lost digits only with two channels or a wrong field count.
 
 /** A stream of 100 lines a second in which every `nth` line from `first` on is another kind. */
 function mixed(seconds: number, nth: number, odd: (t: number) => Heard, from = 0): Heard[] {

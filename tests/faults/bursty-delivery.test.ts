@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening, spread} from '../gloves/heard.ts';
 
-// Design §5.4, bursty-delivery: 60 % of the frames in groups of three and more, spaced by less than a tenth of the mean.
+// Check-values D5.4, bursty-delivery: 60 % of the frames in groups of three and more, spaced by less than a tenth of the mean.
 
 /** Every 100 ms a clump of `size` frames 0.4 ms apart, and `alone` frames evenly between. */
 const clumps = (seconds: number, size: number, alone: number): Heard[] =>

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {type Course, type Drawing, held, sessionOver} from '../gloves/draw.ts';
 import {digital, presses} from '../gloves/presses.ts';
 
-// Design §5.4, button-bounce: 20 % of presses or more show an extra edge within 25 ms, at 150 frames/s or more.
+// Check-values D5.4, button-bounce: 20 % of presses or more show an extra edge within 25 ms, at 150 frames/s or more.
 
 const glove = (button: Course, more: Partial<Drawing> = {}): Drawing => ({
 	channels: {thumb: held(20), 'button-1': button},

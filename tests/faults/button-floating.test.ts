@@ -3,7 +3,7 @@ import {Random} from '../../source/simulator/random.ts';
 import {type Course, type Drawing, held, sessionOver} from '../gloves/draw.ts';
 import {digital, presses} from '../gloves/presses.ts';
 
-// Design §5.4, button-floating: 40 edges in 5 s, half of the dwells two frames or fewer.
+// Check-values D5.4, button-floating: 40 edges in 5 s, half of the dwells two frames or fewer.
 
 const glove = (button: Course, rate: number, seconds = 10): Drawing => ({
 	channels: {thumb: held(20), 'button-1': button, 'button-2': presses([{at: 3}])},

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {type Course, type Drawing, held, sessionOver} from '../gloves/draw.ts';
 import {digital, presses} from '../gloves/presses.ts';
 
-// Design §5.4, button-held: pressed from the first frame on for 15 s while the others idle in the opposite state.
+// Check-values D5.4, button-held: pressed from the first frame on for 15 s while the others idle in the opposite state.
 
 const fingers = Object.fromEntries(
 	['thumb', 'index', 'middle', 'ring', 'little'].map((name, i) => [name, held(20 + 5 * i)]),

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {type Course, type Drawing, found, sessionOver, through} from '../gloves/draw.ts';
 import {type FingerName, fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
 
-// Design §5.4, clipped-range: flat at a rail for at least 10 % of the moving time; silent where the firmware puts fingers at
+// Check-values D5.4, clipped-range: flat at a rail for at least 10 % of the moving time; silent where the firmware puts fingers at
 // the rails, which most of them show.
 
 const glove = (

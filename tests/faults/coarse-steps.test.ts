@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {checkRows} from '../../source/session/check-rows.ts';
 import {type Course, type Drawing, fists, held, sessionOver} from '../gloves/draw.ts';
 
-// Design §5.4: every value a multiple of 8 counts or more above some offset (found), a step of 1 (silent).
+// Check-values D5.4: every value a multiple of 8 counts or more above some offset (found), a step of 1 (silent).
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (place: number, times = 3): Course => fists({open: 20, closed: 75, from: 1 + 0.04 * place, times});

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {checkRows} from '../../source/session/check-rows.ts';
 import {type Course, type Drawing, fists, held, sessionOver, sum, through} from '../gloves/draw.ts';
 
-// Design §5.4: a still channel of another group is pushed by ≥ 3 % FS (found) or ≤ 1 % (silent); among fingers ≥ 3 pairs of
+// Check-values D5.4: a still channel of another group is pushed by ≥ 3 % FS (found) or ≤ 1 % (silent); among fingers ≥ 3 pairs of
 // which the next in scan order follows by ≥ 15 % within a frame, and the one before by less than half of that.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening} from '../gloves/heard.ts';
 
-// Design §5.4, device-restart: its counter or clock near zero again, or text from before the first frame comes again.
+// Check-values D5.4, device-restart: its counter or clock near zero again, or text from before the first frame comes again.
 
 const stopAt = 10;
 /** Frames for ten seconds, a gap in which text comes, frames again; counter and clock from `value(t, n)`. */

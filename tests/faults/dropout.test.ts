@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {checkRows} from '../../source/session/check-rows.ts';
 import {type Course, type Drawing, fists, found, held, sessionOver, through} from '../gloves/draw.ts';
 
-// Design §5.4, dropout: three jumps of 20 % FS that come back within 60 ms, within a minute; or two stretches at an end of
+// Check-values D5.4, dropout: three jumps of 20 % FS that come back within 60 ms, within a minute; or two stretches at an end of
 // the scale, entered and left by leaps that no ordinary step comes near.
 
 const hand = {thumb: 50, index: 72, middle: 80, little: 66};

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {checkRows} from '../../source/session/check-rows.ts';
 import {type Course, type Drawing, fists, held, sessionOver, sum} from '../gloves/draw.ts';
 
-// Design §5.4: equal within the larger of 2 counts of 10 bit and 3 × rest noise in ≥ 99.5 % of frames, each with ≥ 4 trips.
+// Check-values D5.4: equal within the larger of 2 counts of 10 bit and 3 × rest noise in ≥ 99.5 % of frames, each with ≥ 4 trips.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (place: number, times = 3): Course =>

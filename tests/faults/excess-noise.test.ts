@@ -3,7 +3,7 @@ import {type Drawing, found, sessionOver} from '../gloves/draw.ts';
 import {fiveFingers} from '../gloves/five-fingers.ts';
 import {along, pushed} from '../gloves/thumb-stick.ts';
 
-// Design §5.4, excess-noise: at rest at least 1.5 % FS rms, silent at 0.6 %, on a channel that follows its finger, and on a
+// Check-values D5.4, excess-noise: at rest at least 1.5 % FS rms, silent at 0.6 %, on a channel that follows its finger, and on a
 // stick axis while the stick rests.
 
 /** Four fists, which are over at 9 s, then rest; noise of the ring finger in % FS rms. */

@@ -6,7 +6,7 @@ import {type Course, type Drawing, found, held, sessionOver, sum} from '../glove
 import {featuresOver} from '../gloves/features-over.ts';
 import {type FingerName, fingerNames, fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
 
-// The signs of an open pin (design §5.2) just on either side of their limits: each sign is asked by itself, at the end of
+// The signs of an open pin (check-values D5.2) just on either side of their limits: each sign is asked by itself, at the end of
 // its drawing, of the ring finger's pin, or of the stick's where there is one. No finger counts as proven
 // but where the others are said to be.
 

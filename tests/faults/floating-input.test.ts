@@ -3,7 +3,7 @@ import type {Finding} from '../../source/session/snapshot.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {type Course, type Drawing, fists, held, sessionOver, sum} from '../gloves/draw.ts';
 
-// Design §5.2: signs of an open pin, when they are a finding, and how grave it is.
+// Check-values D5.2: signs of an open pin, when they are a finding, and how grave it is.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (from = 2, times = 6): Course => fists({open: 20, closed: 75, from, times});

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening} from '../gloves/heard.ts';
 
-// Design §5.4, line-saturated: 92 % of what the line carries; 75 % is silent.
+// Check-values D5.4, line-saturated: 92 % of what the line carries; 75 % is silent.
 
 /** Lines that fill `percent` of a line at 9600 baud, 960 bytes a second, over some seconds. */
 const full = (percent: number, seconds = 8): Heard[] =>

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening, together} from '../gloves/heard.ts';
 
-// Design §5.4, lost-frames: by a counter alone, 0.5 % over the whole or 2 % in the worst 20 s.
+// Check-values D5.4, lost-frames: by a counter alone, 0.5 % over the whole or 2 % in the worst 20 s.
 
 /** Counted frames at 100 a second; those for which `isLost` holds do not come. */
 const counted = (seconds: number, isLost: (n: number) => boolean, modulus = Number.POSITIVE_INFINITY): Heard[] =>

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {checkRows} from '../../source/session/check-rows.ts';
 import {type Course, type Drawing, fists, held, sessionOver, sum, through} from '../gloves/draw.ts';
 
-// Design §5.4: a 50 or 60 Hz line of 1.5 % FS peak (found), of 0.5 % (silent), on a channel that follows its finger.
+// Check-values D5.4: a 50 or 60 Hz line of 1.5 % FS peak (found), of 0.5 % (silent), on a channel that follows its finger.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const worked = (place: number): Course => fists({open: 20, closed: 75, from: 4 + 0.03 * place, times: 4});

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {type Course, type Drawing, fists, found, held, sessionOver, sum} from '../gloves/draw.ts';
 
-// Design §5.4, narrow-span: after six whole-hand movements at most 0.25 of the other fingers' median span; silent at 0.5;
+// Check-values D5.4, narrow-span: after six whole-hand movements at most 0.25 of the other fingers' median span; silent at 0.5;
 // all fingers narrow alike are the scale.
 
 const others = {thumb: 45, index: 55, middle: 60, ring: 60, little: 52};

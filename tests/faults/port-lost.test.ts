@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard} from '../gloves/heard.ts';
 
-// Design §5.4, port-lost: the event, and no other.
+// Check-values D5.4, port-lost: the event, and no other.
 
 const lost: Heard = {t: 3.1, event: 'port-lost', detail: 'unplugged'};
 

@@ -2,7 +2,7 @@ import {describe, expect, test} from 'vitest';
 import {type Course, type Drawing, found, sessionOver} from '../gloves/draw.ts';
 import {inTurn, pace, turnTo} from '../gloves/strokes.ts';
 
-// Design §5.4, reversed-sensor: against the others (correlation with their consensus ≤ −0.8) in at least four whole-hand
+// Check-values D5.4, reversed-sensor: against the others (correlation with their consensus ≤ −0.8) in at least four whole-hand
 // movements and 90 % of those in which it made a trip itself; span ≥ 12 rest noises and ≥ 0.3 of the others' median.
 
 type Going = 'with' | 'against' | 'rests';

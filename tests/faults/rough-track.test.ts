@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {checkRows} from '../../source/session/check-rows.ts';
 import {type Course, type Drawing, fists, found, sessionOver, sum, through} from '../gloves/draw.ts';
 
-// Design §5.4, rough-track: at least 60 kinks a minute of movement and 1.6 times their rate outside it, in 6 s of movement.
+// Check-values D5.4, rough-track: at least 60 kinks a minute of movement and 1.6 times their rate outside it, in 6 s of movement.
 
 /** Slowly to and fro without a rest, two seconds a way. */
 const sweeps = (closed: number, ways = 12): Course =>

@@ -5,7 +5,7 @@ import {Session} from '../../source/session/session.ts';
 import type {SessionOptions} from '../../source/session/session-options.ts';
 import {type Course, type Drawing, draw, fists, found, held, sessionOver, sum} from '../gloves/draw.ts';
 
-// Design §5.4, settings-stale: with a sheet, from ends visited at least three times: at least 10 % of the sheet's span inside
+// Check-values D5.4, settings-stale: with a sheet, from ends visited at least three times: at least 10 % of the sheet's span inside
 // or 5 % outside, or the direction differs; silent at 3 %, and for a finger without three whole movements. All fingers by one
 // factor are one finding.
 

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {type Course, type Drawing, found, sessionOver, through} from '../gloves/draw.ts';
 import {type FingerName, fingerNames, fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
 
-// Design §5.4, shared-ceiling: at least three fingers flat within 1 % FS of each other at 50 to 95 % FS, at the closed end of
+// Check-values D5.4, shared-ceiling: at least three fingers flat within 1 % FS of each other at 50 to 95 % FS, at the closed end of
 // whole-hand movements; silent at tops that differ and at open hands that lie alike.
 
 /** What a pot that is fed from 3.3 V gives a converter that measures against 5 V. */

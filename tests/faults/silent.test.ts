@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening} from '../gloves/heard.ts';
 
-// Design §5.4, silent: 3 s at the start, or 5 s to the end.
+// Check-values D5.4, silent: 3 s at the start, or 5 s to the end.
 
 const fires: readonly [title: string, heard: readonly Heard[], options: Listening, from: number, flaggedAt: number][] =
 	[

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening, spread} from '../gloves/heard.ts';
 
-// Design §5.4, slow-frames: 25/s or fewer over any 10 s, or to the end; maintenance where steady, else out-of-spec.
+// Check-values D5.4, slow-frames: 25/s or fewer over any 10 s, or to the end; maintenance where steady, else out-of-spec.
 
 const fires: readonly [title: string, heard: readonly Heard[], options: Listening, status: string | undefined][] = [
 	['25 frames a second, steady: a setting', frames(0, 11, 25), {goesOn: true}, 'maintenance'],

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening} from '../gloves/heard.ts';
 
-// Design §5.4, stall: a gap of 0.5 s and ten median intervals, where the median is 60 ms or less; five medians are silent.
+// Check-values D5.4, stall: a gap of 0.5 s and ten median intervals, where the median is 60 ms or less; five medians are silent.
 
 /** Frames at `rate`, nothing for `gap` seconds, frames again. */
 const stopped = (rate: number, gap: number, before = 3): Heard[] => {

@@ -3,7 +3,7 @@ import type {Session} from '../../source/session/session.ts';
 import {type Drawing, held, sessionOver} from '../gloves/draw.ts';
 import {type Push, pushed} from '../gloves/thumb-stick.ts';
 
-// Design §5.4, stick-no-return: rest positions after three releases or more scatter by 6 % FS or more.
+// Check-values D5.4, stick-no-return: rest positions after three releases or more scatter by 6 % FS or more.
 
 const glove = (pushes: readonly Push[], more: Partial<Drawing> = {}): Drawing => ({
 	channels: {thumb: held(20), ...pushed(pushes)},

@@ -3,7 +3,7 @@ import type {Session} from '../../source/session/session.ts';
 import {type Drawing, found, held, sessionOver} from '../gloves/draw.ts';
 import {pushed, type Stick} from '../gloves/thumb-stick.ts';
 
-// Design §5.4, stick-off-centre: rests 12 % FS or more away from mid-scale; before the first push at function-check.
+// Check-values D5.4, stick-off-centre: rests 12 % FS or more away from mid-scale; before the first push at function-check.
 
 const glove = (stick: Stick, more: Partial<Drawing> = {}): Drawing => ({
 	channels: {thumb: held(20), ...stick},

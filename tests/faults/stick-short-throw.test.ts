@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {type Drawing, found, held, sessionOver} from '../gloves/draw.ts';
 import {along, pushed, type Stick, stopped, turned} from '../gloves/thumb-stick.ts';
 
-// Design §5.4, stick-short-throw: 60 % of half scale or less on a side, after two turns, after three pushes that end
+// Check-values D5.4, stick-short-throw: 60 % of half scale or less on a side, after two turns, after three pushes that end
 // alike, or after two pushes to each of four short sides.
 
 const glove = (stick: Stick, more: Partial<Drawing> = {}): Drawing => ({

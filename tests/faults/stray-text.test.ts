@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, together} from '../gloves/heard.ts';
 
-// Design §5.4, stray-text: one line in the stream that is no frame.
+// Check-values D5.4, stray-text: one line in the stream that is no frame.
 
 const print: Heard = {t: 3.005, text: 'DONE POSITIONING'};
 

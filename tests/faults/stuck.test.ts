@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {type Course, type Drawing, fists, found, held, sessionOver, through} from '../gloves/draw.ts';
 
-// Design §5.4, stuck-low, stuck-high, stuck-mid: nothing but noise while the hand works since the channel last moved.
+// Check-values D5.4, stuck-low, stuck-high, stuck-mid: nothing but noise while the hand works since the channel last moved.
 
 const closing = {from: 2, times: 6, open: 20, closed: 75};
 const worked = (change: Partial<typeof closing> = {}): Course => fists({...closing, ...change});

@@ -3,7 +3,7 @@ import {checkRows} from '../../source/session/check-rows.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {type Course, type Drawing, fists, held, sessionOver, sum} from '../gloves/draw.ts';
 
-// Design §5.4, of e = x[n] − (x[n−1] + x[n+1])/2: found from rms 0.5 % FS in each channel on, silent up to 0.3 %. For white
+// Check-values D5.4, of e = x[n] − (x[n−1] + x[n+1])/2: found from rms 0.5 % FS in each channel on, silent up to 0.3 %. For white
 // shaking rms(e) is √1.5 of its rms.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;

@@ -2,7 +2,7 @@ import {expect, test} from 'vitest';
 import {Random} from '../../source/simulator/random.ts';
 import {answer, frames, type Heard, type Listening} from '../gloves/heard.ts';
 
-// Design §5.4, uneven-frames: RFC 3550 jitter between lines, 95th percentile, 30 % of the median interval; 12 % is silent.
+// Check-values D5.4, uneven-frames: RFC 3550 jitter between lines, 95th percentile, 30 % of the median interval; 12 % is silent.
 // Lines that lie uniformly within ±a of their times differ in spacing by 2a/3 in the mean (the difference of two uniform
 // numbers), 0.47a rms about that; smoothed over 16 (a factor of √31 on the rms) the 95th percentile is 0.667a + 1.645 × 0.085a.
 

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {answer, frames, type Heard, type Listening, together} from '../gloves/heard.ts';
 
-// Design §5.4, wrong-baud: 20 % of the bytes over a second are no text; at 1 % it is silent.
+// Check-values D5.4, wrong-baud: 20 % of the bytes over a second are no text; at 1 % it is silent.
 
 /** Every tenth of a second 50 bytes, of which a share is no text. */
 const junk = (from: number, to: number, share: number): Heard[] =>

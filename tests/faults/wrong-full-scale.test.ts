@@ -3,7 +3,7 @@ import {Session} from '../../source/session/session.ts';
 import {type Course, type Drawing, found, held, readings, sessionOver} from '../gloves/draw.ts';
 import {type FingerName, fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
 
-// Design §5.4, wrong-full-scale: a value above the declared scale; channels pinned at 1023; whole numbers below 0 on a finger;
+// Check-values D5.4, wrong-full-scale: a value above the declared scale; channels pinned at 1023; whole numbers below 0 on a finger;
 // 4095 declared and nothing above 1023; and, as a question only, spans of at most 5 % FS on every finger.
 
 type Own = Partial<Record<FingerName, Course>>;

@@ -5,7 +5,7 @@ import {type Course, type Drawing, fists, held, readings, through} from '../glov
 import {featuresOver} from '../gloves/features-over.ts';
 import {plainMovements} from './plain-reading.ts';
 
-// Design §2, whole-hand movement: seen from one finger, at least three others and 60 % of them set out within 0.6 s, each in
+// Check-values D2, whole-hand movement: seen from one finger, at least three others and 60 % of them set out within 0.6 s, each in
 // the sense of its own first such movement, each ≥ 40 % of its own span and ≥ 45 % of the widest.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;

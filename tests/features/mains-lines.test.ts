@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {showsMains} from '../../source/features/mains-lines.ts';
 
-// From the table of aliases (facts N8), worked by hand: |f − fs·round(f/fs)| is 2 Hz or more for 50 or for 60 Hz.
+// From the table of aliases (check-values N8), worked by hand: |f − fs·round(f/fs)| is 2 Hz or more for 50 or for 60 Hz.
 test.each([
 	[10, false],
 	[20, true],

@@ -42,7 +42,7 @@ describe('the median', () => {
 });
 
 describe('a quantile', () => {
-	it('lies between the two nearest in order: the list of Hyndman & Fan in facts Q14', () => {
+	it('lies between the two nearest in order: the list of Hyndman & Fan in check-values Q14', () => {
 		const list = [20, 3, 16, 6, 15, 7, 13, 8, 10, 8];
 		expect([0.05, 0.25, 0.5, 0.75, 0.95].map(share => quantileOf(list, 10, share))).toEqual(
 			[4.35, 7.25, 9, 14.5, 18.2].map(value => expect.closeTo(value, 9)),

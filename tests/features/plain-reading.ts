@@ -1,4 +1,4 @@
-// The definitions of design §2 read plainly over a whole log, apart from the engine: trips and whole-hand movements.
+// The definitions of check-values D2 read plainly over a whole log, apart from the engine: trips and whole-hand movements.
 // Slow and simple on purpose; times are frame numbers.
 
 /** One way of one channel between turning points. */

@@ -1,7 +1,7 @@
 import {describe, expect, it} from 'vitest';
 import {type Course, type Drawing, fists, held, sessionOver, sum, through} from '../gloves/draw.ts';
 
-// Design §2, proven: there and back at least twice by ≥ 12 rest noises and ≥ 0.3 of the median span of the other proven
+// Check-values D2, proven: there and back at least twice by ≥ 12 rest noises and ≥ 0.3 of the median span of the other proven
 // fingers (none yet: 3 % FS), no excess noise, and no ghost of the channel before it in scan order.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'] as const;

@@ -8,7 +8,7 @@ describe('the rank correlation with order', () => {
 		expect(rankCorrelation([3, 5, 5.5, 900])).toBe(1);
 		expect(rankCorrelation([3, 2, 1, -7])).toBe(-1);
 	});
-	it('is −29/165 for the hours in order of the table of facts Q23', () => {
+	it('is −29/165 for the hours in order of the table of check-values Q23', () => {
 		// IQ 86, 97, 99, 100, 101, 103, 106, 110, 112, 113 in that order; the hours beside them.
 		expect(rankCorrelation([2, 20, 28, 27, 50, 29, 7, 17, 6, 12])).toBeCloseTo(-29 / 165, 12);
 	});

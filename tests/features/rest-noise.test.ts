@@ -4,7 +4,7 @@ import {StateBlock} from '../../source/features/state-block.ts';
 import {type Course, fists, held, sum} from '../gloves/draw.ts';
 import {featuresOver} from '../gloves/features-over.ts';
 
-// Design §2, rest noise: what is left between neighbouring frames at rest, never below 0.3 of the smallest step, never taken
+// Check-values D2, rest noise: what is left between neighbouring frames at rest, never below 0.3 of the smallest step, never taken
 // at a rail.
 
 /** Rest noise after blocks of `[roughness, off the rails]`, counts of 1023; the smallest step is `step`. */

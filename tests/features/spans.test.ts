@@ -5,7 +5,7 @@ import {type Course, fists, held} from '../gloves/draw.ts';
 import {featuresOver} from '../gloves/features-over.ts';
 import {runsOf} from './run-of.ts';
 
-// The span of a channel: the range it uses, without lone glitches. A contact's jump lasts 60 ms at most (design §5.4).
+// The span of a channel: the range it uses, without lone glitches. A contact's jump lasts 60 ms at most (check-values D5.4).
 
 /** Range of readings at `rate` frames a second in blocks of a quarter second. */
 function rangeOf(readings: readonly number[], rate = 100): [low: number, high: number] {

@@ -3,7 +3,7 @@ import type {Stillness} from '../../source/features/stillness.ts';
 import {type Course, fists, held, through} from '../gloves/draw.ts';
 import {featuresOver} from '../gloves/features-over.ts';
 
-// Since when a channel does nothing: quarter-second means within 0.3 % FS or 3 rest noises, at most 1.5 % FS (design §5.4,
+// Since when a channel does nothing: quarter-second means within 0.3 % FS or 3 rest noises, at most 1.5 % FS (check-values D5.4,
 // stuck-*); and since when it lies at an end of the scale, nothing above 6 % FS from it.
 
 function stillOf(index: Course, noise = 0.05, seconds = 12): Stillness {

@@ -5,7 +5,7 @@ import {errorOfChange, theilSenSlope} from '../../source/features/theil-sen.ts';
 import {Random} from '../../source/simulator/random.ts';
 
 describe('the slope after Theil and Sen', () => {
-	// Facts Q20: of 28 pairs the mean of the middle two.
+	// Check-values Q20: of 28 pairs the mean of the middle two.
 	it('is 1 for 1, 2, 3, 4, 50, where least squares has 10', () => {
 		expect(theilSenSlope([1, 2, 3, 4, 50])).toBe(1);
 	});

@@ -7,7 +7,7 @@ import {featuresOver} from '../gloves/features-over.ts';
 import {plainTrips} from './plain-reading.ts';
 import {runsOf} from './run-of.ts';
 
-// Design §2, trip: one way of one channel from one turning point to the next, counted from 10 rest noises and 20 % of its
+// Check-values D2, trip: one way of one channel from one turning point to the next, counted from 10 rest noises and 20 % of its
 // own span as known then; past trips are not counted anew when the span grows.
 
 /** Trips of at least `least` counts in readings a second apart, in blocks of `length`. */

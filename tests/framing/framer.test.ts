@@ -306,7 +306,7 @@ describe('junk', () => {
 	});
 });
 
-/** Bytes that a receiver at `ratio` times the sender's rate makes of a text sent without pauses (8N1, facts U1). */
+/** Bytes that a receiver at `ratio` times the sender's rate makes of a text sent without pauses (8N1, check-values U1). */
 function hearAt(text: string, ratio: number): Uint8Array {
 	const bits: number[] = [];
 	for (const byte of toBytes(text)) {

@@ -17,7 +17,7 @@ function kindsOf(odd: readonly string[], good = lines): [string, string][] {
 }
 
 const bootText = [
-	// Facts S14, S17, S18 and E8: start-up text of usual boards.
+	// Check-values S14, S17, S18 and E8: start-up text of usual boards.
 	'ets Jun  8 2016 00:22:57',
 	'ets Jul 29 2019 12:21:46',
 	'rst:0x1 (POWERON_RESET),boot:0x13 (SPI_FAST_FLASH_BOOT)',

@@ -5,7 +5,7 @@ import {polycrc} from './reference-packages.ts';
 
 const digits = Buffer.from('123456789');
 
-/** Check values over "123456789" and parameters, facts F9 to F11 (catalogue of parametrised CRC algorithms). */
+/** Check values over "123456789" and parameters, check-values F9 to F11 (catalogue of parametrised CRC algorithms). */
 const catalogue = [
 	['crc-16/arc', 0xbb3d, 0x8005, 0x0000, true],
 	['crc-16/modbus', 0x4b37, 0x8005, 0xffff, true],

@@ -23,7 +23,7 @@ function split(framing: 'slip' | 'cobs', bytes: Uint8Array): (number[] | null)[]
 }
 
 describe('SLIP (RFC 1055)', () => {
-	// Facts F3, worked from the constants of RFC 1055.
+	// Check-values F3, worked from the constants of RFC 1055.
 	test('takes the escapes out', () => {
 		expect(unstuff(unstuffSlip, hex('01 DB DC 02 DB DD 03'))).toEqual([0x01, 0xc0, 0x02, 0xdb, 0x03]);
 	});
@@ -58,7 +58,7 @@ describe('SLIP (RFC 1055)', () => {
 });
 
 describe('COBS (Cheshire and Baker)', () => {
-	// Facts F5 to F7: public conformance vectors, an encyclopaedia's, and the example of the paper.
+	// Check-values F5 to F7: public conformance vectors, an encyclopaedia's, and the example of the paper.
 	test.each([
 		['01', ''],
 		['02 02', '02'],
@@ -77,7 +77,7 @@ describe('COBS (Cheshire and Baker)', () => {
 		expect(unstuff(unstuffCobs, hex(stuffed))).toEqual([...hex(plain)]);
 	});
 
-	// Facts F8.
+	// Check-values F8.
 	test.each([
 		['254 bytes, short form', [0xff, ...range(1, 254)], range(1, 254)],
 		['254 bytes with a last 01', [0xff, ...range(1, 254), 1], range(1, 254)],

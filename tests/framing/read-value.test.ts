@@ -26,7 +26,7 @@ test.each([
 	['09:14:07.112', 12, 33_247.112],
 	['9:14:07', 7, 33_247],
 	['12:30', 2, 12],
-	// RFC 3339 section 5.8 (facts F18), and the time field of the example in RFC 9562 (facts F20).
+	// RFC 3339 section 5.8 (check-values F18), and the time field of the example in RFC 9562 (check-values F20).
 	['1985-04-12T23:20:50.52Z', 23, 482_196_050.52],
 	['2022-02-22 19:22:22', 19, 1_645_557_742],
 ])('%s', (text, end, value) => {

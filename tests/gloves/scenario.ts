@@ -37,7 +37,7 @@ type Evidence = {
 	readonly stream?: StreamWishes;
 	/** Steps that give the evidence; they come once per round of the script. */
 	readonly steps?: (random: Random, glove: GloveSpec, channel: string | null) => Step[];
-	/** The whole hand closes in one go, as where a builder makes fists to show it: unlike gestures are no play (design §5.4). */
+	/** The whole hand closes in one go, as where a builder makes fists to show it: unlike gestures are no play (check-values D5.4). */
 	readonly asOne?: boolean;
 	/** The fault is there from the first frame to the last. */
 	readonly whole?: boolean;

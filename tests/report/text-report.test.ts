@@ -202,7 +202,7 @@ describe('the report for a terminal', () => {
 	});
 
 	it('lets no control sequence of the device through', () => {
-		// ECMA-48 sequences of facts E5: title, clear, clipboard, 8-bit CSI; and a direction override (E6).
+		// ECMA-48 sequences of check-values E5: title, clear, clipboard, 8-bit CSI; and a direction override (E6).
 		const hostile = '\u001b]0;x\u0007\u001b[2J\u009b31m\u202eabc';
 		const text = textReport(
 			sampleSnapshot({

@@ -101,7 +101,7 @@ test(
 			await lookAt('index', diagnosis => [
 				...openAt(diagnosis, 'failure', benchKinds.index.open),
 				...otherThan(diagnosis, 'open', benchKinds.index.open),
-				// Pulled by one bar, one may be so good a copy of the reel before it that it is not proven yet (design §2).
+				// Pulled by one bar, one may be so good a copy of the reel before it that it is not proven yet (check-values D2).
 				...['thumb', 'middle', 'ring', 'little'].filter(
 					name => !['proven', 'waiting'].includes(stateOf(diagnosis, name) ?? ''),
 				),

@@ -5,7 +5,7 @@ import type {SessionOptions} from '../../source/session/session-options.ts';
 import type {SourceItem} from '../../source/stream/source-item.ts';
 import {type Course, draw, fists, held, readings} from '../gloves/draw.ts';
 
-// Design §2: an epoch lies between two breaks, and nothing learned in one judges the next. A break never makes a reading
+// Check-values D2: an epoch lies between two breaks, and nothing learned in one judges the next. A break never makes a reading
 // that never was.
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'];

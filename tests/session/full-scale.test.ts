@@ -7,7 +7,7 @@ import {StampedLines} from '../../source/simulator/stamped-lines.ts';
 import {openBytes} from '../../source/sources/open-file.ts';
 
 // Three settings that name another full scale than the board's, each made from a sound glove by the recipe that was worked
-// out outside the project (specs B): 40 s of `simulate --stamp --format comma`, script `rest 2s, fist 8x, each 2x`, and what
+// out outside the project (check-values M-B): 40 s of `simulate --stamp --format comma`, script `rest 2s, fist 8x, each 2x`, and what
 // awk makes of it. Each gives wrong-full-scale alone.
 
 const seeds = [1, 2];

@@ -7,7 +7,7 @@ import {runSession} from '../../source/session/run-session.ts';
 import {Session} from '../../source/session/session.ts';
 import type {SourceItem} from '../../source/stream/source-item.ts';
 
-// Live, replay and check are one engine (design §5.1): the same bytes at the same times give the same JSON, to the digit.
+// Live, replay and check are one engine (check-values D5.1): the same bytes at the same times give the same JSON, to the digit.
 
 const folder = new URL('../../recordings/', import.meta.url);
 

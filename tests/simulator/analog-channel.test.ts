@@ -13,7 +13,7 @@ function channelWith(changes: Partial<FingerSpec>): AnalogChannel {
 
 describe('a reel', () => {
 	test('turns as far as its cord and spool say', () => {
-		// A spool of 16 mm winds 37.6991 mm in 270°; 42.045 mm of cord need 301.125° (facts H1, H3).
+		// A spool of 16 mm winds 37.6991 mm in 270°; 42.045 mm of cord need 301.125° (check-values H1, H3).
 		const finger = {...benchSpec([]).glove.fingers[1], spoolDiameterMm: 16, electricalAngleDegrees: 270};
 		expect(travelShare({...finger, cordTravelMm: 37.6991})).toBeCloseTo(1, 5);
 		expect(travelShare({...finger, cordTravelMm: 42.045}) * 270).toBeCloseTo(301.125, 1);
@@ -39,7 +39,7 @@ describe('a reel', () => {
 	});
 
 	test('sags in the middle when its wiper is loaded', () => {
-		// x/(1 + a·x(1 − x)) with a = 0.1 at x = ½: 0.4878049 (facts P7).
+		// x/(1 + a·x(1 − x)) with a = 0.1 at x = ½: 0.4878049 (check-values P7).
 		const half = {spoolDiameterMm: 30, electricalAngleDegrees: 270, openAngleDegrees: 135};
 		expect(channelWith({...half, loadRatio: 0.1}).ideal(0)).toBeCloseTo(0.4878049, 6);
 		expect(channelWith(half).ideal(0)).toBeCloseTo(0.5, 12);

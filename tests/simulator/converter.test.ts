@@ -8,14 +8,14 @@ const silentBoard = {...boards.avr, noiseRmsCounts: 0, noiseTail: 0};
 
 describe('Converter', () => {
 	test('gives the codes of the data sheet formula', () => {
-		// code = floor(V·1024/V_ref), V_ref = 5 V (facts A4).
+		// code = floor(V·1024/V_ref), V_ref = 5 V (check-values A4).
 		const converter = new Converter(silentBoard, 1, new Random(1));
 		expect([1, 2.5, 3.3].map(volts => converter.read(volts / 5))).toEqual([204, 512, 675]);
 		expect([0, 1].map(share => converter.read(share))).toEqual([0, 1023]);
 	});
 
 	test('its quantisation noise is LSB/√12', () => {
-		// facts N1: 0.2886751345948129 LSB rms. A ramp covers each step evenly; floor() adds half a step of offset.
+		// check-values N1: 0.2886751345948129 LSB rms. A ramp covers each step evenly; floor() adds half a step of offset.
 		const converter = new Converter(silentBoard, 1, new Random(1));
 		const errors: number[] = [];
 		for (let share = 0.1; share < 0.9; share += 0.000_013_7) errors.push(converter.read(share) - share * 1024);

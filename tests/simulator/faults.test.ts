@@ -612,7 +612,7 @@ function clumpedShare(reading: Reading): number {
 	return clumped / reading.times.length;
 }
 
-/** Share of frames missing by the counter: (seq − prev − 1) mod n (facts U18). */
+/** Share of frames missing by the counter: (seq − prev − 1) mod n (check-values U18). */
 function skippedShare(reading: Reading, modulus: number): number {
 	const {counter} = reading.columns;
 	let lost = 0;

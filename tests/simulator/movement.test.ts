@@ -51,7 +51,7 @@ describe('Motion', () => {
 			[0, 0.15],
 		] as const) {
 			const values = trace('ring 3x, rest 60s', finger, 8);
-			// Coupling is at most 40 %, each movement up to a fifth more (facts H24), plus the scatter of the open position.
+			// Coupling is at most 40 %, each movement up to a fifth more (check-values H24), plus the scatter of the open position.
 			expect((Math.max(...values) - Math.min(...values)) / span).toBeLessThan(most);
 		}
 	});
@@ -86,7 +86,7 @@ describe('Motion', () => {
 			}
 		}
 		const median = (list: number[]): number => list.sort((a, b) => a - b)[list.length >> 1];
-		// Facts H-real as shares of the spans measured with: medians of 0.04–0.6 %, and of 0.24–1.8 % of travel a second.
+		// Check-values H-real as shares of the spans measured with: medians of 0.04–0.6 %, and of 0.24–1.8 % of travel a second.
 		expect(median(sways)).toBeGreaterThan(0.0004);
 		expect(median(sways)).toBeLessThan(0.006);
 		expect(median(drifts)).toBeGreaterThan(0.0024);
@@ -97,7 +97,7 @@ describe('Motion', () => {
 	});
 
 	test('taps at the pace of fast tapping, below seven a second', () => {
-		// Adults tap 5–7 times a second at most (facts H12).
+		// Adults tap 5–7 times a second at most (check-values H12).
 		const values = trace('tap index 20x, rest 60s', 1, 12);
 		const floor = Math.min(...values);
 		const top = Math.max(...values);
@@ -136,7 +136,7 @@ describe('Motion', () => {
 	});
 
 	test('no movement outruns a hand', () => {
-		// A full-span sine at 7 Hz moves 21.991 spans a second at most (facts H15).
+		// A full-span sine at 7 Hz moves 21.991 spans a second at most (check-values H15).
 		for (const script of ['fast fist 10x', 'tap index 20x', 'play 20s', 'each 2x']) {
 			const values = trace(script, 1, 15);
 			const fastest = Math.max(...values.slice(1).map((value, i) => Math.abs(value - values[i]) / 0.005));

@@ -9,7 +9,7 @@ const data = fc.uint8Array({minLength: 1, maxLength: 600});
 
 describe('encodeSlip', () => {
 	test('gives the worked packet of RFC 1055', () => {
-		// facts F3, with the leading END.
+		// check-values F3, with the leading END.
 		const packet = encodeSlip(Uint8Array.of(0x01, 0xc0, 0x02, 0xdb, 0x03));
 		expect(Buffer.from(packet).toString('hex')).toBe('c001dbdc02dbdd03c0');
 	});
@@ -25,7 +25,7 @@ describe('encodeSlip', () => {
 
 describe('encodeCobs', () => {
 	test('gives the published vectors', () => {
-		// facts F5 and F6, each followed by the delimiter.
+		// check-values F5 and F6, each followed by the delimiter.
 		const vectors = [
 			['020000'.slice(0, 2), '020200'],
 			['110022', '0211022200'],
@@ -53,7 +53,7 @@ describe('encodeCobs', () => {
 
 describe('crc16', () => {
 	test('gives the check values of the catalogue', () => {
-		// facts F9: over the ASCII text 123456789.
+		// check-values F9: over the ASCII text 123456789.
 		const text = Buffer.from('123456789');
 		expect(crc16('xmodem', text)).toBe(0x31c3);
 		expect(crc16('kermit', text)).toBe(0x2189);
@@ -62,7 +62,7 @@ describe('crc16', () => {
 	});
 
 	test('agrees with the polycrc package for any data', () => {
-		// Parameters: facts F11.
+		// Parameters: check-values F11.
 		const references = {
 			xmodem: crc(16, 0x1021, 0, 0, false),
 			kermit: crc(16, 0x1021, 0, 0, true),

@@ -28,7 +28,7 @@ describe('Random', () => {
 		expect(mean(values)).toBeCloseTo(3, 1);
 		expect(Math.abs(mean(values) - 3)).toBeLessThan(0.05);
 		expect(Math.abs(standardDeviation(values) - 2)).toBeLessThan(0.036);
-		// 2.5758 deviations hold 99 % (facts Q27).
+		// 2.5758 deviations hold 99 % (check-values Q27).
 		const outside = values.filter(value => Math.abs(value - 3) > 2 * 2.5758293035).length / values.length;
 		expect(Math.abs(outside - 0.01)).toBeLessThan(0.0025);
 	});

@@ -96,7 +96,7 @@ describe('simulate', () => {
 		const {clock} = reading.columns;
 		const passed = reading.times[reading.times.length - 1] - reading.times[0];
 		expect(Math.abs((clock[clock.length - 1] - clock[0]) / 1000 - passed)).toBeLessThan(0.01);
-		// An AVR's timer ticks every 1.024 ms (facts U20): intervals of 10 ms read 10, now and then 9 or 11.
+		// An AVR's timer ticks every 1.024 ms (check-values U20): intervals of 10 ms read 10, now and then 9 or 11.
 		const steps = new Set(clock.slice(1).map((ms, i) => ms - clock[i]));
 		expect([...steps].every(step => step >= 9 && step <= 11)).toBe(true);
 		expect(steps.size).toBeGreaterThan(1);
@@ -113,13 +113,13 @@ describe('simulate', () => {
 			}),
 		);
 		const deviation = standardDeviation(between(reading, 'ring', 0.5, 5.5));
-		// Board noise and rounding add up: √(0.8² + 1/12) = 0.850 counts (facts N1).
+		// Board noise and rounding add up: √(0.8² + 1/12) = 0.850 counts (check-values N1).
 		expect(Math.abs(deviation - 0.85)).toBeLessThan(0.1);
 	});
 
 	test('a line at baud B brings B/10 bytes a second and no more', () => {
 		const reading = read(benchSpec([], {seconds: 10, stream: {rate: 100}, link: {baud: 9600}}));
-		// facts U1: ten bit times per byte.
+		// check-values U1: ten bit times per byte.
 		expect(reading.bytes.length / 10).toBeLessThanOrEqual(960);
 		expect(reading.bytes.length / 10).toBeGreaterThan(900);
 	});
@@ -134,14 +134,14 @@ describe('simulate', () => {
 	test('an ESP32 that starts says so before its first frame', () => {
 		const reading = read(benchSpec([], {seconds: 4, start: 'boot', glove: {board: 'esp32'}}));
 		const first = reading.lines.findIndex(line => /^\d+(,\d+){8}$/.test(line));
-		// Shape: facts S14.
+		// Shape: check-values S14.
 		expect(reading.lines.slice(0, first).join('\n')).toMatch(/ets J[\s\S]*rst:0x1 \(POWERON_RESET\)[\s\S]*entry 0x/);
 	});
 });
 
 describe('hum', () => {
 	test('appears at the alias frequency of the published table', () => {
-		// facts N8.
+		// check-values N8.
 		const rates = [20, 25, 30, 40, 50, 60, 64, 75, 80, 90, 100, 120, 125, 200];
 		expect(rates.map(rate => aliasOf(50, rate))).toEqual([10, 0, 10, 10, 0, 10, 14, 25, 30, 40, 50, 50, 50, 50]);
 		expect(rates.map(rate => aliasOf(60, rate))).toEqual([0, 10, 0, 20, 10, 0, 4, 15, 20, 30, 40, 60, 60, 60]);

@@ -28,7 +28,7 @@ describe('UartResampler', () => {
 	});
 
 	test('still does within the receiver’s tolerance, and no longer beyond it', () => {
-		// ATmega328P at 8 data bits: 95.36 % … 104.58 % at most, ± 2 % recommended (facts U9).
+		// ATmega328P at 8 data bits: 95.36 % … 104.58 % at most, ± 2 % recommended (check-values U9).
 		for (const share of [0.97, 0.98, 1.02, 1.03])
 			expect(receive(115200 * share, 115200, frames).toString()).toBe(frames);
 		for (const share of [0.9, 1.1]) expect(receive(115200 * share, 115200, frames).toString()).not.toBe(frames);

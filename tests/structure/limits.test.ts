@@ -4,7 +4,7 @@ import ts from 'typescript';
 import {expect, test} from 'vitest';
 import {faults} from '../../source/faults/registry.ts';
 
-// Design §5.1 and §7: every number a check decides by stands in its table of limits.
+// Check-values D5.1 and §7: every number a check decides by stands in its table of limits.
 
 /** Numbers that count and compare by themselves; any other decides something and needs a name and a reason. */
 const plain = new Set(['0', '1', '2']);

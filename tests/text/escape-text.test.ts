@@ -4,12 +4,12 @@ import stripAnsi from 'strip-ansi';
 import {describe, expect, test} from 'vitest';
 import {escapeText, spellHidden} from '../../source/text/escape-text.ts';
 
-/** What no terminal must ever be sent: C0, DEL, C1 (facts E1, E2), and what hides or reorders text (facts E6). */
+/** What no terminal must ever be sent: C0, DEL, C1 (check-values E1, E2), and what hides or reorders text (check-values E6). */
 const dangerous =
 	/[\u0000-\u001f\u007f-\u009f\u200b-\u200f\u202a-\u202e\u2028\u2029\u2066-\u2069\ufeff\u00ad\u061c\ud800-\udfff]/u;
 
 describe('escaped device text', () => {
-	// Facts E5: attacks by way of a terminal.
+	// Check-values E5: attacks by way of a terminal.
 	test.each([
 		['sets the title', '\u001b]0;x\u0007', '\\x1b]0;x\\x07'],
 		['writes the clipboard', '\u001b]52;c;cHVwcGV0\u0007', '\\x1b]52;c;cHVwcGV0\\x07'],

@@ -12,7 +12,8 @@ export const ghost: Way = {
 			must: 6,
 			mustNot: null,
 			unit: 'trips of the channel before in a row',
-			because: 'neighbouring fingers may move alike once or twice, not to within a hundredth six times (design §5.4)',
+			because:
+				'neighbouring fingers may move alike once or twice, not to within a hundredth six times (check-values D5.4)',
 		},
 		left: {
 			raise: 1,
@@ -21,7 +22,7 @@ export const ghost: Way = {
 			mustNot: null,
 			unit: 'of what may be left of a copy (0.6 % of its own range or 1.5 rest noises, at most 0.8 % FS)',
 			because:
-				'a copy holds to the last count; fingers of one hand differ by 1 % of their way and more even when moved by one bar (facts H-real: paths differ by a median of 16 % of span)',
+				'a copy holds to the last count; fingers of one hand differ by 1 % of their way and more even when moved by one bar (check-values H-real: paths differ by a median of 16 % of span)',
 		},
 		gain: {
 			raise: 0.3,

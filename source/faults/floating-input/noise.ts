@@ -10,7 +10,13 @@ import {isUnrelatedSince, openPinStatus} from '../gates/open-pin.ts';
 export const noise: Way = {
 	name: 'noise',
 	limits: {
-		watched: {raise: 1, must: 1, mustNot: null, unit: 's watched', because: 'two half seconds running (design §5.2)'},
+		watched: {
+			raise: 1,
+			must: 1,
+			mustNot: null,
+			unit: 's watched',
+			because: 'two half seconds running (check-values D5.2)',
+		},
 		rate: {
 			raise: 35,
 			must: 35,
@@ -25,7 +31,7 @@ export const noise: Way = {
 			mustNot: null,
 			unit: '% FS of the converter, rms between neighbouring frames',
 			because:
-				'ten times what a sound pot and its converter show; boards with radio reach 0.4 % (facts H-real: 99 of 100 half seconds of real hands stay below 1.3 %)',
+				'ten times what a sound pot and its converter show; boards with radio reach 0.4 % (check-values H-real: 99 of 100 half seconds of real hands stay below 1.3 %)',
 		},
 		overRun: {
 			raise: 2,
@@ -41,16 +47,23 @@ export const noise: Way = {
 			must: 0.6,
 			mustNot: null,
 			unit: 'of the first differences',
-			because: 'white noise has √(6/4)/√2 = 0.87, a smooth tap below 0.3: halfway between (design §5.2)',
+			because: 'white noise has √(6/4)/√2 = 0.87, a smooth tap below 0.3: halfway between (check-values D5.2)',
 		},
-		lasts: {raise: 1, clear: 0, must: 1, mustNot: null, unit: 's running', because: 'two half seconds (design §5.2)'},
+		lasts: {
+			raise: 1,
+			clear: 0,
+			must: 1,
+			mustNot: null,
+			unit: 's running',
+			because: 'two half seconds (check-values D5.2)',
+		},
 		lastsAfterMoving: {
 			raise: 5,
 			clear: 0,
 			must: 5,
 			mustNot: null,
 			unit: 's running on a channel that has moved alone',
-			because: 'a finger that crackles is no open pin; one that came loose stays noisy (design §5.2)',
+			because: 'a finger that crackles is no open pin; one that came loose stays noisy (check-values D5.2)',
 		},
 		restsToo: {
 			raise: 0.5,
@@ -92,7 +105,7 @@ export const noise: Way = {
 			mustNot: null,
 			unit: 'other fingers quiet for 10 s, as long as none is proven',
 			because:
-				'before any finger is proven an open pin is nothing to tell; beside three that are wired it is (design §5.2)',
+				'before any finger is proven an open pin is nothing to tell; beside three that are wired it is (check-values D5.2)',
 		},
 	},
 	gates: [

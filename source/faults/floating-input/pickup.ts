@@ -22,7 +22,7 @@ export const pickup: Way = {
 			mustNot: null,
 			unit: '% FS peak of a 50 or 60 Hz line',
 			because:
-				'a wired pot of 10 kΩ is too strong a source to be moved so far by a field (design §5.2); twice what mains-hum asks',
+				'a wired pot of 10 kΩ is too strong a source to be moved so far by a field (check-values D5.2); twice what mains-hum asks',
 		},
 		pickupMost: {
 			raise: 50,

@@ -21,7 +21,7 @@ export const sinking: Way = {
 			mustNot: null,
 			unit: 'sinks in a minute, each after a leap within two frames',
 			because:
-				'each at least 5 % FS (design §5.2), slowing down as charge leaks away: a finger neither leaps nor leaks; three, so that a knock and a slow hand are not taken for it',
+				'each at least 5 % FS (check-values D5.2), slowing down as charge leaks away: a finger neither leaps nor leaks; three, so that a knock and a slow hand are not taken for it',
 		},
 	},
 	gates: [

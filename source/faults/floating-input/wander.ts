@@ -14,7 +14,7 @@ export const wander: Way = {
 			must: 5,
 			mustNot: null,
 			unit: 's watched',
-			because: 'design §5.2: block means over five seconds',
+			because: 'check-values D5.2: block means over five seconds',
 		},
 		wander: {
 			raise: 2,
@@ -23,7 +23,7 @@ export const wander: Way = {
 			mustNot: null,
 			unit: '% FS rms of quarter-second means about their median',
 			because:
-				'a hand at rest drifts by up to 2 % FS a second into a posture and stays there (facts H-real); it does not come back',
+				'a hand at rest drifts by up to 2 % FS a second into a posture and stays there (check-values H-real); it does not come back',
 		},
 		turns: {
 			raise: 5,
@@ -31,7 +31,7 @@ export const wander: Way = {
 			must: 5,
 			mustNot: null,
 			unit: 'turns to and fro in five seconds',
-			because: 'new postures come seconds apart (design §5.2)',
+			because: 'new postures come seconds apart (check-values D5.2)',
 		},
 		most: {
 			raise: 25,
@@ -40,7 +40,7 @@ export const wander: Way = {
 			mustNot: null,
 			unit: '% FS rms at the most',
 			because:
-				'an open pin wanders about the level it leaks to (390 of 1023 sinking to 300, facts H-real); what goes from one end of the scale to the other is sent there, as by firmware that has not learned its range',
+				'an open pin wanders about the level it leaks to (390 of 1023 sinking to 300, check-values H-real); what goes from one end of the scale to the other is sent there, as by firmware that has not learned its range',
 		},
 		stick: {
 			raise: 8,
@@ -64,7 +64,7 @@ export const wander: Way = {
 			mustNot: null,
 			unit: 's in which the other fingers rest',
 			because:
-				'any finger that is moved alone wanders, but rests between (design §5.2); in ten seconds a builder has pulled a cord there and back twice, which proves it',
+				'any finger that is moved alone wanders, but rests between (check-values D5.2); in ten seconds a builder has pulled a cord there and back twice, which proves it',
 		},
 	},
 	gates: [

@@ -4,7 +4,7 @@ import {type Gate, ground, waitsFor} from './gate.ts';
 /** The movement that whole-hand checks wait for. */
 export const wholeHand = 'open and close the whole hand';
 
-/** Fewer wired fingers make no whole-hand movement (design §2). */
+/** Fewer wired fingers make no whole-hand movement (check-values D2). */
 const leastFingers = 2;
 
 /** The channel is a finger as far as is known: no open pin, no ghost, not learning its range. */

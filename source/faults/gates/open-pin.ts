@@ -13,7 +13,7 @@ export function provenFingers(features: Features): {readonly proven: number; rea
 }
 
 /**
- * How grave an open pin is (design §5.2): failure once half of the fingers are proven, or where it was proven itself; before
+ * How grave an open pin is (check-values D5.2): failure once half of the fingers are proven, or where it was proven itself; before
  * that it may not be wired yet.
  */
 export function openPinStatus(features: Features, a: number): Status {

@@ -16,7 +16,7 @@ const works: Limit = {
 	mustNot: 1,
 	unit: 'whole-hand movements since it last moved, two closings and two openings',
 	because:
-		'fingers moved one at a time say nothing of the others; in 31 finger hours of real use one finger lay still while two others went there and back twice, none while the whole hand did (facts H-real)',
+		'fingers moved one at a time say nothing of the others; in 31 finger hours of real use one finger lay still while two others went there and back twice, none while the whole hand did (check-values H-real)',
 };
 
 const worksOfTwo: Limit = {
@@ -25,7 +25,7 @@ const worksOfTwo: Limit = {
 	mustNot: 1,
 	unit: 'whole-hand movements since it last moved, where only two other fingers are wired',
 	because:
-		'one finger lay still while two others went there and back twice once in 31 finger hours of real use (facts H-real): four times makes it rarer than a false finding in 100 hours',
+		'one finger lay still while two others went there and back twice once in 31 finger hours of real use (check-values H-real): four times makes it rarer than a false finding in 100 hours',
 };
 
 const others: Limit = {
@@ -33,7 +33,7 @@ const others: Limit = {
 	must: 3,
 	mustNot: null,
 	unit: 'other fingers that move by themselves, or all where there are fewer',
-	because: 'one finger that is moved and the pins that copy it are no hand (design §5.4)',
+	because: 'one finger that is moved and the pins that copy it are no hand (check-values D5.4)',
 };
 
 const within: Limit = {
@@ -172,9 +172,9 @@ export function railWay(end: End): Way {
 				must: 3,
 				mustNot: null,
 				unit: 's at a rail',
-				because: 'nobody holds a stick against its stop for so long unasked (design §5.4)',
+				because: 'nobody holds a stick against its stop for so long unasked (check-values D5.4)',
 			},
-			atEnd: {...atEnd, because: `within 1 % FS of the rail (design §5.4); ${atEnd.because}`},
+			atEnd: {...atEnd, because: `within 1 % FS of the rail (check-values D5.4); ${atEnd.because}`},
 		},
 		gates: [
 			isStickAxis,

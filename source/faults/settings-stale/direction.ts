@@ -10,7 +10,7 @@ const movementsLimit: Limit = {
 	must: 3,
 	mustNot: 2,
 	unit: 'closings, and as many openings, of the whole hand in which the finger goes at least 40 % of its own span',
-	because: 'three whole movements, there and back (design §5.4): a gesture that is made again comes twice',
+	because: 'three whole movements, there and back (check-values D5.4): a gesture that is made again comes twice',
 };
 
 const againstLimit: Limit = {

@@ -26,7 +26,7 @@ const insideLimit: Limit = {
 	mustNot: 3,
 	unit: "% of the sheet's span between an end and the sheet's, inside",
 	because:
-		'as near to the 10 (design §5.4) as noise allows: depths of fists differ by up to a tenth (common practice, no source), and three in a row may all be shallow; by the nearest that the finger ever came; over at the geometric mean of the two',
+		'as near to the 10 (check-values D5.4) as noise allows: depths of fists differ by up to a tenth (common practice, no source), and three in a row may all be shallow; by the nearest that the finger ever came; over at the geometric mean of the two',
 };
 
 const outsideLimit: Limit = {
@@ -36,7 +36,7 @@ const outsideLimit: Limit = {
 	mustNot: 3,
 	unit: "% of the sheet's span between an end and the sheet's, outside",
 	because:
-		'as near to the 5 (design §5.4) as rounding allows: a hand that sways where it arrives takes the end of a short travel some 3 % too far; over at the geometric mean of the two',
+		'as near to the 5 (check-values D5.4) as rounding allows: a hand that sways where it arrives takes the end of a short travel some 3 % too far; over at the geometric mean of the two',
 };
 
 const closedLimit: Limit = {

@@ -13,7 +13,8 @@ const fingersLimit: Limit = {
 	must: 3,
 	mustNot: 1,
 	unit: 'fingers that the sheet gives ends of, and that move',
-	because: 'two fingers agree within a few per cent by chance; a supply or a full scale is shared by all (design §5.4)',
+	because:
+		'two fingers agree within a few per cent by chance; a supply or a full scale is shared by all (check-values D5.4)',
 };
 
 const spreadLimit: Limit = {

@@ -19,7 +19,7 @@ export const visitsLimit: Limit = {
 	mustNot: 2,
 	unit: 'visits to each end of its travel, by ways of at least 40 % of its own span',
 	because:
-		'three whole movements: a finger that has made fewer is not judged (design §5.4), once or twice may be a fist that was not closed',
+		'three whole movements: a finger that has made fewer is not judged (check-values D5.4), once or twice may be a fist that was not closed',
 };
 
 export const enoughVisits: Gate = chances('visits', ({travelEnds}, a) => travelEnds.visits(a), wholeFist);

@@ -11,7 +11,7 @@ export type ToSend = {readonly movement: string; readonly seconds: number; reado
 /** Whole movements give the chances that most checks count, so that one recording shows whether it is mended. */
 const sixFists = 'hold still for 3 s, make six slow whole fists';
 
-/** How long hands take for it, with a little to spare (design §5.1: fewer than twenty movements a minute). */
+/** How long hands take for it, with a little to spare (check-values D5.1: fewer than twenty movements a minute). */
 const handSeconds = 30;
 const fistsSeconds = 45;
 const stickSeconds = 20;

@@ -2,7 +2,7 @@ import {Play} from '../analog-channel.ts';
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
 
-/** Play between finger and spool: cord friction in its guide, a loose knob on the shaft (facts H11, T11). */
+/** Play between finger and spool: cord friction in its guide, a loose knob on the shaft (check-values H11, T11). */
 export const backlash: FaultModel = {
 	code: 'backlash',
 	scope: 'finger',

@@ -1,6 +1,6 @@
 import type {FaultModel} from '../fault-model.ts';
 
-/** Frames come in clumps: a radio link that collects, or a bridge chip's latency timer (facts U13–U17). */
+/** Frames come in clumps: a radio link that collects, or a bridge chip's latency timer (check-values U13–U17). */
 export const burstyDelivery: FaultModel = {
 	code: 'bursty-delivery',
 	scope: 'link',

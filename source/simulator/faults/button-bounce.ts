@@ -1,7 +1,7 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
 
-/** A worn contact that opens again just after it closed, or closes again after it opened (facts B1–B4). */
+/** A worn contact that opens again just after it closed, or closes again after it opened (check-values B1–B4). */
 export const buttonBounce: FaultModel = {
 	code: 'button-bounce',
 	scope: 'button',

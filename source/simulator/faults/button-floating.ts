@@ -2,7 +2,7 @@ import type {FaultModel} from '../fault-model.ts';
 import {Wander} from '../random.ts';
 import {drawHum} from './hum.ts';
 
-/** No pull-up: the open pin toggles on pickup; pressing it still gives a solid level (facts S4, A8). */
+/** No pull-up: the open pin toggles on pickup; pressing it still gives a solid level (check-values S4, A8). */
 export const buttonFloating: FaultModel = {
 	code: 'button-floating',
 	scope: 'button',

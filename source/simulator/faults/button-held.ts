@@ -1,6 +1,6 @@
 import type {FaultModel} from '../fault-model.ts';
 
-/** Wired across the joined pair of legs, or jammed: pressed from the first frame (facts B6). */
+/** Wired across the joined pair of legs, or jammed: pressed from the first frame (check-values B6). */
 export const buttonHeld: FaultModel = {
 	code: 'button-held',
 	scope: 'button',

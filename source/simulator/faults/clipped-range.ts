@@ -26,7 +26,7 @@ export function runIntoEnd(rig: Rig, index: number, cut: number, end: 'closing' 
 	return track => track - kept + rail;
 }
 
-/** A reel whose track ends before the finger's travel does, or a stick whose axes rail early (facts H3). */
+/** A reel whose track ends before the finger's travel does, or a stick whose axes rail early (check-values H3). */
 export const clippedRange: FaultModel = {
 	code: 'clipped-range',
 	scope: 'analog',

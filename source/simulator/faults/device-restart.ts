@@ -2,7 +2,7 @@ import type {BootReason} from '../boot-text.ts';
 import type {FaultModel} from '../fault-model.ts';
 import {timesWithin} from './times-within.ts';
 
-/** The board starts again: supply sag, watchdog, crash or a loose plug (facts S14–S18). */
+/** The board starts again: supply sag, watchdog, crash or a loose plug (check-values S14–S18). */
 export const deviceRestart: FaultModel = {
 	code: 'device-restart',
 	scope: 'link',

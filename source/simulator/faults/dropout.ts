@@ -26,7 +26,7 @@ function openings(fault: FaultSetting, gapSeconds: number): (t: number) => boole
 	};
 }
 
-/** Intermittent contact: wire, crimp or a worn spot of the track (facts P4, T4). */
+/** Intermittent contact: wire, crimp or a worn spot of the track (check-values P4, T4). */
 export const dropout: FaultModel = {
 	code: 'dropout',
 	scope: 'analog',

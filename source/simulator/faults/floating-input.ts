@@ -45,7 +45,7 @@ function hum(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; outcom
 	};
 }
 
-/** The sampling capacitor still holds the channel read before; a little leaks towards a bias (facts A12, P13). */
+/** The sampling capacitor still holds the channel read before; a little leaks towards a bias (check-values A12, P13). */
 function ghost(rig: Rig, fault: FaultSetting): {pin: OpenPin; outcome: FaultOutcome} {
 	const {random, severity, index, channel} = fault;
 	const gain =
@@ -122,7 +122,7 @@ function touch(rig: Rig, fault: FaultSetting, gain: number): {pin: OpenPin; outc
 
 const kinds = {wander, hum, ghost, plateau, touch};
 
-/** The wiper's wire is open: the pin shows whatever charge, pickup or leakage puts on it (facts P13, A12). */
+/** The wiper's wire is open: the pin shows whatever charge, pickup or leakage puts on it (check-values P13, A12). */
 export const floatingInput: FaultModel = {
 	code: 'floating-input',
 	scope: 'analog',

@@ -1,6 +1,6 @@
 import type {FaultModel} from '../fault-model.ts';
 
-/** The board prints as fast as the line takes it: frame times follow the bytes (facts U1–U5). */
+/** The board prints as fast as the line takes it: frame times follow the bytes (check-values U1–U5). */
 export const lineSaturated: FaultModel = {
 	code: 'line-saturated',
 	scope: 'link',

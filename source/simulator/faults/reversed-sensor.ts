@@ -1,6 +1,6 @@
 import type {FaultModel} from '../fault-model.ts';
 
-/** Supply and ground legs exchanged, or the cord wound the other way: full scale minus the true reading (facts P10). */
+/** Supply and ground legs exchanged, or the cord wound the other way: full scale minus the true reading (check-values P10). */
 export const reversedSensor: FaultModel = {
 	code: 'reversed-sensor',
 	scope: 'finger',

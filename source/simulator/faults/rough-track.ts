@@ -30,7 +30,7 @@ const wornMargin = 2;
 /** Of the other grains one in two waits for a place where it shows. */
 const dirtMargin = 1;
 
-/** A wiper that crackles on its track while it travels (rotational noise, IEC 60393; facts H-real). */
+/** A wiper that crackles on its track while it travels (rotational noise, IEC 60393; check-values H-real). */
 export const roughTrack: FaultModel = {
 	code: 'rough-track',
 	scope: 'finger',

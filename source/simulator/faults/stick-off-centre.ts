@@ -1,7 +1,7 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
 
-/** The stick rests away from mid-scale: wrong supply or a stick that hangs to one side (facts K1). */
+/** The stick rests away from mid-scale: wrong supply or a stick that hangs to one side (check-values K1). */
 export const stickOffCentre: FaultModel = {
 	code: 'stick-off-centre',
 	scope: 'stick',

@@ -1,7 +1,7 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
 
-/** The stick hits the housing, or its potentiometer covers only part of the throw (facts K5). */
+/** The stick hits the housing, or its potentiometer covers only part of the throw (check-values K5). */
 export const stickShortThrow: FaultModel = {
 	code: 'stick-short-throw',
 	scope: 'stick',

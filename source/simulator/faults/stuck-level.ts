@@ -3,7 +3,7 @@ import {Wander} from '../random.ts';
 import type {Rig} from '../rig.ts';
 
 /**
- * Share of full scale that the converter's noise alone spans: 6.6 standard deviations hold 99.9 % (facts N5), and one
+ * Share of full scale that the converter's noise alone spans: 6.6 standard deviations hold 99.9 % (check-values N5), and one
  * step for rounding.
  */
 export function noiseRange(rig: Rig, index: number): number {
@@ -25,7 +25,7 @@ function longEnough(fault: FaultSetting): boolean {
 	return fault.window.spans.some(([from, to]) => to - from >= 15);
 }
 
-/** Supply leg open or wiper shorted to ground: about 0 at every angle (facts P12, P15). */
+/** Supply leg open or wiper shorted to ground: about 0 at every angle (check-values P12, P15). */
 export const stuckLow: FaultModel = {
 	code: 'stuck-low',
 	scope: 'analog',
@@ -42,7 +42,7 @@ export const stuckLow: FaultModel = {
 	},
 };
 
-/** Ground leg open or wiper shorted to the supply: about full scale at every angle (facts P11, P14). */
+/** Ground leg open or wiper shorted to the supply: about full scale at every angle (check-values P11, P14). */
 export const stuckHigh: FaultModel = {
 	code: 'stuck-high',
 	scope: 'analog',

@@ -3,7 +3,7 @@ import {graded} from '../fault-model.ts';
 
 /**
  * Frames at uneven times. `share` is the wanted mean of |D| of RFC 3550 over the median interval, which its jitter
- * settles at (facts J4). With the median interval taken for the sender's spacing, D is interval − median:
+ * settles at (check-values J4). With the median interval taken for the sender's spacing, D is interval − median:
  * exponential intervals m + Exp(b), m + b = 1: median 1 − b(1 − ln 2), mean |D| = b ln 2, so b = share / (ln 2 + (1 − ln 2) share);
  * two-valued 1 ± a: mean |D| = a, of a median that is 1 + a or 1 − a as chance has it; every n-th longer by e: mean |D| = e/n;
  * link delays uniform over w: mean |difference of two| = w/3.

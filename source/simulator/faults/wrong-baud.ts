@@ -12,7 +12,7 @@ const ratios: Readonly<Record<string, number>> = {
 	'two-thirds': 2 / 3,
 };
 
-/** Sender and receiver work at different rates: a wrong setting, or a board built for another clock (facts U23, W1). */
+/** Sender and receiver work at different rates: a wrong setting, or a board built for another clock (check-values U23, W1). */
 export const wrongBaud: FaultModel = {
 	code: 'wrong-baud',
 	scope: 'link',
@@ -20,7 +20,7 @@ export const wrongBaud: FaultModel = {
 	install(rig, fault) {
 		const {random, severity, window, variant} = fault;
 		const receiverBaud = rig.link.baud ?? 115200;
-		// Within the tolerance of a receiver (facts U9) every byte comes through.
+		// Within the tolerance of a receiver (check-values U9) every byte comes through.
 		const ratio = severity < 0 ? 1 + random.uniform(-0.02, 0.02) : ratios[variant];
 		rig.senderBaud = receiverBaud * ratio;
 		rig.mismatch = {

@@ -76,7 +76,7 @@ export function caseOf(take: Take, options: CaseOptions = {}): Drawn {
 	};
 }
 
-/** A speed that boards can keep exactly enough (facts U7), and of which the frames fill no more than six tenths. */
+/** A speed that boards can keep exactly enough (check-values U7), and of which the frames fill no more than six tenths. */
 function roomyBaud(lines: readonly Line[]): number {
 	const bytes = lines.reduce((sum, {text}) => sum + text.length + 2, 0);
 	const seconds = (lines.at(-1)?.at ?? 1) + 0.01;

@@ -61,7 +61,7 @@ export function mapToTop(take: Take, top: number, {open, closed}: Calibration): 
 }
 
 /**
- * Scales every finger by the lowest and highest reading seen since power-on (design §5.3, specs A): whole numbers on
+ * Scales every finger by the lowest and highest reading seen since power-on (check-values D5.3, check-values M-A): whole numbers on
  * the grid k·top/(highest − lowest). Readings must be whole. Before there is a range there is nothing to send but 0.
  */
 export function learnRange(take: Take, top: number): void {

@@ -17,7 +17,7 @@ export type FistOptions = {
 
 /**
  * Closes the whole hand and opens it, so many times. Fists open fully; depth and openness scatter as hands do.
- * Lengths: strokes of 0.05 to 1.3 s, facts H-real; 0.3 s for a fast fist, H13.
+ * Lengths: strokes of 0.05 to 1.3 s, check-values H-real; 0.3 s for a fast fist, H13.
  */
 export function fists(plan: Plan, times: number, options: FistOptions = {}): void {
 	const {random} = plan;

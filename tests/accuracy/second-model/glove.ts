@@ -46,11 +46,11 @@ export type GloveWishes = {
 /** Frames a second that builders' firmware gives. */
 export const usualRates = [20, 33, 50, 100, 200] as const;
 
-/** Where noise between neighbouring frames counts (design §5.2). */
+/** Where noise between neighbouring frames counts (check-values D5.2). */
 export const quickRates = [50, 100, 200] as const;
 
 /**
- * A glove as builders make them. Noise: 0.35 to 0.9 counts of 10 bit, 5 to 14 of 12 bit (facts K1 and the contract's
+ * A glove as builders make them. Noise: 0.35 to 0.9 counts of 10 bit, 5 to 14 of 12 bit (check-values K1 and the contract's
  * cases). Thumbs travel 0.6 to 0.85 of the others.
  */
 export function drawGlove(random: Random, wishes: GloveWishes = {}): Glove {

@@ -13,7 +13,7 @@ export type Column = {readonly name: string; readonly values: ArrayLike<number>}
 
 export type LineOptions = {
 	readonly layout: Layout;
-	/** rms of the arrival's delay as a share of the interval; healthy links lie far below 0.12 (design §5.4). */
+	/** rms of the arrival's delay as a share of the interval; healthy links lie far below 0.12 (check-values D5.4). */
 	readonly jitter?: number;
 	/** Columns put before the readings: a counter, a clock. */
 	readonly before?: readonly Column[];
@@ -95,7 +95,7 @@ export type RecordingOptions = {
 	readonly events?: readonly {readonly t: number; readonly event: string}[];
 };
 
-/** A recording (design §6), as a serial port would have brought the lines. */
+/** A recording (check-values D6), as a serial port would have brought the lines. */
 export function asRecording(
 	lines: readonly Line[],
 	{baud = 115_200, endsAt, events = []}: RecordingOptions = {},

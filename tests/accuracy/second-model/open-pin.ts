@@ -3,7 +3,7 @@ import type {Take} from './take.ts';
 
 /**
  * What an open pin does. All shares of full scale but the ghost's gain. The converter keeps the charge of the pin read
- * before (facts A12, P13): what is left of it is the ghost; the rest is the pin's own level, which approaches a plateau.
+ * before (check-values A12, P13): what is left of it is the ghost; the rest is the pin's own level, which approaches a plateau.
  */
 export type OpenPin = {
 	/** Share of the pin read before that is still there. */

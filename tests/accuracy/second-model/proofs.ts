@@ -2,7 +2,7 @@ import type {Must} from '../expectation.ts';
 import {type CaseOptions, caseOf, type Drawn} from './case.ts';
 import type {Take} from './take.ts';
 
-/** What is known for sure of the states at the end of a session in which nothing is wrong (design §2). */
+/** What is known for sure of the states at the end of a session in which nothing is wrong (check-values D2). */
 export function statesOf(take: Take): Record<string, readonly string[]> {
 	const {plan, glove} = take;
 	const states: Record<string, readonly string[]> = {};

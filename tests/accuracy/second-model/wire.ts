@@ -3,7 +3,7 @@ import type {Line} from './lines.ts';
 
 /**
  * What a receiver set to another speed makes of a line: each byte is a start bit, eight bits from the lowest, a stop
- * bit (facts U1); the receiver begins at a falling edge and looks at the middle of its own bits.
+ * bit (check-values U1); the receiver begins at a falling edge and looks at the middle of its own bits.
  */
 export function readAtOtherSpeed(lines: readonly Line[], sentBaud: number, readBaud: number): Line[] {
 	const step = sentBaud / readBaud;

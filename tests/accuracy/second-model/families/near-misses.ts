@@ -52,7 +52,7 @@ function kinks(take: Take, names: readonly string[], perMinute: number): void {
 	}
 }
 
-/** Text as a board prints it when it starts (facts S14). */
+/** Text as a board prints it when it starts (check-values S14). */
 export const bootLines = [
 	'ets Jul 29 2019 12:21:46',
 	'rst:0x1 (POWERON_RESET),boot:0x13 (SPI_FAST_FLASH_BOOT)',
@@ -67,7 +67,7 @@ function checked(line: Line): Line {
 	return {...line, text: `${line.text}*${sum.toString(16).toUpperCase().padStart(2, '0')}`};
 }
 
-/** One for each "must not" of the catalogue that a log can show (design §5.4). */
+/** One for each "must not" of the catalogue that a log can show (check-values D5.4). */
 export const nearMissFamilies: readonly Family[] = [
 	{
 		name: 'noise of 0.45 %',

@@ -235,7 +235,7 @@ export const openPinFamilies: readonly Family[] = [
 			const finger = random.pick(take.glove.fingers);
 			take.convert();
 			const at = take.plan.whole[9] + random.uniform(2, 8);
-			// On a finger that has moved alone noise counts from 5 s on (design §5.2).
+			// On a finger that has moved alone noise counts from 5 s on (check-values D5.2).
 			openPin(take, finger, loud(random), Math.ceil(at * take.rate));
 			return faultyCase(take.settle(), [must('floating-input', finger, {from: at, evidenceAt: at + 5, ...openSince})], {
 				expect: {states: {[finger]: ['lost']}, verdicts: ['fail']},
