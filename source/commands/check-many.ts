@@ -8,7 +8,7 @@ import {sourcesTable, type TableRow} from '../report/sources-table.ts';
 import {runSession} from '../session/run-session.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
-import {type CheckOptions, statusOf} from './check.ts';
+import {type CheckOptions, statusOf, writeJunit} from './check.ts';
 
 const portSeconds = 20;
 
@@ -51,12 +51,17 @@ export async function checkMany(
 			bar.clear();
 			if (!(error instanceof CannotError)) throw error;
 			rows.push({name, why: error.message});
-			if (options.json || options.reply) io.stderr.write(`glovebench: ${escapeText(error.message)}\n`);
+			if (options.json || options.reply || options.openmetrics)
+				io.stderr.write(`glovebench: ${escapeText(error.message)}\n`);
 			status = 2;
 		}
 	}
 
-	if (!options.json && !options.reply) {
+	if (options.junit !== undefined) await writeJunit(options.junit, rows);
+	if (options.openmetrics) {
+		const {openMetrics} = await import('../report/openmetrics.ts');
+		io.stdout.write(openMetrics(rows));
+	} else if (!options.json && !options.reply) {
 		const text = sourcesTable(rows);
 		io.stdout.write(options.ascii ? asciiText(text) : text);
 	}

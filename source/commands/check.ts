@@ -5,6 +5,7 @@ import type {Fault} from '../faults/fault.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
 import {Countdown} from '../report/countdown.ts';
 import {FollowEvents} from '../report/follow-events.ts';
+import type {CheckedSource} from '../report/junit.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {requireFrames} from '../report/require-frames.ts';
 import type {Why} from '../session/check-rows.ts';
@@ -21,6 +22,8 @@ export type ReportFormat = {
 	readonly full?: boolean;
 	/** A message in plain words for the glove's builder. */
 	readonly reply?: boolean;
+	/** OpenMetrics text. */
+	readonly openmetrics?: boolean;
 	readonly color?: boolean;
 	readonly ascii?: boolean;
 	/** Width of text, 60 to 120 columns; 80 where left out. */
@@ -38,6 +41,8 @@ export type CheckOptions = SourceOptions &
 		readonly follow?: boolean;
 		/** Writes the report as a page to this file, besides. */
 		readonly html?: string;
+		/** Writes the checks as JUnit XML to this file, besides. */
+		readonly junit?: string;
 		/** Status 1 unless the verdict is `pass`. */
 		readonly proven?: boolean;
 		/** `CODE[:CHANNEL]`: prints why this was not found instead of the report. */
@@ -61,6 +66,11 @@ export async function reportFor(run: SessionRun, format: ReportFormat = {}): Pro
 	if (format.markdown) {
 		const {markdownReport} = await import('../report/markdown-report.ts');
 		return markdownReport(run, {full: format.full === true, ascii: format.ascii});
+	}
+
+	if (format.openmetrics) {
+		const {openMetrics} = await import('../report/openmetrics.ts');
+		return openMetrics([{name: info.name, snapshot, info}]);
 	}
 
 	if (format.reply) {
@@ -127,8 +137,18 @@ export async function checkSource(
 		await writePage(options.html, htmlReport(run));
 	}
 
+	if (options.junit !== undefined) await writeJunit(options.junit, [{name: run.info.name, ...run}]);
 	stdout.write(options.why === undefined ? await reportFor(run, options) : await whyFor(run, options.why, options));
 	return statusOf(run.snapshot, options.proven);
+}
+
+/** Writes checked sources as JUnit XML. Throws `CannotError` where it cannot be written. */
+export async function writeJunit(file: string, sources: readonly CheckedSource[]): Promise<void> {
+	const [{writePage}, {junitXml}] = await Promise.all([
+		import('../report/write-page.ts'),
+		import('../report/junit.ts'),
+	]);
+	await writePage(file, junitXml(sources), 'junit');
 }
 
 /** The code and channel that `--why` names. Throws `CannotError` for a code that there is not, or that no stream shows. */
@@ -200,10 +220,11 @@ async function followWriter(stdout: Output, {json, ascii}: ReportFormat) {
 	};
 }
 
-function checkFormats({json, markdown, full, reply, follow, html, why, more = [], session}: CheckOptions): void {
+function checkFormats(options: CheckOptions): void {
+	const {json, markdown, full, reply, openmetrics, junit, follow, html, why, more = [], session} = options;
 	if (more.length > 0 && (markdown || follow || html !== undefined || why !== undefined || session !== undefined))
 		throw new CannotError(
-			'Several sources give a table, which goes with --json, --reply or alone: for --markdown, --html, --follow, --why or --session name one source.',
+			'Several sources give a table, which goes with --json, --reply, --openmetrics, --junit or alone: for --markdown, --html, --follow, --why or --session name one source.',
 		);
 	if (follow && session !== undefined)
 		throw new CannotError('--follow tells of all sessions as they come: leave out --session, or --follow.');
@@ -212,6 +233,12 @@ function checkFormats({json, markdown, full, reply, follow, html, why, more = []
 		throw new CannotError(
 			'--reply prints a message instead of the report: leave out --json, --markdown, --follow and --why, or --reply.',
 		);
+	if (openmetrics && (json || markdown || reply || follow || why !== undefined))
+		throw new CannotError(
+			'--openmetrics prints metrics instead of the report: leave out --json, --markdown, --reply, --follow and --why, or --openmetrics.',
+		);
+	if (follow && junit !== undefined)
+		throw new CannotError('--follow writes no JUnit file: leave out --junit, or --follow.');
 	if (full && !markdown) throw new CannotError('--full belongs to --markdown: give both, or leave it out.');
 	if (follow && html !== undefined) throw new CannotError('--follow writes no page: leave out --html, or --follow.');
 	if (why !== undefined && (markdown || follow))
