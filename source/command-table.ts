@@ -203,6 +203,12 @@ const entries = {
 		takes: 'a factor such as 2 or 0.5',
 		help: 'How fast to play, times real time.',
 	},
+	symptom: {
+		kind: 'text',
+		value: 'WORDS',
+		takes: "what is seen, such as 'ring jumps'",
+		help: 'Lists the findings that these words may mean.',
+	},
 	all: {kind: 'switch', help: 'Everything there is.'},
 	board: {
 		kind: 'text',
@@ -564,10 +570,11 @@ export const commandTable: readonly CommandEntry[] = [
 		summary: 'Says what a finding means, what to measure and how to mend it',
 		notes: ['Without a code it lists them all.'],
 		arguments: [{name: 'CODE', kind: 'code', optional: true, help: "A finding's code, such as floating-input."}],
-		options: ['all', 'json', 'markdown'],
+		options: ['symptom', 'all', 'json', 'markdown'],
 		examples: [
 			{line: 'glovebench explain', does: 'every code in a line'},
 			{line: 'glovebench explain floating-input', does: 'one of them in full'},
+			{line: "glovebench explain --symptom 'ring jumps'", does: 'the codes that it may be'},
 		],
 	},
 	{

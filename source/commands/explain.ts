@@ -1,10 +1,12 @@
+import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {adviceFor} from '../faults/advice.ts';
 import type {Fault} from '../faults/fault.ts';
-import {faultsPage} from '../faults/faults-page.ts';
+import {faultSection, faultsPage} from '../faults/faults-page.ts';
 import {waysInWords} from '../faults/limit-text.ts';
 import {namedFault} from '../faults/named-fault.ts';
 import {faults} from '../faults/registry.ts';
+import {findBySymptom} from '../faults/symptoms.ts';
 import {explainText, faultList} from '../report/explain-text.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {tool} from '../version.ts';
@@ -17,6 +19,8 @@ export type ExplainOptions = {
 	readonly json?: boolean;
 	/** Prints the page `docs/faults.md`, or one section of it. */
 	readonly markdown?: boolean;
+	/** What the builder sees, in words: lists the findings that it may be. */
+	readonly symptom?: string;
 	readonly ascii?: boolean;
 	/** Width of text, 60 to 120 columns; 80 where left out. */
 	readonly columns?: number;
@@ -32,14 +36,27 @@ export async function explainCommand(options: ExplainOptions, io: Pick<CommandIo
 	return 0;
 }
 
-function answer({code, all, json, markdown, columns: width = 80}: ExplainOptions): string {
+function answer({code, all, json, markdown, symptom, columns: width = 80}: ExplainOptions): string {
+	if (symptom !== undefined) return bySymptom(symptom, {code, all, json, markdown}, width);
 	const asked = code === undefined ? faults : [namedFault(code)];
 	if (json)
 		return `${JSON.stringify({schema: 2, kind: 'explain', tool: {name: tool.name, version: tool.version}, findings: asked.map(asJson)}, null, 2)}\n`;
-	if (markdown) return faultsPage(asked);
+	if (markdown) return code === undefined ? faultsPage(asked) : faultSection(asked[0]);
 	if (code === undefined && !all) return faultList(faults, width);
 	const rule = '-'.repeat(Math.min(width, 60));
 	return asked.map(fault => explainText(fault, width)).join(`${rule}\n`);
+}
+
+/** The findings that words may mean. Throws `CannotError` where none has any of them. */
+function bySymptom(words: string, {code, all, json, markdown}: ExplainOptions, width: number): string {
+	if (code !== undefined || all || json || markdown)
+		throw new CannotError('--symptom looks for codes by words: leave out the code, --all, --json and --markdown.');
+	const found = findBySymptom(words, faults);
+	if (found.length === 0)
+		throw new CannotError(
+			`No finding is told in such words: ${JSON.stringify(words)}. Say what is seen, such as "ring jumps"; all codes: glovebench explain`,
+		);
+	return faultList(found, width);
 }
 
 /** A catalogue entry as it is printed: its words, and every limit with what it asks. */

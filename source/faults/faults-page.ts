@@ -7,7 +7,20 @@ function escapeMarkdown(text: string): string {
 	return text.replace(/[\\*<>|[\]]/g, sign => `\\${sign}`);
 }
 
-function section(fault: Fault): string[] {
+/** What the strictest chats take in one message (common practice, no source). */
+const mostCharacters = 2000;
+
+/**
+ * One finding for a chat or a forum: what it is, causes, what to measure, remedy and caution, without the gates and limits
+ * of the page; under 2,000 characters.
+ */
+export function faultSection(fault: Fault): string {
+	const whole = `${section(fault, false).join('\n').trimEnd()}\n`;
+	// What the builder is to do matters more than why it reads like this.
+	return whole.length < mostCharacters ? whole : whole.replace(`${escapeMarkdown(fault.physics)}\n\n`, '');
+}
+
+function section(fault: Fault, withGates = true): string[] {
 	const list = (texts: readonly string[], mark: (index: number) => string) =>
 		texts.map((text, index) => `${mark(index)} ${escapeMarkdown(text)}`);
 	const numbers = (index: number) => `${index + 1}.`;
@@ -35,7 +48,7 @@ function section(fault: Fault): string[] {
 		...list(fault.remedy, () => '-'),
 		'',
 		...(fault.caution === undefined ? [] : [`> **Caution.** ${escapeMarkdown(fault.caution)}`, '']),
-		...reported(fault),
+		...(withGates ? reported(fault) : []),
 	];
 }
 
@@ -76,7 +89,7 @@ export function faultsPage(faults: readonly Fault[]): string {
 		'|---|---|---|',
 		...faults.map(({code, title, status}) => `| [${code}](#${code}) | ${escapeMarkdown(title)} | ${status} |`),
 		'',
-		...faults.flatMap(section),
+		...faults.flatMap(fault => section(fault)),
 	]
 		.join('\n')
 		.replace(/\n+$/, '\n');

@@ -1,6 +1,7 @@
 import type {Fault} from '../faults/fault.ts';
 import {gateWords, rangeText, sentence, waysInWords} from '../faults/limit-text.ts';
 import {judgedOn, statusMeanings} from '../faults/status-meanings.ts';
+import {symptoms} from '../faults/symptoms.ts';
 import {wrapText} from '../text/wrap-text.ts';
 
 /** Wider lines are hard to read, however wide the terminal is. */
@@ -70,16 +71,23 @@ function reported(fault: Fault, columns: number): string[] {
 	]);
 }
 
-/** All codes with status and title, one line each where the width allows. */
+/** Codes with status and title, one line each where the width allows, under what the builder sees. */
 export function faultList(faults: readonly Fault[], width: number): string {
 	const columns = usableWidth(width);
 	const codeWidth = Math.max(...faults.map(({code}) => code.length));
 	const statusWidth = Math.max(...faults.map(({status}) => status.length));
 	return [
-		...faults.flatMap(({code, status, title}) =>
-			wrapText(title, columns, `${code.padEnd(codeWidth)}  ${status.padEnd(statusWidth)}  `, '    '),
-		),
-		'',
+		...symptoms.flatMap(({sees, codes}) => {
+			const seen = faults.filter(({code}) => codes.includes(code));
+			if (seen.length === 0) return [];
+			return [
+				`${sees.charAt(0).toUpperCase()}${sees.slice(1)}`,
+				...seen.flatMap(({code, status, title}) =>
+					wrapText(title, columns, `${code.padEnd(codeWidth)}  ${status.padEnd(statusWidth)}  `, '    '),
+				),
+				'',
+			];
+		}),
 		...wrapText('glovebench explain CODE says what to measure and how to mend it; --all explains every one.', columns),
 		'',
 	].join('\n');

@@ -3,6 +3,7 @@ import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {type ExplainOptions, explainCommand} from '../../source/commands/explain.ts';
 import {faults, findFault} from '../../source/faults/registry.ts';
+import {symptoms} from '../../source/faults/symptoms.ts';
 import {expectToKeepTo} from '../report/published-schema.ts';
 
 async function explain(options: ExplainOptions, columns?: number) {
@@ -136,5 +137,33 @@ describe('explain --json', () => {
 		const {schema, kind, findings} = json;
 		expect([schema, kind]).toEqual([2, 'explain']);
 		expect(findings.map((entry: {code: string}) => entry.code)).toEqual(faults.map(fault => fault.code));
+	});
+
+	it('prints each code alone for a chat in less than 2,000 characters, and as a page to read, not to edit', async () => {
+		for (const {code} of faults) {
+			const {text} = await explain({code, markdown: true});
+			expect(text.length, code).toBeLessThan(2000);
+			expect(text, code).not.toMatch(/do not edit/i);
+			expect(text.startsWith(`## ${code}\n`)).toBe(true);
+		}
+	});
+
+	it('has every code under one thing that a builder sees', () => {
+		expect(symptoms.flatMap(({codes}) => codes).sort()).toEqual(faults.map(({code}) => code).sort());
+	});
+
+	it('finds codes by what is seen', async () => {
+		for (const [symptom, code] of [
+			['ring jumps', 'dropout'],
+			['crackles', 'rough-track'],
+			['moves against the others', 'reversed-sensor'],
+			['nothing arrives', 'silent'],
+			['board restarted', 'device-restart'],
+			['hum', 'mains-hum'],
+		]) {
+			const {text} = await explain({symptom});
+			expect(text, symptom).toContain(code);
+		}
+		await expect(explain({symptom: 'xyzzy'})).rejects.toThrow(/No finding is told in such words/);
 	});
 });

@@ -118,7 +118,7 @@ function reelTable({reels, asBuilt}: BringUpResult, signed: (name: string) => st
 				html`<td class="n">${figure === null ? '–' : figureText(figure, 2)}${!isShown && html`<br><span class="soft">${texts[i]}</span>`}</td>`,
 		)}</tr>`;
 	});
-	return html`<div class="wide"><table><tr><th>Reel</th><th>Verdict</th>${[
+	return html`<div class="wide" tabindex="0" role="group" aria-label="The reels"><table><tr><th>Reel</th><th>Verdict</th>${[
 		'Travel',
 		'Return',
 		'Rough',
@@ -178,5 +178,5 @@ function sheetBox({asBuilt}: BringUpResult): Markup {
 		.split('\n')
 		.filter(line => line.trim() !== '' && !line.startsWith('#'))
 		.map(line => line.replace(/ {2,}#.*$/, ''));
-	return html`<pre class="columns">${lines.map(line => html`${line}\n`)}</pre>`;
+	return html`<pre class="columns" tabindex="0" role="group" aria-label="The sheet as built">${lines.map(line => html`${line}\n`)}</pre>`;
 }

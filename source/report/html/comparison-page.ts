@@ -68,7 +68,7 @@ ${cautionsSection(
 )}
 ${section('Channels over time', 'channels', channelPairs(channels, a, b, before, left))}
 ${section('Thumb stick', 'stick', pair(stickFigure(a, 'A'), stickFigure(b, 'B')))}
-${section('Link', 'link', textTable(linkTable(comparison).heading, linkTable(comparison).rows), pair(linkPart('A', a, b), linkPart('B', b, a)))}
+${section('Link', 'link', textTable('Figures of both links', linkTable(comparison).heading, linkTable(comparison).rows), pair(linkPart('A', a, b), linkPart('B', b, a)))}
 ${section('Layout and settings', 'settings', html`<div class="grid2"><div><h3>A</h3>${settingsPart(a)}</div><div><h3>B</h3>${settingsPart(b)}</div></div>`)}
 ${section('Marks and events', 'events', pair(underLetter('A', eventsList(a.snapshot)), underLetter('B', eventsList(b.snapshot))))}
 ${section('The first lines as they came', 'raw', pair(underLetter('A', rawBox(a.sample)), underLetter('B', rawBox(b.sample))))}`,
@@ -91,14 +91,16 @@ function findingTable({gone, appeared, remaining, untested}: ComparedFindings): 
 		...rows('? not tested', untested),
 		...rows('✓ gone', gone),
 	];
-	return all.length > 0 ? html`<div class="wide"><table>${all}</table></div>` : null;
+	return all.length > 0
+		? html`<div class="wide" tabindex="0" role="group" aria-label="Findings in A and in B"><table>${all}</table></div>`
+		: null;
 }
 
 function handPart(comparison: Comparison): Markup | null {
 	if (comparison.channels.length === 0) return null;
 	const chart = rangeChart(comparison.channels);
 	const {heading, rows} = channelTable(comparison);
-	return html`<div class="grid2">${chart && html`<figure>${chart}<figcaption>Dashed: A. Solid: B.</figcaption></figure>`}<div>${textTable(heading, rows)}<p class="soft">Percent of full scale; noise is rms at rest.</p></div></div>`;
+	return html`<div class="grid2">${chart && html`<figure>${chart}<figcaption>Dashed: A. Solid: B.</figcaption></figure>`}<div>${textTable('Channels of A and B', heading, rows)}<p class="soft">Percent of full scale; noise is rms at rest.</p></div></div>`;
 }
 
 /** A and B of one kind beside each other; nothing where there is neither. */

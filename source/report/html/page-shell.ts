@@ -24,7 +24,9 @@ export function pageText(title: string, body: Markup): string {
 </head>
 <body>
 <svg class="hidden" aria-hidden="true"><defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path class="hatch" d="M-1,1l2,-2M0,6l6,-6M5,7l2,-2"/></pattern></defs></svg>
+<main>
 ${body}
+</main>
 </body>
 </html>
 `.text;

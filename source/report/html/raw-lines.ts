@@ -27,5 +27,7 @@ function withoutEnd(line: Uint8Array): Uint8Array {
 /** The first lines in a box; nothing where nothing came. */
 export function rawBox(sample: Uint8Array): Markup | null {
 	const lines = rawLines(sample);
-	return lines.length > 0 ? html`<pre>${lines.map(line => html`${line}\n`)}</pre>` : null;
+	return lines.length > 0
+		? html`<pre tabindex="0" role="group" aria-label="The first lines as they came">${lines.map(line => html`${line}\n`)}</pre>`
+		: null;
 }

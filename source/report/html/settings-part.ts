@@ -22,7 +22,7 @@ export function settingsPart({snapshot, session, info}: SessionRun): Markup {
 	];
 	return html`<dl>${rows.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>${
 		snapshot.channels.length > 0 &&
-		html`<div class="wide"><table><tr><th class="n">#</th><th>Channel</th><th>Role</th><th class="n">Full scale</th><th class="n">Low</th><th class="n">High</th><th class="n">Mean</th></tr>${snapshot.channels.map(
+		html`<div class="wide" tabindex="0" role="group" aria-label="Channels of the layout"><table><tr><th class="n">#</th><th>Channel</th><th>Role</th><th class="n">Full scale</th><th class="n">Low</th><th class="n">High</th><th class="n">Mean</th></tr>${snapshot.channels.map(
 			({index, name, role, fullScale, min, max, mean}) =>
 				html`<tr><td class="n">${index}</td><td>${name}</td><td>${role}</td><td class="n">${fullScale ?? '–'}</td><td class="n">${figureText(min)}</td><td class="n">${figureText(max)}</td><td class="n">${figureText(mean, 4)}</td></tr>`,
 		)}</table></div>`

@@ -1,4 +1,5 @@
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {createRequire} from 'node:module';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
@@ -13,6 +14,9 @@ import {fingerView, sampleFinding, sampleInfo, sampleRun, sampleSnapshot} from '
 import {comparedSamples, finishedBringUp, hostile} from './sample-pages.ts';
 
 if (!hasBrowser) console.info(`${browserPath} is not there: pages are not opened in a browser.`);
+
+/** A script to be put into a page. */
+const axeSource = `${readFileSync(createRequire(import.meta.url).resolve('axe-core'), 'utf8')};0`;
 
 const phone: Look = {widthPixels: 390, heightPixels: 844, isPhone: true};
 const desktop: Look = {widthPixels: 1280, heightPixels: 900};
@@ -92,6 +96,26 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 				expect(seen.size, where).toBeGreaterThanOrEqual(8);
 				await page.close();
 			}
+		},
+		60_000,
+	);
+
+	it.each(['session', 'comparison', 'bring-up'])(
+		'shows nothing in the %s that axe-core, an independent checker of WCAG, objects to; what scrolls is reached by keyboard',
+		async name => {
+			// The page's own policy lets no script in; axe is put in by the debugger.
+			const page = await browser.open(pages.get(name) ?? '', phone);
+			await page.evaluate(axeSource);
+			const found = (await page.evaluate(
+				'axe.run().then(({violations, passes}) => ({violations: violations.map(({id, nodes}) => [id, ...nodes.slice(0, 3).map(({html}) => html.slice(0, 120))]), passed: passes.length}))',
+			)) as {violations: string[][]; passed: number};
+			expect(found.violations).toEqual([]);
+			expect(found.passed).toBeGreaterThan(10);
+			const unreached = await page.evaluate(
+				"[...document.querySelectorAll('*')].filter(e => e.scrollWidth > e.clientWidth + 1 && ['auto', 'scroll'].includes(getComputedStyle(e).overflowX) && e.tabIndex !== 0).map(e => e.outerHTML.slice(0, 80))",
+			);
+			expect(unreached).toEqual([]);
+			await page.close();
 		},
 		60_000,
 	);
