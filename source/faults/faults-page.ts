@@ -15,9 +15,13 @@ const mostCharacters = 2000;
  * of the page; under 2,000 characters.
  */
 export function faultSection(fault: Fault): string {
-	const whole = `${section(fault, false).join('\n').trimEnd()}\n`;
-	// What the builder is to do matters more than why it reads like this.
-	return whole.length < mostCharacters ? whole : whole.replace(`${escapeMarkdown(fault.physics)}\n\n`, '');
+	const textOf = (told: Fault) => `${section(told, false).join('\n').trimEnd()}\n`;
+	// What the builder is to do matters more than why it reads like this, and what is likely and measured first more than the rest.
+	const withoutPhysics = (text: string) => text.replace(`${escapeMarkdown(fault.physics)}\n\n`, '');
+	const causes = fault.causes.slice(0, 3);
+	const tries = [fault, {...fault, causes}, {...fault, causes, measurements: fault.measurements.slice(0, 4)}];
+	const texts = [textOf(fault), ...tries.map(told => withoutPhysics(textOf(told)))];
+	return texts.find(text => text.length < mostCharacters) ?? texts[texts.length - 1];
 }
 
 function section(fault: Fault, withGates = true): string[] {
