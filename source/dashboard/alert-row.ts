@@ -13,6 +13,17 @@ export const silenceSeconds = 2;
 /** For so long after opening the port its restart is explained. */
 const dtrSeconds = 8;
 
+/** Whether something presses more than whatever is asked for: nothing can be seen, or nothing is kept, or a channel was lost. */
+export function isPressing({over, recording, lostFor, silentFor, live}: GlovePicture): boolean {
+	return (
+		over !== null ||
+		recording?.error != null ||
+		lostFor !== null ||
+		(silentFor !== null && silentFor >= silenceSeconds) ||
+		live.channels.some(({state}) => state === 'lost')
+	);
+}
+
 /**
  * What must not be missed, in the place of the verdict on every page, the most pressing first: the source is over, the
  * recording failed, the port has gone, nothing arrives, a channel was lost, something new was found, another program

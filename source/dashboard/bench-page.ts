@@ -6,7 +6,7 @@ import {fitRow, type Piece, type Row, row, type Tone} from '../screen/rows.ts';
 import type {ChannelView} from '../session/snapshot.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {fitLeft, fitRight, shorten, wrapText} from '../text/fit-text.ts';
-import {alertRow} from './alert-row.ts';
+import {alertRow, isPressing} from './alert-row.ts';
 import {benchLead, type Lead, stillToWire} from './bench-lead.ts';
 import {handChannels, stateMark, stateTone} from './channel-rows.ts';
 import {doFirst, doFirstHeights, doFirstParts, fitDoFirst} from './do-first.ts';
@@ -31,6 +31,9 @@ const movedStaysSeconds = 4;
 
 /** Rows of the head: where it stands, and what comes next or does not fit. */
 const headHeight = 2;
+
+/** Columns before what is asked for. */
+const nextWidth = 7;
 
 /** Letters, figures and bar. */
 const leastBig = 7;
@@ -94,9 +97,8 @@ export function benchPage(input: Input): Part {
 /** Where it stands; what comes next. What must not be missed takes their place. */
 function headRows({picture, width, look: {glyphs}}: Input, lead: Lead): Row[] {
 	const {live, guide} = picture;
-	const wrong = guide?.moved != null && guide.hint !== null;
-	const alert = wrong ? undefined : alertRow(picture, true);
 	const hint = guide?.hint ?? null;
+	const alert = hint === null || isPressing(picture) ? alertRow(picture, true) : undefined;
 	if (alert !== undefined) {
 		const cut = alert.map((piece): Piece => ({...piece, text: shorten(piece.text, width, glyphs.ellipsis)}));
 		return [cut, nextRow(picture, lead, width, glyphs)];
@@ -104,9 +106,15 @@ function headRows({picture, width, look: {glyphs}}: Input, lead: Lead): Row[] {
 
 	if (hint !== null) {
 		const lines = wrapText(escapeText(hint), width - 2);
-		const [one, two = ''] = lines;
-		if (lines.length === 2) return [row(` ${one}`, 'alert'), row(` ${two}`, 'alert')];
-		return [row(` ${one}`, 'alert'), nextRow(picture, lead, width, glyphs)];
+		const [one, ...more] = lines;
+		if (more.length === 0) return [row(` ${one}`, 'alert'), nextRow(picture, lead, width, glyphs)];
+		return [row(` ${one}`, 'alert'), row(` ${shorten(more.join(' '), width - 1, glyphs.ellipsis)}`, 'alert')];
+	}
+
+	// On a narrow screen what is asked for takes both rows.
+	if (guide !== null && !guide.isOver && guide.prompt.length > width - nextWidth) {
+		const [one, ...more] = wrapText(`NEXT ${guide.step}/${guide.steps}  ${guide.prompt}`, width - 2);
+		return [row(` ${one}`, 'strong'), row(` ${more.join(' ')}`, 'strong')];
 	}
 
 	const where: Piece[] =
@@ -131,7 +139,7 @@ function nextRow({guide, live}: GlovePicture, lead: Lead, width: number, glyphs:
 	if (guide !== null)
 		return [
 			{text: ' NEXT  ', tone: 'strong'},
-			{text: shorten(guide.prompt, width - 7, glyphs.ellipsis), tone: 'strong'},
+			{text: shorten(guide.prompt, width - nextWidth, glyphs.ellipsis), tone: 'strong'},
 		];
 	if (lead.isDone) return row(' Every channel is proven. Next: glovebench bringup, then glovebench fit.', 'strong');
 	if (lead.next === undefined) return [];
@@ -245,7 +253,8 @@ function tableRows({picture, selected, width, look: {glyphs}}: Input, lead: Lead
 			text: fitLeft(channel.name, 9, glyphs.ellipsis),
 			tone: channel.name === selected ? 'chosen' : channel.name === pulled || isNext(channel.name) ? 'strong' : 'plain',
 		};
-		const state = `${stateMark(channel, glyphs)} ${stateCell(channel, guide?.answers.get(channel.name))}`;
+		const answer = guide?.answers.get(channel.name);
+		const state = answer ?? `${stateMark(channel, glyphs)} ${stateCell(channel)}`;
 		const narrow = columns < tableColumn - 1;
 		return fitRow(
 			[
@@ -280,11 +289,8 @@ function tableRows({picture, selected, width, look: {glyphs}}: Input, lead: Lead
 	);
 }
 
-function stateCell(channel: ChannelView, answer: string | undefined): string {
-	const {state, pulls} = channel;
-	if (answer !== undefined && answer !== '') return answer;
-	if (state === 'waiting' && pulls !== null && pulls.seen > 0) return `${pulls.seen} of ${pulls.needed}`;
-	return state;
+function stateCell({state, pulls}: ChannelView): string {
+	return state === 'waiting' && pulls !== null && pulls.seen > 0 ? `${pulls.seen} of ${pulls.needed}` : state;
 }
 
 function rangeCell(channel: ChannelView, glyphs: Glyphs): string {
@@ -295,7 +301,8 @@ function rangeCell(channel: ChannelView, glyphs: Glyphs): string {
 	return fitRight(range, 10) + fitRight(restNoise === null ? '' : `${glyphs.plusMinus}${formatNoise(restNoise)}`, 7);
 }
 
-function linkWord({steady: {link}}: GlovePicture, glyphs: Glyphs): string {
+function linkWord({steady: {link, layout}}: GlovePicture, glyphs: Glyphs): string {
+	if (layout === null) return glyphs.dash;
 	const rate = `${formatRate(link.recentFramesPerSecond ?? link.framesPerSecond, glyphs.dash)}/s`;
 	const lost = link.lost !== null && link.lost > 0 ? `, ${link.lost} lost` : '';
 	return `${rate}, bad ${link.badLines}${lost}`;

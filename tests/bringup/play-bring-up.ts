@@ -13,6 +13,9 @@ const againSeconds = 2;
 
 const lookEveryMs = 40;
 
+/** Longer than it takes the screen to show what a key came to. */
+const answerEveryMs = 400;
+
 /** Longer than a whole routine at an easy pace. */
 const portSeconds = 180;
 
@@ -45,7 +48,7 @@ export type BringUpPlayed = {
  * Loaded into the program before anything else: its clock for bytes runs `clock` times as fast, so that a hand that moves
  * as much faster seems to move at its usual pace.
  */
-function fasterClock(clock: number): string {
+export function fasterClock(clock: number): string {
 	const source = `const ticks = process.hrtime.bigint; process.hrtime.bigint = () => ticks() * ${clock}n;`;
 	return `--import=data:text/javascript,${encodeURIComponent(source)}`;
 }
@@ -77,6 +80,7 @@ export async function playBringUp(options: PlayOptions): Promise<BringUpPlayed> 
 	let sent = 0;
 	let text = '';
 	let lookAt = 0;
+	let answerAt = 0;
 	const timer = setInterval(() => {
 		// Reading the screen takes longer than sending a frame, and would hold it up.
 		if (performance.now() >= lookAt) {
@@ -85,8 +89,15 @@ export async function playBringUp(options: PlayOptions): Promise<BringUpPlayed> 
 		}
 
 		// Until the port is open its line discipline would echo.
-		if (!text.includes('Bring-up of')) return;
+		if (!/no frame yet|BRING-UP/.test(text)) return;
 		startedAt ??= performance.now();
+		// Its cords are as they are: what moved is what was asked for.
+		if (text.includes('crossed: enter') && performance.now() > answerAt) {
+			answerAt = performance.now() + answerEveryMs;
+			program.send('\r');
+		}
+
+		if (text.includes('All steps are done')) program.send('q');
 		const due = ((performance.now() - startedAt) / 1000) * framesPerSecond * clock;
 		onScreen?.(text, program);
 		for (; sent < due; sent++) port.send(`${hand.next(text).join(',')}\r\n`);

@@ -126,7 +126,7 @@ describe('a bring-up on the same page', () => {
 		expect(lines[0]).toBe(' BRING-UP  step 3 of 19  ■ □ □');
 		expect(lines[1]).toBe(` NEXT  ${guide.prompt}`);
 		expect(lines.join('\n')).toMatch(/▸index/);
-		expect(lines.join('\n')).toMatch(/thumb +· on ring/);
+		expect(lines.join('\n')).toMatch(/thumb +on ring/);
 		expect(lines.join('\n')).toContain(guide.last);
 	});
 
@@ -143,8 +143,9 @@ describe('a bring-up on the same page', () => {
 		expect(lines[1]).toContain('q ends, and writes the sheet as built');
 	});
 
-	it('says PORT GONE before what is asked for', () => {
-		const lines = linesOf(makePicture(unproven, {guide, lostFor: 12}));
+	it('says PORT GONE before what is asked for, and before what does not fit', () => {
+		const hint = 'RING moved, INDEX was asked.';
+		const lines = linesOf(makePicture(unproven, {guide: {...guide, hint, moved: 'ring'}, lostFor: 12}));
 		expect(lines[0]).toMatch(/^ PORT GONE for 12 s\. Plug and cable\?/);
 		expect(lines[1]).toContain('Index reel');
 	});

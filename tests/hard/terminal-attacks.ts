@@ -71,8 +71,6 @@ export const ownSequences = {
 	none: /(?!)/g,
 	/** Select graphic rendition (ECMA-48 8.3.117). */
 	colour: /\u001b\[[\d;]*m/g,
-	/** The guided routine's: lines drawn over each other, so CUU and CHA too. */
-	guide: /\u001b\[(?:[\d;]*[mHJKAG]|\?(?:1049|25|2026)[hl])|\u0007/g,
 	/** The painter's: SGR, CUP, ED, EL, and the modes for screen, cursor and whole frames; a bell. */
 	screen: /\u001b\[(?:[\d;]*[mHJK]|\?(?:1049|25|2026)[hl])|\u0007/g,
 } as const;

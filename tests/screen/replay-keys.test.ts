@@ -39,9 +39,9 @@ describe('a replay', () => {
 		await press([
 			['n', '0:15.5'],
 			['k', '0:20.0'],
-			['b', '0:15.5'],
+			['N', '0:15.5'],
 			['w0:30\r', '0:30.0'],
-			['j', '0:20.0'],
+			['K', '0:20.0'],
 			[left, '0:15.0'],
 			[right, '0:20.0'],
 			[pageDown, '0:24.0'],
@@ -90,7 +90,8 @@ describe('a replay', () => {
 
 	it('zooms and moves a held trend of several channels', async () => {
 		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s', '--page', 'trend'], {cwd: folder});
-		await program.until(/ 20 s {2}── thumb/);
+		await program.until(/ 20 s {2}── ring/);
+		program.send('\u001B[B');
 		program.send('\r');
 		program.send('\u001B[B');
 		await program.until(/── index {2}━━ thumb/);
