@@ -7,6 +7,7 @@ import {KeyReader} from '../screen/KeyReader.tsx';
 import {allowSuspension, releaseKeys, takeKeys} from '../screen/suspension.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import type {Desk} from './desk.ts';
+import {messageForKey} from './keys.ts';
 import {SpokenLines} from './SpokenLines.tsx';
 import {news, nothingSaid, spokenPage} from './spoken.ts';
 
@@ -98,7 +99,9 @@ export async function runLineWise(
 
 	const onKey = (name: string) => {
 		const before = desk.view;
-		const left = desk.press(name);
+		// A page that is asked for is read out, also the one that was read out last.
+		const message = messageForKey(name, before);
+		const left = message?.type === 'page' ? desk.handle(message) : desk.press(name);
 		for (const effect of left) {
 			if (effect.do === 'leave') return end(effect.interrupted ? interrupted : 0);
 			if (effect.do === 'suspend') return suspension.suspend();
@@ -108,7 +111,8 @@ export async function runLineWise(
 		const picture = desk.pictures(size)[view.focus];
 		if (view.entry !== null) lines.push(`${view.entry.what}: ${view.entry.text}`);
 		else if (view.held !== before.held) lines.push(view.held ? 'Held.' : 'Goes on.');
-		else if (picture.notice !== null && view.page === before.page) lines.push(picture.notice);
+		else if (picture.notice !== null && message?.type !== 'page' && view.page === before.page)
+			lines.push(picture.notice);
 		else lines.push(...spokenPage(picture, view));
 		show();
 	};
