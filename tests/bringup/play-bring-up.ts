@@ -89,7 +89,7 @@ export async function playBringUp(options: PlayOptions): Promise<BringUpPlayed> 
 		}
 
 		// Until the port is open its line discipline would echo.
-		if (!/no frame yet|BRING-UP/.test(text)) return;
+		if (startedAt === undefined && !/no frame yet|BRING-UP/.test(text)) return;
 		startedAt ??= performance.now();
 		// Its cords are as they are: what moved is what was asked for.
 		if (text.includes('crossed: enter') && performance.now() > answerAt) {
