@@ -2,12 +2,12 @@ import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {adviceFor} from '../faults/advice.ts';
 import type {Fault} from '../faults/fault.ts';
-import {faultSection, faultsPage} from '../faults/faults-page.ts';
 import {waysInWords} from '../faults/limit-text.ts';
 import {namedFault} from '../faults/named-fault.ts';
 import {faults} from '../faults/registry.ts';
-import {findBySymptom} from '../faults/symptoms.ts';
 import {explainText, faultList} from '../report/explain-text.ts';
+import {faultSection, faultsPage} from '../report/faults-page.ts';
+import {findBySymptom} from '../report/symptoms.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {tool} from '../version.ts';
 

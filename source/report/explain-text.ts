@@ -1,8 +1,8 @@
 import type {Fault} from '../faults/fault.ts';
 import {gateWords, rangeText, sentence, waysInWords} from '../faults/limit-text.ts';
 import {judgedOn, statusMeanings} from '../faults/status-meanings.ts';
-import {symptoms} from '../faults/symptoms.ts';
 import {wrapText} from '../text/wrap-text.ts';
+import {symptoms} from './symptoms.ts';
 
 /** Wider lines are hard to read, however wide the terminal is. */
 const widestColumns = 100;

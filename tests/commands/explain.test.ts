@@ -3,7 +3,7 @@ import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {type ExplainOptions, explainCommand} from '../../source/commands/explain.ts';
 import {faults, findFault} from '../../source/faults/registry.ts';
-import {symptoms} from '../../source/faults/symptoms.ts';
+import {symptoms} from '../../source/report/symptoms.ts';
 import {expectToKeepTo} from '../report/published-schema.ts';
 
 async function explain(options: ExplainOptions, columns?: number) {

@@ -1,6 +1,6 @@
-import type {Fault} from './fault.ts';
-import {gateWords, sentence, waysInWords} from './limit-text.ts';
-import {judgedOn, statusMeanings} from './status-meanings.ts';
+import type {Fault} from '../faults/fault.ts';
+import {gateWords, sentence, waysInWords} from '../faults/limit-text.ts';
+import {judgedOn, statusMeanings} from '../faults/status-meanings.ts';
 
 /** Signs that Markdown would take for its own. */
 function escapeMarkdown(text: string): string {

@@ -1,4 +1,4 @@
-import type {Fault} from './fault.ts';
+import type {Fault} from '../faults/fault.ts';
 
 /** What a builder sees, and the codes that it may be: every code is in one group. */
 export const symptoms: readonly {readonly sees: string; readonly codes: readonly string[]}[] = [

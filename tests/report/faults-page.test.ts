@@ -1,7 +1,7 @@
 import {readFileSync} from 'node:fs';
 import {expect, it} from 'vitest';
-import {faultsPage} from '../../source/faults/faults-page.ts';
 import {faults, findFault} from '../../source/faults/registry.ts';
+import {faultsPage} from '../../source/report/faults-page.ts';
 
 const docs = new URL('../../docs/', import.meta.url);
 
