@@ -56,7 +56,7 @@ describe.skipIf(process.platform === 'win32')('a report and the dashboard on one
 			const program = new ProgramOnScreen('/usr/bin/env', [...settings, process.execPath, cliPath, ...args]);
 			programs.push(program);
 			if (args[0] === 'replay') {
-				await program.until(/ring dropout/);
+				await program.until(/DO FIRST +ring/);
 				program.send('q');
 			}
 
