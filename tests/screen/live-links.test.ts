@@ -67,7 +67,9 @@ describe('a live glove', () => {
 		program.send(' ');
 		await program.until(text => !text.includes('HELD'));
 		program.send('z');
-		await program.until(/Forgotten of [a-z]+: range/);
+		await program.until('Select a channel first');
+		program.send('Z');
+		await program.until('Forgotten of all channels: range');
 	});
 
 	it('rings for a new finding when asked to, and never else', async () => {
