@@ -8,7 +8,7 @@ import type {LiveGlove} from './live-glove.ts';
 import {movedLast} from './moved-last.ts';
 import type {Position} from './position-bar.ts';
 import type {ReplayPlayer} from './replay-player.ts';
-import {steadySnapshot} from './steady-snapshot.ts';
+import {changed, steadySnapshot} from './steady-snapshot.ts';
 import {fetchTrend, type ScreenSize, trendChannel, trendColumns} from './trend-window.ts';
 import type {ViewState} from './view-state.ts';
 
@@ -153,7 +153,7 @@ export class GloveView {
 			this.#linkDueMs = nowMs + countersHeldMs;
 		}
 
-		this.#steady = {...next, link: this.#link ?? link};
+		this.#steady = changed(next, {link: this.#link ?? link});
 		this.#steadyDueMs = nowMs + numbersHeldMs;
 		return this.#steady;
 	}

@@ -19,14 +19,19 @@ const timeStepSeconds = 1;
  */
 export function steadySnapshot(shown: Snapshot | undefined, next: Snapshot): Snapshot {
 	const t = Math.floor(next.t / timeStepSeconds) * timeStepSeconds;
-	if (shown === undefined || shown.layout !== next.layout || t < shown.t) return {...next, t};
-	return {
-		...next,
+	if (shown === undefined || shown.layout !== next.layout || t < shown.t) return changed(next, {t});
+	return changed(next, {
 		t,
 		channels: next.channels.map((channel, index) => steadyChannel(shown.channels[index], channel)),
 		link: steadyLink(shown.link, next.link),
 		stick: steadyStick(shown.stick, next.stick),
-	};
+	});
+}
+
+/** A copy with some parts changed; what is worked out only when asked for, as the checks are, is not worked out for it. */
+export function changed(snapshot: Snapshot, parts: Partial<Snapshot>): Snapshot {
+	const descriptors = {...Object.getOwnPropertyDescriptors(snapshot), ...Object.getOwnPropertyDescriptors(parts)};
+	return Object.defineProperties({}, descriptors) as Snapshot;
 }
 
 function steadyChannel(shown: ChannelView | undefined, next: ChannelView): ChannelView {

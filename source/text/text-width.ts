@@ -1,7 +1,8 @@
 import stringWidth from 'string-width';
 
-/** ASCII, box drawing, blocks and the few signs that we draw with ourselves: one column each. */
-export const plainText = /^[ -~\u2500-\u25FC\u2190-\u2193\u2713\u00B7\u00B1\u2013\u2016\u2026]*$/;
+/** ASCII, box drawing, blocks and the few signs that we draw and write with ourselves: one column each. */
+export const plainText =
+	/^[ -~\u2500-\u25FC\u2190-\u2193\u2713\u00B0\u00B5\u00B7\u00B1\u00D7\u03A9\u2013\u2014\u2016\u2018\u2019\u2026\u2212\u2264\u2265]*$/;
 
 /**
  * Columns a text takes on a terminal. East Asian characters of ambiguous width count one, as terminals take them unless
