@@ -65,15 +65,6 @@ const chance: Limit = {
 		'half pushes end anywhere between 22 % of half scale, from where on a push counts, and the furthest: of three up to 60 % all end within 3 % once in 160 times, up to 44 % once in 50, up to 30 % once in seven, and those up to 25 % always (binomial tail): the smaller they are, the more of them have to agree',
 };
 
-const chanceAsNear: Limit = {
-	raise: 0.0005,
-	must: null,
-	mustNot: null,
-	unit: 'chance that so many pushes end as near to each other as they do',
-	because:
-		'asked anew with each of the pushes to four sides, some twenty times an hour: one in 2,000 is one in 100 hours; for small pushes that end much nearer to each other than 3 %',
-};
-
 const smallReach: Limit = {
 	raise: 35,
 	must: null,
@@ -83,7 +74,7 @@ const smallReach: Limit = {
 		'no gimbal, however small its angle, turns its pot by less than a third of half of the track (common practice, no source)',
 };
 
-const limits = {pushes, reach, near, alike, chance, chanceAsNear, turns, each, smallReach};
+const limits = {pushes, reach, near, alike, chance, turns, each, smallReach};
 
 /** out-of-spec: what it reads is right, but full deflection never comes. */
 export const stickShortThrow: Fault = {
@@ -189,6 +180,7 @@ function areAllShort(features: Features): boolean {
 function endsAtStop(features: Features, a: number, side: Side): boolean {
 	if (isTurned(features) || areAllShort(features)) return true;
 	const ends = stickOf(features).straightPushes(a, side, near.raise);
-	const isNoChance = ends.chance <= chance.raise || ends.chanceAsNear <= chanceAsNear.raise;
-	return isNoChance && ends.alike >= pushes.raise && percentOf(ends.alike / ends.pushes) >= alike.raise;
+	return (
+		ends.chance <= chance.raise && ends.alike >= pushes.raise && percentOf(ends.alike / ends.pushes) >= alike.raise
+	);
 }

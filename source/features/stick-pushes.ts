@@ -30,12 +30,7 @@ const provenReturns = 2;
 export type Side = 0 | 1;
 
 /** How pushes to a side end. */
-export type Alike = {
-	readonly pushes: number;
-	readonly alike: number;
-	readonly chance: number;
-	readonly chanceAsNear: number;
-};
+export type Alike = {readonly pushes: number; readonly alike: number; readonly chance: number};
 
 /** Pushes of a stick's two axes (0 and 1) to either side, measured from the rest point in shares of half scale. */
 export class StickPushes {
@@ -115,8 +110,7 @@ export class StickPushes {
 
 	/**
 	 * Of the last straight pushes to a side: how many there are, how many end within `near` of the farthest of them, and the
-	 * chance that of pushes that end anywhere, from where a push counts up to that farthest, so many end within `near` of it
-	 * (`chance`) or as near as those do (`chanceAsNear`).
+	 * chance that of pushes that end anywhere, from where a push counts up to that farthest, so many do.
 	 */
 	alike(axis: number, side: Side, near: number): Alike {
 		const place = 2 * axis + side;
@@ -124,10 +118,8 @@ export class StickPushes {
 		const ends = this.ends.subarray(kept * place, kept * place + pushes);
 		const farthest = ends.reduce((most, end) => Math.max(most, end), 0);
 		const nearest = ends.filter(end => end >= farthest - near);
-		const chanceWithin = (way: number): number =>
-			binomialTail(pushes - 1, nearest.length - 1, way / Math.max(way, farthest - pushShare));
-		const chanceAsNear = chanceWithin(farthest - Math.min(...nearest));
-		return {pushes, alike: nearest.length, chance: chanceWithin(near), chanceAsNear};
+		const share = near / Math.max(near, farthest - pushShare);
+		return {pushes, alike: nearest.length, chance: binomialTail(pushes - 1, nearest.length - 1, share)};
 	}
 
 	forget(axis: number): void {
