@@ -10,7 +10,7 @@ const bounceSeconds = 0.025;
 const touchSeconds = 0.06;
 
 /** Clean presses that prove a button (check-values D2), and the share of all its touches that must be clean: chance gives fewer. */
-const provenPresses = 2;
+export const provenPresses = 2;
 const cleanShare = 0.5;
 
 /** A button that is used is pressed for a small part of the time; one that floats is high for half of it. */

@@ -104,11 +104,6 @@ export class Excursions {
 		return count;
 	}
 
-	/** Takes note of a line with a number in it that cannot be. */
-	noteDamaged(): void {
-		this.lost[0]++;
-	}
-
 	/**
 	 * Looks for jumps in a block's readings, and leaves in `run.kept` those that are evidence of movement: not the ones
 	 * within a jump, nor the latest where one is under way that may yet come back. `noise` in counts rms.

@@ -10,7 +10,7 @@ import type {Trips} from './trips.ts';
 const waysNeeded = 4;
 
 /** … by this many times its rest noise, and this share of the median span of the other proven fingers; % FS without any. */
-const noises = 12;
+export const noises = 12;
 const ofMedian = 0.3;
 export const unprovenWay = 0.03;
 
@@ -155,7 +155,8 @@ export class Proof {
 		this.offAside[a] = 0;
 	}
 
-	private counts(a: number, place: number): boolean {
+	/** Whether a settled trip of channel `a`, at its place in the rings, counts towards its proof. */
+	counts(a: number, place: number): boolean {
 		return this.trips.held[place] === 1 && this.trips.startAt[place] >= this.since[a];
 	}
 

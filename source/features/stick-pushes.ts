@@ -25,6 +25,8 @@ const mostTangent = Math.tan(Math.PI / 6);
 const provenShare = 0.25;
 /** … and back to rest so often. */
 const provenReturns = 2;
+/** So much there is to be seen of it in all. */
+export const towardsProofNeeded = 2 + provenReturns;
 
 /** Low and high readings of an axis; the place of a side is 2 × axis + side. */
 export type Side = 0 | 1;
@@ -101,11 +103,6 @@ export class StickPushes {
 	towardsProof(axis: number): number {
 		const sides = [0, 1].filter(side => !Number.isNaN(this.provenAt[2 * axis + side])).length;
 		return sides + Math.min(provenReturns, this.returns[axis]);
-	}
-
-	/** Straight pushes to a side. */
-	straightTo(axis: number, side: Side): number {
-		return this.straight[2 * axis + side];
 	}
 
 	/**

@@ -4,6 +4,7 @@ import {floatingInput} from '../faults/floating-input.ts';
 import {isProvenAside} from '../faults/gates/fingers.ts';
 import type {Features} from '../features/features.ts';
 import type {Channel, ChannelRole} from '../framing/layout.ts';
+import {provingWays} from './channel-moves.ts';
 import type {FindingBook} from './finding-book.ts';
 
 /** Check-values D2: one word for each channel, the same on screen, in text and JSON. */
@@ -58,11 +59,8 @@ export class ChannelStates {
 	private isProven(features: Features, book: FindingBook, a: number): boolean {
 		if (features.proven[a] === 1) return false;
 		if (features.open[a] === 1 || features.learning[a] === 1) return false;
-		const {proof, scale} = features;
-		const hand = features.handAt(a);
-		if (hand === undefined) return features.stick?.isProven(a) === true;
-		const fingers = hand.fingers.filter(f => hand.out[f] === 0);
-		if (!proof.isItself(a) || proof.waysAmong(a, fingers, scale.fullScale) < proof.needed) return false;
+		if (features.handAt(a) === undefined) return features.stick?.isProven(a) === true;
+		if (provingWays(features, a) < features.proof.needed) return false;
 		const {name} = features.layout.channels[features.analog.columns[a]];
 		const noisy = ask(excessNoise, features, a, book.isOpenOn(excessNoise.code, name));
 		return noisy.state !== 'raised' && noisy.state !== 'held';
