@@ -1,6 +1,6 @@
 import type {GuideView} from '../bringup/guide.ts';
 import {blockLetters} from '../screen/block-letters.ts';
-import type {Glyphs, Look} from '../screen/look.ts';
+import type {Glyphs} from '../screen/look.ts';
 import {type Part, panel} from '../screen/part.ts';
 import {fitRow, type Piece, type Row, row, type Tone} from '../screen/rows.ts';
 import type {ChannelView} from '../session/snapshot.ts';
@@ -10,21 +10,14 @@ import {alertRow, isPressing} from './alert-row.ts';
 import {benchLead, type Lead, stillToWire} from './bench-lead.ts';
 import {handChannels, stateMark, stateTone} from './channel-rows.ts';
 import {doFirst, doFirstHeights, doFirstParts, fitDoFirst} from './do-first.ts';
-import type {CatalogueEntry} from './finding-rows.ts';
 import {barPieces, barReading} from './format-bar.ts';
 import {formatCounts, formatNoise, formatRate} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import {movesNow} from './moved-last.ts';
+import type {FindingPageInput} from './page-input.ts';
 
-type Input = {
-	readonly picture: GlovePicture;
-	readonly selected: string | null;
-	readonly catalogue: (code: string) => CatalogueEntry | undefined;
-	readonly width: number;
-	/** Rows under the status row. */
-	readonly height: number;
-	readonly look: Look;
-};
+/** `selected`: the channel that was chosen by name. */
+type Input = FindingPageInput & {readonly selected: string | null};
 
 /** What moved stays in large letters for so long before what comes next takes its place, seconds. */
 const movedStaysSeconds = 4;

@@ -1,26 +1,11 @@
-import type {Look} from '../screen/look.ts';
 import {type Part, panel} from '../screen/part.ts';
 import {type Row, row} from '../screen/rows.ts';
-import {
-	type CatalogueEntry,
-	findingKey,
-	findingPreview,
-	findingRow,
-	findingText,
-	listedFindings,
-} from './finding-rows.ts';
-import type {GlovePicture} from './glove-picture.ts';
+import {findingKey, findingPreview, findingRow, findingText, listedFindings} from './finding-rows.ts';
+import type {FindingPageInput} from './page-input.ts';
 import {freezeRows} from './trend-rows.ts';
 import type {ViewState} from './view-state.ts';
 
-type Input = {
-	readonly picture: GlovePicture;
-	readonly view: ViewState;
-	readonly catalogue: (code: string) => CatalogueEntry | undefined;
-	readonly width: number;
-	readonly height: number;
-	readonly look: Look;
-};
+type Input = FindingPageInput & {readonly view: ViewState};
 
 /** Columns of the list where the selected finding stands beside it. */
 const listWidth = 46;

@@ -1,23 +1,15 @@
-import type {Look} from '../screen/look.ts';
 import {type Part, panel} from '../screen/part.ts';
 import {type Row, row} from '../screen/rows.ts';
 import {buttonHead, buttonRow, buttonsLine} from './button-rows.ts';
 import {barChannels, channelBarRow, channelHead, channelRow, worstOpen} from './channel-rows.ts';
 import {doFirst, doFirstHeights, doFirstParts, fitDoFirst} from './do-first.ts';
-import type {CatalogueEntry} from './finding-rows.ts';
-import type {GlovePicture} from './glove-picture.ts';
+import type {FindingPageInput} from './page-input.ts';
 import {layoutOverview, stickIsUsed} from './screen-layout.ts';
 import {drawStickField, stickLine} from './stick-field.ts';
 import {trendRows} from './trend-rows.ts';
 
-type Input = {
-	readonly picture: GlovePicture;
-	readonly selected: string | null;
-	readonly catalogue: (code: string) => CatalogueEntry | undefined;
-	readonly width: number;
-	readonly height: number;
-	readonly look: Look;
-};
+/** `selected`: the channel that was chosen by name. */
+type Input = FindingPageInput & {readonly selected: string | null};
 
 /** Everything at a glance: channels, stick, buttons, what to do first, and a trend. */
 export function overviewPage({picture, selected, catalogue, width, height, look}: Input): Part {

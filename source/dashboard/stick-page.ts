@@ -1,24 +1,16 @@
-import type {Look} from '../screen/look.ts';
 import {type Part, panel} from '../screen/part.ts';
 import {type Row, row} from '../screen/rows.ts';
 import {buttonHead, buttonRow, buttonWidths} from './button-rows.ts';
 import {stateMark} from './channel-rows.ts';
 import {formatCounts} from './format-number.ts';
-import type {GlovePicture} from './glove-picture.ts';
+import type {PageInput} from './page-input.ts';
 import {drawStickField, fieldColumns, reachRows} from './stick-field.ts';
 
 /** Columns the figures need: buttons with shortest press and bounces. */
 const tableWidth = buttonWidths.full + 2;
 
-type Input = {
-	readonly picture: GlovePicture;
-	readonly width: number;
-	readonly height: number;
-	readonly look: Look;
-};
-
 /** Stick and buttons in full: the field as large as it goes, reach in eight directions, presses and bounces. */
-export function stickPage({picture, width, height, look}: Input): Part {
+export function stickPage({picture, width, height, look}: PageInput): Part {
 	const {live, steady} = picture;
 	const {glyphs} = look;
 	const {stick} = live;
