@@ -1,3 +1,4 @@
+import {fQuantile} from './f-quantile.ts';
 import type {Features, Watch} from './features.ts';
 import {ghostGain} from './proof.ts';
 import {decidedUntil, isRest} from './rests.ts';
@@ -23,6 +24,9 @@ const leastStrokeSeconds = 0.1;
 const leastNoises = 20;
 const leastShare = 0.03;
 
+/** Numbers that are fitted to a stretch: a level, and a gain or a slope. */
+const fitted = 2;
+
 /** Stretches remembered of each kind. */
 const kept = 12;
 
@@ -37,13 +41,14 @@ const leastBorrowed = 4;
 const leastEachTime = ghostGain.least / 2;
 
 /**
- * Copies leave as much in motion as at rest; a finger that has a lag or a path of its own leaves more. With nine degrees of
- * freedom each, chance brings a ratio of 2 once in forty tries (F distribution, 97.5 %: 4.0): from there on travel is its
- * own. Before a dozen rests were seen, which lie over each other, there are three degrees at rest, and it takes a ratio of 3
- * (F with 9 and 3: 8.8 at 95 %). Below what chance brings three times in four (1.35) it is borrowed; between more is awaited.
+ * Copies leave as much in motion as at rest; a finger that has a lag or a path of its own leaves more. Travel is its own from
+ * where chance alone brings so large a ratio of the two mean squares once in two hundred glances: the F distribution at 2.58
+ * standard deviations. Stretches of rest begin every quarter second and last three, so each brings a third of its numbers.
  */
-const ownRatio = 2;
-const ownRatioEarly = 3;
+const ownDeviate = 2.58;
+const newOfRest = restEvery / restSeconds;
+
+/** Below what chance brings three times in four travel is borrowed; between this and the above more is awaited. */
 const borrowedRatio = 1.35;
 
 /**
@@ -52,9 +57,11 @@ const borrowedRatio = 1.35;
  * hide trips.
  */
 export class OwnTravel implements Watch {
-	/** Mean squares of what is left, per stretch: of strokes of the channel before, and of rest. */
+	/** Squares of what is left, per stretch, and its degrees of freedom: of strokes of the channel before, and of rest. */
 	private readonly moved: Float64Array;
+	private readonly movedFreedom: Float64Array;
 	private readonly rested: Float64Array;
+	private readonly restedFreedom: Float64Array;
 	private readonly gains: Float64Array;
 	private readonly movedCount: Int32Array;
 	private readonly restedCount: Int32Array;
@@ -69,7 +76,9 @@ export class OwnTravel implements Watch {
 		state: StateBlock,
 	) {
 		this.moved = state.floats(channels * kept);
+		this.movedFreedom = state.floats(channels * kept);
 		this.rested = state.floats(channels * kept);
+		this.restedFreedom = state.floats(channels * kept);
 		this.gains = state.floats(channels * kept);
 		this.movedCount = state.ints(channels);
 		this.restedCount = state.ints(channels);
@@ -84,18 +93,20 @@ export class OwnTravel implements Watch {
 	 * each were seen. About 1 for an open pin.
 	 */
 	ratio(a: number): number | undefined {
-		const [moved, rested] = [Math.min(this.movedCount[a], kept), Math.min(this.restedCount[a], kept)];
-		if (moved < leastStrokes || rested < leastRests) return undefined;
-		const mean = (ring: Float64Array, count: number): number =>
-			ring.subarray(a * kept, a * kept + count).reduce((sum, square) => sum + square, 0) / count;
-		const rest = mean(this.rested, rested);
-		return rest > 0 ? Math.sqrt(mean(this.moved, moved) / rest) : Number.POSITIVE_INFINITY;
+		if (this.movedCount[a] < leastStrokes || this.restedCount[a] < leastRests) return undefined;
+		const rest = this.sum(this.rested, a, this.restedCount) / this.sum(this.restedFreedom, a, this.restedCount);
+		const motion = this.sum(this.moved, a, this.movedCount) / this.sum(this.movedFreedom, a, this.movedCount);
+		return rest > 0 ? Math.sqrt(motion / rest) : Number.POSITIVE_INFINITY;
 	}
 
 	/** Whether a channel has shown travel of its own; the first in scan order has none to borrow from. */
 	isOwn(a: number): boolean {
-		const least = this.restedCount[a] < kept ? ownRatioEarly : ownRatio;
-		return a === 0 || (this.ratio(a) ?? 0) >= least;
+		if (a === 0) return true;
+		const ratio = this.ratio(a);
+		if (ratio === undefined) return false;
+		const moved = this.sum(this.movedFreedom, a, this.movedCount);
+		const rested = this.sum(this.restedFreedom, a, this.restedCount) * newOfRest;
+		return ratio ** 2 >= fQuantile(moved, rested, ownDeviate);
 	}
 
 	/** Whether more is left than a copy leaves three times in four. */
@@ -150,6 +161,7 @@ export class OwnTravel implements Watch {
 			const {gain, left} = fitTo(this.model, this.own, count);
 			const i = a * kept + (this.movedCount[a]++ % kept);
 			this.moved[i] = left;
+			this.movedFreedom[i] = count - fitted;
 			this.gains[i] = gain;
 		}
 	}
@@ -171,9 +183,17 @@ export class OwnTravel implements Watch {
 			if (count < leastSlices) continue;
 			// As many numbers are fitted as to a stroke: a level, and a slope instead of a gain.
 			for (let i = 0; i < count; i++) this.model[i] = i;
-			this.rested[a * kept + (this.restedCount[a]++ % kept)] = fitTo(this.model, this.own, count).left;
+			const at = a * kept + (this.restedCount[a]++ % kept);
+			this.rested[at] = fitTo(this.model, this.own, count).left;
+			this.restedFreedom[at] = count - fitted;
 		}
 		this.restedTo[a] = from;
+	}
+
+	private sum(ring: Float64Array, a: number, counts: Int32Array): number {
+		let sum = 0;
+		for (let i = a * kept; i < a * kept + Math.min(counts[a], kept); i++) sum += ring[i];
+		return sum;
 	}
 
 	/** Fills the slice means of the channel before and of the channel between two times; answers how many there are. */
@@ -217,7 +237,7 @@ function makesStroke(trips: Trips, a: number, from: number, to: number): boolean
 	return false;
 }
 
-/** Least squares line of `y` on `x`: its slope, and the mean square of what is left per degree of freedom. */
+/** Least squares line of `y` on `x`: its slope, and the squares of what is left. */
 function fitTo(x: Float64Array, y: Float64Array, count: number): {gain: number; left: number} {
 	let [sumX, sumY] = [0, 0];
 	for (let i = 0; i < count; i++) {
@@ -232,5 +252,5 @@ function fitTo(x: Float64Array, y: Float64Array, count: number): {gain: number; 
 		products += dx * dy;
 	}
 	const gain = squaresX > 0 ? products / squaresX : 0;
-	return {gain, left: Math.max(0, squaresY - gain * products) / (count - 2)};
+	return {gain, left: Math.max(0, squaresY - gain * products)};
 }
