@@ -47,9 +47,22 @@ export class Loudness implements Watch {
 		return this.loud[a];
 	}
 
-	/** The same of the latest second alone; NaN before any. */
-	latest(a: number): number {
-		return this.windows[a] === 0 ? Number.NaN : this.rms[a * kept + ((this.windows[a] - 1) % kept)];
+	/**
+	 * The same of the latest second at rest, or of the latest second of any kind where that is quieter, since movement adds
+	 * noise and takes none away: what has gone by now. NaN before any.
+	 */
+	latest(features: Features, a: number): number {
+		if (this.windows[a] === 0) return Number.NaN;
+		const atRest = this.rms[a * kept + ((this.windows[a] - 1) % kept)];
+		const {rows} = features.analog;
+		let [squares, blocks] = [0, 0];
+		for (let number = Math.max(rows.oldest, rows.count - windowBlocks); number < rows.count; number++) {
+			const rough = rows.rough[rows.at(number, a)];
+			if (Number.isNaN(rough)) continue;
+			squares += rough ** 2;
+			blocks++;
+		}
+		return blocks < windowBlocks ? atRest : Math.min(atRest, Math.sqrt(squares / blocks));
 	}
 
 	/** When the first of these seconds began in which the channel was at least so loud, seconds; NaN without one. */
