@@ -114,7 +114,7 @@ export class GloveView {
 			this.#trendDueMs = nowMs + (snapshot.handMoving ? columnMs(this.#trend) : restingTrendMs);
 		}
 
-		this.#live = {...steadySnapshot(this.#live, snapshot), link: steady.link};
+		this.#live = changed(steadySnapshot(this.#live, snapshot), {link: steady.link});
 		return {
 			name: station.name,
 			kind: station.kind,

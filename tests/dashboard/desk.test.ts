@@ -56,6 +56,16 @@ function liveDesk(bell = false, glove: PlayGlove = floatingRing) {
 	return {desk, live, written, pass};
 }
 
+it('leaves the checks unasked for where no page shows them: working them out costs a quarter of a drawing', () => {
+	const {pass} = liveDesk();
+	pass(2);
+	const picture = pass(1);
+	for (const shown of [picture.live, picture.steady]) {
+		expect(Object.getOwnPropertyDescriptor(shown, 'checks')?.value).toBeUndefined();
+		expect(shown.checks.length).toBeGreaterThan(0);
+	}
+});
+
 describe('a replay on the desk', () => {
 	it('plays as time passes, at the speed asked for', () => {
 		const {desk, player} = replayDesk();
