@@ -1,14 +1,16 @@
-import {readdirSync} from 'node:fs';
 import {describe, expect, it} from 'vitest';
 import {doFirst, doFirstHeights, doFirstParts, fitDoFirst} from '../../source/dashboard/do-first.ts';
 import {listedFindings} from '../../source/dashboard/finding-rows.ts';
 import {type ScreenInput, screenPart} from '../../source/dashboard/screen-part.ts';
+import {changed} from '../../source/dashboard/steady-snapshot.ts';
 import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
-import {findFault} from '../../source/faults/registry.ts';
+import {faults, findFault} from '../../source/faults/registry.ts';
 import {rowCells} from '../../source/screen/cells.ts';
 import {panelsOf} from '../../source/screen/part.ts';
 import {rowText} from '../../source/screen/rows.ts';
-import type {Finding, Snapshot} from '../../source/session/snapshot.ts';
+import {runSession} from '../../source/session/run-session.ts';
+import type {Snapshot} from '../../source/session/snapshot.ts';
+import {openSample} from '../gloves/check-sample.ts';
 import {glyphs, healthy, makeFinding, makePicture, plainLook} from './sample-picture.ts';
 
 const cause = makeFinding({code: 'supply-ripple', channel: null, status: 'out-of-spec', first: true});
@@ -66,37 +68,44 @@ function screenOf(findings: Snapshot, page: Page, fields: Partial<ScreenInput['v
 	return lines.join(' ').replace(/\s+/g, ' ');
 }
 
-/** What every sample of the catalogue comes to; those of a bring-up alone are told by its report. */
-const codes = readdirSync(new URL('../../recordings', import.meta.url))
-	.filter(name => name.endsWith('.gbrec') && findFault(name.replace('.gbrec', '')) !== undefined)
-	.map(name => name.replace('.gbrec', ''));
+/** Every check that a stream can show; those of a bring-up alone are told by its report. */
+const codes = faults.filter(({ways}) => ways.length > 0).map(({code}) => code);
+
+/** What a sample comes to at the moment its finding stands first and open, else at its end. */
+async function whereFirst(code: string): Promise<Snapshot> {
+	const {source, session} = await openSample(code);
+	let found: Snapshot | undefined;
+	const stop = new AbortController();
+	const {snapshot} = await runSession(source, {
+		session,
+		signal: stop.signal,
+		watch(running) {
+			if (found !== undefined) return;
+			const now = running.snapshot();
+			if (!now.findings.some(one => one.code === code && one.first && one.to === null)) return;
+			found = changed(now, {checks: now.checks});
+			stop.abort();
+		},
+	});
+	return found ?? snapshot;
+}
 
 describe('at 80 × 24', () => {
 	it.each(codes)(
-		'the advice of %s stands whole: what to do first on the overview, all of it with the findings',
-		code => {
-			const fault = findFault(code)!;
-			const advice = fault.measurements.map(({measure, expect: reads}) => `${measure} — ${reads}`);
-			const channel =
-				fault.scope === 'link'
-					? null
-					: fault.scope === 'button'
-						? 'button-1'
-						: fault.scope === 'stick'
-							? 'stick-x'
-							: 'ring';
-			const cautions = fault.caution === undefined ? [] : [fault.caution];
-			const finding: Finding = makeFinding({code, channel, advice, cautions, first: true, flaggedAt: 0, from: 0});
-			const found = {...healthy, t: 60, findings: [finding, {...over, flaggedAt: 0}]};
+		'the advice of %s stands whole as its sample is replayed: what to do first on the overview, all of it with the findings',
+		async code => {
+			const found = await whereFirst(code);
+			const finding = found.findings.find(one => one.code === code)!;
+			expect(finding.advice.length).toBeGreaterThan(0);
+			expect(listedFindings(found)[0].code).toBe(code);
+			const listed = screenOf(found, 'findings');
+			for (const step of finding.advice) expect(listed).toContain(step);
+			if (finding.to !== null) return;
 			for (const page of ['overview', 'bench'] as const) {
 				const screen = screenOf(found, page);
-				expect(screen, page).toContain(advice[0]);
 				expect(screen, page).toContain('DO FIRST');
-				expect(screen, page).toContain('after that (1)');
+				expect(screen, page).toContain(finding.advice[0]);
 			}
-			const listed = screenOf(found, 'findings');
-			for (const step of advice) expect(listed).toContain(step);
-			expect(listedFindings(found)[0].code).toBe(code);
 		},
 	);
 });

@@ -19,12 +19,17 @@ export function checkSample(name: string): Promise<Checked> {
 	return run;
 }
 
-async function read(name: string): Promise<Checked> {
-	const {source, session} = await openNamedSource(
+/** The same as a source with the options of its session, to be read by the caller. */
+export function openSample(name: string) {
+	return openNamedSource(
 		new URL(`${name}.gbrec`, folder).pathname,
 		{},
 		{stdin: process.stdin, signal: new AbortController().signal},
 	);
+}
+
+async function read(name: string): Promise<Checked> {
+	const {source, session} = await openSample(name);
 	const {snapshot, info} = await runSession(source, {session});
 	// Worked out when first asked for, from the session: asked now, the session can go.
 	return {snapshot: {...snapshot, checks: snapshot.checks}, info};
