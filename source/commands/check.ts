@@ -8,6 +8,7 @@ import {FollowEvents} from '../report/follow-events.ts';
 import type {CheckedSource} from '../report/junit.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {requireFrames} from '../report/require-frames.ts';
+import {profileText, StageProfile} from '../report/stage-profile.ts';
 import type {Why} from '../session/check-rows.ts';
 import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
 import type {Snapshot} from '../session/snapshot.ts';
@@ -121,8 +122,9 @@ export async function checkSource(
 	const bar = new ProgressBar(stderr, `Reading ${escapeText(source.info.name, 40)}`);
 	const countdown =
 		isPort && stderr.isTTY && forSeconds !== undefined ? new Countdown(stderr, source.info, forSeconds) : undefined;
+	const profile = process.env.GLOVEBENCH_PROFILE === '1' ? new StageProfile() : undefined;
 	const run = await runSession(source, {
-		session,
+		session: profile === undefined ? session : {...session, meter: profile},
 		forSeconds,
 		signal,
 		...(options.session !== undefined && {part: options.session}),
@@ -130,6 +132,7 @@ export async function checkSource(
 		progress: share => bar.show(share),
 	}).finally(() => countdown?.clear());
 	bar.clear();
+	if (profile !== undefined) stderr.write(profileText(profile, run.snapshot.link.frames));
 	requireFrames(run);
 	if (options.html !== undefined) {
 		const {writePage} = await import('../report/write-page.ts');

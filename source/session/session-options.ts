@@ -1,5 +1,6 @@
 import type {DeclaredFingers} from '../features/declared-travel.ts';
 import type {Timing} from '../stream/source-item.ts';
+import type {StageMeter} from './stage-meter.ts';
 
 /** What the user or a sheet declares about the glove; everything left out is found out from the stream. */
 export type SessionOptions = {
@@ -15,4 +16,6 @@ export type SessionOptions = {
 	readonly endsAtNewColumns?: boolean;
 	/** Ends and direction of the fingers' travel as a sheet gives them, by channel name. */
 	readonly fingers?: DeclaredFingers;
+	/** Told which stage of the work begins, to find out where the time goes. */
+	readonly meter?: StageMeter;
 };

@@ -81,8 +81,11 @@ export class Session implements FrameSink {
 		// A long silence is over.
 		if (this.nextTick - t > ChannelRows.seconds + 1e-6) this.nextTick = firstTickAfter(t, ChannelRows.seconds);
 		if ('bytes' in item) {
+			const {meter} = this.options;
+			const stage = meter?.enter('framing');
 			this.link.takeBytes(t, item.bytes);
 			this.framer.push(t, item.bytes);
+			if (stage !== undefined) meter?.enter(stage);
 		} else if ('event' in item) this.takeEvent(t, item.event, item.detail);
 		else if (this.marks.length < mostNotes) this.marks.push({t, mark: item.mark.slice(0, longestNote)});
 	}
@@ -184,9 +187,12 @@ export class Session implements FrameSink {
 
 	frame(t: number, values: Float64Array, lineBytes: number): void {
 		if (this.newColumnsAt !== null) return;
+		const {meter} = this.options;
+		const stage = meter?.enter('frames');
 		if (this.features.takeFrame(t, values, lineBytes)) this.takeRestart();
 		// In bulk is far quicker, as long as the frames are still held.
 		if (this.features.history.count % framesPerBulk === 0) this.history.take(this.features.history);
+		if (stage !== undefined) meter?.enter(stage);
 	}
 
 	badLine(t: number, kind: BadLineKind, excerpt: Uint8Array, _offset: number): void {
@@ -212,6 +218,8 @@ export class Session implements FrameSink {
 
 	private tick(end: number, last: boolean): void {
 		const {features, link, book} = this;
+		const {meter} = this.options;
+		const stage = meter?.enter('blocks');
 		const number = Math.round(end / ChannelRows.seconds);
 		// What was said by another scale was wrong.
 		if (features.closeBlock(end, last)) book.dropLayout([], end);
@@ -220,9 +228,12 @@ export class Session implements FrameSink {
 		this.takeRestart();
 		this.takeLearning(end);
 		this.channelStates.update(features, book);
+		meter?.enter('checks');
 		for (const question of questionsOf(features))
 			if (last || number % (question.fault.everyTicks ?? 1) === 0) this.ask(question, end);
+		meter?.enter('findings');
 		book.settle(end);
+		if (stage !== undefined) meter?.enter(stage);
 	}
 
 	/** A board that started again knows nothing of what it was before. */

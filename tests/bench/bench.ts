@@ -6,11 +6,13 @@ import {benchDashboard} from './dashboard.ts';
 import {benchDay} from './day.ts';
 import {benchEngine} from './engine.ts';
 import {benchLive} from './live.ts';
+import {benchRatios} from './ratios.ts';
 import {benchScreenDelay} from './screen-delay.ts';
 import {benchSeek} from './seek.ts';
 import {benchStartUp} from './start-up.ts';
 
 const parts: Readonly<Record<string, (folder: string) => void | Promise<void>>> = {
+	ratios: benchRatios,
 	check: benchCheckHour,
 	growth: benchCheckGrowth,
 	'ten-hours': benchCheckTenHours,

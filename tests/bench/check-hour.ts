@@ -4,14 +4,15 @@ import {type Columns, framesPerSecond, writeHourLog} from './hour-log.ts';
 import {type Program, type Timed, timeInTurn} from './timed.ts';
 
 /** Lowest, highest and mean of every column. */
-const awkProgram =
+export const awkProgram =
 	'{for(i=1;i<=NF;i++){x=$i+0;if(NR==1||x<lo[i])lo[i]=x;if(NR==1||x>hi[i])hi[i]=x;sum[i]+=x}}END{for(i=1;i<=NF;i++)print lo[i],hi[i],sum[i]/NR}';
 
 /** The least that a script in the same language does: lines, values, a sum. */
 const plainScript = (file: string): string =>
 	`let n=0;require('readline').createInterface({input:require('fs').createReadStream(${JSON.stringify(file)})}).on('line',l=>{for(const x of l.split(','))n+=+x}).on('close',()=>console.log(n))`;
 
-const check = (file: string): Program => [
+/** `check --json` of a file, telling its peak of memory. */
+export const checkProgram = (file: string): Program => [
 	process.execPath,
 	'--require',
 	'./tests/bench/peak-memory.cjs',
@@ -30,7 +31,7 @@ export function benchCheckHour(folder: string): void {
 		mawk,
 		plain,
 	} = timeInTurn({
-		check: check(file),
+		check: checkProgram(file),
 		mawk: ['mawk', '-F,', awkProgram, file],
 		plain: [process.execPath, '-e', plainScript(file)],
 	});
@@ -58,7 +59,7 @@ export function benchCheckGrowth(folder: string): void {
 	for (const [hours, columns] of lengths) {
 		const file = path.join(folder, `${hours}-${columns}.csv`);
 		writeHourLog(file, {hours, columns});
-		programs[`${hours} h × ${columns} columns`] = check(file);
+		programs[`${hours} h × ${columns} columns`] = checkProgram(file);
 	}
 	const timed = timeInTurn(programs);
 	console.log('check --json, cost by length and columns');
@@ -77,7 +78,7 @@ export function benchCheckTenHours(folder: string): void {
 	const [one, ten] = [path.join(folder, 'one.csv'), path.join(folder, 'ten.csv')];
 	writeHourLog(one);
 	writeHourLog(ten, {hours: 10});
-	const timed = timeInTurn({one: check(one), ten: check(ten)}, 1);
+	const timed = timeInTurn({one: checkProgram(one), ten: checkProgram(ten)}, 1);
 	console.log('check --json, one hour and ten');
 	for (const [name, result] of Object.entries(timed))
 		console.log(`  ${name.padEnd(4)} ${seconds(result)}, peak memory ${result?.peakMib.toFixed(0)} MiB`);

@@ -9,17 +9,26 @@ const layouts = {
 
 export type Columns = keyof typeof layouts;
 
+/** How a line is written. */
+export type LineForm = 'comma' | 'labels' | 'json';
+
+/** Names of the twelve columns. */
+const names = ['thumb', 'index', 'middle', 'ring', 'pinky', 'x', 'y', 'b1', 'b2', 'b3', 'n', 'ms'];
+
 export const framesPerSecond = 100;
 
 /**
  * Writes a working glove as a plain log at 100 frames a second: fingers with their own lag and noise, a stick, buttons,
  * counter and board clock in ms. One hour of 12 columns is 360,000 lines. The same file each time.
  */
-export function writeHourLog(path: string, {hours = 1, columns = 12 as Columns} = {}): void {
+export function writeHourLog(
+	path: string,
+	{hours = 1, columns = 12 as Columns, form = 'comma' as LineForm} = {},
+): void {
 	const file = openSync(path, 'w');
 	let block: string[] = [];
 	for (const line of gloveLines(hours * 3600 * framesPerSecond, columns)) {
-		block.push(line);
+		block.push(inForm(line, form));
 		if (block.length === 10_000) {
 			writeSync(file, `${block.join('\r\n')}\r\n`);
 			block = [];
@@ -27,6 +36,15 @@ export function writeHourLog(path: string, {hours = 1, columns = 12 as Columns} 
 	}
 	if (block.length > 0) writeSync(file, `${block.join('\r\n')}\r\n`);
 	closeSync(file);
+}
+
+/** The same numbers with a name before each, or as a JSON object. */
+function inForm(line: string, form: LineForm): string {
+	if (form === 'comma') return line;
+	const values = line.split(',');
+	return form === 'labels'
+		? values.map((value, i) => `${names[i]}:${value}`).join(' ')
+		: `{${values.map((value, i) => `"${names[i]}":${value}`).join(',')}}`;
 }
 
 /** The lines of such a log, without their ends. */
