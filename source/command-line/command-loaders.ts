@@ -1,13 +1,16 @@
 import type {Command} from './command-io.ts';
 import type {Options} from './parse-command-line.ts';
 
+/** How to get at commands, by name. */
+export type CommandLoaders = Readonly<Record<string, () => Promise<Command<Options>>>>;
+
 /**
  * Where each command of the table lives. A module is read from disk only when its command was asked for, so that a
  * command that draws nothing loads neither Ink nor React.
  *
  * A command gets its options under their camelCase names and its arguments under theirs in lower case.
  */
-export const commandLoaders: Readonly<Record<string, () => Promise<Command<Options>>>> = {
+export const commandLoaders: CommandLoaders = {
 	ports: async () => as((await import('../commands/ports.ts')).portsCommand),
 	attach: async () => as((await import('../commands/attach.ts')).attachCommand),
 	replay: async () => as((await import('../commands/replay.ts')).replayCommand),
