@@ -15,7 +15,7 @@ export type Answer = {
 };
 
 const absent: Answer = {state: 'absent', sign: null, margin: 1};
-const refused: Answer = {state: 'refused', sign: null, margin: 1};
+export const refused: Answer = {state: 'refused', sign: null, margin: 1};
 const held: Answer = {state: 'held', sign: null, margin: 1};
 
 /**

@@ -39,6 +39,9 @@ const atTopShare = 0.7;
  */
 const mostBraked = 0.42;
 
+/** Numbers kept of one answer about arrivals. */
+const toldLength = 9;
+
 /** Fingers that flatten at one level below full scale at the closed end. */
 export type Ceiling = {readonly fingers: readonly number[]; readonly level: number};
 
@@ -50,6 +53,8 @@ export class Ceilings implements Watch {
 	/** How each held trip ends, by its place in the rings; trips looked at so far. */
 	private readonly braked: Float64Array;
 	private readonly seen: Int32Array;
+	/** What `arrivals` answered of the latest `closingsLookedAt` and of all, and by which state of the trips; saves time only. */
+	private readonly told: Float64Array;
 
 	constructor(
 		private readonly channels: number,
@@ -60,6 +65,7 @@ export class Ceilings implements Watch {
 		this.top = state.floats(channels, Number.NaN);
 		this.braked = state.floats(channels * Trips.kept);
 		this.seen = state.ints(channels);
+		this.told = state.floats(2 * channels * toldLength, Number.NaN);
 	}
 
 	/** Share of its frames in which a channel lies flat at its top, 0…1. */
@@ -141,6 +147,7 @@ export class Ceilings implements Watch {
 		this.frames[a] = 0;
 		this.top[a] = Number.NaN;
 		this.seen[a] = 0;
+		this.told.fill(Number.NaN, 2 * a * toldLength, 2 * (a + 1) * toldLength);
 	}
 
 	/** How the trips end that have settled since the last call. */
@@ -153,18 +160,23 @@ export class Ceilings implements Watch {
 			this.seen[a] = number + 1;
 			const [from, way] = [trips.startValue[place], trips.way[place]];
 			const first = Math.max(trips.startFrame[place], history.oldest);
-			/** When so much of the way was first gone, between two frames. */
-			const when = (share: number): number => {
-				for (let frame = first + 1; frame <= trips.endFrame[place]; frame++) {
-					const [before, now] = [(at(frame - 1) - from) / way, (at(frame) - from) / way];
-					if (now >= share) {
-						const part = now > before ? (share - before) / (now - before) : 1;
-						return history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
-					}
-				}
-				return trips.endAt[place];
+			const last = trips.endFrame[place];
+			/** The first frame from one on in which so much of the way is gone; the one behind the last where it never is. */
+			const reached = (share: number, start: number): number => {
+				let frame = start;
+				while (frame <= last && !((at(frame) - from) / way >= share)) frame++;
+				return frame;
 			};
-			const [half, nine, whole] = [when(0.5), when(0.9), when(0.99)];
+			/** When that was, between two frames. */
+			const when = (share: number, frame: number): number => {
+				if (frame > last) return trips.endAt[place];
+				const [before, now] = [(at(frame - 1) - from) / way, (at(frame) - from) / way];
+				const part = now > before ? (share - before) / (now - before) : 1;
+				return history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
+			};
+			const atHalf = reached(0.5, first + 1);
+			const atNine = reached(0.9, atHalf);
+			const [half, nine, whole] = [when(0.5, atHalf), when(0.9, atNine), when(0.99, reached(0.99, atNine))];
 			this.braked[place] = (whole - nine) / (nine - half);
 		}
 	}
@@ -176,7 +188,36 @@ export class Ceilings implements Watch {
 	}
 
 	/** Of the latest rising trips, `most` at the most: how many there are, how many end at the top, and how those end. */
-	private arrivals({analog, scale}: Features, a: number, most: number): {rises: number; atTop: number; braked: number} {
+	private arrivals(features: Features, a: number, most: number): {rises: number; atTop: number; braked: number} {
+		const {trips} = features.analog;
+		const {told} = this;
+		const i = (2 * a + (most === closingsLookedAt ? 0 : 1)) * toldLength;
+		const count = trips.count[a];
+		const newest = trips.at(a, Math.max(0, count - 1));
+		// Trips that are over stay as they are: only the newest may still grow, or settle.
+		if (
+			told[i] === count &&
+			told[i + 1] === trips.way[newest] &&
+			told[i + 2] === trips.settled[newest] &&
+			told[i + 3] === this.top[a] &&
+			told[i + 4] === features.scale.fullScale &&
+			told[i + 5] === this.seen[a]
+		)
+			return {rises: told[i + 6], atTop: told[i + 7], braked: told[i + 8]};
+		const {rises, atTop, braked} = this.countArrivals(features, a, most);
+		told[i] = count;
+		told[i + 1] = trips.way[newest];
+		told[i + 2] = trips.settled[newest];
+		told[i + 3] = this.top[a];
+		told[i + 4] = features.scale.fullScale;
+		told[i + 5] = this.seen[a];
+		told[i + 6] = rises;
+		told[i + 7] = atTop;
+		told[i + 8] = braked;
+		return {rises, atTop, braked};
+	}
+
+	private countArrivals({analog, scale}: Features, a: number, most: number) {
 		const {trips} = analog;
 		let [rises, atTop] = [0, 0];
 		const braked: number[] = [];

@@ -1,7 +1,7 @@
 import type {Features} from './features.ts';
 
 /** What has to rest with a channel: the other fingers of its hand; of a stick axis the other axis. Analog places. */
-export function companyOf(features: Features, a: number): number[] {
+export function companyOf(features: Features, a: number): readonly number[] {
 	const hand = features.handAt(a);
 	if (hand !== undefined) return hand.others(a);
 	const {stick} = features;

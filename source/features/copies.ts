@@ -1,4 +1,8 @@
-import type {FrameHistory} from './frame-history.ts';
+import {FrameHistory} from './frame-history.ts';
+
+/** Used within one call only: the pairs of readings, side by side. */
+const modelReadings = new Float64Array(FrameHistory.capacity);
+const copyReadings = new Float64Array(FrameHistory.capacity);
 
 /** How well one channel's readings are a scaled copy of another's over some frames. */
 export type Copy = {
@@ -26,16 +30,19 @@ export function bestCopy(
 	least = Number.NEGATIVE_INFINITY,
 	most = Number.POSITIVE_INFINITY,
 ): Copy | undefined {
-	const {values} = history;
+	const {values, width} = history;
+	const mask = FrameHistory.capacity - 1;
 	let [count, sumX, sumY] = [0, 0, 0];
 	let [lowX, highX] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
 	let [lowY, highY] = [lowX, highX];
 	const first = Math.max(from, history.oldest);
 	for (let frame = first; frame < to; frame++) {
-		const base = history.base(frame);
+		const base = (frame & mask) * width;
 		const x = values[base + model];
 		const y = values[base + copy];
 		if (Number.isNaN(x + y)) continue;
+		modelReadings[count] = x;
+		copyReadings[count] = y;
 		count++;
 		sumX += x;
 		sumY += y;
@@ -47,11 +54,9 @@ export function bestCopy(
 	if (count < 3) return undefined;
 	const [meanX, meanY] = [sumX / count, sumY / count];
 	let [squaresX, squaresY, products] = [0, 0, 0];
-	for (let frame = first; frame < to; frame++) {
-		const base = history.base(frame);
-		const x = values[base + model] - meanX;
-		const y = values[base + copy] - meanY;
-		if (Number.isNaN(x + y)) continue;
+	for (let i = 0; i < count; i++) {
+		const x = modelReadings[i] - meanX;
+		const y = copyReadings[i] - meanY;
 		squaresX += x * x;
 		squaresY += y * y;
 		products += x * y;

@@ -1,5 +1,5 @@
 import type {Features, Watch} from './features.ts';
-import {median} from './hand.ts';
+import {medianOf} from './nth-smallest.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -104,7 +104,7 @@ export class Follow implements Watch {
 	wander(a: number): number {
 		const count = Math.min(this.restCount[a], restsKept);
 		if (count === 0) return Number.NaN;
-		return median(Array.from(this.rests.subarray(a * restsKept, a * restsKept + count)));
+		return medianOf(this.rests, a * restsKept, count);
 	}
 
 	forget(a: number): void {

@@ -1,3 +1,4 @@
+import {medianInPlace} from './nth-smallest.ts';
 import type {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
 import {Trips} from './trips.ts';
@@ -57,6 +58,8 @@ export class Hand {
 	/** Times up to which trips have been grouped: for the senses, and per finger and way. */
 	private readonly sensed: Float64Array;
 	private readonly grouped: Float64Array;
+	/** Of each finger the others, by which of the fingers took part then. */
+	private readonly othersOf: {readonly wired: number; readonly list: readonly number[]}[] = [];
 	/** When each finger's epoch began, seconds: movements that set out before are not seen from it. */
 	private readonly since: Float64Array;
 
@@ -95,14 +98,22 @@ export class Hand {
 	}
 
 	/** Fingers of this hand that are wired as far as is known: all but open pins and ghosts. */
-	others(f: number): number[] {
-		return this.fingers.filter(other => other !== f && this.out[other] === 0);
+	others(f: number): readonly number[] {
+		let wired = 0;
+		for (let bit = 0; bit < this.fingers.length; bit++) if (this.out[this.fingers[bit]] === 0) wired |= 1 << bit;
+		const known = this.othersOf[f];
+		// The list only saves time: it is made anew where others take part than when it was made.
+		if (known !== undefined && known.wired === wired) return known.list;
+		const list = this.fingers.filter(other => other !== f && this.out[other] === 0);
+		this.othersOf[f] = {wired, list};
+		return list;
 	}
 
 	/** Median span of the other fingers, counts; 0 without any. */
 	medianSpan(f: number): number {
-		const spans = this.others(f).map(other => this.spans.of(other));
-		return median(spans);
+		const others = this.others(f);
+		for (let i = 0; i < others.length; i++) figures[i] = this.spans.of(others[i]);
+		return others.length === 0 ? 0 : medianInPlace(figures, others.length);
 	}
 
 	/** Closings and openings of the whole hand seen from `f` that set out at or after `since` and are over. */
@@ -302,9 +313,20 @@ export class Hand {
 	}
 }
 
+/** Used within one call only. */
+const figures = new Float64Array(64);
+
 /** Middle value; of an even number the mean of the middle two; 0 of none. */
 export function median(values: readonly number[]): number {
 	if (values.length === 0) return 0;
+	if (values.length <= figures.length) {
+		let known = 0;
+		while (known < values.length && !Number.isNaN(values[known])) {
+			figures[known] = values[known];
+			known++;
+		}
+		if (known === values.length) return medianInPlace(figures, known);
+	}
 	const sorted = [...values].sort((one, other) => one - other);
 	const half = sorted.length >> 1;
 	return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;

@@ -1,6 +1,6 @@
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
-import {median} from './hand.ts';
+import {medianOf} from './nth-smallest.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import {aliasOf, fitLine} from './spectrum.ts';
 import type {StateBlock} from './state-block.ts';
@@ -157,7 +157,7 @@ export class MainsLines implements Watch {
 
 	private medianOf(ring: Float64Array, a: number, line: number): number {
 		const first = (a * mains.length + line) * kept;
-		return median(Array.from(ring.subarray(first, first + Math.min(this.rests[a], kept))));
+		return this.rests[a] === 0 ? 0 : medianOf(ring, first, Math.min(this.rests[a], kept));
 	}
 
 	private take(features: Features, a: number): void {
@@ -190,10 +190,10 @@ export class MainsLines implements Watch {
 			this.narrows[place] = found.narrow;
 			highest = Math.max(highest, found.peak);
 		}
-		const peaks = mains.map((_, line) => this.medianOf(this.peaks, a, line));
-		const strongest = peaks[1] > peaks[0] ? 1 : 0;
+		const [one, other] = [this.medianOf(this.peaks, a, 0), this.medianOf(this.peaks, a, 1)];
+		const strongest = other > one ? 1 : 0;
 		this.strongest[a] = strongest;
-		this.middlePeak[a] = peaks[strongest];
+		this.middlePeak[a] = strongest === 1 ? other : one;
 		this.middleNarrow[a] = this.medianOf(this.narrows, a, strongest);
 		if (highest < showsShare * features.scale.fullScale) {
 			this.shownFrom[a] = Number.NaN;

@@ -25,21 +25,32 @@ export function nthSmallest(values: Float64Array, count: number, n: number): num
 }
 
 /** Values are copied here before they are put into another order. */
-let scratch = new Float64Array(1024);
+const scratch = {values: new Float64Array(1024)};
+
+/** Room for `count` values. */
+function roomFor(count: number): Float64Array {
+	if (count > scratch.values.length) scratch.values = new Float64Array(2 * count);
+	return scratch.values;
+}
+
+/** Median of the first `count` values, which are put into another order: the mean of the middle two of an even count. NaN for none. */
+export function medianInPlace(values: Float64Array, count: number): number {
+	const upper = nthSmallest(values, count, count >> 1);
+	if (count % 2 === 1) return upper;
+	if (count === 0) return Number.NaN;
+	let lower = values[0];
+	for (let i = 1; i < count >> 1; i++) if (values[i] > lower) lower = values[i];
+	return (lower + upper) / 2;
+}
 
 /**
  * Median of `count` values from place `from` on, which are left as they are: the mean of the middle two of an even count.
  * NaN for none.
  */
 export function medianOf(values: ArrayLike<number>, from = 0, count = values.length): number {
-	if (count > scratch.length) scratch = new Float64Array(2 * count);
-	for (let i = 0; i < count; i++) scratch[i] = values[from + i];
-	const upper = nthSmallest(scratch, count, count >> 1);
-	if (count % 2 === 1) return upper;
-	if (count === 0) return Number.NaN;
-	let lower = scratch[0];
-	for (let i = 1; i < count >> 1; i++) if (scratch[i] > lower) lower = scratch[i];
-	return (lower + upper) / 2;
+	const room = roomFor(count);
+	for (let i = 0; i < count; i++) room[i] = values[from + i];
+	return medianInPlace(room, count);
 }
 
 /**
@@ -48,13 +59,13 @@ export function medianOf(values: ArrayLike<number>, from = 0, count = values.len
  */
 export function quantileOf(values: ArrayLike<number>, count: number, share: number): number {
 	if (count === 0) return Number.NaN;
-	if (count > scratch.length) scratch = new Float64Array(2 * count);
-	for (let i = 0; i < count; i++) scratch[i] = values[i];
+	const room = roomFor(count);
+	for (let i = 0; i < count; i++) room[i] = values[i];
 	const rank = share * (count - 1);
 	const below = Math.floor(rank);
-	const low = nthSmallest(scratch, count, below);
+	const low = nthSmallest(room, count, below);
 	if (below === rank) return low;
 	let high = Number.POSITIVE_INFINITY;
-	for (let i = below + 1; i < count; i++) high = Math.min(high, scratch[i]);
+	for (let i = below + 1; i < count; i++) high = Math.min(high, room[i]);
 	return low + (rank - below) * (high - low);
 }

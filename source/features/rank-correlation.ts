@@ -7,17 +7,28 @@
  * rankCorrelation([3, 5, 9]); // => 1
  */
 export function rankCorrelation(values: ArrayLike<number>, count = values.length): number {
-	const order = Array.from({length: count}, (_, i) => i).sort((one, other) => values[one] - values[other]);
+	const sorted = new Float64Array(count);
+	for (let i = 0; i < count; i++) sorted[i] = values[i];
+	sorted.sort();
 	const middle = (count - 1) / 2;
+	// Ranks are whole or half numbers, so that all sums are exact in any order.
 	let [products, squares, squaresOfOrder] = [0, 0, 0];
-	for (let i = 0; i < count; ) {
-		let j = i + 1;
-		while (j < count && values[order[j]] === values[order[i]]) j++;
-		const rank = (i + j - 1) / 2 - middle;
-		for (let k = i; k < j; k++) products += rank * (order[k] - middle);
-		squares += (j - i) * rank * rank;
-		i = j;
+	for (let i = 0; i < count; i++) {
+		const rank = (placeOf(sorted, values[i], false) + placeOf(sorted, values[i], true) - 1) / 2 - middle;
+		products += rank * (i - middle);
+		squares += rank * rank;
+		squaresOfOrder += (i - middle) ** 2;
 	}
-	for (let i = 0; i < count; i++) squaresOfOrder += (i - middle) ** 2;
 	return squares > 0 ? products / Math.sqrt(squares * squaresOfOrder) : 0;
+}
+
+/** How many of the sorted values lie below one, or not above it. */
+function placeOf(sorted: Float64Array, value: number, alsoEqual: boolean): number {
+	let [from, to] = [0, sorted.length];
+	while (from < to) {
+		const half = (from + to) >> 1;
+		if (sorted[half] < value || (alsoEqual && sorted[half] === value)) from = half + 1;
+		else to = half;
+	}
+	return from;
 }

@@ -25,6 +25,8 @@ export function pinnedAtTenBit(features: Features, leastShare: number): number {
 	const {analog, scale, stick} = features;
 	if (scale.fullScale !== tenBit) return 0;
 	const isPinned = (a: number): boolean => scale.frames[a] > 0 && scale.atTop[a] >= leastShare * scale.frames[a];
+	// Where no channel lies at the top the rest need not be looked at.
+	if (!analog.columns.some((_, a) => isPinned(a))) return 0;
 	const fingers = fingersOf(features);
 	// What firmware makes of a range that it still widens lies at its ends.
 	if (fingers.some(f => features.learning[f] === 1)) return 0;

@@ -1,7 +1,7 @@
-import {medianOf} from './nth-smallest.ts';
+import {medianInPlace} from './nth-smallest.ts';
 
 /** Slopes of all pairs are gathered here before their middle is taken. */
-let slopes = new Float64Array(1024);
+const room = {slopes: new Float64Array(1024)};
 
 /**
  * Slope of a straight line through the first `count` values, which are one step apart: the median of the slopes of all
@@ -15,11 +15,12 @@ let slopes = new Float64Array(1024);
 export function theilSenSlope(values: ArrayLike<number>, count = values.length): number {
 	const pairs = (count * (count - 1)) / 2;
 	if (pairs < 1) return Number.NaN;
-	if (slopes.length < pairs) slopes = new Float64Array(2 * pairs);
+	if (room.slopes.length < pairs) room.slopes = new Float64Array(2 * pairs);
+	const {slopes} = room;
 	let used = 0;
 	for (let i = 0; i < count; i++)
 		for (let j = i + 1; j < count; j++) slopes[used++] = (values[j] - values[i]) / (j - i);
-	return medianOf(slopes, 0, used);
+	return medianInPlace(slopes, used);
 }
 
 /** Standard error of the slope times `count` of values that scatter by themselves with this deviation, in its unit. */

@@ -1,4 +1,4 @@
-import {ask} from '../faults/ask.ts';
+import {ask, refused} from '../faults/ask.ts';
 import {excessNoise} from '../faults/excess-noise.ts';
 import {floatingInput} from '../faults/floating-input.ts';
 import {isProvenAside} from '../faults/gates/fingers.ts';
@@ -6,6 +6,7 @@ import type {Features} from '../features/features.ts';
 import type {Channel, ChannelRole} from '../framing/layout.ts';
 import {provingWays} from './channel-moves.ts';
 import type {FindingBook} from './finding-book.ts';
+import {questionsAbout, refusesAgain} from './places.ts';
 
 /** Check-values D2: one word for each channel, the same on screen, in text and JSON. */
 export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
@@ -16,10 +17,16 @@ const judged: ReadonlySet<ChannelRole> = new Set(['finger', 'stick', 'button']);
 /** What the session holds each channel for: wired and proven, open, or neither yet. */
 export class ChannelStates {
 	/** Looks at the channels after a block has closed, before any other check is asked. */
-	update(features: Features, book: FindingBook): void {
+	update(features: Features, book: FindingBook, asksAll = false): void {
 		const channels = features.analog.columns.length;
+		const questions = questionsAbout(floatingInput, features);
 		for (let a = 0; a < channels; a++) {
-			const {state, way} = ask(floatingInput, features, a, features.open[a] === 1);
+			const isOpen = features.open[a] === 1;
+			const question = asksAll || isOpen ? undefined : questions[a];
+			const {state, way} =
+				question !== undefined && refusesAgain(question, features)
+					? refused
+					: ask(floatingInput, features, a, isOpen, question?.refusedBy);
 			const shows = state === 'raised' || state === 'held';
 			// What is picked up comes from no finger. A level that wanders is what a proof tells from one.
 			if ((way === 'noise' || way === 'pickup') && features.proven[a] === 0) features.proof.startAnew(a, features.now);

@@ -1,5 +1,6 @@
 import {causeRank} from '../faults/causes.ts';
-import type {Fault} from '../faults/fault.ts';
+import type {Fault, Way} from '../faults/fault.ts';
+import type {Gate} from '../faults/gates/gate.ts';
 import {faults} from '../faults/registry.ts';
 import type {Features} from '../features/features.ts';
 import type {Channel} from '../framing/layout.ts';
@@ -28,12 +29,53 @@ function channelsOf(scope: Fault['scope'], {layout, analog, buttons}: Features):
 /** What is asked four times a second: a check about one place. */
 export type Question = Place & {
 	readonly fault: Fault;
+	readonly code: string;
+	/** Quarter seconds between two looks. */
+	readonly everyTicks: number;
+	readonly isKnown: NonNullable<Fault['isKnown']> | null;
 	/** By which gate each way refused last; see `ask`. */
 	readonly refusedBy: Uint8Array;
+	/** The gates of each way, all of one shape: hundreds are asked four times a second. */
+	readonly ways: readonly (readonly AskedGate[])[];
 };
 
+/** A gate and what it asks: what V8 calls fastest, of all kinds alike. */
+type AskedGate = {
+	readonly kind: 'holds' | 'says' | 'at least' | 'at most';
+	readonly ask: (features: Features, place: number) => unknown;
+	readonly raise: number;
+};
+
+function askedGate(gate: Gate, {limits}: Way): AskedGate {
+	if (gate.kind === 'ground') return {kind: 'holds', ask: gate.holds, raise: 0};
+	if (gate.kind === 'unless') return {kind: 'says', ask: gate.says, raise: 0};
+	return {kind: gate.kind === 'at most' ? 'at most' : 'at least', ask: gate.saw, raise: limits[gate.name].raise};
+}
+
+/** Whether the gates by which a check's ways refused last still refuse, all of them: then nothing can be raised by it. */
+export function refusesAgain({ways, refusedBy, place}: Question, features: Features): boolean {
+	for (let w = 0; w < ways.length; w++) {
+		const {kind, ask, raise} = ways[w][refusedBy[w]];
+		const answer = ask(features, place);
+		if (kind === 'holds' ? answer === true : kind === 'says' ? answer === undefined : isOpen(answer, kind, raise))
+			return false;
+	}
+	return true;
+}
+
+function isOpen(saw: unknown, kind: AskedGate['kind'], raise: number): boolean {
+	return typeof saw === 'number' && (kind === 'at most' ? saw <= raise : saw >= raise);
+}
+
 /** Made once for each layout; what they remember only saves time. */
-const asked = new WeakMap<Features, {readonly channels: readonly Channel[]; readonly questions: readonly Question[]}>();
+const asked = new WeakMap<
+	Features,
+	{
+		readonly channels: readonly Channel[];
+		readonly questions: readonly Question[];
+		readonly byFault: ReadonlyMap<Fault, readonly Question[]>;
+	}
+>();
 
 /** All questions under the layout of these features, causes before what they explain. */
 export function questionsOf(features: Features): readonly Question[] {
@@ -41,10 +83,31 @@ export function questionsOf(features: Features): readonly Question[] {
 	const known = asked.get(features);
 	if (known !== undefined && areAlike(known.channels, channels)) return known.questions;
 	const questions = inCauseOrder.flatMap(fault =>
-		placesOf(fault, features).map(where => ({...where, fault, refusedBy: new Uint8Array(fault.ways.length)})),
+		placesOf(fault, features).map(({place, channel}) => ({
+			place,
+			channel,
+			fault,
+			code: fault.code,
+			everyTicks: fault.everyTicks ?? 1,
+			isKnown: fault.isKnown ?? null,
+			refusedBy: new Uint8Array(fault.ways.length),
+			ways: fault.ways.map(way => way.gates.map(gate => askedGate(gate, way))),
+		})),
 	);
-	asked.set(features, {channels: channels.map(channel => ({...channel})), questions});
+	const byFault = new Map<Fault, Question[]>();
+	for (const question of questions) {
+		const own = byFault.get(question.fault) ?? [];
+		own.push(question);
+		byFault.set(question.fault, own);
+	}
+	asked.set(features, {channels: channels.map(channel => ({...channel})), questions, byFault});
 	return questions;
+}
+
+/** Those of one check, in scan order. */
+export function questionsAbout(fault: Fault, features: Features): readonly Question[] {
+	questionsOf(features);
+	return asked.get(features)?.byFault.get(fault) ?? [];
 }
 
 /** Features that are put back to an earlier state may be of another layout then. */

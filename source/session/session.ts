@@ -14,7 +14,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {ChannelStates} from './channel-states.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
-import {type Question, questionsOf} from './places.ts';
+import {type Question, questionsOf, refusesAgain} from './places.ts';
 import type {SessionOptions} from './session-options.ts';
 import type {Finding, Snapshot} from './snapshot.ts';
 import {takeSnapshot} from './take-snapshot.ts';
@@ -227,10 +227,9 @@ export class Session implements FrameSink {
 		features.now = end;
 		this.takeRestart();
 		this.takeLearning(end);
-		this.channelStates.update(features, book);
+		this.channelStates.update(features, book, this.options.asksAll === true);
 		meter?.enter('checks');
-		for (const question of questionsOf(features))
-			if (last || number % (question.fault.everyTicks ?? 1) === 0) this.ask(question, end);
+		this.askAll(number, end, last);
 		meter?.enter('findings');
 		book.settle(end);
 		if (stage !== undefined) meter?.enter(stage);
@@ -262,11 +261,28 @@ export class Session implements FrameSink {
 		}
 	}
 
-	private ask({fault, place, channel, refusedBy}: Question, now: number): void {
+	/** Asks the checks whose turn it is, but those that cannot speak. */
+	private askAll(number: number, now: number, last: boolean): void {
 		const {features, book} = this;
-		const isFound = book.isOpenOn(fault.code, channel);
-		const isKnown = !isFound && fault.isKnown?.(features, place) === true;
-		const asked = ask(fault, features, place, isFound || isKnown, refusedBy);
+		const {asksAll = false} = this.options;
+		for (const question of questionsOf(features)) {
+			const {code, channel, place, everyTicks, isKnown} = question;
+			if (!last && number % everyTicks !== 0) continue;
+			const isFound = book.isOpenOn(code, channel);
+			const known = !isFound && isKnown !== null && isKnown(features, place) === true;
+			if (isFound || known || asksAll || !refusesAgain(question, features)) this.ask(question, isFound, known, now);
+		}
+	}
+
+	private ask({fault, place, channel, refusedBy}: Question, isFound: boolean, isKnown: boolean, now: number): void {
+		const {features, book} = this;
+		const asked = ask(
+			fault,
+			features,
+			place,
+			isFound || isKnown,
+			this.options.asksAll === true ? undefined : refusedBy,
+		);
 		if (asked.sign === null && !isFound && !isKnown) return;
 		if (!isFound && fault.isCalm?.(features, place) === true) return;
 		const answer =

@@ -45,7 +45,7 @@ export function lineDamage(features: Features, seconds: number): LineDamage {
 		lines,
 		damaged,
 		eaten,
-		timesChance: damaged / beyondChance(soundShare * lines),
+		timesChance: damaged === 0 ? 0 : damaged / beyondChance(soundShare * lines),
 		from: Math.min(...first.map(t => (Number.isNaN(t) ? Number.POSITIVE_INFINITY : t))),
 		to: Math.max(...last.map(t => (Number.isNaN(t) ? Number.NEGATIVE_INFINITY : t))),
 	};

@@ -23,6 +23,9 @@ export class TickHistory {
 	readonly lost: Float64Array;
 	readonly counted: Float64Array;
 	private readonly closed: Int32Array;
+	/** All columns, and of each the sum of everything up to each tick. */
+	private readonly columns: readonly Float64Array[];
+	private readonly sums: Float64Array;
 
 	constructor(state: StateBlock) {
 		const {capacity} = TickHistory;
@@ -36,6 +39,17 @@ export class TickHistory {
 		this.lost = state.floats(capacity);
 		this.counted = state.floats(capacity);
 		this.closed = state.ints(1);
+		this.columns = [
+			this.bytes,
+			this.nonText,
+			this.frames,
+			this.badLines,
+			this.miscounted,
+			this.eaten,
+			this.lost,
+			this.counted,
+		];
+		this.sums = state.floats(capacity * this.columns.length);
 	}
 
 	/** Ticks closed so far. */
@@ -50,19 +64,33 @@ export class TickHistory {
 
 	/** The tick whose columns have been filled is over. */
 	close(end: number): void {
-		this.end[this.place(this.count)] = end;
+		const place = this.place(this.count);
+		const before = this.count === 0 ? -1 : this.place(this.count - 1);
+		this.end[place] = end;
+		for (let c = 0; c < this.columns.length; c++) {
+			const from = c * TickHistory.capacity;
+			this.sums[from + place] = (before < 0 ? 0 : this.sums[from + before]) + this.columns[c][place];
+		}
 		this.closed[0]++;
 	}
 
-	/** Sum of one of the columns over the ticks that ended within the last `seconds`, none from before `since`. */
+	/**
+	 * Sum of one of the columns over the ticks that ended within the last `seconds`, none from before `since`. All columns
+	 * hold whole numbers, so that the difference of two running sums is exact.
+	 */
 	total(column: Float64Array, seconds: number, since = Number.NEGATIVE_INFINITY): number {
-		let sum = 0;
-		for (let number = this.first(seconds, since); number < this.count; number++) sum += column[this.place(number)];
-		return sum;
+		const {count} = this;
+		if (count === 0) return 0;
+		const first = this.first(seconds, since);
+		if (first === count) return 0;
+		const c = this.columns.indexOf(column) * TickHistory.capacity;
+		const oldest = this.place(first);
+		return this.sums[c + this.place(count - 1)] - this.sums[c + oldest] + column[oldest];
 	}
 
 	/** When the first of those ticks began in which the column is not 0; NaN where there is none. */
 	firstIn(column: Float64Array, seconds: number, since = Number.NEGATIVE_INFINITY): number {
+		if (this.total(column, seconds, since) === 0) return Number.NaN;
 		for (let number = this.first(seconds, since); number < this.count; number++) {
 			const place = this.place(number);
 			if (column[place] > 0) return this.end[place] - TickHistory.seconds;
@@ -72,6 +100,7 @@ export class TickHistory {
 
 	/** When the last of those ticks ended in which the column is not 0; NaN where there is none. */
 	lastIn(column: Float64Array, seconds: number, since = Number.NEGATIVE_INFINITY): number {
+		if (this.total(column, seconds, since) === 0) return Number.NaN;
 		const first = this.first(seconds, since);
 		for (let number = this.count - 1; number >= first; number--) {
 			const place = this.place(number);
@@ -94,9 +123,13 @@ export class TickHistory {
 		const {count} = this;
 		if (count === 0) return 0;
 		const from = Math.max(since, this.end[this.place(count - 1)] - seconds) + 1e-6;
-		let number = count;
-		const oldest = Math.max(0, count - TickHistory.capacity);
-		while (number > oldest && this.end[this.place(number - 1)] > from) number--;
-		return number;
+		// Ticks end one after the other.
+		let [low, high] = [Math.max(0, count - TickHistory.capacity), count];
+		while (low < high) {
+			const middle = (low + high) >>> 1;
+			if (this.end[this.place(middle)] > from) high = middle;
+			else low = middle + 1;
+		}
+		return low;
 	}
 }
