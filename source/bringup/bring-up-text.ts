@@ -3,6 +3,8 @@ import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
 import {statusText} from '../report/verdict-text.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {foldTable} from '../text/fold-table.ts';
+import {fullStop} from '../text/full-stop.ts';
 import {listText} from '../text/list-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {type Acceptance, notAsked} from './acceptance.ts';
@@ -12,7 +14,8 @@ import type {ReelFigures} from './reel-figures.ts';
 import type {StepRecord} from './step-record.ts';
 import {promptOf, type Step} from './steps.ts';
 
-const widthColumns = 80;
+/** Where the text goes to a file or a pipe. */
+const usualColumns = 80;
 
 /**
  * Every step with its prompt and what answered, a line each; steps that were not reached are named at the end. Records
@@ -23,30 +26,31 @@ export function transcriptText(
 	steps: readonly Step[],
 	channels: readonly Channel[],
 	earlier: readonly StepRecord[] = [],
+	width = usualColumns,
 ): string {
 	const lines = result.records.flatMap(record => {
 		const step = steps.find(({id}) => id === record.id);
 		if (step === undefined) return [];
 		return [
-			...wrapText(promptOf(step), widthColumns, `${earlier.includes(record) ? 'earlier' : clock(record.from)}  `),
-			...wrapText(answerText(record, channels, result.fullScale), widthColumns, '         '),
+			...wrapText(promptOf(step), width, `${earlier.includes(record) ? 'earlier' : clock(record.from)}  `),
+			...wrapText(answerText(record, channels, result.fullScale), width, '         '),
 		];
 	});
-	const open = result.missing.length > 0 ? wrapText(`Not reached: ${result.missing.join(', ')}.`, widthColumns) : [];
+	const open = result.missing.length > 0 ? wrapText(`Not reached: ${result.missing.join(', ')}.`, width) : [];
 	return `${[...lines, ...open].map(line => escapeText(line)).join('\n')}\n`;
 }
 
-/** Verdict, acceptance table and findings, at most 80 columns wide. `name` is the source's. */
-export function bringUpText(result: BringUpResult, name: string): string {
+/** Verdict, acceptance table and findings, at most `width` columns wide. `name` is the source's. */
+export function bringUpText(result: BringUpResult, name: string, width = usualColumns): string {
 	const lines = [
-		...wrapText(`${result.verdict.toUpperCase()}: ${verdictSentence(result)}`, widthColumns),
-		...wrapText(`Bring-up of ${name}, full scale ${figureText(result.fullScale)}.`, widthColumns),
+		...wrapText(`${result.verdict.toUpperCase()}: ${verdictSentence(result)}`, width),
+		...wrapText(`Bring-up of ${name}, full scale ${figureText(result.fullScale)}.`, width),
 		'',
-		...reelTable(result),
-		...stickLines(result),
+		...reelTable(result, width),
+		...stickLines(result, width),
 		...buttonLines(result),
-		...reasonLines(result.acceptance),
-		...findingLines(result),
+		...reasonLines(result.acceptance, width),
+		...findingLines(result, width),
 	];
 	return `${lines.map(line => escapeText(line)).join('\n')}\n`;
 }
@@ -79,14 +83,14 @@ function foundParts(findings: BringUpResult['findings']): string[] {
 	return [`found ${texts.join(', ')}`];
 }
 
-function reelTable({reels, fingers, columns, acceptance, fullScale}: BringUpResult): string[] {
+const reelHeading = ['finger', 'sent as', 'travel', 'return', 'rough', 'drops', 'noise', 'range', 'bends', 'verdict'];
+
+function reelTable({reels, fingers, columns, acceptance, fullScale}: BringUpResult, width: number): string[] {
 	const hasWholeReadings = fullScale >= 100;
-	return [
-		'finger    sent as travel return  rough drops  noise       range bends',
-		...reels.map(reel =>
-			reelRow(reel, columns[fingers.find(({name}) => name === reel.name)!.column], acceptance, hasWholeReadings),
-		),
-	];
+	const rows = reels.map(reel =>
+		reelRow(reel, columns[fingers.find(({name}) => name === reel.name)!.column], acceptance, hasWholeReadings),
+	);
+	return foldTable([reelHeading, ...rows], {width, left: [1, 9]});
 }
 
 function reelRow(
@@ -94,27 +98,24 @@ function reelRow(
 	sentAs: string,
 	acceptance: readonly Acceptance[],
 	hasWholeReadings: boolean,
-): string {
+): string[] {
 	const reading = (value: number) => (hasWholeReadings ? String(Math.round(value)) : figureText(value));
 	const percent = (value: number | null) => (value === null ? '-' : `${value.toFixed(value < 9.95 ? 1 : 0)} %`);
-	const verdict = acceptance.find(({name}) => name === reel.name)?.verdict ?? 'open';
-	const range = reel.low === null || reel.high === null ? '-' : `${reading(reel.low)}–${reading(reel.high)}`;
-	const bending = reel.direction === 0 ? '-' : reel.direction > 0 ? 'rises' : 'falls';
 	return [
-		reel.name.padEnd(9),
-		(reel.from === 'nothing' ? '-' : sentAs === reel.name ? '' : sentAs).padEnd(7),
-		percent(reel.travelPercent).padStart(6),
-		percent(reel.returnErrorPercent).padStart(6),
-		percent(reel.roughnessPercent).padStart(6),
-		(reel.dropouts === null ? '-' : String(reel.dropouts)).padStart(5),
-		(reel.noisePercent === null ? '-' : `${reel.noisePercent.toFixed(2)} %`).padStart(6),
-		range.padStart(11),
-		bending.padEnd(5),
-		verdict,
-	].join(' ');
+		reel.name,
+		reel.from === 'nothing' ? '-' : sentAs === reel.name ? '' : sentAs,
+		percent(reel.travelPercent),
+		percent(reel.returnErrorPercent),
+		percent(reel.roughnessPercent),
+		reel.dropouts === null ? '-' : String(reel.dropouts),
+		reel.noisePercent === null ? '-' : `${reel.noisePercent.toFixed(2)} %`,
+		reel.low === null || reel.high === null ? '-' : `${reading(reel.low)}–${reading(reel.high)}`,
+		reel.direction === 0 ? '-' : reel.direction > 0 ? 'rises' : 'falls',
+		acceptance.find(({name}) => name === reel.name)?.verdict ?? 'open',
+	];
 }
 
-function stickLines({stick, acceptance}: BringUpResult): string[] {
+function stickLines({stick, acceptance}: BringUpResult, width: number): string[] {
 	if (stick === null) return [];
 	const verdict = acceptance.find(({name}) => name === 'stick')?.verdict ?? 'open';
 	const figure = (value: number | null, before: string, after: string) =>
@@ -124,7 +125,7 @@ function stickLines({stick, acceptance}: BringUpResult): string[] {
 		...figure(stick.scatterPercent, 'returns within', '% FS'),
 		...figure(stick.reachPercent, 'reaches', '% of half scale'),
 	].join(', ');
-	return ['', ...wrapText(`stick: ${verdict}${figures && `; ${figures}`}`, widthColumns)];
+	return ['', ...wrapText(`stick: ${verdict}${figures && `; ${figures}`}`, width)];
 }
 
 function buttonLines({buttons, columns, acceptance}: BringUpResult): string[] {
@@ -135,20 +136,20 @@ function buttonLines({buttons, columns, acceptance}: BringUpResult): string[] {
 	});
 }
 
-function reasonLines(acceptance: readonly Acceptance[]): string[] {
+function reasonLines(acceptance: readonly Acceptance[], width: number): string[] {
 	const lines = acceptance
 		.filter(({reasons}) => reasons.length > 0 && !(reasons.length === 1 && reasons[0] === notAsked))
-		.flatMap(({name, reasons}) => wrapText(`${name}: ${reasons.join('; ')}`, widthColumns, '- '));
+		.flatMap(({name, reasons}) => wrapText(`${name}: ${reasons.join('; ')}`, width, '- '));
 	return lines.length > 0 ? ['', ...lines] : [];
 }
 
-function findingLines({findings}: BringUpResult): string[] {
+function findingLines({findings}: BringUpResult, width: number): string[] {
 	if (findings.length === 0) return [];
 	const said = new Set<string>();
 	const once = (text: string) => {
 		if (text === '' || said.has(text)) return [];
 		said.add(text);
-		return wrapText(text, widthColumns, '  ');
+		return wrapText(text, width, '  ');
 	};
 	const codes = [...new Set(findings.map(({code}) => code))];
 	return [
@@ -157,21 +158,15 @@ function findingLines({findings}: BringUpResult): string[] {
 		...findings.flatMap(({code, channel, status, summary, advice, remedy}) => [
 			...wrapText(
 				`${channel === null ? code : `${code} on ${channel}`} (${statusText(status)}): ${summary}`,
-				widthColumns,
+				width,
 				'- ',
 			),
 			...(advice ? once(`Measure next: ${fullStop(advice)}`) : []),
 			...(remedy ? once(`Mend: ${remedy}`) : []),
 		]),
-		...saidOnce(findings.flatMap(({caution}) => caution ?? [])).flatMap(text =>
-			wrapText(`Caution: ${text}`, widthColumns),
-		),
+		...saidOnce(findings.flatMap(({caution}) => caution ?? [])).flatMap(text => wrapText(`Caution: ${text}`, width)),
 		`Causes and remedies: glovebench explain ${codes.length === 1 ? codes[0] : 'CODE'}`,
 	];
-}
-
-function fullStop(text: string): string {
-	return /[.?!]$/.test(text) ? text : `${text}.`;
 }
 
 /** Minutes and seconds of stream time, in seven columns. */

@@ -37,6 +37,8 @@ export type BringUpCommandOptions = SourceOptions &
 		/** Writes the pass/fail record as a page to this file, besides. */
 		readonly html?: string;
 		readonly json?: boolean;
+		/** Width of text, 60 to 120 columns; 80 where left out. */
+		readonly columns?: number;
 		/** Begins with bells on. */
 		readonly bell?: boolean;
 	};
@@ -198,8 +200,9 @@ async function report(
 		const {terminalSafeJson} = await import('../report/check-json.ts');
 		stdout.write(`${terminalSafeJson(bringUpJson(result, info), 2)}\n`);
 	} else {
-		const transcript = transcriptText(result, bringUp.steps, bringUp.features.layout.channels, earlier?.records);
-		const text = `${transcript}\n${bringUpText(result, info.name)}`;
+		const {layout} = bringUp.features;
+		const transcript = transcriptText(result, bringUp.steps, layout.channels, earlier?.records, options.columns);
+		const text = `${transcript}\n${bringUpText(result, info.name, options.columns)}`;
 		stdout.write(options.ascii ? asciiText(text) : text);
 	}
 

@@ -62,7 +62,7 @@ export async function checkMany(
 		const {openMetrics} = await import('../report/openmetrics.ts');
 		io.stdout.write(openMetrics(rows));
 	} else if (!options.json && !options.reply) {
-		const text = sourcesTable(rows);
+		const text = sourcesTable(rows, options.columns);
 		io.stdout.write(options.ascii ? asciiText(text) : text);
 	}
 

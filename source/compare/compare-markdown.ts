@@ -33,7 +33,8 @@ export function compareMarkdown(comparison: Comparison): string {
 
 function sideItem(letter: string, side: Side): string {
 	const name = codeText(publicName(side.name));
-	return `- ${letter}: \`${name}\`, ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${literal(sideVerdict(side))}`;
+	const notJudged = side.notJudged === '' ? '' : `. ${literal(side.notJudged)}`;
+	return `- ${letter}: \`${name}\`, ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${literal(sideVerdict(side))}${notJudged}`;
 }
 
 function findingItems(word: string, findings: readonly ComparedFinding[]): string[] {

@@ -1,13 +1,14 @@
 import {figureText, secondsText} from '../report/figures-text.ts';
 import {statusText, verdictWord} from '../report/verdict-text.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {foldTable} from '../text/fold-table.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
 import type {Comparison, Side} from './comparison.ts';
 import {channelTable, linkTable, type Table} from './comparison-rows.ts';
 import {findingName} from './judge.ts';
 
-/** The comparison for a terminal, its prose at most `columns` wide, ending with a line end. */
+/** The comparison for a terminal, at most `columns` wide, ending with a line end. */
 export function compareText(comparison: Comparison, columns = 80): string {
 	const {a, b, findings, changes, verdict} = comparison;
 	const groups = [
@@ -23,20 +24,24 @@ export function compareText(comparison: Comparison, columns = 80): string {
 		...(groups.length > 0 ? ['', 'Findings', ...groups] : []),
 		...(changes.length > 0 ? ['', 'Changes', ...changes.flatMap(text => wrapText(text, columns, '- '))] : []),
 		'',
-		'Channels (percent of full scale; noise is rms at rest)',
-		...tableLines(channelTable(comparison)),
+		...wrapText('Channels (percent of full scale; noise is rms at rest)', columns),
+		...tableLines(channelTable(comparison), columns),
 		'',
-		...tableLines(linkTable(comparison)),
+		...tableLines(linkTable(comparison), columns),
 	];
 	return `${lines.map(line => escapeText(line)).join('\n')}\n`;
 }
 
 function sideLines(letter: string, side: Side, columns: number): string[] {
-	return wrapText(
-		`${side.name}: ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${sideVerdict(side)}`,
-		columns,
-		`${letter}  `,
-	);
+	const {name, seconds, frames, notJudged} = side;
+	return [
+		...wrapText(
+			`${name}: ${secondsText(seconds)}, ${figureText(frames)} frames, ${sideVerdict(side)}`,
+			columns,
+			`${letter}  `,
+		),
+		...(notJudged === '' ? [] : wrapText(notJudged, columns, '   ')),
+	];
 }
 
 /** `FAIL`, `UNPROVEN; not yet proven: ring (move it)`; says that it breaks off. */
@@ -52,14 +57,8 @@ function findingLines(word: string, findings: readonly ComparedFinding[], column
 	});
 }
 
-/** Columns under each other: the first at the left, numbers at the right. */
-function tableLines({heading, rows}: Table): string[] {
-	const all = [heading, ...rows];
-	const widths = heading.map((_, column) => Math.max(...all.map(row => row[column].length)));
-	return all.map(row =>
-		row
-			.map((cell, column) => (column === 0 ? cell.padEnd(widths[0]) : cell.padStart(widths[column])))
-			.join('  ')
-			.trimEnd(),
-	);
+/** What B had stays beside what A had. */
+function tableLines({heading, rows}: Table, width: number): string[] {
+	const cells = [heading, ...rows].map(row => row.map(cell => escapeText(cell)));
+	return foldTable(cells, {width, paired: heading.flatMap((head, place) => (head === 'B' ? [place] : []))});
 }

@@ -1,4 +1,5 @@
 import type {GatheredRun} from '../fit/gather-source.ts';
+import {notJudgedText} from '../report/not-judged-text.ts';
 import {cutText} from '../session/cut-text.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
 import type {Verdict} from '../session/snapshot.ts';
@@ -26,6 +27,8 @@ export type Side = {
 	readonly cut: string;
 	/** What is left to prove and what to move for it, in words; empty where every channel is proven. */
 	readonly leftToProve: string;
+	/** The checks that wait for a movement, in a sentence; empty where none does. */
+	readonly notJudged: string;
 };
 
 /** One channel in both sessions; null where that one has no channel of the name. */
@@ -81,5 +84,6 @@ function sideOf({snapshot, info, gathered}: GatheredRun): Side {
 		verdict: snapshot.verdict,
 		cut: cutText(snapshot.events, info.name),
 		leftToProve: leftToProveText(snapshot.channels),
+		notJudged: notJudgedText(snapshot),
 	};
 }

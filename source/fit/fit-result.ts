@@ -76,6 +76,8 @@ export type FitResult = {
 	readonly frames: number;
 	/** The recording breaks off: what came after is not in the settings. */
 	readonly cut: boolean;
+	/** The checks that wait for a movement, in a sentence; empty where none does. */
+	readonly notJudged: string;
 	readonly framesPerSecond: number | null;
 	/** Unit that readings carry; null where they are counts. */
 	readonly unit: string | null;

@@ -1,4 +1,5 @@
 import {figureText, secondsText} from '../report/figures-text.ts';
+import {foldTable} from '../text/fold-table.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
 import type {StickSettings} from './stick-settings.ts';
@@ -10,7 +11,7 @@ export function sureText(confidence: number): string {
 	return 'weak';
 }
 
-/** The settings for a reader, its prose at most `columns` wide, ending with a line end. `name` is the source's. */
+/** The settings for a reader, at most `columns` wide, ending with a line end. `name` is the source's. */
 export function fitText(result: FitResult, name: string, columns = 80): string {
 	const prose: Prose = (text, first, rest) => wrapText(text, columns, first, rest);
 	const unit = result.unit ?? 'counts';
@@ -21,9 +22,9 @@ export function fitText(result: FitResult, name: string, columns = 80): string {
 		...prose(`Settings from ${secondsText(result.seconds)} of ${name}: ${figureText(result.frames)} frames${rate}.`),
 		...(result.cut ? prose('The recording is not whole: these settings are from what is left of it.') : []),
 		...prose(`${scale} ${result.firmware.explanation}`),
-		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit, level, prose)] : []),
-		...(result.stick ? ['', ...stickLines(result.stick, level)] : []),
-		...(result.smoothing ? ['', ...smoothingLines(result.smoothing, prose)] : []),
+		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit, level, prose, columns)] : []),
+		...(result.stick ? ['', ...stickLines(result.stick, level, prose)] : []),
+		...(result.smoothing ? ['', ...smoothingLines(result.smoothing, prose, columns)] : []),
 		...(result.refused.length > 0
 			? ['', 'Not given', ...result.refused.flatMap(each => prose(`${each.name}: ${each.reason}`, '  ', '    '))]
 			: []),
@@ -35,6 +36,7 @@ export function fitText(result: FitResult, name: string, columns = 80): string {
 					),
 				]
 			: []),
+		...(result.notJudged === '' ? [] : ['', ...prose(result.notJudged)]),
 	];
 	return `${lines.join('\n')}\n`;
 }
@@ -42,42 +44,45 @@ export function fitText(result: FitResult, name: string, columns = 80): string {
 /** Wraps a paragraph to the width that was asked for. */
 type Prose = (text: string, first?: string, rest?: string) => string[];
 
-function fingerLines(fingers: readonly FingerSettings[], unit: string, level: LevelText, prose: Prose): string[] {
+function fingerLines(
+	fingers: readonly FingerSettings[],
+	unit: string,
+	level: LevelText,
+	prose: Prose,
+	width: number,
+): string[] {
 	const geometry = fingers.filter(finger => finger.geometry !== null);
 	const notes = fingers.flatMap(({name, notes: all}) => all.map(note => `${name}: ${note}`));
 	return [
 		`Fingers (${unit})`,
-		'finger       low   high   span  room below, above  bending  noise  bits  range',
-		...fingers.map(finger => fingerRow(finger, level)),
+		...foldTable([fingerHeading, ...fingers.map(finger => fingerRow(finger, level))], {
+			width,
+			left: [fingerHeading.length - 1],
+		}),
 		...prose(
-			'low and high are the farthest readings that a second visit confirms; bits are what noise leaves of the converter; range tells how sure it is.',
+			'low and high are the farthest readings that a second visit confirms; room is what is left to the rails; bits are what noise leaves of the converter; range tells how sure it is.',
 		),
-		...(geometry.length > 0
-			? [
-					'',
-					'By the sheet  spool turned  cord out  counts/° of spool  counts/° of finger',
-					...geometry.map(geometryRow),
-				]
-			: []),
+		...(geometry.length > 0 ? ['', ...foldTable([geometryHeading, ...geometry.map(geometryRow)], {width})] : []),
 		...notes.flatMap(note => prose(`Note: ${note}`, '', '  ')),
 	];
 }
 
-function fingerRow(finger: FingerSettings, level: LevelText): string {
+const fingerHeading = ['finger', 'low', 'high', 'span', 'room below', 'above', 'bending', 'noise', 'bits', 'range'];
+
+function fingerRow(finger: FingerSettings, level: LevelText): string[] {
 	const {name, low, high, spanPercentFs, headroomLowPercent, headroomHighPercent, flip} = finger;
-	const room = `${headroomLowPercent.toFixed(1)} %, ${headroomHighPercent.toFixed(1)} %`;
-	const bending = flip === null ? 'unknown' : flip ? 'falls' : 'rises';
 	return [
-		name.padEnd(9),
-		level(low).padStart(6),
-		level(high).padStart(6),
-		`${spanPercentFs.toFixed(0)} %`.padStart(6),
-		room.padStart(17),
-		bending.padStart(8),
-		(finger.restNoise === null ? '-' : finger.restNoise.toPrecision(2)).padStart(7),
-		(finger.effectiveBits === null ? '-' : finger.effectiveBits.toFixed(1)).padStart(5),
-		` ${sureText(finger.confidence)}`,
-	].join(' ');
+		name,
+		level(low),
+		level(high),
+		`${spanPercentFs.toFixed(0)} %`,
+		`${headroomLowPercent.toFixed(1)} %`,
+		`${headroomHighPercent.toFixed(1)} %`,
+		flip === null ? 'unknown' : flip ? 'falls' : 'rises',
+		finger.restNoise === null ? '-' : finger.restNoise.toPrecision(2),
+		finger.effectiveBits === null ? '-' : finger.effectiveBits.toFixed(1),
+		sureText(finger.confidence),
+	];
 }
 
 type LevelText = (level: number) => string;
@@ -88,51 +93,56 @@ function levelTextFor({unit, fullScale}: FitResult): LevelText {
 	return level => (isWhole || Math.abs(level) >= 100 ? level.toFixed(0) : String(Number(level.toPrecision(3))));
 }
 
-function geometryRow({name, geometry}: FingerSettings): string {
+const geometryHeading = ['By the sheet', 'spool turned', 'cord out', 'counts/° of spool', 'counts/° of finger'];
+
+function geometryRow({name, geometry}: FingerSettings): string[] {
 	const {countsPerSpoolDegree, spoolDegrees, countsPerFingerDegree, cordMm} = geometry!;
 	return [
-		name.padEnd(12),
-		`${spoolDegrees.toFixed(0)}°`.padStart(13),
-		(cordMm === null ? '-' : `${cordMm.toFixed(1)} mm`).padStart(9),
-		countsPerSpoolDegree.toFixed(2).padStart(18),
-		(countsPerFingerDegree === null ? '-' : countsPerFingerDegree.toFixed(2)).padStart(19),
-	].join(' ');
+		name,
+		`${spoolDegrees.toFixed(0)}°`,
+		cordMm === null ? '-' : `${cordMm.toFixed(1)} mm`,
+		countsPerSpoolDegree.toFixed(2),
+		countsPerFingerDegree === null ? '-' : countsPerFingerDegree.toFixed(2),
+	];
 }
 
-function stickLines(stick: StickSettings, level: LevelText): string[] {
+function stickLines(stick: StickSettings, level: LevelText, prose: Prose): string[] {
 	const end = (value: number | null) => (value === null ? 'not reached' : level(value));
 	const share =
 		stick.deadZoneShare === null ? '' : ` (${(100 * stick.deadZoneShare).toFixed(1)} % of the shortest throw)`;
 	return [
 		`Stick (${stick.releases} releases, ${sureText(stick.confidence)})`,
-		...[stick.x, stick.y].map(
-			axis =>
-				`${axis.name.padEnd(9)} centre ${level(axis.centre)}, ends ${end(axis.low)} and ${end(axis.high)}, ` +
-				`rest scatter ${figureText(axis.restScatter)} rms`,
+		...[stick.x, stick.y].flatMap(axis =>
+			prose(
+				`centre ${level(axis.centre)}, ends ${end(axis.low)} and ${end(axis.high)}, rest scatter ${figureText(axis.restScatter)} rms`,
+				axis.name.padEnd(10),
+			),
 		),
-		`dead zone ${figureText(stick.deadZone)} around the centre${share}; usual: 5–10 %`,
+		...prose(`dead zone ${figureText(stick.deadZone)} around the centre${share}; usual: 5–10 %`, '', '  '),
 	];
 }
 
-function smoothingLines(smoothing: Smoothing, prose: Prose): string[] {
+function smoothingLines(smoothing: Smoothing, prose: Prose, width: number): string[] {
 	const {table, recommended, oneEuro} = smoothing;
 	const like = smoothing.correlation >= 0.3 ? ' Successive readings are alike: the firmware smooths already.' : '';
 	return [
 		...prose(
 			`Smoothing: y += weight * (x - y) each frame, for ${smoothing.finger}, whose noise is the largest: ${figureText(smoothing.noisePercentSpan)} % of its span rms.${like}`,
 		),
-		'  weight    corner  noise left     lag  95 % of a step',
-		...table.map(row => {
-			const corner = row.cornerHz === null ? 'none' : `${figureText(row.cornerHz)} Hz`;
-			return [
-				row === recommended ? '>' : ' ',
-				String(row.weight).padStart(7),
-				corner.padStart(9),
-				`${figureText(row.noise)} %`.padStart(11),
-				`${row.lagMs.toFixed(0)} ms`.padStart(7),
-				`${row.framesTo95} ${row.framesTo95 === 1 ? 'frame' : 'frames'}`.padStart(15),
-			].join(' ');
-		}),
+		...foldTable(
+			[
+				['', 'weight', 'corner', 'noise left', 'lag', '95 % of a step'],
+				...table.map(row => [
+					row === recommended ? '>' : '',
+					String(row.weight),
+					row.cornerHz === null ? 'none' : `${figureText(row.cornerHz)} Hz`,
+					`${figureText(row.noise)} %`,
+					`${row.lagMs.toFixed(0)} ms`,
+					`${row.framesTo95} ${row.framesTo95 === 1 ? 'frame' : 'frames'}`,
+				]),
+			],
+			{width},
+		),
 		...prose(
 			`> is the weakest that leaves ${figureText(smoothing.targetPercentSpan)} % or less, with no more than 30 ms of lag.`,
 		),

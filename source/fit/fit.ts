@@ -1,3 +1,4 @@
+import {notJudgedText} from '../report/not-judged-text.ts';
 import {isCut} from '../session/cut-text.ts';
 import type {Session} from '../session/session.ts';
 import type {Sheet} from '../sheet/sheet.ts';
@@ -84,6 +85,7 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 		seconds: session.t,
 		frames: gathered.frames,
 		cut: isCut(session.events),
+		notJudged: notJudgedText(session.snapshot()),
 		framesPerSecond: link.timing === 'assumed' ? null : framesPerSecond,
 		unit: layout.unit,
 		fullScale: scale.fullScale,

@@ -1,4 +1,5 @@
 import {escapeText} from '../text/escape-text.ts';
+import {foldTable} from '../text/fold-table.ts';
 import {listText} from '../text/list-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {Plan} from './make-plan.ts';
@@ -8,7 +9,7 @@ import type {LinkPlan} from './plan-link.ts';
 import type {PowerPlan, ServoPlan} from './plan-power.ts';
 import type {ReelPlan} from './plan-reels.ts';
 
-/** A plan as text of at most `width` columns; tables are cut for no one and want 74. */
+/** A plan as text of at most `width` columns, 40 to 100. */
 export function planText(plan: Plan, title: string, width: number): string {
 	const columns = Math.min(100, Math.max(40, Math.floor(width)));
 	const sections: (readonly [string, readonly string[]])[] = [
@@ -78,9 +79,6 @@ function reelLines(reels: readonly ReelPlan[], columns: number): string[] {
 		`${reel.idealDiameterMm.toFixed(1)} mm`,
 	]);
 	const heads = ['', 'travel', 'spool', 'turns', 'track', 'counts', 'counts/°', '°/count', 'for 80 %'];
-	const widths = heads.map((head, column) => Math.max(head.length, ...rows.map(row => row[column].length)));
-	const line = (cells: readonly string[]) =>
-		`  ${cells.map((cell, column) => (column === 0 ? cell.padEnd(widths[0]) : cell.padStart(widths[column]))).join('  ')}`;
 	const notes = [
 		'counts/° is per degree of the finger over all its joints, °/count of the spool.',
 		...(reels.some(({travelFrom}) => travelFrom !== 'measured')
@@ -89,7 +87,10 @@ function reelLines(reels: readonly ReelPlan[], columns: number): string[] {
 				]
 			: []),
 	];
-	return [line(heads), ...rows.map(line), ...notes.flatMap(note => wrapText(note, columns, '  '))];
+	return [
+		...foldTable([heads, ...rows], {width: columns, indent: '  '}),
+		...notes.flatMap(note => wrapText(note, columns, '  ')),
+	];
 }
 
 function converterLines(converter: ConverterPlan, notes: readonly string[], columns: number): string[] {

@@ -18,13 +18,14 @@ type Movement = {
 
 /**
  * The checks that wait for a movement, in a line: what, and the movement that would show it, with how far it has come.
- * Empty where nothing waits.
+ * `most` movements are told, the rest
+ * counted. Empty where nothing waits.
  *
  * @example
  * notJudgedText(snapshot);
  * // => 'Not judged yet: narrow-span on ring (open and close the whole hand, 2 of 6 so far), stick (turn it round twice).'
  */
-export function notJudgedText({checks, channels}: Pick<Snapshot, 'checks' | 'channels'>): string {
+export function notJudgedText({checks, channels}: Pick<Snapshot, 'checks' | 'channels'>, most = mostMovements): string {
 	const proven = new Set(channels.filter(({state}) => state === 'proven').map(({name}) => name));
 	const movements = new Map<string, Movement>();
 	for (const row of checks) {
@@ -39,7 +40,7 @@ export function notJudgedText({checks, channels}: Pick<Snapshot, 'checks' | 'cha
 	}
 
 	const sorted = [...movements].sort(([, one], [, other]) => other.codes.size - one.codes.size);
-	const told = sorted.slice(0, mostMovements).map(([movement, waiting]) => textOf(movement, waiting, channels));
+	const told = sorted.slice(0, most).map(([movement, waiting]) => textOf(movement, waiting, channels));
 	const left = sorted.length - told.length;
 	if (told.length === 0) return '';
 	const rest = left === 0 ? '' : `, and what ${left === 1 ? 'another movement' : `${left} other movements`} would show`;

@@ -98,7 +98,7 @@ function channelRow(channel: ChannelView, ascii: boolean, cells: number): string
 	if (role === 'button') {
 		const shortest = button?.shortestPressMs ? `, shortest ${figureText(button.shortestPressMs)} ms` : '';
 		const seen = button ? `${countText(button.presses, 'press', 'presses')}${shortest}` : '';
-		return `${shown}  ${seen.padEnd(cells === 0 ? 41 : 42 + cells)} ${state}`.trimEnd();
+		return `${shown}  ${seen.padEnd(cells === 0 ? 33 : 34 + cells)} ${state}`.trimEnd();
 	}
 
 	if (role !== 'finger' && role !== 'stick') return `${shown}  ${role}`;

@@ -36,7 +36,7 @@ describe('bringup on a recording', () => {
 			'FAIL: index, ring and little do not pass; found swapped-channels on index and\nring, reversed-sensor on little.',
 		);
 		expect(text).toMatch(/^index +ring +\d+ % .* fail$/m);
-		expect(text).toMatch(/^little .* falls fail$/m);
+		expect(text).toMatch(/^little .* falls +fail$/m);
 		expect(text).toContain('- little: found reversed-sensor');
 		// Advice for two of a kind and a caution for all are said once.
 		expect(text.match(/Mend: Exchange the two wires/g)).toHaveLength(1);

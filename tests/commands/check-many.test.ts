@@ -55,8 +55,15 @@ describe('check of several sources', () => {
 	});
 
 	it('is a line on each, the worst first, and one status', async () => {
-		const {status, stdout} = await check({source: file('whole.txt'), more: [file('few.txt'), file('held.txt')]});
-		const lines = stdout.trimEnd().split('\n');
+		const {status, stdout} = await check({
+			source: file('whole.txt'),
+			more: [file('few.txt'), file('held.txt')],
+			columns: 120,
+		});
+		const lines = stdout
+			.trimEnd()
+			.split('\n')
+			.filter(line => !line.startsWith(' '));
 		expect(lines).toHaveLength(4);
 		expect(lines.map(line => line.split(/\s+/)[0])).toEqual([
 			...lines.slice(0, 3).map(line => line.split(/\s+/)[0]),
@@ -68,6 +75,10 @@ describe('check of several sources', () => {
 		expect(ranks).toEqual([...ranks].sort());
 		expect(status).toBe(lines[0].startsWith('FAIL') ? 1 : 0);
 		expect(lines.some(line => line.includes('20 frames'))).toBe(true);
+		// What none of them could show is told of each, with the movement that would show most.
+		expect(stdout.replaceAll(/\n +/g, ' ')).toMatch(
+			/few\.txt .* Not judged yet: 5 checks on all fingers \(open and close the whole hand\), and what \d+ other movements would show\./,
+		);
 	});
 
 	it('tells what could not be read, escaped, and goes on: status 2', async () => {
@@ -79,7 +90,7 @@ describe('check of several sources', () => {
 		expect(stdout.match(/^UNREAD/gm)).toHaveLength(2);
 		expect(stdout).toContain('is not there: check the name');
 		expect(stdout).not.toContain('\u001b');
-		expect(stdout).toMatch(/^UNPROVEN .*20 frames/m);
+		expect(stdout).toMatch(/^UNPROVEN .*few\.txt\n +0\.19 s, 20 frames, nothing found$/m);
 	});
 
 	it('is an object a line as JSON, in the order given', async () => {

@@ -36,6 +36,8 @@ describe('compare', () => {
 		const mended = await compare({a: bad, b: good});
 		expect(mended.text).toMatch(/^BETTER: /);
 		expect(mended.status).toBe(0);
+		// Both sides say what could not be judged.
+		expect(mended.text.match(/^ {3}Not judged yet: /gm)).toHaveLength(2);
 		const broken = await compare({a: good, b: bad});
 		expect(broken.text).toMatch(/^WORSE: floating-input on ring is new in B/);
 		expect(broken.status).toBe(1);

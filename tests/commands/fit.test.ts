@@ -41,6 +41,7 @@ describe('fit', () => {
 
 		expect(text).toMatch(/^stick-x +centre \d+/m);
 		expect(text).toContain('One Euro filter');
+		expect(text).toMatch(/^Not judged yet: /m);
 		for (const line of text.split('\n')) expect(stringWidth(line), line).toBeLessThanOrEqual(80);
 	});
 

@@ -76,7 +76,7 @@ ${section('The first lines as they came', 'raw', pair(underLetter('A', rawBox(a.
 }
 
 function sideRow(letter: string, side: Side): Markup {
-	return html`<dt>${letter}</dt><dd>${publicName(side.name)}: ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${sideVerdict(side)}</dd>`;
+	return html`<dt>${letter}</dt><dd>${publicName(side.name)}: ${secondsText(side.seconds)}, ${figureText(side.frames)} frames, ${sideVerdict(side)}${side.notJudged === '' ? '' : html`<br><span class="soft">${side.notJudged}</span>`}</dd>`;
 }
 
 function findingTable({gone, appeared, remaining, untested}: ComparedFindings): Markup | null {
