@@ -18,6 +18,8 @@ export type BringUpResult = {
 	/** Names of the columns as the stream was understood. */
 	readonly columns: readonly string[];
 	readonly fullScale: number;
+	/** Why what was read is not whole, in a sentence; empty where it is. */
+	readonly cut: string;
 	readonly fingers: readonly Assignment[];
 	readonly buttons: readonly Assignment[];
 	readonly reels: readonly ReelFigures[];
@@ -45,7 +47,7 @@ const disproved = new Set(['stuck-low', 'stuck-high', 'stuck-mid', 'floating-inp
 
 /**
  * Puts together what the steps have recorded. `sessionFindings` are the engine's over the same stream; `isPrompted` where
- * somebody read the prompts while it came.
+ * somebody read the prompts while it came; `cut` why the stream is not whole.
  */
 export function bringUpResult(
 	features: Features,
@@ -54,6 +56,7 @@ export function bringUpResult(
 	sessionFindings: readonly Finding[],
 	sheet: Sheet | undefined,
 	isPrompted = false,
+	cut = '',
 ): BringUpResult {
 	const {layout, scale} = features;
 	const {channels} = layout;
@@ -89,6 +92,7 @@ export function bringUpResult(
 		verdict: isFailed ? 'fail' : isOpen ? 'incomplete' : 'pass',
 		columns: channels.map(({name}) => name),
 		fullScale: scale.fullScale,
+		cut,
 		fingers,
 		buttons,
 		reels,

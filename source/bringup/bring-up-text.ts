@@ -45,6 +45,7 @@ export function bringUpText(result: BringUpResult, name: string, width = usualCo
 	const lines = [
 		...wrapText(`${result.verdict.toUpperCase()}: ${verdictSentence(result)}`, width),
 		...wrapText(`Bring-up of ${name}, full scale ${figureText(result.fullScale)}.`, width),
+		...(result.cut === '' ? [] : wrapText(result.cut, width)),
 		'',
 		...reelTable(result, width),
 		...stickLines(result, width),

@@ -1,3 +1,4 @@
+import {cutText} from '../session/cut-text.ts';
 import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
 import type {Session} from '../session/session.ts';
 import type {Sheet} from '../sheet/sheet.ts';
@@ -46,6 +47,14 @@ export function finishBringUp(
 	bringUp?.end();
 	const result =
 		bringUp &&
-		bringUpResult(bringUp.features, bringUp.steps, bringUp.records, run.snapshot.findings, sheet, isPrompted);
+		bringUpResult(
+			bringUp.features,
+			bringUp.steps,
+			bringUp.records,
+			run.snapshot.findings,
+			sheet,
+			isPrompted,
+			cutText(run.snapshot.events, run.info.name),
+		);
 	return {...run, bringUp, result};
 }

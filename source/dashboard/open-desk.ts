@@ -2,6 +2,7 @@ import type {Guide} from '../bringup/guide.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import type {NamedSource} from '../command-line/source-options.ts';
+import {numberedPath} from '../recording/numbered-path.ts';
 import {requireFrames} from '../report/require-frames.ts';
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
@@ -60,7 +61,7 @@ export async function openLiveDesk(gloves: readonly NamedSource[], options: Live
 	});
 	try {
 		if (options.record !== undefined) {
-			for (const index of stations.keys()) await desk.startRecording(index, numberedPath(options.record, index));
+			for (const index of stations.keys()) await desk.startRecording(index, numberedPath(options.record, index + 1));
 		}
 	} catch (error) {
 		await desk.close();
@@ -177,11 +178,6 @@ export function recordingName(time: Date, glove: number, gloves: number): string
 	const day = `${time.getFullYear()}-${pad(time.getMonth() + 1)}-${pad(time.getDate())}`;
 	const clock = pad(time.getHours()) + pad(time.getMinutes()) + pad(time.getSeconds());
 	return `glove-${gloves > 1 ? `${glove + 1}-` : ''}${day}-${clock}.gbrec`;
-}
-
-/** The path as given for the first glove; for the second, `-2` before the extension. */
-export function numberedPath(path: string, glove: number): string {
-	return glove === 0 ? path : path.replace(/(\.gbr(?:ec)?(?:\.gz)?)?$/i, `-${glove + 1}$1`);
 }
 
 /** Where keys can be read: standard input, or the terminal itself while standard input is the glove's data. */

@@ -1,5 +1,6 @@
 import {access} from 'node:fs/promises';
 import type {SourceItem} from '../stream/source-item.ts';
+import {numberedPath} from './numbered-path.ts';
 import {RecordingWriter, type RecordingWriterOptions} from './recording-writer.ts';
 
 export type RotatingOptions = RecordingWriterOptions & {
@@ -96,7 +97,7 @@ export class RotatingRecording {
 	async #freePath(): Promise<string> {
 		for (;;) {
 			this.#number++;
-			const path = numbered(this.#path, this.#number);
+			const path = numberedPath(this.#path, this.#number);
 			const isFree =
 				this.#options.force === true ||
 				(await access(path).then(
@@ -106,10 +107,4 @@ export class RotatingRecording {
 			if (isFree) return path;
 		}
 	}
-}
-
-/** `left.gbrec.gz` and 2: `left-2.gbrec.gz`. */
-function numbered(path: string, number: number): string {
-	const [, stem, ending] = /^(.*?)((?:\.gbrec)?(?:\.gz)?|\.[^./\\]*)$/s.exec(path) ?? ['', path, ''];
-	return `${stem}-${number}${ending}`;
 }

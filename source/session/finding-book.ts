@@ -36,6 +36,8 @@ type Entry = {
 	summary: string;
 	evidence: Readonly<Record<string, number | string>>;
 	advice: readonly string[];
+	/** What the latest sign said to do, before the catalogue's advice. */
+	ownAdvice: readonly string[] | undefined;
 	/** When the evidence was last seen, for dating the end. */
 	seenAt: number;
 	spans: [from: number, to: number | null][];
@@ -192,6 +194,7 @@ export class FindingBook {
 			summary: sign.summary,
 			evidence: sign.evidence,
 			advice: adviceOf(fault, sign),
+			ownAdvice: sign.advice,
 			seenAt: sign.seenAt ?? now,
 			spans: [[sign.from, sign.to ?? null]],
 		});
@@ -206,7 +209,9 @@ export class FindingBook {
 		if (status !== entry.status) this.changes++;
 		entry.status = status;
 		entry.summary = sign.summary;
-		if (sign.advice !== undefined) entry.advice = adviceOf(entry.fault, sign);
+		// The latest sign tells what to do, as it tells the rest; the catalogue's words stay as they are.
+		if (sign.advice !== entry.ownAdvice) entry.advice = adviceOf(entry.fault, sign);
+		entry.ownAdvice = sign.advice;
 		entry.evidence = sign.evidence;
 		if (last[1] === null) {
 			if (sign.to !== undefined) last[1] = sign.to;

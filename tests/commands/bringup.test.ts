@@ -27,6 +27,17 @@ async function run(options: BringUpCommandOptions, signal = new AbortController(
 }
 
 describe('bringup on a recording', () => {
+	it('says in text, JSON and page that the recording breaks off', async () => {
+		const cut = join(folder, 'cut.gbrec');
+		writeFileSync(cut, readFileSync(sample('bringup-good'), 'utf8').slice(0, 150_000));
+		const page = join(folder, 'cut.html');
+		const {text} = await run({port: cut, html: page});
+		expect(text).toMatch(/^It is not whole: /m);
+		expect(JSON.parse((await run({port: cut, json: true})).text).cut).toMatch(/^It is not whole: /);
+		expect(readFileSync(page, 'utf8')).toContain('It is not whole: ');
+		expect(JSON.parse((await run({port: sample('bringup-good'), json: true})).text).cut).toBe('');
+	});
+
 	it('prints the transcript and the table, writes the sheet as built, and resolves to 1 for a swapped glove', async () => {
 		const output = join(folder, 'as-built.toml');
 		const {status, text, talk} = await run({port: swapped, output});

@@ -1,5 +1,5 @@
 import {describe, expect, it} from 'vitest';
-import {numberedPath, openReplayDesk, recordingName} from '../../source/dashboard/open-desk.ts';
+import {openReplayDesk, recordingName} from '../../source/dashboard/open-desk.ts';
 import {memorySource} from '../gloves/memory-source.ts';
 import {playGlove} from './play-glove.ts';
 
@@ -10,13 +10,6 @@ describe('names of recordings', () => {
 		const time = new Date(2026, 2, 8, 14, 5, 9);
 		expect(recordingName(time, 0, 1)).toBe('glove-2026-03-08-140509.gbrec');
 		expect(recordingName(time, 1, 2)).toBe('glove-2-2026-03-08-140509.gbrec');
-	});
-
-	it('are numbered before the extension for a second glove', () => {
-		expect(numberedPath('left.gbrec', 0)).toBe('left.gbrec');
-		expect(numberedPath('left.gbrec', 1)).toBe('left-2.gbrec');
-		expect(numberedPath('left.gbrec.gz', 1)).toBe('left-2.gbrec.gz');
-		expect(numberedPath('left', 1)).toBe('left-2');
 	});
 });
 

@@ -160,6 +160,22 @@ describe('a finding opens, is renewed and closes', () => {
 	});
 });
 
+describe('what a finding says to do', () => {
+	const adviceOf = (book: FindingBook) => book.list()[0].advice;
+
+	test('is what the latest sign says, before the catalogue', () => {
+		const catalogue = adviceOf(played([[5, ['narrow-span ring', raised(2)]]]));
+		const play: Play = [
+			[5, ['narrow-span ring', raised(2, {advice: ['Look at the spool.']})]],
+			[6, ['narrow-span ring', raised(2, {advice: ['Look at the cord.']})]],
+			[7, ['narrow-span ring', raised(2)]],
+		];
+		expect(adviceOf(played(play.slice(0, 1)))).toEqual(['Look at the spool.', ...catalogue]);
+		expect(adviceOf(played(play.slice(0, 2)))).toEqual(['Look at the cord.', ...catalogue]);
+		expect(adviceOf(played(play))).toEqual(catalogue);
+	});
+});
+
 describe('an event is over when it is told', () => {
 	const plays: readonly (readonly [title: string, play: Play, spans: Record<string, unknown>])[] = [
 		['has both its ends', [[5.5, ['stall', raised(2, {to: 5, flaggedAt: 5})]]], {stall: [[2, 5]]}],

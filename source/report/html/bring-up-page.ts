@@ -40,6 +40,7 @@ export function bringUpPage(run: FinishedBringUp): string {
 		html`<header>
 ${verdictHeading(looks[result.verdict], word, verdictSentence(result))}
 <p class="soft">Bring-up in ${secondsText(snapshot.t)} of ${name} (${sourceKindText(info)}), full scale ${figureText(result.fullScale)}, with ${tool.name} ${tool.version}</p>
+${result.cut === '' ? null : html`<p>${result.cut}</p>`}
 </header>
 ${nextSection(nextItems(result, steps))}
 ${section('Acceptance', 'acceptance', acceptancePart(result))}
