@@ -63,6 +63,8 @@ export class Session implements FrameSink {
 	private readonly framer: Framer;
 	private readonly frozen: {readonly code: string; readonly channel: string | null; readonly frame: FreezeFrame}[] = [];
 	readonly channelStates = new ChannelStates();
+	/** Between the events `stale` and `fresh` nothing is judged. */
+	private isStale = false;
 	private restartsSeen = 0;
 	private nextTick = ChannelRows.seconds;
 
@@ -81,6 +83,7 @@ export class Session implements FrameSink {
 		// A long silence is over.
 		if (this.nextTick - t > ChannelRows.seconds + 1e-6) this.nextTick = firstTickAfter(t, ChannelRows.seconds);
 		if ('bytes' in item) {
+			if (this.isStale) return;
 			const {meter} = this.options;
 			const stage = meter?.enter('framing');
 			this.link.takeBytes(t, item.bytes);
@@ -207,6 +210,8 @@ export class Session implements FrameSink {
 	}
 
 	private takeEvent(t: number, event: string, detail: string | undefined): void {
+		this.isStale = event === 'stale';
+		if (event === 'fresh') return;
 		if (this.events.length < mostNotes)
 			this.events.push(detail === undefined ? {t, event} : {t, event, detail: detail.slice(0, longestNote)});
 		this.link.takeEvent(t, event, detail?.slice(0, longestNote));

@@ -9,6 +9,7 @@ import {type LiveOptions, liveSource} from './live-source.ts';
 import {findPortHolder, type PortHolder} from './port-access.ts';
 import {listPorts, type PortDescription} from './port-list.ts';
 import {explainOpenError, type SerialSurroundings} from './serial-errors.ts';
+import {firstBytes} from './waiting-bytes.ts';
 
 /** How often a silent port is looked for, and a lost one. */
 const lookEveryMs = 250;
@@ -52,7 +53,8 @@ export type SerialHost = SerialSurroundings & {
 
 /**
  * A serial port as a source. Bytes carry the time they reached this process, on a monotonic clock that starts when the
- * port is open. The first item is the `dtr` event, which tells what opening did to the board.
+ * port is open. The first item is the `dtr` event, which tells what opening did to the board. What had waited in the port
+ * since before stands between the events `stale` and `fresh`.
  *
  * A pulled cable does not always say so: while no bytes come, the port's name is watched, and when it is gone a
  * `port-lost` event follows and the source ends, or waits with `reattach` for the same USB serial number under any
@@ -85,6 +87,8 @@ export async function openSerial(
 
 	const search = options.baud === 'auto' ? await findBaud(port, host.baudWaits) : undefined;
 	baud = search?.baud ?? baud;
+	// A search has used up what was there.
+	const first = search === undefined ? await firstBytes(port, baud) : undefined;
 	const clock = startClock();
 	const queue = new ItemQueue();
 	let openedAt = 0;
@@ -96,6 +100,11 @@ export async function openSerial(
 	queue.push({t: 0, event: 'dtr', detail: whatOpeningDid(noReset)});
 	if (holder !== undefined) queue.push({t: 0, event: 'shared', detail: whoElseReads(holder)});
 	if (search !== undefined) queue.push({t: 0, event: 'baud', detail: search.detail});
+	if (first !== undefined && first.bytes.length > 0) {
+		if (first.isStale) queue.push({t: 0, event: 'stale', detail: whatWaited(first.bytes.length)});
+		queue.push({t: 0, bytes: first.bytes});
+		if (first.isStale) queue.push({t: 0, event: 'fresh'});
+	}
 
 	const later = (step: () => Promise<void>): void => {
 		if (stopped || queue.over) return;
@@ -195,6 +204,10 @@ function whatOpeningDid(noReset: boolean): string {
 /** The driver hands each byte to one reader only, and a program that sets no lock is not kept out by ours. */
 function whoElseReads({program, pid}: PortHolder): string {
 	return `${escapeText(program, 40)} (process ${pid}) has this port open too: bytes it reads are missing here.`;
+}
+
+function whatWaited(bytes: number): string {
+	return `${bytes} bytes had waited in the port since before it was opened: kept in a recording, but not judged.`;
 }
 
 /** Never rejects: a port that is gone cannot be closed, and need not be. */

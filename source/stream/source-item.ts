@@ -10,6 +10,7 @@ export type Timing =
 /**
  * What happened to the link besides bytes. `dtr`: opening toggled DTR, which restarts many boards. `baud`: the symbol
  * rate was searched for. `shared`: another program has the port open too. `gap`: somebody left lines of a log out here.
+ * `stale`: what comes up to `fresh` had waited in the port since before it was opened, and tells of another time.
  * `session`: in a file, what comes belongs to another session than what came.
  */
 export const linkEvents = [
@@ -18,6 +19,8 @@ export const linkEvents = [
 	'dtr',
 	'baud',
 	'shared',
+	'stale',
+	'fresh',
 	'truncated',
 	'gap',
 	'session',

@@ -4,6 +4,9 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
+import {RecordingWriter} from '../../source/recording/recording-writer.ts';
+import {Session} from '../../source/session/session.ts';
+import {openFile} from '../../source/sources/open-file.ts';
 import type {PortDescription} from '../../source/sources/port-list.ts';
 import {type OpenPort, openSerial, type SerialHost} from '../../source/sources/serial.ts';
 import type {Source} from '../../source/stream/source.ts';
@@ -278,5 +281,63 @@ describe('a port whose driver says nothing', () => {
 		await source.close();
 		await reader.end();
 		expect(host.opened).toHaveLength(1);
+	});
+});
+
+describe('what had waited in a port', () => {
+	/** A port at 9600 baud that hands over `waited` the moment it is read from, then what the board sends. */
+	async function heard(waited: string, fresh: string) {
+		const host = new SilentHost();
+		host.ports = [describePort('/dev/ttyUSB0', null)];
+		const open = async (path: string, baud: number, noReset: boolean): Promise<OpenPort> => {
+			const port = await host.open(path, baud, noReset);
+			setImmediate(() => host.opened[0].port.emit('data', Buffer.from(waited)));
+			return port;
+		};
+		const source = await opened(openSerial('/dev/ttyUSB0', {baud: 9600}, {...host, isThere: host.isThere, open}));
+		host.opened[0].port.emit('data', Buffer.from(fresh));
+		const reader = new ItemReader(source);
+		await reader.next((_, soFar) => bytesOf(soFar).byteLength === waited.length + fresh.length);
+		const session = new Session({timing: 'measured', baud: 9600});
+		for (const item of reader.seen) session.push(item);
+		session.end();
+		return {items: reader.seen, session};
+	}
+
+	const fresh = '512,498,473,500,510,1\r\n'.repeat(20);
+
+	it('is handed over byte for byte, but sets no scale and counts for nothing', async () => {
+		const waited = '4095,2000,2100,2200,2300,1\r\n'.repeat(40);
+		const {items, session} = await heard(waited, fresh);
+		expect(bytesOf(items).toString()).toBe(waited + fresh);
+		expect(eventsOf(items)).toEqual(['dtr', 'stale', 'fresh']);
+		expect(session.link.bytes).toBe(fresh.length);
+		expect(session.features.scale.fullScale).toBe(1023);
+		expect(session.events.at(-1)).toMatchObject({
+			event: 'stale',
+			detail: expect.stringMatching(/^1120 bytes had waited/),
+		});
+	});
+
+	it('is read back from a recording of it the same way', async () => {
+		const {items} = await heard('4095,2000,2100,2200,2300,1\r\n'.repeat(40), fresh);
+		const file = join(await mkdtemp(join(tmpdir(), 'stale-')), 'glove.gbrec');
+		const writer = await RecordingWriter.create(file, {
+			source: {kind: 'serial', name: 'x', timing: 'measured', baud: 9600},
+		});
+		for (const item of items) writer.write(item);
+		await writer.close();
+		const session = new Session({timing: 'measured', baud: 9600});
+		for await (const batch of (await openFile(file, 1e6, {})).batches()) for (const item of batch) session.push(item);
+		session.end();
+		expect(session.link.bytes).toBe(fresh.length);
+		await rm(join(file, '..'), {recursive: true});
+	});
+
+	it('is not said of what the line can have carried since the port was opened', async () => {
+		// 9600 baud carry 15 bytes in the 16 ms that a bridge chip may hold them.
+		const {items, session} = await heard('512,498\r\n', fresh);
+		expect(eventsOf(items)).toEqual(['dtr']);
+		expect(session.link.bytes).toBe(9 + fresh.length);
 	});
 });
