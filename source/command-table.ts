@@ -1,5 +1,7 @@
 import {baudRange} from './baud-range.ts';
 import {boardWords} from './board-words.ts';
+import {handednesses} from './mount/gesture-words.ts';
+import {directions, hands, lengthUnits, orders, upAxes} from './mount/pose-form.ts';
 import {linkKinds} from './sheet/sheet.ts';
 import {firmwareWords} from './simulator/firmware-words.ts';
 
@@ -280,6 +282,88 @@ const entries = {
 	},
 	from: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span begins.'},
 	to: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span ends.'},
+	device: {
+		kind: 'text',
+		value: 'NAME',
+		takes: 'a name in the log',
+		help: 'Which of the things in the log is the tracker.',
+	},
+	second: {
+		kind: 'text',
+		value: 'NAME',
+		takes: 'a name in the log',
+		help: 'Which of the things in the log is held in the same hand and has its pose right.',
+	},
+	hand: {kind: 'choice', value: 'HAND', words: hands, help: 'Which hand, for the side of the thumb. Default: right.'},
+	space: {
+		kind: 'choice',
+		value: 'KIND',
+		words: handednesses,
+		help: 'The kind of axes of the space, which those of the hand follow. Default: right-handed.',
+	},
+	spaces: {
+		kind: 'choice',
+		value: 'NUMBER',
+		words: ['one', 'two'],
+		help: 'Whether tracker and second thing are tracked in one space or in two. Default: found out.',
+	},
+	quaternion: {
+		kind: 'choice',
+		value: 'ORDER',
+		words: orders,
+		help: "Order of the quaternion's numbers. Default: by their names, else found out on the pivot.",
+	},
+	direction: {
+		kind: 'choice',
+		value: 'WAY',
+		words: directions,
+		help: 'What the quaternion turns into what. Default: found out on the pivot.',
+	},
+	unit: {
+		kind: 'choice',
+		value: 'UNIT',
+		words: lengthUnits,
+		help: 'Unit of the positions. Default: by their names, else by how far the hand moved.',
+	},
+	up: {
+		kind: 'choice',
+		value: 'AXIS',
+		words: upAxes,
+		help: 'Which axis points up. Default: the one that fits the poses best.',
+	},
+	steps: {
+		kind: 'text',
+		value: 'STEPS',
+		takes: 'names and times such as palm-down 2s-5s, pivot 30s-50s',
+		help: 'Where the steps are: palm-down, thumb-up, fingers-down and pivot with their times, comma separated. Default: found out.',
+	},
+	origin: {
+		kind: 'text',
+		value: 'X,Y,Z',
+		takes: 'three numbers in mm such as 0,-12,95',
+		help: "From the pivot point to the hand's origin, mm in the hand's axes. Default: the sheet's, else 0,0,0.",
+	},
+	'enough-mm': {
+		kind: 'number',
+		value: 'MM',
+		least: 0.1,
+		most: 100,
+		takes: 'a standard deviation in mm such as 3',
+		help: 'How well the position has to be known: one standard deviation where it is known least. Default: 3.',
+	},
+	'enough-deg': {
+		kind: 'number',
+		value: 'DEGREES',
+		least: 0.1,
+		most: 45,
+		takes: 'a standard deviation in degrees such as 2',
+		help: 'How well the rotation has to be known, in the same way. Default: 2.',
+	},
+	verify: {
+		kind: 'file',
+		value: 'FILE',
+		help: 'The log is of the hand after the offset in FILE (an earlier JSON, or a sheet) was typed in: says what is left, and which slip explains it.',
+	},
 } as const satisfies Record<string, OptionEntry>;
 
 export type OptionName = keyof typeof entries;
@@ -314,6 +398,17 @@ export const optionGroups: readonly (readonly [title: string, names: readonly Op
 			'reattach',
 			'for',
 			'session',
+			'device',
+			'second',
+			'hand',
+			'origin',
+			'steps',
+			'quaternion',
+			'direction',
+			'unit',
+			'up',
+			'space',
+			'spaces',
 			'at',
 			'from',
 			'to',
@@ -563,6 +658,52 @@ export const commandTable: readonly CommandEntry[] = [
 		examples: [
 			{line: 'glovebench compare before.gbrec after.gbrec', does: 'what the repair changed'},
 			{line: 'glovebench compare both.txt', does: 'the two sessions in one log'},
+		],
+	},
+	{
+		name: 'mount',
+		summary: 'Solves how a tracker sits on the hand, from a log of its poses',
+		notes: [
+			'Two things tell it: poses held still (palm down, thumb up, fingers down, twice, the second time turned about a quarter), and turning all ways with a fingertip on a fixed dimple. Every number comes with its ±; what cannot be known is left out, and the movement that is missing is named (status 1).',
+			'Unit, order and direction of the quaternion and the axis that is up are found from the data and told with the runner-up. On tcp:// or a pipe with a terminal it leads through the steps on screen.',
+			'With a second thing held in the same hand (--second, or a second log) the offset is that of the two.',
+		],
+		arguments: [
+			{name: 'POSES', kind: 'source', help: 'A log of poses (CSV, TSV, blanks, NDJSON), - or tcp://host:port.'},
+			{name: 'OTHER', kind: 'file', optional: true, help: 'The log of a second thing held in the same hand.'},
+		],
+		options: [
+			'device',
+			'second',
+			'hand',
+			'sheet',
+			'origin',
+			'steps',
+			'quaternion',
+			'direction',
+			'unit',
+			'up',
+			'space',
+			'spaces',
+			'rate',
+			'enough-mm',
+			'enough-deg',
+			'verify',
+			'for',
+			'json',
+			'bell',
+			...screenOptions,
+		],
+		meanings: {
+			sheet: 'A sheet whose [mount] says the hand and where its origin is.',
+			rate: 'Rows a second of a log without times. Default: 100.',
+			for: 'How long to read a connection. Default: to its end.',
+		},
+		examples: [
+			{line: 'glovebench mount poses.csv', does: 'the offset, both ways, with its uncertainty'},
+			{line: 'glovebench mount poses.csv --device tracker-2 --hand left', does: 'one of several things in the log'},
+			{line: 'glovebench mount tcp://127.0.0.1:4444', does: 'step by step on screen'},
+			{line: 'glovebench mount after.csv --verify mount.json', does: 'whether it was typed in right'},
 		],
 	},
 	{

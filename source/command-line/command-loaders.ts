@@ -21,6 +21,7 @@ export const commandLoaders: CommandLoaders = {
 	fit: async () => as((await import('../commands/fit.ts')).fitCommand),
 	bringup: async () => as((await import('../commands/bringup.ts')).bringUpCommand),
 	compare: async () => as((await import('../commands/compare.ts')).compareCommand),
+	mount: async () => as((await import('../commands/mount.ts')).mountCommand),
 	explain: async () => as((await import('../commands/explain.ts')).explainCommand),
 	simulate: async () => as((await import('../commands/simulate.ts')).simulateCommand),
 	demo: async () => as((await import('../commands/demo.ts')).demoCommand),

@@ -139,6 +139,11 @@ class SheetReader {
 				const values = items.map(item => (item.kind === 'number' && isInRange(item.value) ? item.value : undefined));
 				return values.length < 1 || values.length > 3 || values.includes(undefined) ? bad(shown(node)) : values;
 			}
+			case 'vector': {
+				const items = node.kind === 'array' ? node.items : [];
+				const values = items.map(item => (item.kind === 'number' && isInRange(item.value) ? item.value : undefined));
+				return values.length !== rule.size || values.includes(undefined) ? bad(shown(node)) : values;
+			}
 			case 'pin': {
 				const text =
 					node.kind === 'number' && Number.isInteger(node.value) && node.value >= 0 ? String(node.value) : textOf(node);

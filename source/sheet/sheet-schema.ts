@@ -1,13 +1,16 @@
 import {baudRange} from '../baud-range.ts';
+import {hands} from '../mount/pose-form.ts';
 import {boards} from './boards/all.ts';
 import {framings, linkKinds, powerSources, servoSupplies} from './sheet.ts';
 
 /** What a key takes. */
 export type KeyRule = {
-	readonly kind: 'text' | 'whole' | 'number' | 'switch' | 'choice' | 'channel' | 'pin' | 'numbers';
+	readonly kind: 'text' | 'whole' | 'number' | 'switch' | 'choice' | 'channel' | 'pin' | 'numbers' | 'vector';
 	readonly words?: readonly string[];
 	readonly least?: number;
 	readonly most?: number;
+	/** Of a `vector`: how many numbers. */
+	readonly size?: number;
 	/** For the comments of a new sheet and for the docs. */
 	readonly meaning: string;
 	/** As it stands in a sheet. */
@@ -53,6 +56,9 @@ const reel: Readonly<Record<string, KeyRule>> = {
 	},
 	pot_ohms: {kind: 'number', least: 100, most: 10_000_000, meaning: 'value of the pots', example: '10_000'},
 };
+
+/** A place in mm. No tracker sits farther from the hand than a metre. */
+const place = {kind: 'vector', size: 3, least: -1000, most: 1000} as const;
 
 /** Keys above the first table. */
 export const topKeys: Readonly<Record<string, KeyRule>> = {
@@ -216,6 +222,40 @@ export const sheetSchema: Readonly<Record<string, TableRule>> = {
 			},
 		},
 	},
+	mount: {
+		meaning: 'How a tracker sits on the hand, as glovebench mount finds it.',
+		keys: {
+			hand: {kind: 'choice', words: hands, meaning: 'left or right', example: '"right"'},
+			origin_from_pivot_mm: {
+				...place,
+				meaning:
+					"from the pivot point to the hand's origin by ruler: x right, y out of the back of the hand, z to the wrist",
+				example: '[0, -10, 95]',
+			},
+			tracker_to_hand_mm: {...place, meaning: "the hand's origin in the tracker's axes", example: '[4.2, -31.0, 88.5]'},
+			uncertain_mm: {
+				...place,
+				least: 0,
+				meaning: 'half width of its region that is right in 95 of 100 cases',
+				example: '[3.1, 2.8, 3.4]',
+			},
+			tracker_to_hand_wxyz: {
+				kind: 'vector',
+				size: 4,
+				least: -1,
+				most: 1,
+				meaning: "the rotation from the hand's axes to the tracker's, a unit quaternion",
+				example: '[0.9962, 0.0872, 0, 0]',
+			},
+			uncertain_deg: {
+				kind: 'number',
+				least: 0,
+				most: 180,
+				meaning: 'half width of its region that is right in 95 of 100 cases',
+				example: '4.8',
+			},
+		},
+	},
 };
 
 /** What a key takes, in words: `a whole number from 1 to 65536`. */
@@ -230,6 +270,8 @@ export function takes(rule: KeyRule): string {
 			return `a number${between}`;
 		case 'numbers':
 			return `one to three numbers${between} in brackets, such as ${rule.example}`;
+		case 'vector':
+			return `${rule.size} numbers${between} in brackets, such as ${rule.example}`;
 		case 'switch':
 			return 'true or false';
 		case 'choice':

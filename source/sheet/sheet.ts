@@ -78,6 +78,18 @@ export type Sheet = {
 		readonly supply?: (typeof servoSupplies)[number];
 	};
 	readonly limits?: Partial<Limits>;
+	/** How a tracker sits on the hand, as `mount` found it. */
+	readonly mount?: {
+		readonly hand?: 'left' | 'right';
+		/** From the pivot point to the hand's origin, mm in the hand's axes. */
+		readonly originFromPivotMm?: readonly number[];
+		/** The hand's origin in the tracker's axes, mm. */
+		readonly trackerToHandMm?: readonly number[];
+		readonly uncertainMm?: readonly number[];
+		/** The rotation that takes the hand's axes to the tracker's: w, x, y, z. */
+		readonly trackerToHandWxyz?: readonly number[];
+		readonly uncertainDeg?: number;
+	};
 };
 
 /**

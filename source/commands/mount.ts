@@ -1,0 +1,145 @@
+import {CannotError} from '../cannot-error.ts';
+import type {CommandIo} from '../command-line/command-io.ts';
+import {parseSteps} from '../mount/find-steps.ts';
+import type {Handedness} from '../mount/gesture-words.ts';
+import {isWhole, usualEnough} from '../mount/mount-result.ts';
+import {loadTyped, parseVector} from '../mount/mount-sheet.ts';
+import {mountText} from '../mount/mount-text.ts';
+import type {Order} from '../mount/pose-columns.ts';
+import type {Direction, Hand, LengthUnit, UpAxis} from '../mount/pose-form.ts';
+import {chooseDevice} from '../mount/raw-poses.ts';
+import {type PoseLog, readPoseLog} from '../mount/read-pose-log.ts';
+import {type MountChoices, type MountInput, solveMount} from '../mount/solve-mount.ts';
+import {type VerifyResult, verifyOffset} from '../mount/verify.ts';
+import {ProgressBar} from '../report/progress-bar.ts';
+import {loadSheet} from '../sheet/load-sheet.ts';
+import {parseSourceSpec} from '../sources/source-spec.ts';
+import {asciiText} from '../text/ascii-text.ts';
+import {escapeText} from '../text/escape-text.ts';
+
+export type MountOptions = {
+	/** The log of the tracker's poses: a file, `-` or `tcp://`. */
+	readonly poses: string;
+	/** A log of a second tracked thing in the same hand. */
+	readonly other?: string;
+	/** Which of the things in a log is the tracker. */
+	readonly device?: string;
+	/** Which of the things in a log is the second one. */
+	readonly second?: string;
+	readonly hand?: Hand;
+	readonly space?: Handedness;
+	readonly spaces?: 'one' | 'two';
+	readonly quaternion?: Order;
+	readonly direction?: Direction;
+	readonly unit?: LengthUnit;
+	readonly up?: UpAxis;
+	readonly steps?: string;
+	readonly origin?: string;
+	readonly sheet?: string;
+	readonly rate?: number;
+	/** Good enough: standard deviations in mm and degrees. */
+	readonly enoughMm?: number;
+	readonly enoughDeg?: number;
+	/** An earlier result, or a sheet with one: the log is of the hand after it was typed in. */
+	readonly verify?: string;
+	/** Seconds to read from a connection. */
+	readonly for?: number;
+	readonly json?: boolean;
+	readonly bell?: boolean;
+	readonly fps?: number;
+	readonly screenReader?: boolean;
+	readonly color?: boolean;
+	readonly ascii?: boolean;
+	readonly columns?: number;
+};
+
+/** Rows a second of a log without times, unless said. */
+const usualRate = 100;
+
+/**
+ * `mount POSES [OTHER]`: the fixed offset between a tracker and the hand, with its uncertainty. Status 1 where something is
+ * missing, contradicts itself, or is left with `--verify`. Throws `CannotError` for what cannot be read or understood.
+ */
+export async function mountCommand(options: MountOptions, io: CommandIo): Promise<number> {
+	if (options.other !== undefined && options.second !== undefined)
+		throw new CannotError('A second log and --second exclude each other: the second thing is in one of them only.');
+	if (options.other === '-' && options.poses === '-')
+		throw new CannotError('Standard input can be one of the two only: name a file for the other.');
+	const choices = await choicesOf(options);
+	const typed = options.verify === undefined ? undefined : await loadTyped(options.verify);
+	const log = await readLog(options.poses, options, io);
+	const input = inputOf(log, options.device);
+	const second = await secondInput(options, log, input, io);
+	const mount = solveMount(input, second, choices);
+	const {result, readAs} = mount;
+	let verify: VerifyResult | null = null;
+	if (typed !== undefined && isWhole(result)) verify = verifyOffset(result, typed);
+	if (options.json) {
+		const {mountJson} = await import('../mount/mount-json.ts');
+		const {terminalSafeJson} = await import('../report/check-json.ts');
+		io.stdout.write(`${terminalSafeJson(mountJson(result, readAs, log.source, verify), 2)}\n`);
+	} else io.stdout.write(textFor(options, mount, escapeText(options.poses), verify));
+
+	return result.verdict === 'pass' && (verify === null || verify.isZero) ? 0 : 1;
+}
+
+function textFor(
+	{ascii, columns}: MountOptions,
+	{result, readAs}: Pick<ReturnType<typeof solveMount>, 'result' | 'readAs'>,
+	name: string,
+	verify: VerifyResult | null,
+): string {
+	const text = mountText(result, readAs, name, columns, verify);
+	return ascii ? asciiText(text) : text;
+}
+
+async function choicesOf(options: MountOptions): Promise<MountChoices> {
+	const mount = options.sheet === undefined ? undefined : (await loadSheet(options.sheet)).mount;
+	const [x, y, z] = mount?.originFromPivotMm ?? [0, 0, 0];
+	return {
+		hand: options.hand ?? (mount?.hand as Hand | undefined) ?? 'right',
+		handedness: options.space ?? 'right-handed',
+		order: options.quaternion,
+		direction: options.direction,
+		unit: options.unit,
+		up: options.up,
+		steps: options.steps === undefined ? undefined : parseSteps(options.steps),
+		spaces: options.spaces,
+		// With --verify the log is of the hand itself, whose origin is where it should be: the pivot is seen from there.
+		originFromPivot: options.origin === undefined ? [x, y, z] : parseVector(options.origin, '--origin'),
+		enough: {mm: options.enoughMm ?? usualEnough.mm, degrees: options.enoughDeg ?? usualEnough.degrees},
+		rate: options.rate ?? usualRate,
+	};
+}
+
+async function readLog(name: string, options: MountOptions, io: CommandIo): Promise<PoseLog> {
+	const bar = new ProgressBar(io.stderr, `Reading ${escapeText(name, 40)}`);
+	try {
+		return await readPoseLog(name, {
+			stdin: io.stdin,
+			signal: io.signal,
+			...(options.for !== undefined && {forSeconds: options.for}),
+			progress: share => bar.show(share),
+		});
+	} finally {
+		bar.clear();
+	}
+}
+
+function inputOf({source, read}: PoseLog, device: string | undefined): MountInput {
+	return {source: source.name, read, raw: chooseDevice(read, device, source.name)};
+}
+
+async function secondInput(
+	options: MountOptions,
+	log: PoseLog,
+	first: MountInput,
+	io: CommandIo,
+): Promise<MountInput | undefined> {
+	if (options.other !== undefined) return inputOf(await readLog(options.other, options, io), undefined);
+	if (options.second === undefined) return undefined;
+	const raw = chooseDevice(log.read, options.second, log.source.name, '--second');
+	if (raw === first.raw)
+		throw new CannotError(`--second ${escapeText(options.second, 40)} is the tracker itself: name the other thing.`);
+	return {source: log.source.name, read: log.read, raw};
+}

@@ -1,0 +1,87 @@
+import {cleanPoses, type Form} from './clean-poses.ts';
+import {type FoundPivot, findPivot, pivotBlocks} from './find-pivot.ts';
+import type {Found, MountStep} from './mount-result.ts';
+import {fitPivot, joined, noPivotSums} from './pivot-sums.ts';
+import type {Order} from './pose-columns.ts';
+import {type Direction, directions, type LengthUnit, orders} from './pose-form.ts';
+import type {Poses} from './poses.ts';
+import type {RawPoses} from './raw-poses.ts';
+import {binsOf} from './stillness.ts';
+
+/** What is known of a form before the poses are looked at. */
+export type KnownForm = {
+	readonly order: Order | undefined;
+	readonly orderBy: 'option' | 'name';
+	readonly direction: Direction | undefined;
+};
+
+export type FoundForm = {
+	readonly order: Found<Order>;
+	readonly direction: Found<Direction>;
+	readonly pivot: FoundPivot | undefined;
+};
+
+/** Below this a residual is nothing but the noise of a good tracker, mm: no form is better for being below it. */
+const leastRms = 0.5;
+
+/**
+ * In which order a quaternion's numbers stand, and what it turns into what: of the four forms the one in which a point of
+ * the tracker stays best while it turns on the pivot. Without a pivot nothing tells, and the usual is assumed.
+ */
+export function findForm(
+	raw: RawPoses,
+	seconds: Float64Array,
+	unit: LengthUnit,
+	known: KnownForm,
+	source: string,
+	given: MountStep | undefined,
+): FoundForm {
+	const forms: Form[] = (known.order === undefined ? orders : [known.order]).flatMap(order =>
+		(known.direction === undefined ? directions : [known.direction]).map(direction => ({order, direction})),
+	);
+	const read = forms.map(form => {
+		const {poses} = cleanPoses(raw, seconds, unit, form, source);
+		return {form, poses, pivot: given ? undefined : findPivot(poses, binsOf(poses))};
+	});
+	const found = read
+		.flatMap(({pivot}) => (pivot ? [pivot] : []))
+		.sort((a, b) => a.rms / (a.to - a.from) - b.rms / (b.to - b.from))[0];
+	const span = given ?? found;
+	const orderBy = known.order === undefined ? 'data' : known.orderBy;
+	const directionBy = known.direction === undefined ? 'data' : 'option';
+	if (span === undefined) {
+		return {
+			order: {is: known.order ?? 'wxyz', by: known.order === undefined ? 'assumed' : orderBy, next: null, times: null},
+			direction: {
+				is: known.direction ?? 'tracker-to-space',
+				by: known.direction === undefined ? 'assumed' : directionBy,
+				next: null,
+				times: null,
+			},
+			pivot: undefined,
+		};
+	}
+	const scored = read.map(({form, poses}) => ({form, rms: rmsDuring(poses, span)})).sort((a, b) => a.rms - b.rms);
+	const best = scored[0];
+	const next = <K extends keyof Form>(key: K) => scored.find(({form}) => form[key] !== best.form[key]);
+	const times = (rms: number | undefined) => (rms === undefined ? null : rms / Math.max(best.rms, leastRms));
+	const order = next('order');
+	const direction = next('direction');
+	// The best form's own pivot: another form may have cut it short.
+	const own = given ? undefined : (read.find(({form}) => form === best.form)!.pivot ?? found);
+	return {
+		order: {is: best.form.order, by: orderBy, next: order?.form.order ?? null, times: times(order?.rms)},
+		direction: {
+			is: best.form.direction,
+			by: directionBy,
+			next: direction?.form.direction ?? null,
+			times: times(direction?.rms),
+		},
+		pivot: own,
+	};
+}
+
+function rmsDuring(poses: Poses, span: {from: number; to: number}): number {
+	const sums = pivotBlocks(poses, span, span.to - span.from + 1).reduce((sum, each) => joined(sum, each), noPivotSums);
+	return fitPivot(sums)?.rms ?? Number.POSITIVE_INFINITY;
+}
