@@ -39,6 +39,11 @@ const edits = {
 		[/ink[\\/]build[\\/]utils\.js$/, ["process.env['DEV'] === 'true'", 'false']],
 		[/ink[\\/]build[\\/]reconciler\.js$/, ["await import('./devtools.js');", '']],
 	],
+	/** Looks for addons that would make large messages quicker, unless the environment says not to: it never finds them here. */
+	ws: [
+		[/ws[\\/]lib[\\/]buffer-util\.js$/, ['!process.env.WS_NO_BUFFER_UTIL', 'false']],
+		[/ws[\\/]lib[\\/]validation\.js$/, ['!process.env.WS_NO_UTF_8_VALIDATE', 'false']],
+	],
 };
 
 /** A plugin that makes the edits of a package and fails where one finds nothing: another version of a package may do it elsewhere. */
@@ -119,7 +124,7 @@ const common = {
 	logLevel: 'warning',
 };
 
-const packages = [editing('meow'), editing('wrap'), editing('width'), editing('ink'), manifest];
+const packages = [editing('meow'), editing('wrap'), editing('width'), editing('ink'), editing('ws'), manifest];
 
 if (process.argv.includes('--one-file')) {
 	await buildOneFile();

@@ -1,5 +1,6 @@
 import {baudRange} from './baud-range.ts';
 import {boardWords} from './board-words.ts';
+import {frameFormats, valueKinds} from './frames/frame-words.ts';
 import {handednesses} from './mount/gesture-words.ts';
 import {directions, hands, lengthUnits, orders, upAxes} from './mount/pose-form.ts';
 import {linkKinds} from './sheet/sheet.ts';
@@ -280,6 +281,46 @@ const entries = {
 		takes: "a finding's code, with a channel as needed, such as narrow-span:ring",
 		help: 'Instead of the report: of each channel, why this was not found: what refused, what it saw and what it asks.',
 	},
+	line: {
+		kind: 'text',
+		value: 'TEMPLATE',
+		takes: "a line with headings in braces, such as 'T{thumb} I{index}\\n'",
+		help: "Instead of a format: a line of your own for each frame, with headings in braces, such as 'T{thumb} I{index}\\n'.",
+	},
+	values: {
+		kind: 'choice',
+		value: 'KIND',
+		words: valueKinds,
+		help: "Readings of fingers and stick as they came (raw), from 0 to 1 between the sheet's min and max (bend), or in percent of full scale. Default: raw.",
+	},
+	columns: {
+		kind: 'text',
+		value: 'NAMES',
+		takes: 'channel names, comma separated, such as thumb,index',
+		help: 'Which channels, in which order, comma separated. Default: all, as they come.',
+	},
+	resample: {
+		kind: 'number',
+		value: 'RATE',
+		least: 0.01,
+		most: 100_000,
+		takes: 'a number of frames per second such as 50',
+		help: 'A frame at even times, so many a second: the latest readings held, none in an outage.',
+	},
+	bits: {
+		kind: 'choice',
+		value: 'BITS',
+		words: ['10', '12'],
+		help: 'Counts as a converter of so many bits gives them.',
+	},
+	websocket: {
+		kind: 'whole',
+		value: 'PORT',
+		least: 0,
+		most: 65_535,
+		takes: 'a port number, 0 for any free one',
+		help: 'Serves the readings as NDJSON over WebSockets on this port of this machine.',
+	},
 	from: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span begins.'},
 	to: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span ends.'},
 	device: {
@@ -379,8 +420,17 @@ const baudOfFile: OptionEntry = {
 	help: "Speed of the serial line it came over. Default: the recording's or the sheet's, else 115200.",
 };
 
+/** Forms in which readings go to other programs, where `simulate` writes what a board does. */
+const formatOfReadings: OptionEntry = {
+	kind: 'choice',
+	value: 'FORMAT',
+	words: frameFormats,
+	help: 'csv and tsv with a head and the time first, ndjson (an object a line), comma and labels as boards print them. Default: csv.',
+};
+
 /** An option as a command has it: `--baud auto` needs a port, which only commands with `--no-reset` open. */
 export function optionOf(command: CommandEntry, name: OptionName): OptionEntry {
+	if (name === 'format' && command.name === 'frames') return formatOfReadings;
 	return name === 'baud' && !command.options.includes('reset') ? baudOfFile : optionTable[name];
 }
 
@@ -434,7 +484,13 @@ export const optionGroups: readonly (readonly [title: string, names: readonly Op
 			'proven',
 			'why',
 			'listen',
+			'websocket',
 			'host',
+			'line',
+			'values',
+			'columns',
+			'resample',
+			'bits',
 			'fast',
 			'stamp',
 			'format',
@@ -704,6 +760,45 @@ export const commandTable: readonly CommandEntry[] = [
 			{line: 'glovebench mount poses.csv --device tracker-2 --hand left', does: 'one of several things in the log'},
 			{line: 'glovebench mount tcp://127.0.0.1:4444', does: 'step by step on screen'},
 			{line: 'glovebench mount after.csv --verify mount.json', does: 'whether it was typed in right'},
+		],
+	},
+	{
+		name: 'frames',
+		summary: 'The readings themselves for other programs: a table, lines, or a live stream',
+		notes: [
+			'Times are seconds from the start of the source. Damaged lines are left out and counted; what else a table of readings cannot hold is said on standard error. With --listen or --websocket nothing is printed unless -o names a file; a reader that is too slow is dropped.',
+		],
+		arguments: [source],
+		options: [
+			...sourceOptions,
+			'reattach',
+			'for',
+			'session',
+			'format',
+			'line',
+			'values',
+			'columns',
+			'resample',
+			'bits',
+			'stamp',
+			'output',
+			'force',
+			'listen',
+			'websocket',
+			'host',
+		],
+		meanings: {
+			for: 'How long to read. Default: to the end, or until stopped.',
+			session: 'Which of the sessions that a log holds. Default: the last; through a pipe, all.',
+			stamp: 'With --format comma or labels: writes seconds before every line.',
+			listen: 'Serves live readings on this port of this machine, 0 for any free one.',
+			host: 'The address to listen on, so that other machines can connect: whoever does can read the hand. Default: 127.0.0.1, which only this machine reaches.',
+		},
+		examples: [
+			{line: 'glovebench frames left.gbrec -o left.csv', does: 'a table for a notebook or a spreadsheet'},
+			{line: "glovebench frames COM5 --line 'T{thumb} I{index}'", does: 'lines as another program wants them'},
+			{line: 'glovebench frames /dev/ttyUSB0 --listen 4000', does: 'live readings at tcp://127.0.0.1:4000'},
+			{line: 'glovebench frames left.gbrec --values bend --sheet left.toml', does: '0 = open, 1 = closed'},
 		],
 	},
 	{

@@ -132,5 +132,6 @@ async function run(signal: AbortSignal, loaders: Partial<CommandLoaders>): Promi
 	if (load === undefined) throw new Error(`${asked.command.name} is not in this part of the program`);
 	const command = await load();
 	const columns = reportWidth(process.env, stdout.columns);
-	return command({...asked.options, ...Object.fromEntries(words), color, ascii, columns}, io);
+	// A command that has an option of this name gets the option.
+	return command({columns, ...asked.options, ...Object.fromEntries(words), color, ascii}, io);
 }

@@ -20,11 +20,25 @@ export class Broadcast {
 	readonly #readers = new Map<Socket, Reader>();
 	readonly #tell: (line: string) => void;
 	readonly #backlogBytes: number;
+	readonly #cuts: boolean;
 
-	/** @param tell Gets a line when a reader falls behind for the first time, and one when it leaves. */
-	constructor(tell: (line: string) => void, backlogBytes = usualBacklogBytes) {
+	/**
+	 * @param tell Gets a line when a reader falls behind for the first time, and one when it leaves.
+	 * @param options `backlogBytes`: what may wait for one reader. `cuts`: one that is too far behind is dropped instead, where
+	 *   what is left out could not be told from what never was.
+	 */
+	constructor(
+		tell: (line: string) => void,
+		{backlogBytes = usualBacklogBytes, cuts = false}: {readonly backlogBytes?: number; readonly cuts?: boolean} = {},
+	) {
 		this.#tell = tell;
 		this.#backlogBytes = backlogBytes;
+		this.#cuts = cuts;
+	}
+
+	/** How many read. */
+	get count(): number {
+		return this.#readers.size;
 	}
 
 	add(socket: Socket): void {
@@ -51,6 +65,13 @@ export class Broadcast {
 			else if (waiting + bytes.byteLength > this.#backlogBytes) reader.isBehind = true;
 			if (!reader.isBehind) {
 				socket.write(bytes);
+				continue;
+			}
+
+			if (this.#cuts) {
+				this.#readers.delete(socket);
+				this.#tell(`${reader.name} reads too slowly and was dropped: ${waiting} bytes waited for it.`);
+				socket.destroy();
 				continue;
 			}
 

@@ -13,7 +13,6 @@ import {type MountChoices, type MountInput, solveMount} from '../mount/solve-mou
 import {type VerifyResult, verifyOffset} from '../mount/verify.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
-import {parseSourceSpec} from '../sources/source-spec.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 

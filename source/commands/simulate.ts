@@ -1,6 +1,5 @@
 import {createWriteStream} from 'node:fs';
 import {open} from 'node:fs/promises';
-import type {AddressInfo} from 'node:net';
 import type {Writable} from 'node:stream';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
@@ -13,6 +12,8 @@ import {StampedLines} from '../simulator/stamped-lines.ts';
 import {simulatorSource} from '../sources/simulator-source.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {Broadcast} from './broadcast.ts';
+import {drained} from './drained.ts';
+import {listenAt, loopback} from './listen.ts';
 
 export type SimulateOptions = SimulationOptions & {
 	/** File to write: a recording (`.gbrec`, `.gbrec.gz`) or a plain log (any other name). */
@@ -30,9 +31,6 @@ export type SimulateOptions = SimulationOptions & {
 
 /** How long a simulation lasts that has to end and was not told when, seconds. */
 const usualSeconds = 30;
-
-/** A simulated glove is nobody else's business unless told. */
-const loopback = '127.0.0.1';
 
 /** Recordings of simulations carry one date, so that the same command makes the same file. */
 const simulatedStart = new Date('2001-01-01T00:00:00Z');
@@ -107,23 +105,6 @@ async function print(
 	}
 }
 
-/** Waits until `out` takes more, or nobody will read it. */
-function drained(out: Writable, signal: AbortSignal): Promise<void> {
-	return new Promise(resolve => {
-		const done = (): void => {
-			out.off('drain', done);
-			out.off('close', done);
-			out.off('error', done);
-			signal.removeEventListener('abort', done);
-			resolve();
-		};
-		out.once('drain', done);
-		out.once('close', done);
-		out.once('error', done);
-		signal.addEventListener('abort', done, {once: true});
-	});
-}
-
 async function writeRecording(
 	spec: SimulationSpec,
 	options: SimulateOptions,
@@ -184,18 +165,11 @@ async function serve(
 	host: string,
 	io: Pick<CommandIo, 'stderr' | 'signal'>,
 ): Promise<void> {
-	const {createServer, isIPv6} = await import('node:net');
+	const {createServer} = await import('node:net');
 	const readers = new Broadcast(line => void io.stderr.write(`${line}\n`));
 	const server = createServer(socket => readers.add(socket));
-	await new Promise<void>((resolve, reject) => {
-		server.once('error', (error: NodeJS.ErrnoException) => reject(new CannotError(whyNotListening(error, host, port))));
-		server.listen(port, host, resolve);
-	});
-	// One connection that cannot be taken is no reason to end the others.
-	server.on('error', () => {});
-	const {address, port: taken} = server.address() as AddressInfo;
-	const at = isIPv6(address) ? `[${address}]` : address;
-	io.stderr.write(`Serving a simulated glove at tcp://${at}:${taken} until Ctrl-C.\n`);
+	const at = await listenAt(server, port, host);
+	io.stderr.write(`Serving a simulated glove at tcp://${at} until Ctrl-C.\n`);
 	const source = simulatorSource(spec, {paced: true, signal: io.signal});
 	for await (const batch of source.batches()) {
 		for (const item of batch) if ('bytes' in item) readers.send(item.bytes);
@@ -204,16 +178,4 @@ async function serve(
 	await new Promise<void>(resolve => {
 		server.close(() => resolve());
 	});
-}
-
-function whyNotListening(error: NodeJS.ErrnoException, host: string, port: number): string {
-	if (error.code === 'EADDRNOTAVAIL' || error.code === 'ENOTFOUND' || error.code === 'EAI_AGAIN')
-		return `Cannot listen on ${escapeText(host)}: that is no address of this machine. Leave out --host to serve this machine only.`;
-	const why =
-		error.code === 'EADDRINUSE'
-			? 'another program uses it'
-			: error.code === 'EACCES'
-				? 'permission denied'
-				: error.message;
-	return `Cannot listen on port ${port}: ${why}. Try another, or 0 for any free one.`;
 }

@@ -34,7 +34,7 @@ const longestNote = 2000;
 const longestExcerpt = 100;
 
 /** After these what comes does not follow what came. */
-const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud', 'gap', 'session']);
+export const interruptions: ReadonlySet<string> = new Set(['port-lost', 'reattached', 'baud', 'gap', 'session']);
 
 /** Somebody has repaired something: what was learned of the channel that it names, or of all, is forgotten. */
 export const forgotten = 'forgotten';

@@ -5,6 +5,7 @@ import {benchCheckGrowth, benchCheckHour, benchCheckTenHours} from './check-hour
 import {benchDashboard} from './dashboard.ts';
 import {benchDay} from './day.ts';
 import {benchEngine} from './engine.ts';
+import {benchFrames} from './frames.ts';
 import {benchLive} from './live.ts';
 import {benchRatios} from './ratios.ts';
 import {benchScreenDelay} from './screen-delay.ts';
@@ -22,6 +23,7 @@ const parts: Readonly<Record<string, (folder: string) => void | Promise<void>>> 
 	dashboard: benchDashboard,
 	delay: benchScreenDelay,
 	seek: benchSeek,
+	frames: benchFrames,
 	'start-up': benchStartUp,
 };
 

@@ -15,10 +15,13 @@ const backlogBytes = 64 * 1024;
 beforeEach(async () => {
 	told = [];
 	waiting = [];
-	readers = new Broadcast(line => {
-		told.push(line);
-		for (const wake of waiting.splice(0)) wake();
-	}, backlogBytes);
+	readers = new Broadcast(
+		line => {
+			told.push(line);
+			for (const wake of waiting.splice(0)) wake();
+		},
+		{backlogBytes},
+	);
 	server = createServer(socket => readers.add(socket)).listen(0, '127.0.0.1');
 	await once(server, 'listening');
 });

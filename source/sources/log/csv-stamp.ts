@@ -5,12 +5,15 @@ import {goesLikeClock, judgeSteps, lineSpacing} from './steps.ts';
 import {fieldsOf, mostColumns, possibleHeaders} from './table.ts';
 import {divisorFor, isNumeric, timeNameDivisor} from './time-unit.ts';
 
+/** A first column of this name is when the line came, put there by `glovebench frames`: it is none of the board's. */
+const arrivalName = 'seconds';
+
 /** Columns of a table that could be a time; each is tried on every line. */
 const mostTimeColumns = 8;
 
 /**
  * A header line whose field names say which column is the time. The column may be anywhere and stays in the bytes,
- * except for a clock time in the first one, which no framer could take for a channel.
+ * except for a clock time in the first one, which no framer could take for a channel, and for seconds of arrival there.
  */
 export function findCsvStamp(sample: SampleLines): StampShape | undefined {
 	for (const {line, text, separator} of possibleHeaders(sample)) {
@@ -21,8 +24,9 @@ export function findCsvStamp(sample: SampleLines): StampShape | undefined {
 			return divisor === undefined ? [] : [{index, name, separator, divisor}];
 		});
 		const candidates = timeColumns.slice(0, mostTimeColumns).map(column => tryColumn(sample, line, column));
+		const found = candidates.filter(candidate => candidate !== undefined);
 		// Of a date and a time, or of two clocks, the one that changes most often tells lines apart best.
-		const best = candidates.filter(candidate => candidate !== undefined).sort((a, b) => b.distinct - a.distinct)[0];
+		const best = found.find(({isArrival}) => isArrival) ?? found.sort((a, b) => b.distinct - a.distinct)[0];
 		if (best) return best.shape;
 	}
 
@@ -41,7 +45,7 @@ function tryColumn(
 	sample: SampleLines,
 	headerLine: number,
 	{index, name, separator, divisor: named}: NamedColumn,
-): {distinct: number; shape: StampShape} | undefined {
+): {distinct: number; isArrival: boolean; shape: StampShape} | undefined {
 	const decimalSign = separator === ',' ? '.' : ',';
 	const inner: (() => StampReader)[] = [
 		() => new ClockStamp(true),
@@ -72,8 +76,10 @@ function tryColumn(
 		if (divisor === undefined || (meanStep === 0 && !clock)) continue;
 		// A date in the sample's time zone order is what the first reader needs; without one it counts from midnight.
 		if (kind === 0 && values.length > 0 && values[0]! < 86_400 * 2) continue;
-		const foreign = clock && index === 0;
+		const isArrival = index === 0 && name === arrivalName;
+		const foreign = (clock || isArrival) && index === 0;
 		return {
+			isArrival,
 			distinct: new Set(values).size,
 			shape: {
 				reader,
