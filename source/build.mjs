@@ -144,13 +144,12 @@ async function buildFolder() {
 		platform: 'node',
 		target: 'es2017',
 		supported: {'import-meta': true},
-		define: {hasCheckScript: 'true'},
 		plugins: [
 			manifest,
 			{
 				name: 'the-rest',
 				setup({onResolve}) {
-					onResolve({filter: /^\.\/main\.ts$/}, () => ({path: './main.js', external: true}));
+					onResolve({filter: /^\.\/load\.ts$/}, () => ({path: './load.js', external: true}));
 				},
 			},
 		],
@@ -158,9 +157,10 @@ async function buildFolder() {
 	});
 	const program = await build({
 		...common,
-		entryPoints: ['source/main.ts'],
+		entryPoints: ['source/load.ts', 'source/main.ts'],
 		outdir: 'dist',
 		splitting: true,
+		define: {...common.define, hasCheckScript: 'true'},
 		plugins: packages,
 		// The serial bindings load a prebuilt addon from their own folder.
 		external: ['serialport'],

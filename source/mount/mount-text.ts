@@ -180,10 +180,7 @@ export function pasteLines(result: MountResult): string[] {
 			? [`  tracker_to_hand_mm = ${list(place, 1)}`, `  uncertain_mm = ${list(halfWidths(placeRegion), 1)}`]
 			: []),
 		...(turn && turnRegion
-			? [
-					`  tracker_to_hand_wxyz = ${list(turn, 6)}`,
-					`  uncertain_deg = ${(widest(turnRegion) / degree).toFixed(1)}`,
-				]
+			? [`  tracker_to_hand_wxyz = ${list(turn, 6)}`, `  uncertain_deg = ${(widest(turnRegion) / degree).toFixed(1)}`]
 			: []),
 	];
 }

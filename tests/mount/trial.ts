@@ -163,7 +163,11 @@ export function trialText(trial: Trial, order: 'wxyz' | 'xyzw' = 'wxyz', header 
 	const lines = trial.rows.map(({t, place, turn}) => {
 		const {w, x, y, z} = inverse ? turn.conjugate() : turn;
 		const four = order === 'wxyz' ? [w, x, y, z] : [x, y, z, w];
-		return [t.toFixed(4), ...place.map(value => (value / 1000).toFixed(6)), ...four.map(value => value.toFixed(7))].join(',');
+		return [
+			t.toFixed(4),
+			...place.map(value => (value / 1000).toFixed(6)),
+			...four.map(value => value.toFixed(7)),
+		].join(',');
 	});
 	const names = order === 'wxyz' ? 't,x,y,z,qw,qx,qy,qz' : 't,x,y,z,qx,qy,qz,qw';
 	return `${header ? `${names}\n` : ''}${lines.join('\n')}\n`;
