@@ -9,7 +9,7 @@ import {Routine, type RoutineOptions} from './routine.ts';
 
 export type RunBringUpOptions = Pick<RunOptions, 'session' | 'signal' | 'progress'> &
 	RoutineOptions & {
-		readonly sheet?: Sheet;
+		readonly sheet?: Sheet | undefined;
 		/** Called ten times a second of stream time, once there is a layout. */
 		readonly watch?: (bringUp: BringUp, session: Session) => void;
 	};

@@ -1,7 +1,11 @@
 import type {Readable, Writable} from 'node:stream';
 
 /** A stream to write to, and what is known of the terminal behind it, if any. */
-export type Output = Writable & {readonly isTTY?: boolean; readonly columns?: number; readonly rows?: number};
+export type Output = Writable & {
+	readonly isTTY?: boolean;
+	readonly columns?: number | undefined;
+	readonly rows?: number;
+};
 
 /** What a command may touch of the process. Results go to `stdout`, talk to `stderr`. */
 export type CommandIo = {

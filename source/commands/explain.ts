@@ -13,12 +13,12 @@ import {tool} from '../version.ts';
 
 export type ExplainOptions = {
 	/** A finding's code; every code is listed without it. */
-	readonly code?: string;
+	readonly code?: string | undefined;
 	/** Explains every finding. */
-	readonly all?: boolean;
-	readonly json?: boolean;
+	readonly all?: boolean | undefined;
+	readonly json?: boolean | undefined;
 	/** Prints the page `docs/faults.md`, or one section of it. */
-	readonly markdown?: boolean;
+	readonly markdown?: boolean | undefined;
 	/** What the builder sees, in words: lists the findings that it may be. */
 	readonly symptom?: string;
 	readonly ascii?: boolean;

@@ -40,13 +40,13 @@ type OpenFile = (path: string, flags: string) => Promise<RecordingFile>;
 export type RecordingWriterOptions = {
 	/** What is being recorded; its baud rate and sheet go into the header too. */
 	readonly source: SourceInfo;
-	readonly note?: string;
+	readonly note?: string | undefined;
 	/** Overrides `source.sheet`. */
 	readonly sheet?: unknown;
 	/** Wall clock at t = 0. Default: now. */
 	readonly startedAt?: Date;
 	/** Write over a file that is there already. */
-	readonly force?: boolean;
+	readonly force?: boolean | undefined;
 	/** Called once, with one line for the user, when nothing more can be written. */
 	readonly onError?: (message: string) => void;
 	/** Called with one line for the user when the recording goes on, but elsewhere. */

@@ -19,7 +19,7 @@ import {isFirst, mostPressingFirst, statusText, verdictSentence, verdictWord} fr
 export type MarkdownOptions = {
 	/** Everything, however long; else at most `mostCharacters`. */
 	readonly full: boolean;
-	readonly ascii?: boolean;
+	readonly ascii?: boolean | undefined;
 };
 
 /** What the strictest chats take in one message (common practice, no source). */

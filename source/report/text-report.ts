@@ -20,7 +20,7 @@ export type TextReportOptions = {
 	readonly color: boolean;
 	readonly ascii: boolean;
 	/** Width, 60 to 120 columns; 80 where left out. */
-	readonly columns?: number;
+	readonly columns?: number | undefined;
 };
 
 /** Where a report goes to a file or a pipe. */

@@ -10,19 +10,19 @@ import {firstTickAfter, tickAfter} from './tick-after.ts';
 
 export type RunOptions = {
 	/** What is declared about the glove; timing and, unless given, baud are the source's. */
-	readonly session?: Omit<Partial<SessionOptions>, 'timing'>;
+	readonly session?: Omit<Partial<SessionOptions>, 'timing'> | undefined;
 	/** Stops at this stream time; without it the source is read to its end. */
-	readonly forSeconds?: number;
+	readonly forSeconds?: number | undefined;
 	/** Which of the sessions that a log holds is wanted, from 1. Default: the last. */
-	readonly part?: number;
+	readonly part?: number | undefined;
 	/** False: what a log holds is one session, and where another one begins is an interruption. */
 	readonly split?: boolean;
 	/** Stops the source; what was read until then is settled and returned. */
-	readonly signal?: AbortSignal;
+	readonly signal?: AbortSignal | undefined;
 	/** Called every tenth of a second of stream time, at the same stream times however the bytes were cut. */
-	readonly watch?: (session: Session) => void;
+	readonly watch?: ((session: Session) => void) | undefined;
 	/** Called after each batch with the share of a file that is read, 0…1, estimated. */
-	readonly progress?: (share: number) => void;
+	readonly progress?: ((share: number) => void) | undefined;
 };
 
 /** One of the sessions that a source holds: seconds of the source, what came of it, and why it ended. */

@@ -9,7 +9,7 @@ export type SessionOptions = {
 	/** Declared full scale in counts (1023, 4095 …). */
 	readonly fullScale?: number | null;
 	/** `--layout`, see `FramerOptions`. */
-	readonly layout?: string;
+	readonly layout?: string | undefined;
 	/** Frames per second the firmware is meant to send. Default 30. */
 	readonly targetRate?: number;
 	/** Other columns for good are another session: this one then takes nothing more in, and `newColumnsAt` tells where it ended. */

@@ -5,15 +5,15 @@ import type {Sheet, SheetChannel} from './sheet.ts';
 /** What has to be known for a first sheet. */
 export type NewSheetAnswers = {
 	readonly board: Board;
-	readonly name?: string;
+	readonly name?: string | undefined;
 	/** Whether there is a thumb stick. */
 	readonly stick: boolean;
 	readonly buttons: number;
 	readonly link: NonNullable<NonNullable<Sheet['link']>['kind']>;
-	readonly baud?: number;
+	readonly baud?: number | undefined;
 	readonly spoolDiameterMm: number;
 	/** What is printed on the battery; undefined for a glove fed by its USB cable. */
-	readonly batteryMah?: number;
+	readonly batteryMah?: number | undefined;
 };
 
 /** Cord travel open to fist where nothing was measured yet: radii 10, 8, 6 mm over 90, 100, 80° (docs/plan.md). */

@@ -16,9 +16,11 @@ export function sheetSessionOptions(sheet: Sheet): Omit<Partial<SessionOptions>,
 }
 
 /** Fingers of which both ends of the travel are given, and what is given of their direction. */
-function declaredFingers(channels: Sheet['channels']): {fingers?: SessionOptions['fingers']} {
-	const fingers = channels
-		.filter(({name, min, max}) => channelKind(name) === 'finger' && min !== undefined && max !== undefined)
-		.map(({name, min, max, inverted}) => [name, {min, max, ...(inverted !== undefined && {inverted})}] as const);
+function declaredFingers(channels: Sheet['channels']): Pick<SessionOptions, 'fingers'> {
+	const fingers = channels.flatMap(({name, min, max, inverted}) =>
+		channelKind(name) === 'finger' && min !== undefined && max !== undefined
+			? [[name, {min, max, ...(inverted !== undefined && {inverted})}] as const]
+			: [],
+	);
 	return fingers.length > 0 ? {fingers: Object.fromEntries(fingers)} : {};
 }

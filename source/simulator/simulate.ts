@@ -25,7 +25,7 @@ export type SimulationSpec = {
 	/** How the stream begins: in the middle of a line, with the board's boot text, or with a whole frame. */
 	readonly start: 'mid-line' | 'boot' | 'clean';
 	/** What the user declares; left out: nothing but the line's baud. */
-	readonly declared?: Partial<Declared>;
+	readonly declared?: Partial<Declared> | undefined;
 };
 
 /** A fault as injected. */
