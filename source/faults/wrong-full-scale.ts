@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {
+	fingersAtTenBit,
 	fingersBelowZero,
 	fingersNearTenBit,
 	pinnedAtTenBit,
@@ -46,7 +47,10 @@ function conclude(features: Features, summary: string, shouldBe: number, evidenc
 	return {
 		// It was so from the first frame on, and explains whatever else was read into it.
 		from: 0,
-		summary: `${summary} Full scale should be ${shouldBe}: in the firmware's setting and in the host's.`,
+		summary:
+			features.scale.declared === shouldBe
+				? `${summary} Full scale is declared as ${shouldBe}: set that in the firmware, too.`
+				: `${summary} Full scale should be ${shouldBe}: in the firmware's setting and in the host's.`,
 		evidence: {...evidence, shouldBe, set: features.scale.assumed},
 	};
 }
@@ -125,7 +129,7 @@ export const wrongFullScale: Fault = {
 			],
 			sign: features => {
 				const pinned = pinnedAtTenBit(features, share.raise);
-				return conclude(features, `${pinned} channels lie at exactly 1023 and never above.`, twelveBit, {pinned});
+				return conclude(features, `${pinned} channels lie at exactly 1023 counts and never above.`, twelveBit, {pinned});
 			},
 		},
 		{
@@ -167,6 +171,14 @@ export const wrongFullScale: Fault = {
 					unit: 'as the highest reading',
 					because: 'a 10-bit converter gives nothing above',
 				},
+				share,
+				pinned: {
+					raise: 2,
+					must: null,
+					mustNot: 3,
+					unit: 'fingers at the most that lie at exactly 1023 and never above',
+					because: 'three that do are 12 bit limited to 10 (check-values M-B), which has a cure of its own',
+				},
 				fingers: {
 					raise: 3,
 					must: 3,
@@ -181,6 +193,7 @@ export const wrongFullScale: Fault = {
 				isDeclaredAboveTenBit,
 				chances('watched', features => features.watchedSeconds, 'leave the glove on for three seconds'),
 				atMost('highest', ({scale}) => scale.highest),
+				atMost('pinned', features => (restsLikeTenBit(features) ? 0 : fingersAtTenBit(features, share.raise))),
 				atLeast('fingers', features =>
 					restsLikeTenBit(features) ? Number.POSITIVE_INFINITY : fingersNearTenBit(features),
 				),

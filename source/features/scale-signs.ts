@@ -16,23 +16,47 @@ const waysShown = 4;
 /** Readings of exactly 0 that are no accident. */
 const leastZeros = 3;
 
+/** Whether nothing is above 1023, be it by a scale of 10 bit or by a firmware that limits a longer one to it. */
+function endsAtTenBit({scale}: Features): boolean {
+	return scale.fullScale === tenBit || (scale.declared === twelveBit && scale.highest <= tenBit);
+}
+
+function isPinned({scale}: Features, a: number, leastShare: number): boolean {
+	return scale.frames[a] > 0 && scale.atTop[a] >= leastShare * scale.frames[a];
+}
+
+/** Whether no finger reads exactly 0 but by accident; firmware that scales makes it. */
+function isAboveZero({scale}: Features, fingers: readonly number[]): boolean {
+	return fingers.every(f => scale.atZero[f] < leastZeros);
+}
+
+/**
+ * Fingers that lie at exactly 1023 for at least a share of their time (0…1) and never above, whether they have moved or not;
+ * 0 where a finger reads exactly 0 as well.
+ */
+export function fingersAtTenBit(features: Features, leastShare: number): number {
+	const fingers = fingersOf(features);
+	if (!endsAtTenBit(features) || !isAboveZero(features, fingers)) return 0;
+	return fingers.filter(f => isPinned(features, f, leastShare)).length;
+}
+
 /**
  * Channels that lie at exactly 1023 for at least a share of their time (0…1) and never above, where no finger ever reads
  * exactly 0: firmware that scales does. A finger counts once it has shown both its ends, or where both axes of the stick,
  * which rests between its ends on a sound glove, lie there too.
  */
 export function pinnedAtTenBit(features: Features, leastShare: number): number {
-	const {analog, scale, stick} = features;
-	if (scale.fullScale !== tenBit) return 0;
-	const isPinned = (a: number): boolean => scale.frames[a] > 0 && scale.atTop[a] >= leastShare * scale.frames[a];
+	const {analog, stick} = features;
+	if (!endsAtTenBit(features)) return 0;
+	const lies = (a: number): boolean => isPinned(features, a, leastShare);
 	// Where no channel lies at the top the rest need not be looked at.
-	if (!analog.columns.some((_, a) => isPinned(a))) return 0;
+	if (!analog.columns.some((_, a) => lies(a))) return 0;
 	const fingers = fingersOf(features);
 	// What firmware makes of a range that it still widens lies at its ends.
 	if (fingers.some(f => features.learning[f] === 1)) return 0;
-	if (fingers.some(f => scale.atZero[f] >= leastZeros)) return 0;
-	const pinned = fingers.filter(isPinned);
-	const axes = stick === null ? [] : [stick.x, stick.y].filter(isPinned);
+	if (!isAboveZero(features, fingers)) return 0;
+	const pinned = fingers.filter(lies);
+	const axes = stick === null ? [] : [stick.x, stick.y].filter(lies);
 	if (axes.length > 1) return pinned.length + axes.length;
 	return pinned.filter(f => analog.trips.count[f] >= waysShown).length + axes.length;
 }
@@ -52,9 +76,10 @@ export function fingersBelowZero(features: Features): number {
 	).length;
 }
 
-/** Fingers that come near the top of 10 bit. */
+/** Fingers that come near the top of 10 bit and have shown both their ends, so that it is known how long they lie there. */
 export function fingersNearTenBit(features: Features): number {
-	return fingersOf(features).filter(f => features.analog.spans.high[f] >= nearTop).length;
+	const {spans, trips} = features.analog;
+	return fingersOf(features).filter(f => spans.high[f] >= nearTop && trips.count[f] >= waysShown).length;
 }
 
 /** Whether both axes of the stick rest near the middle of 10 bit. */

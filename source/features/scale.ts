@@ -4,11 +4,14 @@ import type {StateBlock} from './state-block.ts';
 /** Full scales that converters and firmware use: 10, 12, 14 and 16 bit. */
 const wordScales = [1023, 4095, 16_383, 65_535];
 
+/** The end of 10 bit, and of what firmware limits to it. */
+const tenBit = 1023;
+
 /** The same with the supplies of the usual boards in millivolts, and 8 bit. */
 const plausibleScales = [255, 1023, 3300, 4095, 5000, 16_383, 65_535];
 
 /** Taken for granted where nothing is declared: the converter of the usual 8-bit boards (check-values A1). */
-const usualScale = 1023;
+const usualScale = tenBit;
 
 /** Fewest readings of a block that say something: one or two may be damaged. */
 const leastOfBlock = 3;
@@ -43,7 +46,7 @@ export class Scale {
 	/** Lowest and highest quarter-second mean of each channel so far; NaN before any. */
 	readonly lowestMean: Float64Array;
 	readonly highestMean: Float64Array;
-	/** Frames of each channel so far, those at exactly full scale and at exactly 0, and the most of the latter in a row. */
+	/** Frames of each channel so far, those at exactly full scale (or at 1023 where nothing was above) and at exactly 0, and the most of the latter in a row. */
 	readonly frames: Float64Array;
 	readonly atTop: Float64Array;
 	readonly atZero: Float64Array;
@@ -230,7 +233,9 @@ export class Scale {
 		if (!(mean >= this.lowestMean[a])) this.lowestMean[a] = mean;
 		if (!(mean <= this.highestMean[a])) this.highestMean[a] = mean;
 		this.frames[a] += to - from;
-		if (high === this.fullScale) this.atTop[a] += countEqual(readings, from, to, high);
+		// 12 bit limited to 10 by the firmware ends at 1023 whatever is declared, until a reading above shows otherwise.
+		if (high === this.fullScale || (high === tenBit && !(this.highest > tenBit)))
+			this.atTop[a] += countEqual(readings, from, to, high);
 		if (low > 0 || high < 0) {
 			this.zeros[a] = 0;
 			return;

@@ -16,8 +16,8 @@ const twelveBit = {fullScale: 4095};
 
 type Case = [drawing: Drawing, fullScale: number, onTheWay?: (reading: number, column: number) => number];
 
-/** What a session says of the scale, where `fullScale` is declared; readings may be changed on their way. */
-function said(...[drawing, fullScale, onTheWay = r => r]: Case): string[] {
+/** A session over a glove where `fullScale` is declared; readings may be changed on their way. */
+function sessionOf([drawing, fullScale, onTheWay = r => r]: Case): Session {
 	const {rate = 100} = drawing;
 	const session = new Session({timing: 'measured', fullScale, layout: Object.keys(drawing.channels).join(',')});
 	const encoder = new TextEncoder();
@@ -25,8 +25,11 @@ function said(...[drawing, fullScale, onTheWay = r => r]: Case): string[] {
 		session.push({t: frame / rate, bytes: encoder.encode(`${row.map(onTheWay).join(',')}\n`)});
 	});
 	session.end(drawing.seconds);
-	return found(session).filter(code => code === 'wrong-full-scale');
+	return session;
 }
+
+/** What it says of the scale. */
+const said = (...what: Case): string[] => found(sessionOf(what)).filter(code => code === 'wrong-full-scale');
 
 /** Firmware that limits 12-bit readings to 10 bit. */
 const limited = (reading: number): number => Math.min(1023, reading);
@@ -129,15 +132,57 @@ test.each<[string, ...Case]>([
 		4095,
 	],
 	['12 bit is declared and readings go up to 1200', glove(beyondTenBit(5, 29, three), twelveBit), 4095],
+	[
+		'12 bit limited to 10 where 12 is declared, before the fingers have moved twice: not taken for 10 bit',
+		glove(beyondTenBit(10, 40, three), {...twelveBit, seconds: 4}),
+		4095,
+		limited,
+	],
 	['the widest finger uses 6 % of the scale', narrow(6, 4), 4095],
 	['every finger uses 4 % of the scale, in two fists', narrow(4, 2), 4095],
 ])('is silent: %s', (_title, ...what) => {
 	expect(said(...what)).toEqual([]);
 });
 
-test('says which scale it is', () => {
-	const [finding] = sessionOver(glove({}, twelveBit), {fullScale: 1023}).findings;
-	expect(finding.evidence).toMatchObject({shouldBe: 4095, set: 1023});
+const nearTop = (share: number): Own => Object.fromEntries(three.map(name => [name, fistsOf(name, {closed: share})]));
+
+test.each<[string, number, string, ...Case]>([
+	['12 bit where 10 is declared', 4095, 'host', glove({}, twelveBit), 1023],
+	['10 bit where 12 is declared', 1023, 'host', glove(nearTop(99)), 4095],
+	[
+		'10 bit where 12 is declared, two fingers at its end',
+		1023,
+		'host',
+		glove({
+			...nearTop(99),
+			index: held(100),
+			middle: held(100),
+			thumb: fistsOf('thumb', {closed: 99}),
+			little: fistsOf('little', {closed: 99}),
+		}),
+		4095,
+	],
+	[
+		'12 bit limited to 10 where 12 is declared',
+		4095,
+		'set that in the firmware',
+		glove(beyondTenBit(10, 40, three), twelveBit),
+		4095,
+		limited,
+	],
+	[
+		'10 bit scaled by its firmware where 12 is declared',
+		1023,
+		'host',
+		glove(beyondTenBit(-10, 40, three), twelveBit),
+		4095,
+		limited,
+	],
+])('says which scale it is and where to set it: %s', (_title, shouldBe, where, ...what) => {
+	const {findings} = sessionOf(what).snapshot();
+	const finding = findings.find(({code}) => code === 'wrong-full-scale');
+	expect(finding?.evidence).toMatchObject({shouldBe, set: what[1]});
+	expect(finding?.summary).toContain(where);
 });
 
 test('narrow fingers are a question, no fault', () => {
