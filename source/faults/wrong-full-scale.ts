@@ -129,7 +129,9 @@ export const wrongFullScale: Fault = {
 			],
 			sign: features => {
 				const pinned = pinnedAtTenBit(features, share.raise);
-				return conclude(features, `${pinned} channels lie at exactly 1023 counts and never above.`, twelveBit, {pinned});
+				return conclude(features, `${pinned} channels lie at exactly 1023 counts and never above.`, twelveBit, {
+					pinned,
+				});
 			},
 		},
 		{
