@@ -213,6 +213,7 @@ const entries = {
 		help: 'Lists the findings that these words may mean.',
 	},
 	all: {kind: 'switch', help: 'Everything there is.'},
+	list: {kind: 'switch', help: 'Lists all there is.'},
 	board: {
 		kind: 'text',
 		value: 'CHIP',
@@ -657,12 +658,13 @@ export const commandTable: readonly CommandEntry[] = [
 			'Source name, notes, marks and date go; what the glove sent stays. The copy is read back, and its findings are set beside the original. Without --from, --to or --all it keeps what stands around the findings.',
 		],
 		arguments: [{name: 'RECORDING', kind: 'file', help: 'A recording or a text log.'}],
-		options: ['output', 'from', 'to', 'all', 'force', 'sheet', 'baud', 'rate'],
+		options: ['output', 'from', 'to', 'all', 'list', 'force', 'sheet', 'baud', 'rate'],
 		meanings: {
 			output: 'The copy to write: .gbrec, or .gbrec.gz for a compressed one.',
 			from: 'Where the span begins whose findings stay; up to 2m before it are kept where they need it.',
 			to: 'Where the copy ends.',
 			all: 'Keeps the whole length.',
+			list: 'Lists all kinds of text that stay in the copy, not only the first five.',
 		},
 		examples: [
 			{line: 'glovebench share left.gbrec -o to-send.gbrec.gz', does: 'what the findings need, compressed'},

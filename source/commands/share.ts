@@ -28,6 +28,8 @@ export type ShareOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'rate'> & {
 	readonly to?: number;
 	/** Keep everything. */
 	readonly all?: boolean;
+	/** List all kinds of text that stay in the copy. */
+	readonly list?: boolean;
 	/** Write over a file that is there. */
 	readonly force?: boolean;
 };
@@ -93,6 +95,7 @@ export async function shareCommand(options: ShareOptions, io: ShareIo): Promise<
 		foundBefore: before.length,
 		foundAfter: after.findings,
 		texts: after.texts,
+		isListed: options.list === true,
 		bytesBefore,
 		bytesAfter: (await stat(output)).size,
 	});

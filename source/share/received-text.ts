@@ -2,7 +2,7 @@ import type {SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
 
 /** Kinds of lines kept; a person reads no more. */
-const maxKinds = 200;
+export const mostKinds = 200;
 
 /** What of a line is looked at; also what is kept where no line end ever comes. */
 const maxLineLength = 400;
@@ -17,7 +17,7 @@ export function receivedText(items: Iterable<SourceItem>): string[] {
 	const kinds = new Map<string, string>();
 	let pending = '';
 	const take = (line: string) => {
-		if (kinds.size >= maxKinds || !saysWords(line.trim())) return;
+		if (kinds.size >= mostKinds || !saysWords(line.trim())) return;
 		const kind = line.replace(/[-+]?\d+(?:[.,]\d+)?/g, '#');
 		if (!kinds.has(kind)) kinds.set(kind, escapeText(line.trim(), shownColumns));
 	};

@@ -1,6 +1,7 @@
 import type {Finding} from '../session/snapshot.ts';
 import type {Choice} from './choose-span.ts';
 import type {Span} from './cut-items.ts';
+import {mostKinds} from './received-text.ts';
 
 /** Everything there is to say about a copy that was made. */
 export type ShareReport = {
@@ -19,6 +20,8 @@ export type ShareReport = {
 	readonly foundAfter: readonly Finding[];
 	/** What the device said in words; it stays. */
 	readonly texts: readonly string[];
+	/** True: all of it is listed. */
+	readonly isListed?: boolean;
 	readonly bytesBefore: number;
 	readonly bytesAfter: number;
 };
@@ -49,10 +52,13 @@ export function shareReportLines(report: ShareReport): string[] {
 	lines.push(...findingLines(report));
 	lines.push('What the glove sent stays as it came. Read it before you send the copy.');
 	if (texts.length > 0) {
-		lines.push('Text in it:', ...texts.slice(0, shownTexts).map(text => `  ${text}`));
-		if (texts.length > shownTexts) lines.push(`  and ${texts.length - shownTexts} more`);
+		const shown = report.isListed === true ? texts : texts.slice(0, shownTexts);
+		lines.push('Text in it:', ...shown.map(text => `  ${text}`));
+		const more = texts.length - shown.length;
+		if (more > 0) lines.push(`  and ${more} more ${more === 1 ? 'kind' : 'kinds'}: --list shows all`);
 	}
 
+	if (texts.length >= mostKinds) lines.push('  There may be more kinds: no further ones were looked for.');
 	return lines;
 }
 

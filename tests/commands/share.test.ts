@@ -184,4 +184,31 @@ describe('share', () => {
 		expect((await share({recording: long, output}, abort.signal)).status).toBe(130);
 		expect(() => statSync(output)).toThrow(/ENOENT/);
 	});
+
+	it('takes user, host and port of a logging program out, before readings and before words', async () => {
+		const named = join(folder, 'named.txt');
+		const lines = readFileSync(log, 'utf8').trim().split('\n').slice(0, 600);
+		const spoken = lines.map((line, i) => (i % 100 === 50 ? '# battery low' : line.replace(/^[\d.]+[ ,;\t]+/, '')));
+		writeFileSync(named, `${spoken.map(line => `wilhelmine@workshop COM5 -> ${line}`).join('\n')}\n`);
+		const output = newName();
+		const {said} = await share({recording: named, output});
+		expect(readFileSync(output, 'utf8')).not.toMatch(/wilhelmine|workshop|COM5/);
+		expect(said).toMatch(/^ {2}# battery low$/m);
+	});
+
+	it('lists all kinds of text that stay with --list, and without it says how many there are', async () => {
+		const talking = join(folder, 'talking.txt');
+		const lines = readFileSync(log, 'utf8').trim().split('\n').slice(0, 600);
+		const words = ['fox', 'hare', 'owl', 'crow', 'dragon', 'badger', 'marten'].map(name => `glove of the ${name}`);
+		writeFileSync(
+			talking,
+			`${lines.flatMap((line, i) => (i % 80 === 40 ? [line, words[Math.floor(i / 80)]] : [line])).join('\n')}\n`,
+		);
+		const five = await share({recording: talking, output: newName()});
+		expect(five.said).toContain('  glove of the dragon\n  and 2 more kinds: --list shows all\n');
+		expect(five.said).not.toContain('marten');
+		const all = await share({recording: talking, output: newName(), list: true});
+		for (const word of words) expect(all.said).toContain(`  ${word}\n`);
+		expect(all.said).not.toContain('more kinds');
+	});
 });

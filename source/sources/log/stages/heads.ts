@@ -119,7 +119,16 @@ function numberText(text: string): string | null {
 }
 
 /** A head that was taken apart, as a form that others of its kind fit but for their digits: far quicker than taking each apart. */
-type Form = {readonly pattern: RegExp; readonly hasClock: boolean; readonly hasNumber: boolean};
+type Form = {
+	readonly pattern: RegExp;
+	readonly hasClock: boolean;
+	readonly hasNumber: boolean;
+	/** It names a computer, its user or its port: no glove says that. */
+	readonly isHosts: boolean;
+};
+
+/** `anna@bench`, `COM5`, `/dev/ttyUSB0`. */
+const hostWords = /\w@\w|\bCOM\d|\/dev\/\w|\b(?:tty[A-Z]|cu\.)/;
 
 const mostForms = 16;
 
@@ -149,6 +158,7 @@ function formOf(line: string, {end, clock: time, clockAt, number, numberAt}: Hea
 		pattern: new RegExp(text + literal(at, end), 'y'),
 		hasClock: time !== null,
 		hasNumber: number !== null,
+		isHosts: hostWords.test(line.slice(0, end)),
 	};
 }
 
@@ -214,11 +224,12 @@ class Heads implements LineStage {
 	}
 
 	#headOf(line: string): Pick<Head, 'end' | 'clock' | 'number'> {
-		for (const [place, {pattern, hasClock, hasNumber}] of this.#forms.entries()) {
+		for (const [place, {pattern, hasClock, hasNumber, isHosts}] of this.#forms.entries()) {
 			pattern.lastIndex = 0;
 			const match = pattern.exec(line);
-			if (match === null || !beginsFrame.test(line.slice(pattern.lastIndex, pattern.lastIndex + longestLabel)))
-				continue;
+			if (match === null) continue;
+			// What a computer puts before readings it puts before the glove's words too.
+			if (!isHosts && !beginsFrame.test(line.slice(pattern.lastIndex, pattern.lastIndex + longestLabel))) continue;
 			if (place > 0) this.#forms.unshift(...this.#forms.splice(place, 1));
 			const {clock: time = '', number = ''} = match.groups ?? {};
 			return {
