@@ -214,6 +214,11 @@ const entries = {
 	},
 	all: {kind: 'switch', help: 'Everything there is.'},
 	list: {kind: 'switch', help: 'Lists all there is.'},
+	svg: {
+		kind: 'file',
+		value: 'DIR',
+		help: 'Also writes each chart of the page into this folder, as a picture of its own (SVG).',
+	},
 	board: {
 		kind: 'text',
 		value: 'CHIP',
@@ -480,6 +485,8 @@ export const optionGroups: readonly (readonly [title: string, names: readonly Op
 			'markdown',
 			'full',
 			'html',
+			'svg',
+			'list',
 			'header',
 			'follow',
 			'proven',
@@ -642,13 +649,14 @@ export const commandTable: readonly CommandEntry[] = [
 			{name: 'RECORDING', kind: 'file', help: 'A recording or a text log, - for standard input.'},
 			{name: 'SECOND', kind: 'file', optional: true, help: 'A second one to hold against the first.'},
 		],
-		options: [...fileOptions, 'session', 'output'],
+		options: [...fileOptions, 'session', 'output', 'svg'],
 		meanings: {
 			output: "The page to write, - for standard output. Default: the recording's name with .html, in this folder.",
 		},
 		examples: [
 			{line: 'glovebench report left.gbrec', does: 'left.html'},
 			{line: 'glovebench report before.gbrec after.gbrec -o repair.html', does: 'what the repair changed'},
+			{line: 'glovebench report left.gbrec --svg charts', does: 'and each chart as a picture of its own'},
 		],
 	},
 	{

@@ -12,6 +12,8 @@ export type ReportOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'fullScale' |
 	readonly second?: string;
 	/** The page to write, - for standard output. Default: the recording's name with `.html`, in the current folder. */
 	readonly output?: string;
+	/** Writes each chart of the page as a picture into this folder, besides. */
+	readonly svg?: string;
 };
 
 type ReportIo = Pick<CommandIo, 'stdin' | 'stdout' | 'stderr' | 'signal'>;
@@ -38,6 +40,12 @@ export async function reportCommand(options: ReportOptions, io: ReportIo): Promi
 		throw new CannotError('Standard input can be one of the two only: name a file for the other.');
 	const {page, sentence, status} =
 		second === undefined ? await reportOne(recording, options, io) : await reportTwo(recording, second, options, io);
+	if (options.svg !== undefined) {
+		const {writeCharts} = await import('../report/write-charts.ts');
+		const count = await writeCharts(options.svg, page);
+		io.stderr.write(`${count} charts are in ${escapeText(options.svg)}.\n`);
+	}
+
 	if (options.output === '-') {
 		io.stdout.write(page);
 		return status;

@@ -94,7 +94,7 @@ const jumpsWay: Way = {
 		const found = jumpsOf(features, a);
 		const largest = Math.max(...found.map(jump => jump.height));
 		return {
-			from: found[found.length - 1].at,
+			from: found[found.length - 1].from,
 			seenAt: found[0].at,
 			summary: `${features.analogName(a)} jumped ${found.length} times within a minute by up to ${percentFs(features, largest)} % FS and came back at once.`,
 			evidence: {jumps: found.length, largestPercentFs: percentFs(features, largest)},

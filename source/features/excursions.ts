@@ -59,13 +59,14 @@ export type BlockFacts = {
 	readonly whole: boolean;
 };
 
-/** When a jump came back, seconds, and how high it was, counts. */
-export type Jump = {readonly at: number; readonly height: number};
+/** When a jump set out and came back, seconds, and how high it was, counts. */
+export type Jump = {readonly from: number; readonly at: number; readonly height: number};
 
 /** Jumps of a reading that come back at once, per channel: an intermittent contact's. */
 export class Excursions {
-	/** Jumps so far; of the last `kept` of them (place `at`) when each came back, seconds, and its height in counts. */
+	/** Jumps so far; of the last `kept` of them (place `at`) when each set out and came back, seconds, and its height in counts. */
 	readonly count: Int32Array;
+	private readonly froms: Float64Array;
 	private readonly times: Float64Array;
 	private readonly heights: Float64Array;
 	/** What explains it better than the sensor does: `lostDigit`, `impossible`; 0 for nothing. */
@@ -83,6 +84,7 @@ export class Excursions {
 		state: StateBlock,
 	) {
 		this.count = state.ints(channels);
+		this.froms = state.floats(channels * kept);
 		this.times = state.floats(channels * kept);
 		this.heights = state.floats(channels * kept);
 		this.damage = state.bytes(channels * kept);
@@ -158,7 +160,7 @@ export class Excursions {
 			const [at, height, damage] = [this.times[place], this.heights[place], this.damage[place]];
 			if (at < t) break;
 			if (damage === impossible || (damage === lostDigit && lineLosesDigits)) continue;
-			if (this.slow[place] === 0 || height >= slowSteps * fastest) jumps.push({at, height});
+			if (this.slow[place] === 0 || height >= slowSteps * fastest) jumps.push({from: this.froms[place], at, height});
 		}
 		return jumps;
 	}
@@ -223,6 +225,7 @@ export class Excursions {
 			else if (damage === lostDigit && !(whole && isEatenDigit(base, reading))) damage = 0;
 		}
 		const place = this.at(a, this.count[a]++);
+		this.froms[place] = history.time(frame + 1);
 		this.times[place] = history.time(back);
 		this.heights[place] = height;
 		this.damage[place] = damage;

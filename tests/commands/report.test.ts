@@ -1,8 +1,9 @@
-import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {PassThrough} from 'node:stream';
 import {afterAll, afterEach, beforeAll, beforeEach, describe, expect, it} from 'vitest';
+import {validateXML} from 'xmllint-wasm';
 import {type CheckOptions, checkCommand} from '../../source/commands/check.ts';
 import {compareCommand} from '../../source/commands/compare.ts';
 import {type ReportOptions, reportCommand} from '../../source/commands/report.ts';
@@ -11,6 +12,10 @@ import {RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 
 const recording = (name: string) => new URL(`../../recordings/${name}.gbrec`, import.meta.url).pathname;
+
+/** Any element whose name is svg, in its namespace (SVG 1.1, section 5.1); the parser sees to the rest. */
+const anySvg = `<xs:schema xmlns:xs="http://www.w3.org/2001/XMLSchema" targetNamespace="http://www.w3.org/2000/svg">
+<xs:element name="svg"><xs:complexType mixed="true"><xs:sequence><xs:any processContents="skip" minOccurs="0" maxOccurs="unbounded"/></xs:sequence><xs:anyAttribute processContents="skip"/></xs:complexType></xs:element></xs:schema>`;
 
 let folder: string;
 const before = process.cwd();
@@ -77,6 +82,47 @@ describe('report', () => {
 		expect(stdout).toMatch(/^FAIL: .*swapped-channels/);
 		expect(status).toBe(1);
 		expect(readFileSync('visit.html', 'utf8').includes('What was asked, and what answered')).toBe(true);
+	});
+
+	it('writes each chart of the page as a whole SVG file of its own', async () => {
+		const {stderr} = await report({recording: recording('dropout'), svg: 'charts'});
+		const files = readdirSync('charts').sort();
+		expect(stderr).toContain(`${files.length} charts are in charts.\n`);
+		const page = readFileSync('dropout.html', 'utf8');
+		expect(page.match(/<svg [^>]*role="img"/g)).toHaveLength(files.length);
+		expect(files.slice(0, 2)).toEqual([
+			expect.stringMatching(/^01-thumb-proven-index-proven/),
+			expect.stringMatching(/^02-stick-x-/),
+		]);
+		expect(files.some(file => /^\d+-ring-over-time/.test(file))).toBe(true);
+		for (const file of files) {
+			const text = readFileSync(path.join('charts', file), 'utf8');
+			// What is drawn stands on the page, too; what it is drawn with stands in the file.
+			expect(page).toContain(/fill="#fff"\/>(.*)<\/svg>\n$/s.exec(text)?.[1]);
+			expect(text).not.toMatch(/<script|xlink|href=/);
+			// The namespace alone: nothing is loaded.
+			expect(text.match(/https?:/g)).toHaveLength(1);
+		}
+
+		// SVG 1.1 is XML: an independent parser reads every one of them.
+		const {errors} = await validateXML({
+			xml: files.map(fileName => ({fileName, contents: readFileSync(path.join('charts', fileName), 'utf8')})),
+			schema: anySvg,
+		});
+		expect(errors).toEqual([]);
+	});
+
+	it('draws the same charts of two recordings, keeps a file that is no chart, and says where no folder can be', async () => {
+		await report({recording: recording('narrow-span'), second: recording('healthy'), svg: 'both'});
+		expect(readdirSync('both')).toContain('01-range-of-every-channel-in-a-and-in-b-percent-of-full-scale.svg');
+		writeFileSync(path.join('both', '01-range-of-every-channel-in-a-and-in-b-percent-of-full-scale.svg'), 'mine');
+		await expect(
+			report({recording: recording('narrow-span'), second: recording('healthy'), svg: 'both'}),
+		).rejects.toThrow(/is there already and is no chart/);
+		writeFileSync('occupied', 'mine');
+		await expect(report({recording: recording('dropout'), svg: 'occupied'})).rejects.toThrow(
+			/^Cannot make the folder occupied/,
+		);
 	});
 
 	it('prints the page alone with -o -', async () => {

@@ -41,22 +41,30 @@ function column(channel: ChannelView, left: number): Markup {
 	return html`<g><text class="mid strong" x="${middle}" y="14">${name.slice(0, 9)}</text>${bar}<text class="mid small" x="${middle}" y="${barBottom + 16}">${channel.role === 'button' ? 'presses' : range}</text><text class="mid" x="${middle}" y="${barBottom + 34}">${signs[state]} ${state}</text></g>`;
 }
 
-/** Every finger, axis and button side by side: the stretch of full scale it used, and what it has shown. In rows of `perRow`. */
-export function handCharts(channels: readonly ChannelView[], perRow = 6): Markup[] {
-	const shown = channels.filter(({role}) => role === 'finger' || role === 'stick' || role === 'button');
-	const rows: Markup[] = [];
-	for (let first = 0; first < shown.length; first += perRow) {
-		const row = shown.slice(first, first + perRow);
-		const label = row.map(channel => `${channel.name} ${channel.state}`).join(', ');
-		rows.push(
-			svg(
-				height,
-				label,
-				row.map((channel, index) => column(channel, index * columnWidth)),
-				perRow * columnWidth,
-			),
-		);
-	}
+/** Columns that stand beside each other on a phone. */
+const perRow = 6;
 
-	return rows;
+/**
+ * Every finger, axis and button side by side: the stretch of full scale it used, and what it has shown. Fingers stand with
+ * fingers, a hand of them to a row, and axes with their buttons.
+ */
+export function handCharts(channels: readonly ChannelView[]): Markup[] {
+	const of = (role: ChannelView['role']) => channels.filter(channel => channel.role === role);
+	const [fingers, sticks, buttons] = [of('finger'), of('stick'), of('button')];
+	const rest = sticks.length + buttons.length <= perRow ? [[...sticks, ...buttons]] : [sticks, buttons];
+	return [fingers, ...rest].flatMap(evenRows).map(row =>
+		svg(
+			height,
+			row.map(channel => `${channel.name} ${channel.state}`).join(', '),
+			row.map((channel, index) => column(channel, index * columnWidth)),
+			perRow * columnWidth,
+		),
+	);
+}
+
+/** As few rows as will do, as long as each other: ten fingers are two hands of five. */
+function evenRows<Item>(all: readonly Item[]): Item[][] {
+	const rows = Math.ceil(all.length / perRow);
+	const length = Math.ceil(all.length / rows);
+	return Array.from({length: rows}, (_, row) => all.slice(row * length, (row + 1) * length));
 }

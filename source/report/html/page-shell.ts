@@ -7,6 +7,9 @@ import {pageStyle} from './style.ts';
 const styleHash = createHash('sha256').update(pageStyle).digest('base64');
 const policy = `default-src 'none'; style-src 'sha256-${styleHash}'; base-uri 'none'; form-action 'none'`;
 
+/** What stretches with a finding are filled with in charts. */
+export const hatchPattern = html`<pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path class="hatch" d="M-1,1l2,-2M0,6l6,-6M5,7l2,-2"/></pattern>`;
+
 /**
  * A self-contained page: no scripts, nothing loaded from elsewhere, and a Content-Security-Policy that would stop both.
  * What is put in comes from `html`, which escapes.
@@ -23,7 +26,7 @@ export function pageText(title: string, body: Markup): string {
 <style>${new Markup(pageStyle)}</style>
 </head>
 <body>
-<svg class="hidden" aria-hidden="true"><defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse"><path class="hatch" d="M-1,1l2,-2M0,6l6,-6M5,7l2,-2"/></pattern></defs></svg>
+<svg class="hidden" aria-hidden="true"><defs>${hatchPattern}</defs></svg>
 <main>
 ${body}
 </main>
