@@ -5,34 +5,13 @@ import path from 'node:path';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
 import {commandTable} from '../../source/command-table.ts';
+import {blocksOf, examplesOf, matches} from './documented-commands.ts';
 import {cliPath} from './run-cli.ts';
 
 const root = path.dirname(path.dirname(cliPath));
 const readme = readFileSync(path.join(root, 'README.md'), 'utf8');
 
-type Example = {readonly line: string; readonly shown: readonly string[]};
-
-/** Blocks of a kind, in order. */
-const blocks = (kind: string) =>
-	[...readme.matchAll(new RegExp(`^\`\`\`${kind}\\n([\\s\\S]*?)^\`\`\`$`, 'gm'))].map(match => match[1]);
-
-/** Commands of the console blocks, each with the output that is shown for it. */
-const examples: Example[] = blocks('console').flatMap(block =>
-	block
-		.split(/^\$ /m)
-		.filter(Boolean)
-		.map(part => {
-			const [line, ...shown] = part.trimEnd().split('\n');
-			return {line, shown};
-		}),
-);
-
-/** True where the lines shown are in the output in this order; `…` stands for anything, more lines or the rest of one. */
-function matches(output: string, shown: readonly string[]): boolean {
-	const quote = (text: string) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
-	const parts = shown.map(line => (line === '…' ? '(?:.*\\n)*' : `${line.split('…').map(quote).join('.*')}\\n`));
-	return new RegExp(`^${parts.join('')}$`).test(output);
-}
+const examples = examplesOf(readme);
 
 let folder: string;
 
@@ -72,7 +51,7 @@ describe('the README', () => {
 	});
 
 	it('names only commands and options there are', () => {
-		const lines = blocks('sh')
+		const lines = blocksOf(readme, 'sh')
 			.join('')
 			.split('\n')
 			.filter(line => line.startsWith('glovebench '));
