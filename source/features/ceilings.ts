@@ -39,6 +39,14 @@ const atTopShare = 0.7;
  */
 const mostBraked = 0.42;
 
+/** By which sign fingers are gathered. */
+type Sign = 'stopped' | 'close' | 'stops';
+
+const none: Ceiling = {fingers: [], level: 0};
+
+/** Used within one call only. */
+const shown = new Int32Array(1024);
+
 /** Numbers kept of one answer about arrivals. */
 const toldLength = 9;
 
@@ -78,46 +86,47 @@ export class Ceilings implements Watch {
 	 * They stop without braking, or so many agree so closely that it is no chance.
 	 */
 	group(features: Features, leastFlat: number): Ceiling {
-		const ends = (f: number, sense: number, isStopped: boolean): boolean =>
-			sense > 0 && this.flatShareOf(f) >= leastFlat && this.endsAtTop(features, f, isStopped);
-		const stopped = this.largest(features, alike, (f, sense) => ends(f, sense, true));
-		const close = this.largest(features, alikeClosely, (f, sense) => ends(f, sense, false));
+		const stopped = this.largest(features, alike, leastFlat, 'stopped');
+		const close = this.largest(features, alikeClosely, leastFlat, 'close');
 		return close.fingers.length > stopped.fingers.length && close.fingers.length >= leastClose ? close : stopped;
 	}
 
 	/** Likewise of fingers that are stopped at one level again and again, and not at the end where the hand opens. */
 	stops(features: Features, leastFlat: number): Ceiling {
-		return this.largest(features, alikeStops, (f, sense) => {
-			const flat = this.flatShareOf(f);
-			return (
-				sense >= 0 &&
-				flat >= leastFlat &&
-				flat <= mostFlat &&
-				this.arrivals(features, f, Trips.kept).atTop >= leastStops
-			);
-		});
+		return this.largest(features, alikeStops, leastFlat, 'stops');
+	}
+
+	private passes(features: Features, f: number, sense: number, leastFlat: number, by: Sign): boolean {
+		const flat = this.flatShareOf(f);
+		if (flat < leastFlat) return false;
+		if (by !== 'stops') return sense > 0 && this.endsAtTop(features, f, by === 'stopped');
+		return sense >= 0 && flat <= mostFlat && this.arrivals(features, f, Trips.kept).atTop >= leastStops;
 	}
 
 	/** The largest group of fingers with tops alike, of those that pass. */
-	private largest(features: Features, within: number, passes: (finger: number, sense: number) => boolean): Ceiling {
+	private largest(features: Features, within: number, leastFlat: number, by: Sign): Ceiling {
 		const {scale, hands} = features;
-		const shown = hands.flatMap(hand =>
-			hand.fingers.filter(f => {
+		let count = 0;
+		for (const {fingers, sense} of hands) {
+			for (const f of fingers) {
 				const share = (this.top[f] - scale.railLow) / scale.fullScale;
-				return (
-					share >= ceilingShares.least &&
-					share <= ceilingShares.most &&
-					features.isFinger(f) &&
-					passes(f, hand.sense[f])
-				);
-			}),
-		);
-		let best: Ceiling = {fingers: [], level: 0};
-		for (const f of shown) {
-			const fingers = shown.filter(o => Math.abs(this.top[o] - this.top[f]) <= within * scale.fullScale);
-			if (fingers.length > best.fingers.length) best = {fingers, level: this.top[f] - scale.railLow};
+				if (!(share >= ceilingShares.least && share <= ceilingShares.most) || !features.isFinger(f)) continue;
+				if (this.passes(features, f, sense[f], leastFlat, by)) shown[count++] = f;
+			}
 		}
-		return best;
+		let [most, middle] = [0, -1];
+		for (let i = 0; i < count; i++) {
+			let near = 0;
+			for (let j = 0; j < count; j++) if (this.isNear(shown[i], shown[j], within * scale.fullScale)) near++;
+			if (near > most) [most, middle] = [near, shown[i]];
+		}
+		if (middle < 0) return none;
+		const fingers = Array.from(shown.subarray(0, count)).filter(f => this.isNear(middle, f, within * scale.fullScale));
+		return {fingers, level: this.top[middle] - scale.railLow};
+	}
+
+	private isNear(one: number, other: number, counts: number): boolean {
+		return Math.abs(this.top[other] - this.top[one]) <= counts;
 	}
 
 	close(features: Features): void {

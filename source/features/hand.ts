@@ -25,6 +25,9 @@ const ripeSeconds = 0.5;
 
 const kept = 64;
 
+/** Fingers that have a bit each in a whole number of 32 bits. */
+const mostBits = 30;
+
 /**
  * The fingers of one hand together: which way each of them closes, and the whole-hand movements as seen from each finger
  * (check-values D2). A finger that is open, a ghost or learning takes no part; `setOut` says so from outside. Places `f` are
@@ -52,6 +55,10 @@ export class Hand {
 	readonly members: Int32Array;
 	/** Of `count`, those after which half a second has been seen. */
 	readonly ripe: Int32Array;
+	/** Rises with every movement that is found, with every sense that is learned and where all are grouped anew. */
+	readonly changes: Float64Array;
+	/** Changes of the fingers' trips when they were last grouped with nothing left to wait for; NaN else. */
+	private readonly groupedBy: Float64Array;
 	/** 1 where the trip in this slot of the ring is far enough for the hand; trips of each channel that have a slot so far. */
 	private readonly big: Uint8Array;
 	private readonly noted: Int32Array;
@@ -81,6 +88,8 @@ export class Hand {
 		this.way = state.ints(channels * kept);
 		this.members = state.ints(channels * kept);
 		this.ripe = state.ints(channels);
+		this.changes = state.floats(1);
+		this.groupedBy = state.floats(1, Number.NaN);
 		this.big = state.bytes(channels * Trips.kept);
 		this.noted = state.ints(channels);
 		this.sensed = state.floats(1, Number.NEGATIVE_INFINITY);
@@ -101,7 +110,8 @@ export class Hand {
 	others(f: number): readonly number[] {
 		let wired = 0;
 		for (let bit = 0; bit < this.fingers.length; bit++) if (this.out[this.fingers[bit]] === 0) wired |= 1 << bit;
-		const known = this.othersOf[f];
+		// One bit a finger: hands of more have no list that is kept.
+		const known = this.fingers.length <= mostBits ? this.othersOf[f] : undefined;
 		// The list only saves time: it is made anew where others take part than when it was made.
 		if (known !== undefined && known.wired === wired) return known.list;
 		const list = this.fingers.filter(other => other !== f && this.out[other] === 0);
@@ -151,6 +161,8 @@ export class Hand {
 			for (const side of [0, 1]) this.grouped[2 * f + side] = Number.NEGATIVE_INFINITY;
 		}
 		this.sensed[0] = Number.NEGATIVE_INFINITY;
+		this.changes[0]++;
+		this.groupedBy[0] = Number.NaN;
 	}
 
 	/** An epoch of channel `a` begins at time `now`, seconds. */
@@ -167,32 +179,40 @@ export class Hand {
 	 */
 	close(now: number, leastWay: number): void {
 		const live = this.fingers.filter(f => this.out[f] === 0 && this.trips.count[f] > 0);
-		this.noteBig(live, leastWay);
-		if (live.length >= 2) this.group(live, now);
+		let changes = 0;
+		for (const f of this.fingers) changes += this.trips.changes[f];
+		// The same trips, of which the last pass has grouped all there were, are grouped alike.
+		const isNew = this.noteBig(live, leastWay) || changes !== this.groupedBy[0];
+		if (live.length >= 2 && isNew) this.groupedBy[0] = this.group(live, now) ? changes : Number.NaN;
 		for (const f of this.fingers)
 			while (this.ripe[f] < this.count[f] && this.inAt[this.at(f, this.ripe[f])] + ripeSeconds <= now) this.ripe[f]++;
 	}
 
-	/** A trip is far enough by the spans known when it settles; a later one that is longer does not take that back. */
-	private noteBig(live: readonly number[], leastWay: number): void {
+	/** A trip is far enough by the spans known when it settles; a later one that is longer does not take that back. True where that has changed. */
+	private noteBig(live: readonly number[], leastWay: number): boolean {
 		const {trips, spans} = this;
 		let widest = 0;
+		let hasChanged = false;
 		for (const f of live) widest = Math.max(widest, spans.of(f));
 		for (const f of live) {
 			const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest, leastWay);
 			const first = Math.min(this.noted[f], trips.count[f] - 3);
 			for (let number = Math.max(trips.oldest(f), first); number < trips.count[f]; number++) {
 				const place = trips.at(f, number);
+				const before = this.big[place];
 				// The slot held another trip before.
 				if (number >= this.noted[f] || trips.settled[place] === 0) this.big[place] = 0;
 				const isTrip = trips.settled[place] === 1 && trips.held[place] === 1;
 				if (isTrip && Math.abs(trips.way[place]) >= least) this.big[place] = 1;
+				if (this.big[place] !== before) hasChanged = true;
 			}
 			this.noted[f] = trips.count[f];
 		}
+		return hasChanged;
 	}
 
-	private group(live: readonly number[], now: number): void {
+	/** True where all trips that are far enough have been grouped for good: none is under way, none may yet have company. */
+	private group(live: readonly number[], now: number): boolean {
 		const {trips} = this;
 		// Nothing is grouped that a trip under way may yet belong to.
 		let until = now;
@@ -201,7 +221,7 @@ export class Hand {
 			if (trips.settled[last] === 0) until = Math.min(until, Math.max(trips.startAt[last], now - longestSeconds));
 		}
 		const events = this.eventsUntil(live, until);
-		if (events.length === 0) return;
+		if (events.length === 0) return until === now;
 		this.learnSenses(events, live, until);
 		for (const f of this.fingers) {
 			const others = live.filter(other => other !== f);
@@ -209,6 +229,7 @@ export class Hand {
 			const need = others.length === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others.length - 1e-9));
 			for (const way of [1, -1] as const) this.groupFor(f, way, need, others.length, events, until);
 		}
+		return until === now && this.trips.outAt[events[events.length - 1]] + togetherSeconds <= until;
 	}
 
 	/** Trips that are far enough and set out by `until`, as places in the rings, in order of setting out. */
@@ -242,7 +263,9 @@ export class Hand {
 			for (const place of group) balance += Math.sign(trips.way[place]) * sense[this.fingerAt(place)];
 			for (const place of group) {
 				const f = this.fingerAt(place);
-				if (sense[f] === 0) sense[f] = Math.sign(trips.way[place]) * (balance >= 0 ? 1 : -1);
+				if (sense[f] !== 0) continue;
+				sense[f] = Math.sign(trips.way[place]) * (balance >= 0 ? 1 : -1);
+				this.changes[0]++;
 			}
 		}
 	}
@@ -257,6 +280,7 @@ export class Hand {
 		for (const group of this.groups(events, until, need, whole, this.grouped, cursor, isMine)) {
 			if (trips.outAt[group[0]] < this.since[f]) continue;
 			const place = this.insert(f, trips.outAt[group[0]]);
+			this.changes[0]++;
 			this.outAt[place] = trips.outAt[group[0]];
 			this.outFrame[place] = trips.outFrame[group[0]];
 			this.inAt[place] = Math.max(...group.map(one => trips.inAt[one]));
@@ -314,7 +338,7 @@ export class Hand {
 }
 
 /** Used within one call only. */
-const figures = new Float64Array(64);
+const figures = new Float64Array(1024);
 
 /** Middle value; of an even number the mean of the middle two; 0 of none. */
 export function median(values: readonly number[]): number {

@@ -26,6 +26,8 @@ export class MovementWalk implements Watch {
 	/** When the last movement shown set out, seconds, per finger; and the trip that counted last. */
 	private readonly shown: Float64Array;
 	private readonly lastTrip: Int32Array;
+	/** Changes of the finger's trips, changes of its hand and ripe movements when all of them had been shown; NaN else. */
+	private readonly walkedBy: Float64Array;
 
 	constructor(
 		channels: number,
@@ -35,6 +37,7 @@ export class MovementWalk implements Watch {
 		this.tookPart = state.ints(channels);
 		this.shown = state.floats(channels, Number.NEGATIVE_INFINITY);
 		this.lastTrip = state.ints(channels, -1);
+		this.walkedBy = state.floats(3 * channels, Number.NaN);
 	}
 
 	close(features: Features): void {
@@ -46,9 +49,19 @@ export class MovementWalk implements Watch {
 		this.tookPart[a] = 0;
 		this.shown[a] = Number.NEGATIVE_INFINITY;
 		this.lastTrip[a] = -1;
+		this.walkedBy[3 * a] = Number.NaN;
 	}
 
 	private walk(features: Features, hand: Hand, f: number): void {
+		const {walkedBy} = this;
+		const {changes} = features.analog.trips;
+		// What was shown to the end would be shown again, and nobody takes that in twice.
+		if (
+			walkedBy[3 * f] === changes[f] &&
+			walkedBy[3 * f + 1] === hand.changes[0] &&
+			walkedBy[3 * f + 2] === hand.ripe[f]
+		)
+			return;
 		const oldest = hand.oldest(f);
 		let number = hand.ripe[f];
 		while (number > oldest && hand.outAt[hand.at(f, number - 1)] > this.shown[f] - slackSeconds) number--;
@@ -65,5 +78,8 @@ export class MovementWalk implements Watch {
 			}
 			for (const taker of this.takers) taker.takeMovement(features, hand, f, place);
 		}
+		walkedBy[3 * f] = changes[f];
+		walkedBy[3 * f + 1] = hand.changes[0];
+		walkedBy[3 * f + 2] = hand.ripe[f];
 	}
 }

@@ -34,6 +34,8 @@ export class Plays implements MovementTaker {
 	private readonly at: Float64Array;
 	/** The finger's own trip that was measured last. */
 	private readonly lastTrip: Int32Array;
+	/** What `median`, `scatter` and `alike` told, of how many movements and which `apart`: they are asked far more often than they change. */
+	private readonly told: Float64Array;
 
 	constructor(channels: number, state: StateBlock) {
 		this.count = state.ints(channels);
@@ -41,6 +43,7 @@ export class Plays implements MovementTaker {
 		this.apart = state.floats(channels * kept);
 		this.at = state.floats(channels * kept);
 		this.lastTrip = state.ints(channels, -1);
+		this.told = state.floats(channels * toldLength, Number.NaN);
 	}
 
 	takeMovement(features: Features, hand: Hand, f: number, place: number): void {
@@ -54,6 +57,7 @@ export class Plays implements MovementTaker {
 	forget(a: number): void {
 		this.count[a] = 0;
 		this.lastTrip[a] = -1;
+		this.told[a * toldLength] = Number.NaN;
 	}
 
 	/** Movements measured, of those held. */
@@ -63,19 +67,33 @@ export class Plays implements MovementTaker {
 
 	/** Those of them in which the others lay at most `apart` (a share of their ways) from each other. */
 	alike(a: number, apart: number): number {
-		return this.gather(a, apart);
+		return this.told[this.tell(a, apart) + 2];
 	}
 
 	/** Median play over those movements, share of the finger's way; undefined without any. */
 	median(a: number, apart: number): number | undefined {
-		const used = this.gather(a, apart);
-		return used > 0 ? medianOf(figures, 0, used) : undefined;
+		const i = this.tell(a, apart);
+		return this.told[i + 2] > 0 ? this.told[i + 3] : undefined;
 	}
 
 	/** How much the play differs from one of those movements to another: between their quartiles; undefined without any. */
 	scatter(a: number, apart: number): number | undefined {
+		const i = this.tell(a, apart);
+		return this.told[i + 2] > 0 ? this.told[i + 4] : undefined;
+	}
+
+	/** Where in `told` the figures of a channel stand: count and `apart` they are of, how many were used, median, scatter. */
+	private tell(a: number, apart: number): number {
+		const {told} = this;
+		const i = a * toldLength;
+		if (told[i] === this.count[a] && told[i + 1] === apart) return i;
 		const used = this.gather(a, apart);
-		return used > 0 ? quantileOf(figures, used, 0.75) - quantileOf(figures, used, 0.25) : undefined;
+		told[i] = this.count[a];
+		told[i + 1] = apart;
+		told[i + 2] = used;
+		told[i + 3] = used > 0 ? medianOf(figures, 0, used) : Number.NaN;
+		told[i + 4] = used > 0 ? quantileOf(figures, used, 0.75) - quantileOf(figures, used, 0.25) : Number.NaN;
+		return i;
 	}
 
 	/** When the first and the last of those movements with at least this play set out, seconds; undefined without any. */
@@ -132,6 +150,9 @@ export class Plays implements MovementTaker {
 		this.at[i] = hand.outAt[place];
 	}
 }
+
+/** Numbers in `told` for each channel. */
+const toldLength = 5;
 
 /** Used within one call only. */
 const figures = new Float64Array(kept);

@@ -242,6 +242,8 @@ export class StickFeatures implements Watch {
 	}
 
 	private widenReach(x: number, y: number): void {
+		// The hypotenuse is at most √2 times the longer side.
+		if (1.5 * Math.max(Math.abs(x), Math.abs(y)) < directedShare) return;
 		const radius = Math.hypot(x, y);
 		if (radius < directedShare) return;
 		// The eighth of the circle it points into.

@@ -25,7 +25,8 @@ export class StickTurns {
 
 	/** Takes a frame's ways from the rest point, in shares of half scale. */
 	take(x: number, y: number): void {
-		if (Math.hypot(x, y) <= outShare) {
+		// The hypotenuse is at most √2 times the longer side.
+		if (1.5 * Math.max(Math.abs(x), Math.abs(y)) <= outShare || Math.hypot(x, y) <= outShare) {
 			this.angle[0] = Number.NaN;
 			return;
 		}

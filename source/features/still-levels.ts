@@ -12,11 +12,16 @@ export class StillLevels {
 	/** Level × seconds of each bin, so that a median is as fine as the levels themselves. */
 	private readonly sums: Float64Array;
 	private readonly totals: Float64Array;
+	/** The lowest and the highest bin with anything in it, of all signals. */
+	private readonly lowest: Float64Array;
+	private readonly highest: Float64Array;
 
 	constructor(signals: number, state: StateBlock) {
 		this.seconds = state.floats(signals * bins);
 		this.sums = state.floats(signals * bins);
 		this.totals = state.floats(signals);
+		this.lowest = state.floats(signals, Number.POSITIVE_INFINITY);
+		this.highest = state.floats(signals, Number.NEGATIVE_INFINITY);
 	}
 
 	/** Takes `seconds` of stillness at `level` counts, which is `share` of full scale (0…1) above the low rail. */
@@ -25,13 +30,17 @@ export class StillLevels {
 		this.seconds[bin] += seconds;
 		this.sums[bin] += level * seconds;
 		this.totals[signal] += seconds;
+		if (bin < this.lowest[signal]) this.lowest[signal] = bin;
+		if (bin > this.highest[signal]) this.highest[signal] = bin;
 		if (this.totals[signal] > mostSeconds) this.halve(signal);
 	}
 
 	/** Seconds of stillness between two shares of full scale. */
 	secondsWithin(signal: number, from: number, to: number): number {
 		let sum = 0;
-		for (let bin = signal * bins + binOf(from); bin <= signal * bins + binOf(to); bin++) sum += this.seconds[bin];
+		const last = Math.min(signal * bins + binOf(to), this.highest[signal]);
+		for (let bin = Math.max(signal * bins + binOf(from), this.lowest[signal]); bin <= last; bin++)
+			sum += this.seconds[bin];
 		return sum;
 	}
 
@@ -40,7 +49,8 @@ export class StillLevels {
 		const half = this.secondsWithin(signal, from, to) / 2;
 		if (half === 0) return undefined;
 		let seen = 0;
-		for (let bin = signal * bins + binOf(from); bin <= signal * bins + binOf(to); bin++) {
+		const last = Math.min(signal * bins + binOf(to), this.highest[signal]);
+		for (let bin = Math.max(signal * bins + binOf(from), this.lowest[signal]); bin <= last; bin++) {
 			seen += this.seconds[bin];
 			if (this.seconds[bin] > 0 && seen >= half) return this.sums[bin] / this.seconds[bin];
 		}
@@ -51,6 +61,8 @@ export class StillLevels {
 		this.seconds.fill(0, signal * bins, (signal + 1) * bins);
 		this.sums.fill(0, signal * bins, (signal + 1) * bins);
 		this.totals[signal] = 0;
+		this.lowest[signal] = Number.POSITIVE_INFINITY;
+		this.highest[signal] = Number.NEGATIVE_INFINITY;
 	}
 
 	private halve(signal: number): void {

@@ -53,6 +53,8 @@ export class Trips {
 	readonly held: Uint8Array;
 	/** 1 once it has ended or hardly grows any more. */
 	readonly settled: Uint8Array;
+	/** Rises whenever a trip of the channel begins, settles or goes on after all: what hangs on these alone need not be asked again. */
+	readonly changes: Float64Array;
 	/** Frames a second, lately. */
 	private readonly rate: Float64Array;
 	/** Which way the channel goes now: 0 before its first trip. */
@@ -83,6 +85,7 @@ export class Trips {
 		this.level = state.floats(each);
 		this.held = state.bytes(each);
 		this.settled = state.bytes(each);
+		this.changes = state.floats(channels);
 		this.rate = state.floats(1);
 		this.heading = state.ints(channels);
 		this.low = state.floats(channels, Number.POSITIVE_INFINITY);
@@ -145,6 +148,7 @@ export class Trips {
 
 	forget(a: number): void {
 		this.count[a] = 0;
+		this.changes[a]++;
 		this.heading[a] = 0;
 		this.low[a] = Number.POSITIVE_INFINITY;
 		this.high[a] = Number.NEGATIVE_INFINITY;
@@ -191,6 +195,7 @@ export class Trips {
 		this.startValue[place] = heading > 0 ? this.low[a] : this.high[a];
 		this.noise[place] = noise;
 		this.settled[place] = 0;
+		this.changes[a]++;
 		this.heading[a] = heading;
 		this.grown[a] = 0;
 		if (heading > 0) {
@@ -214,6 +219,7 @@ export class Trips {
 		this.grownAt[a] = run.time(i);
 		// It goes on after all: where it arrives is another place.
 		this.settled[place] = 0;
+		this.changes[a]++;
 	}
 
 	private settle(a: number, run: Run, last: boolean): void {
@@ -249,6 +255,7 @@ export class Trips {
 		this.inAt[place] = history.time(arrived);
 		this.takeLevel(place, run, end);
 		this.settled[place] = 1;
+		this.changes[Math.floor(place / kept)]++;
 	}
 
 	/** How far the level has gone up to a frame: the trip's end, or the latest frame of one under way. */
