@@ -319,6 +319,23 @@ const entries = {
 		words: ['10', '12'],
 		help: 'Counts as a converter of so many bits gives them.',
 	},
+	window: {
+		kind: 'duration',
+		value: 'TIME',
+		takes: 'a time such as 5s or 20s',
+		help: 'Length of the stretches where no marks make them. Default: 10s.',
+	},
+	mark: {
+		kind: 'text',
+		value: 'CHANNEL',
+		takes: 'the name of a channel such as button-1',
+		help: 'The button whose presses are the marks. Default: the first that is pressed, else three quick fists.',
+	},
+	other: {
+		kind: 'file',
+		value: 'SOURCE',
+		help: 'A second source to set beside it: the cable beside the radio.',
+	},
 	websocket: {
 		kind: 'whole',
 		value: 'PORT',
@@ -809,6 +826,24 @@ export const commandTable: readonly CommandEntry[] = [
 			{line: "glovebench frames COM5 --line 'T{thumb} I{index}'", does: 'lines as another program wants them'},
 			{line: 'glovebench frames /dev/ttyUSB0 --listen 4000', does: 'live readings at tcp://127.0.0.1:4000'},
 			{line: 'glovebench frames left.gbrec --values bend --sheet left.toml', does: '0 = open, 1 = closed'},
+		],
+	},
+	{
+		name: 'link',
+		summary: 'Walk test of a link: loss, delay beyond the best and outages, stretch by stretch',
+		notes: [
+			'No screen is needed: put the glove on and walk. Each press of a button of the glove (or three quick fists) sets a mark in the stream itself, such as one a metre, or one a room; the table then goes from mark to mark, else by time. A counter in the frames tells losses exactly, a clock of the board tells delays. Do not walk on stairs with a trailing cable.',
+		],
+		arguments: [source],
+		options: [...sourceOptions, 'for', 'session', 'window', 'mark', 'other', 'json', 'html'],
+		meanings: {
+			for: 'How long to read a port. Default: until Ctrl-C, which ends the walk and prints the table.',
+			html: 'Also writes the account as one self-contained page.',
+		},
+		examples: [
+			{line: 'glovebench link /dev/ttyUSB0', does: 'until Ctrl-C, then the table'},
+			{line: 'glovebench link walk.gbrec --mark button-1 --html walk.html', does: 'from press to press, and a page'},
+			{line: 'glovebench link radio.gbrec --other cable.gbrec', does: 'the radio beside the cable'},
 		],
 	},
 	{

@@ -23,6 +23,7 @@ export const commandLoaders: CommandLoaders = {
 	compare: async () => as((await import('../commands/compare.ts')).compareCommand),
 	mount: async () => as((await import('../commands/mount.ts')).mountCommand),
 	frames: async () => as((await import('../commands/frames.ts')).framesCommand),
+	link: async () => as((await import('../commands/link.ts')).linkCommand),
 	explain: async () => as((await import('../commands/explain.ts')).explainCommand),
 	simulate: async () => as((await import('../commands/simulate.ts')).simulateCommand),
 	demo: async () => as((await import('../commands/demo.ts')).demoCommand),

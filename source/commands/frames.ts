@@ -11,6 +11,7 @@ import {FramesOut, type FramesOutOptions, type FramesSink} from '../frames/frame
 import {leftBehind} from '../frames/left-behind.ts';
 import {readTemplate} from '../frames/line-template.ts';
 import {PartOfLog} from '../frames/part-of-log.ts';
+import {SettledFrames} from '../frames/settled-frames.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {whyNotCreated, whyNotWritten} from '../recording/recording-errors.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
@@ -160,7 +161,6 @@ async function framesAsTheyCome(options: FramesOptions, out: FramesOutOptions, i
 		...out,
 		...(sheet !== undefined && {sheet}),
 		...(fullScale !== undefined && fullScale !== null && {scale: {fullScale, lowOf: () => 0}}),
-		isDeclared: session.layout !== undefined,
 	};
 	const tell = (line: string): void => void stderr.write(`${escapeText(line, 300)}\n`);
 	const writers: FramesOut[] = [];
@@ -210,9 +210,11 @@ async function framesAsTheyCome(options: FramesOptions, out: FramesOutOptions, i
 				for (const writer of writers) writer.frame(t, values);
 			},
 		};
-		const tap = new FrameTap(taker, session.layout);
+		const settled = new SettledFrames(taker, session.layout !== undefined);
+		const tap = new FrameTap(settled, session.layout);
 		await passOn(source, tap, text, io, tell);
 		tap.end();
+		settled.end();
 		for (const writer of writers) writer.end();
 		await text?.close();
 		const rows = writers[0].rows;

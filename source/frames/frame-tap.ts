@@ -9,6 +9,8 @@ export type FrameTaker = {
 	layout(t: number, layout: Layout, change: LayoutChange): void;
 	/** `values` are those of the latest layout, valid during the call only. */
 	frame(t: number, values: Float64Array): void;
+	/** A damaged line. */
+	badLine?(): void;
 };
 
 /** The way of a stream's frames past the session: what a line is is settled as there, and nothing is judged. */
@@ -47,6 +49,7 @@ export class FrameTap implements FrameSink {
 
 	badLine(_t: number, _kind: BadLineKind): void {
 		this.badLines++;
+		this.taker.badLine?.();
 	}
 
 	strayLine(): void {

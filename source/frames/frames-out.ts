@@ -19,14 +19,9 @@ export type FramesOutOptions = ConversionOptions & {
 	readonly stamp?: boolean;
 	readonly sheet?: Sheet;
 	readonly scale?: ReadingScale;
-	/** What the columns are, where that is known beforehand: nothing then waits for it to be settled. */
+	/** What the columns are, where that is known beforehand: what the stream says later changes no heading. */
 	readonly layout?: Layout;
-	/** Columns that are declared need no time to be settled. */
-	readonly isDeclared?: boolean;
 };
-
-/** How long the columns of a stream without labels may take to show what they are; its first frames wait for it. */
-const settleSeconds = 2;
 
 /** Where the text goes. */
 export type FramesSink = {
@@ -38,7 +33,7 @@ export type FramesSink = {
 };
 
 /**
- * From frames to text: settles the columns once, finds their readings in each frame, converts and writes them. The columns
+ * From frames to text: settles the columns by the first layout, finds their readings in each frame, converts and writes them. The columns
  * stay as they were settled: a table has one head.
  *
  * `layout` and `frame` throw `CannotError` where options do not go with what the stream turns out to hold.
@@ -56,8 +51,6 @@ export class FramesOut implements FrameTaker {
 	private places: Int32Array = new Int32Array(0);
 	private row = new Float64Array(0);
 	private text: FrameText | undefined;
-	/** Frames that came before the columns were settled. */
-	private waiting: {readonly t: number; readonly values: Float64Array; readonly layout: Layout}[] = [];
 
 	constructor(options: FramesOutOptions, sink: FramesSink) {
 		this.options = options;
@@ -75,46 +68,26 @@ export class FramesOut implements FrameTaker {
 	layout(_t: number, layout: Layout, change: LayoutChange): void {
 		this.now = layout;
 		const {settled} = this;
-		if (settled === undefined) return;
+		if (settled === undefined) {
+			this.settle(layout);
+			return;
+		}
+
 		this.places = placesIn(layout, settled, this.columns);
 		// Where the columns were known beforehand, this was told with them.
 		if (this.options.layout === undefined && change !== 'found') this.tellChange(layout);
 	}
 
 	frame(t: number, values: Float64Array): void {
-		const {now} = this;
-		if (now === undefined) return;
-		if (this.settled === undefined) {
-			const first = this.waiting[0]?.t ?? t;
-			const isKnown = now.labelled || this.options.isDeclared === true || t - first >= settleSeconds;
-			if (!isKnown) {
-				this.waiting.push({t, values: values.slice(), layout: now});
-				return;
-			}
-
-			this.flush();
-		}
-
-		this.take(t, values);
+		const {row, places} = this;
+		for (let i = 0; i < row.length; i++) row[i] = places[i] < 0 ? Number.NaN : values[places[i]];
+		if (this.resampler === undefined) this.write(t, row);
+		else this.resampler.frame(t, row);
 	}
 
-	/** The stream is over: what waited is written. */
+	/** The stream is over. */
 	end(): void {
-		if (this.settled === undefined && this.waiting.length > 0) this.flush();
 		this.resampler?.end();
-	}
-
-	private flush(): void {
-		const {now, waiting} = this;
-		if (now === undefined) return;
-		this.settle(now);
-		this.waiting = [];
-		for (const {t, values, layout} of waiting) {
-			if (layout !== now) this.places = placesIn(layout, now, this.columns);
-			this.take(t, values);
-		}
-
-		this.places = placesIn(now, now, this.columns);
 	}
 
 	private settle(layout: Layout): void {
@@ -131,13 +104,6 @@ export class FramesOut implements FrameTaker {
 			options.stamp === true,
 		);
 		this.sink.head(this.text.head);
-	}
-
-	private take(t: number, values: Float64Array): void {
-		const {row, places} = this;
-		for (let i = 0; i < row.length; i++) row[i] = places[i] < 0 ? Number.NaN : values[places[i]];
-		if (this.resampler === undefined) this.write(t, row);
-		else this.resampler.frame(t, row);
 	}
 
 	private write(t: number, row: Float64Array): void {

@@ -10,10 +10,17 @@ export class PartOfLog {
 	private readonly parts: NonNullable<ReadInfo['sessions']>;
 	private readonly chosen: number;
 	private readonly tap: FrameTap;
+	private readonly onMark: (t: number, mark: string) => void;
 	private now = 0;
 	private bytes = 0;
 
-	constructor({sessions = [], part = 1}: ReadInfo, tap: FrameTap) {
+	/** @param onMark Gets the source's own marks of that session, at its times. */
+	constructor(
+		{sessions = [], part = 1}: ReadInfo,
+		tap: FrameTap,
+		onMark: (t: number, mark: string) => void = () => {},
+	) {
+		this.onMark = onMark;
 		this.parts = sessions;
 		this.chosen = part - 1;
 		this.tap = tap;
@@ -36,6 +43,8 @@ export class PartOfLog {
 		if ('bytes' in item) this.bytes += item.bytes.length;
 		if (this.now !== this.chosen || ('event' in item && item.event === 'session')) return;
 		const start = this.parts[this.now]?.from ?? 0;
-		this.tap.push(start === 0 ? item : {...item, t: Math.max(0, Math.round((item.t - start) * 1e6) / 1e6)});
+		const own = start === 0 ? item : {...item, t: Math.max(0, Math.round((item.t - start) * 1e6) / 1e6)};
+		if ('mark' in own) this.onMark(own.t, own.mark);
+		else this.tap.push(own);
 	}
 }

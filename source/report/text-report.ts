@@ -149,6 +149,7 @@ export function linkLines(link: LinkView, info: SourceInfo): string[] {
 		);
 	}
 
+	lines.push(...lossLines(link));
 	if (link.bytesPerSecond !== null) {
 		const load = link.lineLoad === null ? '' : `, ${Math.round(link.lineLoad * 100)} % of ${info.baud} baud`;
 		lines.push(`${figureText(link.bytesPerSecond)} bytes/s${load}`);
@@ -158,6 +159,24 @@ export function linkLines(link: LinkView, info: SourceInfo): string[] {
 		lines.push('The log has no times, or none fine enough: the timing of the link is not judged.');
 	if (link.lastBadLine !== null) lines.push(`last bad line ${link.lastBadLine}`);
 	return lines;
+}
+
+/** What did not come: frames by the board's counter, with the worst stretch, and times in which nothing came. */
+function lossLines({lost, lostPercent, worstWindow, frames, outages, longestOutageMs}: LinkView): string[] {
+	const worst =
+		worstWindow === null
+			? ''
+			: `; worst ${secondsText(worstWindow.to - worstWindow.from)} from ${secondsText(worstWindow.from)} on: ${figureText(worstWindow.lostPercent)} %`;
+	return [
+		...(lost === null || lostPercent === null
+			? []
+			: [`${lost} of ${countText(frames + lost, 'frame')} lost (${figureText(lostPercent)} %)${worst}`]),
+		...(outages > 0
+			? [
+					`${countText(outages, 'outage')} (nothing for 200 ms and five intervals), the longest ${figureText(longestOutageMs)} ms`,
+				]
+			: []),
+	];
 }
 
 /** What happened to the source besides frames: cut files, lost ports, marks. */

@@ -1,6 +1,7 @@
 import {linearRegression} from 'simple-statistics';
 import {FrameTap} from '../../source/frames/frame-tap.ts';
 import {FramesOut} from '../../source/frames/frames-out.ts';
+import {SettledFrames} from '../../source/frames/settled-frames.ts';
 import {framesPerSecond, gloveLines} from './hour-log.ts';
 
 const hours = 24;
@@ -13,7 +14,7 @@ const out = new FramesOut(
 	{format: 'ndjson', resample: 50},
 	{head: () => {}, row: text => void (bytes += text.length), tell: () => {}},
 );
-const tap = new FrameTap(out, undefined);
+const tap = new FrameTap(new SettledFrames(out, false), undefined);
 const heap: [hours: number, mib: number][] = [];
 let n = 0;
 for (let hour = 1; hour <= hours; hour++) {

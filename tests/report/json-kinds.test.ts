@@ -6,6 +6,7 @@ import {bringUpCommand} from '../../source/commands/bringup.ts';
 import {compareCommand} from '../../source/commands/compare.ts';
 import {explainCommand} from '../../source/commands/explain.ts';
 import {fitCommand} from '../../source/commands/fit.ts';
+import {linkCommand} from '../../source/commands/link.ts';
 import {planCommand} from '../../source/commands/plan.ts';
 import {portsCommand} from '../../source/commands/ports.ts';
 import {sheetCommand} from '../../source/commands/sheet.ts';
@@ -69,6 +70,12 @@ const outputs: readonly (readonly [kind: string, of: string, print: (io: never) 
 			]),
 	],
 	['explain', 'one finding', io => explainCommand({code: 'dropout', json: true}, io)],
+	['link', 'a counter that skips', io => linkCommand({source: sample('lost-frames'), json: true}, io)],
+	[
+		'link',
+		'beside another, without a counter',
+		io => linkCommand({source: sample('stall'), other: sample('healthy'), json: true}, io),
+	],
 	['compare', 'two sessions', io => compareCommand({a: sample('narrow-span'), b: sample('healthy'), json: true}, io)],
 ];
 

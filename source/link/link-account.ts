@@ -1,0 +1,435 @@
+import {ClockWatch} from '../features/link/clock-watch.ts';
+import {CounterWatch} from '../features/link/counter-watch.ts';
+import type {Layout} from '../framing/layout.ts';
+import {fistMarks} from './fist-marks.ts';
+import {GrownFloats} from './grown-floats.ts';
+import {LowerHull} from './lower-hull.ts';
+import {PressMarks} from './press-marks.ts';
+import {wilson95} from './wilson.ts';
+
+/** How losses are known: by the board's own count, or guessed from the times. */
+export type LossBy = 'counter' | 'spacing';
+
+/** What came through, and how, between two times. */
+export type Stretch = {
+	readonly from: number;
+	readonly to: number;
+	/** The mark that it begins at, or null. */
+	readonly mark: string | null;
+	readonly frames: number;
+	readonly lost: number;
+	/** Of the frames that were sent, in per cent; null where none was. */
+	readonly lostPercent: number | null;
+	/** Its 95 % interval (Wilson), in per cent. */
+	readonly lost95: readonly [number, number];
+	/** Mean length of a run of lost frames; null where none was lost. */
+	readonly meanBurst: number | null;
+	/** Beyond the quickest frame, milliseconds; null without a clock of the board's own. */
+	readonly delayMs: {readonly p50: number; readonly p95: number; readonly p99: number} | null;
+	/** Gaps of at least 200 ms and five intervals, by when they began. */
+	readonly outages: number;
+	readonly longestOutageMs: number | null;
+	readonly verdict: LinkVerdict;
+};
+
+export type LinkVerdict = 'good' | 'weak' | 'bad' | 'unproven';
+
+export type LinkAccount = {
+	readonly lossBy: LossBy | null;
+	readonly whole: Stretch;
+	readonly stretches: readonly Stretch[];
+	/** The window (of the asked length) in which most was lost; null where none was lost. */
+	readonly worst: Stretch | null;
+	/** Windows of the asked length, for the chart. */
+	readonly windows: readonly Stretch[];
+	/** How fast arrival times run away from the board's clock, in millionths; null without a clock. */
+	readonly skewPpm: number | null;
+	readonly marks: readonly number[];
+	/** What made the marks: a channel, `three fists`, or the source's own marks. */
+	readonly markedBy: string | null;
+	/** What is to be known about the figures, a sentence each. */
+	readonly notes: readonly string[];
+};
+
+/**
+ * What a stretch has to keep. Lost frames: the two limits of `lost-frames`, 0.5 % over the whole and 2 % in its worst 20 s.
+ * A gap of 0.5 s is a `stall`. Late frames: a puppet that follows 50 ms later than it might is seen to lag by whoever works
+ * it, and 150 ms make two people of one (common practice, no source).
+ */
+export const linkLimits = {
+	weakLostPercent: 0.5,
+	badLostPercent: 2,
+	badOutageMs: 500,
+	weakDelayMs: 50,
+	badDelayMs: 150,
+	/** Fewer frames say nothing of a share of 1 %. */
+	leastFrames: 100,
+} as const;
+
+const leastOutageSeconds = 0.2;
+const outageIntervals = 5;
+
+/** A damaged line may have been two frames (`frame-losses.ts`). */
+const framesPerBadLine = 2;
+
+/** A clock that never differs from the arrival times by more than they are rounded by is the arrival time itself. */
+const sameClockSeconds = 2e-6;
+
+export type AccountOptions = {
+	readonly windowSeconds: number;
+	/** Name of the channel whose presses are marks; without it the first button that was pressed, else three quick fists. */
+	readonly mark?: string;
+	/** Times of arrival are known. */
+	readonly isTimed: boolean;
+};
+
+/** Takes the frames of a stream and gives the account of its link: time and memory grow with the frames, eight numbers each. */
+export class LinkAccountant {
+	private readonly options: AccountOptions;
+	private readonly times = new GrownFloats();
+	/** Frames lost before each frame, by the counter. */
+	private readonly lost = new GrownFloats();
+	/** The board's seconds at each frame, and which run of its clock that was. */
+	private readonly clock = new GrownFloats();
+	private readonly run = new GrownFloats();
+	private fingers: GrownFloats[] = [];
+	private fingerColumns: number[] = [];
+	private presses: {readonly name: string; readonly column: number; readonly marks: PressMarks}[] = [];
+	private readonly sourceMarks: {readonly t: number; readonly mark: string}[] = [];
+	private counterColumn = -1;
+	private clockColumn = -1;
+	private counterWatch = new CounterWatch();
+	private clockWatch = new ClockWatch(1);
+	private runs = 0;
+	private badLines = 0;
+	private counted = false;
+
+	constructor(options: AccountOptions) {
+		this.options = options;
+	}
+
+	/** The columns of the frames that follow. */
+	layout({channels}: Layout): void {
+		this.counterColumn = channels.find(({role}) => role === 'counter')?.index ?? -1;
+		const clock = channels.find(({role}) => role === 'clock');
+		this.clockColumn = clock?.index ?? -1;
+		this.clockWatch = new ClockWatch(clock?.clockUnitSeconds ?? 1);
+		this.counterWatch = new CounterWatch();
+		this.runs++;
+		const fingers = channels.filter(({role}) => role === 'finger').map(({index}) => index);
+		if (this.times.length === 0) {
+			this.fingers = fingers.map(() => new GrownFloats());
+			this.presses = channels
+				.filter(({name, role}) => role === 'button' || name === this.options.mark)
+				.map(({name, index}) => ({name, column: index, marks: new PressMarks()}));
+		}
+
+		this.fingerColumns = fingers.slice(0, this.fingers.length);
+	}
+
+	badLine(): void {
+		this.badLines++;
+	}
+
+	mark(t: number, mark: string): void {
+		this.sourceMarks.push({t, mark});
+	}
+
+	frame(t: number, values: Float64Array): void {
+		this.times.push(t);
+		this.lost.push(this.takeCounter(values));
+		const clock = this.clockColumn < 0 ? Number.NaN : values[this.clockColumn];
+		let seconds = Number.NaN;
+		if (!Number.isNaN(clock)) {
+			const step = this.clockWatch.take(clock);
+			if (step === 'restart') this.runs++;
+			if (step !== 'odd') seconds = this.clockWatch.seconds;
+		}
+
+		this.clock.push(seconds);
+		this.run.push(this.runs);
+		for (let i = 0; i < this.fingers.length; i++)
+			this.fingers[i].push(this.fingerColumns[i] === undefined ? Number.NaN : values[this.fingerColumns[i]]);
+		for (const {column, marks} of this.presses) marks.take(t, values[column]);
+	}
+
+	/** The account of what came, up to `end` seconds. */
+	account(end: number): LinkAccount {
+		const {options} = this;
+		const times = this.times.values;
+		const spacing = median(Float64Array.from(times.subarray(1), (t, i) => t - times[i]).filter(gap => gap > 0));
+		const lossBy: LossBy | null = this.counted ? 'counter' : options.isTimed && spacing > 0 ? 'spacing' : null;
+		const lost = lossBy === 'spacing' ? bySpacing(times, spacing) : this.lost.values;
+		const {delays, skewPpm} = options.isTimed ? this.delays() : {delays: undefined, skewPpm: null};
+		const limit = Math.max(leastOutageSeconds, outageIntervals * (spacing || 0));
+		const start = times[0] ?? 0;
+		const stretch = (from: number, to: number, mark: string | null, isLast: boolean): Stretch =>
+			stretchOf(
+				{times, lost, delays, outage: options.isTimed ? limit : Number.POSITIVE_INFINITY},
+				from,
+				to,
+				mark,
+				isLast,
+			);
+		const {marks, markedBy, names} = this.marks();
+		const last = Math.max(end, times[times.length - 1] ?? 0);
+		const windows: Stretch[] = [];
+		for (let from = 0; from < last; from += options.windowSeconds) {
+			const to = Math.min(last, from + options.windowSeconds);
+			windows.push(stretch(from, to, null, to === last));
+		}
+
+		const isMarked = marks.length >= 2;
+		const edges = isMarked ? [start, ...marks, last] : [];
+		const stretches = isMarked
+			? edges
+					.slice(0, -1)
+					.map((from, i) => stretch(from, edges[i + 1], i === 0 ? null : names[i - 1], i === edges.length - 2))
+			: windows;
+		const worst = windows
+			.filter(({lost: count, frames}) => count > 0 && frames + count > 0)
+			.reduce<Stretch | null>(
+				(most, one) => (most === null || one.lostPercent! > most.lostPercent! ? one : most),
+				null,
+			);
+		const whole = stretch(start, last, null, true);
+		return {
+			lossBy,
+			whole,
+			stretches,
+			worst,
+			windows,
+			skewPpm,
+			marks,
+			markedBy,
+			notes: notesOf({lossBy, hasDelay: delays !== undefined, isTimed: options.isTimed, marks, whole}),
+		};
+	}
+
+	private takeCounter(values: Float64Array): number {
+		const counter = this.counterColumn < 0 ? Number.NaN : values[this.counterColumn];
+		if (Number.isNaN(counter)) return 0;
+		this.counted = true;
+		const {times} = this;
+		const pause = times.length > 1 ? times.values[times.length - 1] - times.values[times.length - 2] : 0;
+		// In intervals of some 16 ms; only a long pause decides anything.
+		const step = this.counterWatch.take(counter, this.options.isTimed ? pause / 0.016 : Number.POSITIVE_INFINITY);
+		const damaged = framesPerBadLine * this.badLines;
+		this.badLines = 0;
+		return step.kind === 'step' ? Math.max(0, step.lost - damaged) : 0;
+	}
+
+	/** How long beyond the quickest each frame took, seconds, NaN where its clock was none: a hull for every run of the clock. */
+	private delays(): {delays: Float64Array | undefined; skewPpm: number | null} {
+		const times = this.times.values;
+		const clock = this.clock.values;
+		const run = this.run.values;
+		const delays = new Float64Array(times.length).fill(Number.NaN);
+		let longest = 0;
+		let slope = Number.NaN;
+		let most = 0;
+		for (let from = 0; from < times.length; ) {
+			let to = from;
+			const hull = new LowerHull();
+			// Clocks start anywhere: from the first value on few digits are lost.
+			let origin = Number.NaN;
+			for (; to < times.length && run[to] === run[from]; to++) {
+				if (Number.isNaN(clock[to])) continue;
+				if (Number.isNaN(origin)) origin = clock[to];
+				hull.add(clock[to] - origin, times[to] - (clock[to] - origin));
+			}
+
+			const line = hull.line();
+			if (line !== undefined) {
+				for (let i = from; i < to; i++) {
+					if (Number.isNaN(clock[i])) continue;
+					const x = clock[i] - origin;
+					delays[i] = Math.max(0, times[i] - x - line.intercept - line.slope * x);
+					most = Math.max(most, delays[i]);
+				}
+
+				if (to - from > longest) {
+					longest = to - from;
+					slope = line.slope;
+				}
+			}
+
+			from = to;
+		}
+
+		return most > sameClockSeconds ? {delays, skewPpm: 1e6 * slope} : {delays: undefined, skewPpm: null};
+	}
+
+	private marks(): {marks: readonly number[]; markedBy: string | null; names: readonly string[]} {
+		const numbered = (times: readonly number[]): string[] => times.map((_, i) => String(i + 1));
+		const {mark} = this.options;
+		const pressed = this.presses.find(
+			({name, marks}) => (mark === undefined ? marks.times.length > 0 : name === mark) && marks.times.length > 0,
+		);
+		if (pressed !== undefined)
+			return {marks: pressed.marks.times, markedBy: pressed.name, names: numbered(pressed.marks.times)};
+		if (mark !== undefined) return {marks: [], markedBy: mark, names: []};
+		if (this.sourceMarks.length > 0)
+			return {
+				marks: this.sourceMarks.map(({t}) => t),
+				markedBy: 'marks of the recording',
+				names: this.sourceMarks.map(each => each.mark),
+			};
+		const fists = fistMarks(
+			this.times.values,
+			this.fingers.map(({values}) => values),
+		);
+		return {marks: fists, markedBy: fists.length > 0 ? 'three quick fists' : null, names: numbered(fists)};
+	}
+}
+
+type Frames = {
+	readonly times: Float64Array;
+	readonly lost: Float64Array;
+	readonly delays: Float64Array | undefined;
+	/** Gaps of at least so many seconds are outages. */
+	readonly outage: number;
+};
+
+function stretchOf(
+	{times, lost, delays, outage}: Frames,
+	from: number,
+	to: number,
+	mark: string | null,
+	isLast: boolean,
+): Stretch {
+	const first = lowerBound(times, from);
+	const last = isLast ? times.length : lowerBound(times, to);
+	let missing = 0;
+	let bursts = 0;
+	let outages = 0;
+	let longest = 0;
+	const late: number[] = [];
+	for (let i = first; i < last; i++) {
+		if (lost[i] !== 0 && !(i === 0)) {
+			missing += lost[i];
+			if (lost[i] > 0) bursts++;
+		}
+
+		const gap = i > 0 ? times[i] - times[i - 1] : 0;
+		if (gap >= outage) {
+			outages++;
+			longest = Math.max(longest, gap);
+		}
+
+		if (delays !== undefined && !Number.isNaN(delays[i])) late.push(delays[i]);
+	}
+
+	const count = Math.max(0, missing);
+	const frames = last - first;
+	const [low, high] = wilson95(count, frames + count);
+	late.sort((a, b) => a - b);
+	const delayMs =
+		late.length > 0 ? {p50: 1000 * at(late, 0.5), p95: 1000 * at(late, 0.95), p99: 1000 * at(late, 0.99)} : null;
+	const figures = {
+		frames,
+		lost: count,
+		lostPercent: frames + count > 0 ? (100 * count) / (frames + count) : null,
+		longestOutageMs: outages > 0 ? 1000 * longest : null,
+		delayMs,
+	};
+	return {
+		from,
+		to,
+		mark,
+		...figures,
+		lost95: [100 * low, 100 * high],
+		meanBurst: bursts > 0 && count > 0 ? count / bursts : null,
+		outages,
+		verdict: verdictOf(figures),
+	};
+}
+
+function verdictOf({
+	frames,
+	lost,
+	lostPercent,
+	longestOutageMs,
+	delayMs,
+}: Pick<Stretch, 'frames' | 'lost' | 'lostPercent' | 'longestOutageMs' | 'delayMs'>): LinkVerdict {
+	const {weakLostPercent, badLostPercent, badOutageMs, weakDelayMs, badDelayMs, leastFrames} = linkLimits;
+	if ((longestOutageMs ?? 0) >= badOutageMs) return 'bad';
+	if (frames + lost < leastFrames) return 'unproven';
+	const share = lostPercent ?? 0;
+	const late = delayMs?.p95 ?? 0;
+	if (share >= badLostPercent || late >= badDelayMs) return 'bad';
+	return share >= weakLostPercent || late >= weakDelayMs || longestOutageMs !== null ? 'weak' : 'good';
+}
+
+/**
+ * Frames that seem to be missing before each frame, from the times alone: a gap of n spacings lacks n − 1. Frames that were
+ * only late come on each other's heels; each such takes back one that seemed missing, so sums over a stretch are right
+ * where single figures are not.
+ */
+function bySpacing(times: Float64Array, spacing: number): Float64Array {
+	const lost = new Float64Array(times.length);
+	let owed = 0;
+	for (let i = 1; i < times.length; i++) {
+		const missing = Math.round((times[i] - times[i - 1]) / spacing) - 1;
+		if (missing > 0) {
+			lost[i] = missing;
+			owed += missing;
+		} else if (missing < 0 && owed > 0) {
+			lost[i] = -1;
+			owed--;
+		}
+	}
+
+	return lost;
+}
+
+function notesOf(of: {
+	readonly lossBy: LossBy | null;
+	readonly hasDelay: boolean;
+	readonly isTimed: boolean;
+	readonly marks: readonly number[];
+	readonly whole: Stretch;
+}): string[] {
+	const notes: string[] = [];
+	if (of.lossBy === 'spacing')
+		notes.push(
+			'No frame counter: losses are an estimate, from gaps in the times. Print a number that goes up by one each frame.',
+		);
+	if (!of.isTimed) notes.push('The log has no times, or none fine enough: delays and outages cannot be told.');
+	else if (of.hasDelay)
+		notes.push('Delays are beyond the quickest frame: how long that one took is not known from one side of the link.');
+	else
+		notes.push(
+			'No clock of the board in the frames: a delay that stays the same cannot be seen, only the time between frames. Print its milliseconds.',
+		);
+	if (of.marks.length === 1) notes.push('One mark makes no stretch: the table is by time.');
+	if (of.marks.length > 0 && of.whole.outages > 0)
+		notes.push('A press made while the link was out cannot be seen: count the marks.');
+	return notes;
+}
+
+/** Number of the first time at or after `t`. */
+function lowerBound(times: Float64Array, t: number): number {
+	let [low, high] = [0, times.length];
+	while (low < high) {
+		const middle = (low + high) >> 1;
+		if (times[middle] < t) low = middle + 1;
+		else high = middle;
+	}
+
+	return low;
+}
+
+/** The sample quantile by linear interpolation (type 7 of Hyndman and Fan, The American Statistician 50 (1996)). */
+function at(sorted: readonly number[], share: number): number {
+	const place = share * (sorted.length - 1);
+	const below = Math.floor(place);
+	const above = Math.min(sorted.length - 1, below + 1);
+	return sorted[below] + (place - below) * (sorted[above] - sorted[below]);
+}
+
+function median(values: Float64Array): number {
+	if (values.length === 0) return 0;
+	const sorted = values.sort();
+	return sorted[sorted.length >> 1];
+}
