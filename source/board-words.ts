@@ -1,5 +1,5 @@
 /** A chip by the name the trade has for it: what `--board` takes, the same for every command. */
-export type BoardWord = {
+type BoardWord = {
 	/** The board model of the simulator that reads like it. */
 	readonly model: string;
 	/** Whether a sheet knows its pins (source/sheet/boards). */

@@ -12,7 +12,7 @@ import {firmwareWords} from './simulator/firmware-words.ts';
  * `switch` takes none; `--no-x` turns off a switch that is on by default. `duration` is given as `500ms`, `20s`, `2m`, or
  * a number of seconds, and arrives in seconds. `file` and `code` differ from `text` only for the shells' completions.
  */
-export type OptionKind = 'switch' | 'text' | 'file' | 'code' | 'whole' | 'number' | 'duration' | 'choice';
+type OptionKind = 'switch' | 'text' | 'file' | 'code' | 'whole' | 'number' | 'duration' | 'choice';
 
 /** One option. The same name means the same thing in every command that takes it. */
 export type OptionEntry = {
@@ -458,7 +458,7 @@ export function optionOf(command: CommandEntry, name: OptionName): OptionEntry {
 }
 
 /** Options in help, by what they are about; what stands in none of the other groups stands in the last. */
-export const optionGroups: readonly (readonly [title: string, names: readonly OptionName[]])[] = [
+const optionGroups: readonly (readonly [title: string, names: readonly OptionName[]])[] = [
 	[
 		'Reading',
 		[
@@ -548,7 +548,7 @@ const sourceOptions: readonly OptionName[] = ['sheet', 'baud', 'full-scale', 'la
 /** Of these, what a recording or a log needs. */
 const fileOptions = sourceOptions.filter(name => name !== 'reset');
 
-export const shells = ['bash', 'zsh', 'fish'] as const;
+const shells = ['bash', 'zsh', 'fish'] as const;
 
 const source: ArgumentEntry = {
 	name: 'SOURCE',

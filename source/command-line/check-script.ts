@@ -13,7 +13,7 @@ const codeName = 'check.code';
 /** What `check-main.ts` exports. */
 type Exports = {readonly main: (signals: Signals) => void; readonly checkCommand: typeof checkCommand};
 
-export type CheckScript = Exports & {
+type CheckScript = Exports & {
 	/** False where the code is of another V8, or of another file: it was thrown away. */
 	readonly isCompiled: boolean;
 };

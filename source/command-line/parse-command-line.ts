@@ -16,7 +16,7 @@ import {badValue, type OptionValue, readOptionValue} from './option-value.ts';
 /** Options as a command gets them: camelCase names, checked values, defaults filled in. */
 export type Options = Readonly<Record<string, OptionValue | undefined>>;
 
-export type CommandLine =
+type CommandLine =
 	| {readonly wants: 'version'}
 	/** `command` is undefined for the list of commands; `asked` is false where nothing was typed at all. */
 	| {readonly wants: 'help'; readonly command: CommandEntry | undefined; readonly asked: boolean}

@@ -6,7 +6,7 @@ import type {ShowOptions} from '../dashboard/show-desk.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {isPlainFile} from '../sources/open-source.ts';
 
-export type AttachOptions = SourceOptions &
+type AttachOptions = SourceOptions &
 	LiveDeskOptions &
 	ShowOptions & {
 		readonly port: string;

@@ -3,7 +3,7 @@ import type {LiveDeskOptions} from '../dashboard/open-desk.ts';
 import type {ShowOptions} from '../dashboard/show-desk.ts';
 import type {ReportFormat} from './check.ts';
 
-export type DemoOptions = ReportFormat & ShowOptions & LiveDeskOptions;
+type DemoOptions = ReportFormat & ShowOptions & LiveDeskOptions;
 
 /**
  * `demo`: the dashboard on a simulated glove whose faults come and go. Without a terminal on stdout it prints `check`'s

@@ -16,7 +16,7 @@ import {loadSheet} from '../sheet/load-sheet.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 
-export type MountOptions = {
+type MountOptions = {
 	/** The log of the tracker's poses: a file, `-` or `tcp://`. */
 	readonly poses: string;
 	/** A log of a second tracked thing in the same hand. */

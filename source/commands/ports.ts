@@ -4,7 +4,7 @@ import {listPorts, type PortDescription} from '../sources/port-list.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {tool} from '../version.ts';
 
-export type PortsOptions = {
+type PortsOptions = {
 	readonly json?: boolean;
 };
 

@@ -5,7 +5,7 @@ import type {ShowOptions} from '../dashboard/show-desk.ts';
 import type {Page} from '../dashboard/view-state.ts';
 import {isLiveSpec} from '../sources/source-spec.ts';
 
-export type ReplayOptions = SourceOptions &
+type ReplayOptions = SourceOptions &
 	ShowOptions & {
 		readonly file: string;
 		/** A second recording beside the first. */

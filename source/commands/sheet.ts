@@ -21,7 +21,7 @@ const usualSpoolMm = 20;
 /** 128 and the number of SIGINT, as shells report it (POSIX). */
 const interruptedStatus = 130;
 
-export const sheetActions = ['new', 'check', 'keys'] as const;
+const sheetActions = ['new', 'check', 'keys'] as const;
 
 export type SheetOptions = {
 	/** `new`, `check` or `keys`. */

@@ -5,7 +5,7 @@ import {subject} from './finding-rows.ts';
 import type {GlovePicture} from './glove-picture.ts';
 
 /** A finding counts as new for so many seconds of stream time: long enough to look up from the wiring. */
-export const newForSeconds = 10;
+const newForSeconds = 10;
 
 /** So long without a byte and the screen says so; a glove at 30 frames a second is silent for 33 ms at most. */
 export const silenceSeconds = 2;

@@ -7,10 +7,10 @@ import {shorten, wrapText} from '../text/fit-text.ts';
 import {type CatalogueEntry, findingTime, subject} from './finding-rows.ts';
 
 /** The one root cause, and everything else. */
-export type DoFirst = {readonly first: Finding | undefined; readonly rest: readonly Finding[]};
+type DoFirst = {readonly first: Finding | undefined; readonly rest: readonly Finding[]};
 
 /** Rows of the parts of DO FIRST: what must stand, and what may where there is room. */
-export type DoFirstRows = {
+type DoFirstRows = {
 	readonly must: readonly Row[];
 	readonly may: readonly (readonly Row[])[];
 	readonly after: Row;

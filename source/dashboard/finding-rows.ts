@@ -72,7 +72,7 @@ export type CatalogueEntry = {
 };
 
 /** A finding's text, in two parts: what was measured and the very next step; and everything else there is to say. */
-export type FindingText = {readonly first: readonly Row[]; readonly rest: readonly Row[]};
+type FindingText = {readonly first: readonly Row[]; readonly rest: readonly Row[]};
 
 /**
  * A finding in full. First its measurement, evidence and next step, after which its chart belongs; then the other

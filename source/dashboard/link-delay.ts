@@ -7,7 +7,7 @@ import type {Snapshot} from '../session/snapshot.ts';
 const windowSeconds = 10;
 
 /** Four times what the clocks may run apart in that time; below it a delay cannot be told from them. */
-export const tellableSeconds = 0.2;
+const tellableSeconds = 0.2;
 
 /**
  * How far a link lags behind, from the board's own clock: a radio link that has to send again hands frames over late,

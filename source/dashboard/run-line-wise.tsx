@@ -11,7 +11,7 @@ import {messageForKey} from './keys.ts';
 import {SpokenLines} from './SpokenLines.tsx';
 import {news, nothingSaid, spokenPage} from './spoken.ts';
 
-export type LineWiseOptions = {
+type LineWiseOptions = {
 	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;
 	/** Nothing but ASCII is sent. */
 	readonly ascii: boolean;

@@ -13,7 +13,7 @@ const sideBySideColumns = 134;
 export const headRows = 2;
 
 /** How the screen is shared out, in cells. */
-export type ScreenLayout = {
+type ScreenLayout = {
 	readonly tooSmall: boolean;
 	/** One column and one row less than the terminal: a full line or screen would make it wrap or scroll. */
 	readonly width: number;
@@ -42,7 +42,7 @@ export function layoutScreen(columns: number, rows: number, view: ViewState): Sc
 }
 
 /** The overview's parts, in cells; 0 for what there is no room or no need for. */
-export type OverviewLayout = {
+type OverviewLayout = {
 	readonly barRows: 1 | 2;
 	readonly channelRows: number;
 	/** Stick and buttons in a line each, where they have no panel. */

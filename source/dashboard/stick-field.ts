@@ -6,7 +6,7 @@ import {barScale} from './format-bar.ts';
 import {formatCounts} from './format-number.ts';
 
 /** Names of the eight directions of `StickView.reach`, in counts: `x+` is towards more counts of x. */
-export const reachDirections = ['x+', 'x+ y+', 'y+', 'x- y+', 'x-', 'x- y-', 'y-', 'x+ y-'] as const;
+const reachDirections = ['x+', 'x+ y+', 'y+', 'x- y+', 'x-', 'x- y-', 'y-', 'x+ y-'] as const;
 
 /**
  * A stick's field, `height` rows of `2 × height − 1` columns: a terminal's cell is about twice as high as wide, so that

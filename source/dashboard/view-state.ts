@@ -2,7 +2,7 @@
 export type Page = 'overview' | 'bench' | 'trend' | 'findings' | 'checks' | 'link' | 'stick' | 'keys';
 
 /** What the reducer has to know of a glove to move a selection about. */
-export type GloveFacts = {
+type GloveFacts = {
 	readonly channels: readonly string[];
 	/** `findingKey` of each finding, in the order of the list. */
 	readonly findings: readonly string[];
@@ -109,7 +109,7 @@ export type Reduced = {readonly view: ViewState; readonly effects: readonly Effe
 export const speeds: readonly number[] = [0.1, 0.25, 0.5, 1, 2, 5, 10, 30, 100];
 
 /** Widths of the trend in seconds, narrow to wide. */
-export const trendWidths: readonly number[] = [0.5, 1, 2, 5, 10, 20, 60, 120, 300, 600, 1800, 3600];
+const trendWidths: readonly number[] = [0.5, 1, 2, 5, 10, 20, 60, 120, 300, 600, 1800, 3600];
 
 /** A mark longer than a few lines of the screen helps nobody. */
 const longestEntry = 200;
@@ -274,7 +274,7 @@ function effectsOf(state: ViewState, message: Message, view: ViewState): readonl
 }
 
 /** What bells mean, wherever that is said. */
-export const bellMeaning = 'one = proven or step done, two = lost or faulty';
+const bellMeaning = 'one = proven or step done, two = lost or faulty';
 
 /** Where a key does nothing that does something elsewhere. */
 const notHere = {

@@ -9,7 +9,7 @@ type Where =
 	/** On all channels together, of which this is one. */
 	| 'together';
 
-export type Cause = {
+type Cause = {
 	readonly cause: string;
 	/** What the same readings would also be taken for. */
 	readonly explains: readonly string[];
@@ -24,7 +24,7 @@ export type Cause = {
  * One cause gives one finding. While a winner is open, and for as long as its stretch overlaps, its losers are
  * neither raised nor kept. The table is the only place where findings know of each other.
  */
-export const causes: readonly Cause[] = [
+const causes: readonly Cause[] = [
 	{
 		cause: 'wrong-baud',
 		where: 'any',

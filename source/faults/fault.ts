@@ -3,7 +3,7 @@ import type {Status} from './fault-code.ts';
 import type {Gate, Limit} from './gates/gate.ts';
 
 /** One thing to measure, and what it reads when that part is sound. */
-export type Measurement = {readonly measure: string; readonly expect: string};
+type Measurement = {readonly measure: string; readonly expect: string};
 
 /** What a check saw when all its gates are open. */
 export type Sign = {

@@ -2,7 +2,7 @@ import type {Fault, Way} from './fault.ts';
 import {asksOf, type Limit} from './gates/gate.ts';
 
 /** One condition of a way in words; the figure gates carry their limit. */
-export type Condition = {
+type Condition = {
 	/** The gate's name, as `check --why` gives it. */
 	readonly name: string;
 	/** `at least 6 whole-hand movements`, `a channel that has made a trip`. */
@@ -12,7 +12,7 @@ export type Condition = {
 };
 
 /** A way in which a fault shows, as everything that has to hold. */
-export type WayInWords = {
+type WayInWords = {
 	/** null where a fault has one way only. */
 	readonly name: string | null;
 	readonly conditions: readonly Condition[];

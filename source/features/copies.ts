@@ -5,7 +5,7 @@ const modelReadings = new Float64Array(FrameHistory.capacity);
 const copyReadings = new Float64Array(FrameHistory.capacity);
 
 /** How well one channel's readings are a scaled copy of another's over some frames. */
-export type Copy = {
+type Copy = {
 	/** Gain of the best copy, within the bounds asked for; 0 where the model does not move. */
 	readonly gain: number;
 	/** rms of what is left, counts. */

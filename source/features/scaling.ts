@@ -19,7 +19,7 @@ const oneLeftOutFrom = 4;
 export const ceilingShares = {least: 0.5, most: 0.95} as const;
 
 /** Fingers of one hand that reach both ends of the scale, of those that have shown where they end. */
-export type AtBothEnds = {readonly both: number; readonly of: number};
+type AtBothEnds = {readonly both: number; readonly of: number};
 
 /** Counted over the hand of the channel at analog place `a`; the upper end is full scale, or the firmware's own top. */
 export function fingersAtBothEnds(features: Features, a: number): AtBothEnds {

@@ -3,7 +3,7 @@ import type {FingerSettings, FitResult} from './fit-result.ts';
 import type {StickAxis} from './stick-settings.ts';
 
 /** Share of the span given away at each end, so that 0 and 1 are reached on a bad day too (common practice: 2–5 %). */
-export const endMarginPercent = 2;
+const endMarginPercent = 2;
 
 /**
  * The settings as a C header (C99 and C++), macros and two small inline functions; names and units are explained in

@@ -5,7 +5,7 @@ import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
 import type {StickSettings} from './stick-settings.ts';
 
 /** Words for a confidence 0…1. */
-export function sureText(confidence: number): string {
+function sureText(confidence: number): string {
 	if (confidence >= 0.8) return 'sure';
 	if (confidence >= 0.65) return 'fair';
 	return 'weak';

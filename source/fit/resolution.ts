@@ -1,7 +1,7 @@
 // Formulas with sources and worked examples: docs/fit.md.
 
 /** Noise of ideal quantisation, in counts: a channel cannot be known better than that. Source: Bennett 1948. */
-export const quantisationNoise = 1 / Math.sqrt(12);
+const quantisationNoise = 1 / Math.sqrt(12);
 
 /**
  * Bits that noise leaves of a converter's, from the rest noise in counts rms: N − log2(σ·√12). A noise below that of

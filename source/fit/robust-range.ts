@@ -11,7 +11,7 @@ const loneDwellSeconds = 0.06;
 export const railShare = 0.01;
 
 /** One end of a channel's travel. */
-export type RangeEnd = {
+type RangeEnd = {
 	/** In the unit of the readings. */
 	readonly level: number;
 	/** Visits that came within 5 % of the span of it. */

@@ -1,8 +1,8 @@
 /** What a column has shown so far. */
-export const unseen = 0;
-export const constant = 1;
-export const twoValued = 2;
-export const analog = 3;
+const unseen = 0;
+const constant = 1;
+const twoValued = 2;
+const analog = 3;
 
 /** Guesses about a column that can be withdrawn once, for good. */
 const open = 0;

@@ -7,7 +7,7 @@ const longestField = 100;
 const utf8 = new TextDecoder();
 
 /** Column names of a CSV header, and the unit they carry in brackets, if all that have one agree. */
-export type Header = {readonly names: readonly string[]; readonly unit: string | null};
+type Header = {readonly names: readonly string[]; readonly unit: string | null};
 
 /**
  * Reads a line as the header of a table with so many columns; quoted names follow RFC 4180. Undefined where it is none:

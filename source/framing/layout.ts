@@ -1,16 +1,6 @@
 /** What a column of the stream is. */
 export type ChannelRole = 'finger' | 'stick' | 'button' | 'counter' | 'clock' | 'battery' | 'spare';
 
-export const channelRoles: readonly ChannelRole[] = [
-	'finger',
-	'stick',
-	'button',
-	'counter',
-	'clock',
-	'battery',
-	'spare',
-];
-
 /** Why a column was taken for what it is. */
 export type ReadBy =
 	/** Its label, or its name in a header, says so. */

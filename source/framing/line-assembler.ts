@@ -8,7 +8,7 @@ const longestChecksum = 5;
 const firstCapacity = 256;
 
 /** What `take` came to. */
-export const wantsMore = 0;
+const wantsMore = 0;
 export const lineDone = 1;
 export const lineTooLong = 2;
 

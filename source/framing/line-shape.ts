@@ -4,7 +4,7 @@ import {bytesToText, hexWidth, type LineTokens, readLine, shapeKey, usesDecimalC
 import {type Dialect, plainDialect} from './read-value.ts';
 
 /** Longest line that is looked at as a frame: 256 values with their labels fit. */
-export const longestFrame = 8192;
+const longestFrame = 8192;
 
 /** A whole line kept until it is known what it is. `bytes` is without its end, zero bytes and byte-order marks. */
 export type HeldLine = {

@@ -23,9 +23,3 @@ export function afterLoggerHead(bytes: Uint8Array, start: number, end: number): 
 	for (let i = start; i < limit; i++) text += String.fromCharCode(bytes[i]);
 	return start + (heads.exec(text)?.[0].length ?? 0);
 }
-
-/** The board's time in a logger's head, as written (milliseconds, or a clock time); undefined where it has none. */
-export function loggerTime(text: string): string | undefined {
-	const match = heads.exec(text);
-	return match?.[1] ?? match?.[2] ?? match?.[3];
-}

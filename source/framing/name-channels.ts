@@ -5,7 +5,7 @@ import {type LabelMeaning, nameFromLabel, readHandLabel, readLabel} from './read
 const fingers = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 
 /** Every pair of such channels is compared: a stream of hundreds is no glove. */
-export const mostAnalog = 64;
+const mostAnalog = 64;
 
 type Hand = NonNullable<Channel['hand']>;
 

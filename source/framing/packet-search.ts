@@ -14,7 +14,7 @@ const shortestPacket = 4;
 const converterTop = 4095;
 
 /** A packet kept while it is open whether packets are sent at all. */
-export type HeldPacket = {
+type HeldPacket = {
 	readonly t: number;
 	/** Taken apart. */
 	readonly bytes: Uint8Array;

@@ -9,7 +9,7 @@ const slipEscapedEnd = 0xdc;
 const slipEscapedEscape = 0xdd;
 
 /** The byte that ends a packet. */
-export const packetEnd: Readonly<Record<PacketFraming, number>> = {slip: slipEnd, cobs: 0};
+const packetEnd: Readonly<Record<PacketFraming, number>> = {slip: slipEnd, cobs: 0};
 
 /** Longest packet kept, stuffed: RFC 1055 asks for 1006 bytes, each of which may be escaped. */
 export const longestPacket = 2048;

@@ -28,7 +28,7 @@ for (const [letter, byte] of Object.entries({
 /** 10^0 … 10^22 are exact doubles. */
 const powersOfTen = Float64Array.from({length: 23}, (_, exponent) => 10 ** exponent);
 
-export type ItemLineKind = 'bytes' | 'mark' | 'event' | 'end' | 'other' | 'header' | 'blank' | 'bad';
+type ItemLineKind = 'bytes' | 'mark' | 'event' | 'end' | 'other' | 'header' | 'blank' | 'bad';
 
 const knownEvents: ReadonlySet<string> = new Set(linkEvents);
 

@@ -12,7 +12,7 @@ const batchSize = 4096;
 const maxLineBytes = 16 * 1024 * 1024;
 
 /** Where a recording's bytes come from, decompressed. Chunks are changed in place while being read. */
-export type RecordingBytes = {
+type RecordingBytes = {
 	/** As the user would name it, for messages. */
 	readonly name: string;
 	readonly chunks: AsyncIterable<Uint8Array>;

@@ -7,7 +7,7 @@ import {countText, secondsText} from './figures-text.ts';
 import {verdictWord} from './verdict-text.ts';
 
 /** How a source was read: what every report begins with. */
-export type Intake = {
+type Intake = {
 	/** What was read as what, what was left out, and the sessions, a sentence each. */
 	readonly lines: readonly string[];
 	readonly leftOut: readonly LeftOut[];

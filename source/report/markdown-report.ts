@@ -16,7 +16,7 @@ import {sparkline} from './text-chart.ts';
 import {linkLines, sourceKindText} from './text-report.ts';
 import {isFirst, mostPressingFirst, statusText, verdictSentence, verdictWord} from './verdict-text.ts';
 
-export type MarkdownOptions = {
+type MarkdownOptions = {
 	/** Everything, however long; else at most `mostCharacters`. */
 	readonly full: boolean;
 	readonly ascii?: boolean | undefined;

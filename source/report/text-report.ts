@@ -16,7 +16,7 @@ import {shownCautions} from './step-cautions.ts';
 import {rangeBar} from './text-chart.ts';
 import {isFirst, mostPressingFirst, verdictSentence, verdictWord} from './verdict-text.ts';
 
-export type TextReportOptions = {
+type TextReportOptions = {
 	readonly color: boolean;
 	readonly ascii: boolean;
 	/** Width, 60 to 120 columns; 80 where left out. */

@@ -10,7 +10,7 @@ import {ScreenOutput} from './screen-output.ts';
 import {allowSuspension, takeKeys} from './suspension.ts';
 import {Terminal} from './terminal.ts';
 
-export type HostOptions = {
+type HostOptions = {
 	readonly look: Look;
 	/** Where keys come from; null where there are none. */
 	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;
@@ -24,7 +24,7 @@ export type HostOptions = {
 };
 
 /** The terminal as long as a program draws on it whole. */
-export type ScreenHost = {
+type ScreenHost = {
 	readonly size: {readonly columns: number; readonly rows: number};
 	draw(part: Part): void;
 	ring(times: number): void;

@@ -3,7 +3,7 @@ import process from 'node:process';
 /** Time for the stop to take effect: it reaches the process a moment after it was asked for. */
 const settleMs = 20;
 
-export type Suspension = {
+type Suspension = {
 	/** Gives the terminal back and stops, as Ctrl-Z does elsewhere. */
 	suspend(): void;
 	/** No longer listens to signals. */

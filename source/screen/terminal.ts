@@ -5,7 +5,7 @@ import type {Output} from '../command-line/command-io.ts';
 const enterSequence = '\u001B[?1049h\u001B[?25l\u001B[2J';
 const leaveSequence = '\u001B[m\u001B[?25h\u001B[?1049l';
 
-export type TerminalInput = {
+type TerminalInput = {
 	readonly isTTY?: boolean;
 	setRawMode?(raw: boolean): unknown;
 };

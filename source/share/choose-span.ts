@@ -2,7 +2,7 @@ import type {Finding} from '../session/snapshot.ts';
 import {onGrid, type Span} from './cut-items.ts';
 
 /** What of a recording is wanted; without `from` and `to` what its findings need. */
-export type Wanted = {readonly from?: number; readonly to?: number; readonly all?: boolean};
+type Wanted = {readonly from?: number; readonly to?: number; readonly all?: boolean};
 
 /** A span of which the findings are known, and how they differ from those wanted. */
 export type Choice = {

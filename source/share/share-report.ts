@@ -4,7 +4,7 @@ import type {Span} from './cut-items.ts';
 import {mostKinds} from './received-text.ts';
 
 /** Everything there is to say about a copy that was made. */
-export type ShareReport = {
+type ShareReport = {
 	readonly output: string;
 	readonly choice: Choice;
 	/** Seconds at which the original ends. */

@@ -67,7 +67,7 @@ export type Board = {
 };
 
 /** A pin as a sheet names it: the pin, and the input of an external multiplexer in front of it (`GPIO32/3`). */
-export type PinUse = {readonly pin: Pin; readonly muxInput: number | null};
+type PinUse = {readonly pin: Pin; readonly muxInput: number | null};
 
 /**
  * The pin a sheet means by `text`, or undefined where the board has none of that name. Case, spaces and the usual

@@ -6,7 +6,7 @@ import {tomlEscape} from './toml-escape.ts';
 import {parseTomlTree, type TableNode, type TomlNode, TomlSyntaxError} from './toml-tree.ts';
 
 /** Something wrong in a sheet. `line` counts from 1. */
-export type SheetProblem = {readonly line: number; readonly message: string};
+type SheetProblem = {readonly line: number; readonly message: string};
 
 /** `sheet` is undefined where there are problems. Problems come in the order of their lines. */
 export type ParsedSheet = {readonly sheet?: Sheet; readonly problems: readonly SheetProblem[]};

@@ -109,7 +109,7 @@ export const defaultLimits: Limits = {
 const fingerNames = ['thumb', 'index', 'middle', 'ring', 'little'] as const;
 const stickNames = ['stick-x', 'stick-y'] as const;
 
-export type ChannelKind = 'finger' | 'stick' | 'button' | 'counter' | 'clock' | 'spare';
+type ChannelKind = 'finger' | 'stick' | 'button' | 'counter' | 'clock' | 'spare';
 
 /** What a channel of that name is, or undefined where the name says nothing. */
 export function channelKind(name: string): ChannelKind | undefined {

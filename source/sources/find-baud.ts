@@ -19,7 +19,7 @@ const settleMs = 40;
 const sureShare = 0.97;
 const leastShare = 0.8;
 
-export type BaudSearch = {
+type BaudSearch = {
 	/** The rate kept. */
 	readonly baud: number;
 	/** What was done, for the user. */

@@ -5,7 +5,7 @@ import type {Source} from '../stream/source.ts';
 import {openFile} from './open-file.ts';
 import {parseSourceSpec} from './source-spec.ts';
 
-export type OpenSourceOptions = {
+type OpenSourceOptions = {
 	/** Symbol rate of a serial line. Default 115,200; `auto` searches on a port. For a log: of the line it was taken from. */
 	readonly baud?: number | 'auto';
 	/** Lines per second of a log without times. Default 100. */

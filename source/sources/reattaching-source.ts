@@ -5,7 +5,7 @@ import type {SourceItem} from '../stream/source-item.ts';
 /** Seconds between attempts: a glove that restarts is back in two or three. */
 const pauseSeconds = 1;
 
-export type ReattachOptions = {
+type ReattachOptions = {
 	/** Opens the source anew; rejects while it is not back, and when the signal says so. */
 	readonly reopen: (signal: AbortSignal) => Promise<Source>;
 	/** Ends the waiting. */

@@ -22,7 +22,7 @@ const soonSeconds = 2;
 
 const defaultBaud = 115_200;
 
-export type SerialOptions = LiveOptions & {
+type SerialOptions = LiveOptions & {
 	/** `auto` tries the usual rates and keeps the one that yields text. */
 	readonly baud?: number | 'auto';
 	/** Try not to restart the board by opening its port. */

@@ -3,7 +3,7 @@ import {playSimulation, type SimulationSpec} from '../simulator/simulate.ts';
 import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 
-export type SimulatorSourceOptions = {
+type SimulatorSourceOptions = {
 	/** Hands items out at the times they carry, as a port would; otherwise as fast as they are taken. */
 	readonly paced: boolean;
 	readonly signal?: AbortSignal;

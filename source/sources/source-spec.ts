@@ -1,7 +1,7 @@
 import {CannotError} from '../cannot-error.ts';
 
 /** What a source is, as far as its name tells. */
-export type SourceSpec =
+type SourceSpec =
 	| {readonly kind: 'stdin'}
 	| {readonly kind: 'serial'; readonly path: string}
 	| {readonly kind: 'tcp'; readonly host: string; readonly port: number}

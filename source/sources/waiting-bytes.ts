@@ -16,7 +16,7 @@ const latencySeconds = 0.016;
 const bitsPerByte = 10;
 
 /** What came of a port as it was opened. */
-export type FirstBytes = {
+type FirstBytes = {
 	readonly bytes: Uint8Array;
 	/** True where they are more than the line can have carried since: they had waited, and were sent at another time. */
 	readonly isStale: boolean;

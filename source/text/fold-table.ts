@@ -1,6 +1,6 @@
 import {textWidth} from './text-width.ts';
 
-export type TableShape = {
+type TableShape = {
 	/** Columns of the terminal. */
 	readonly width: number;
 	/** Put before every line, and counted. */

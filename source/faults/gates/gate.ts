@@ -16,7 +16,7 @@ export type Limit = {
 };
 
 /** A figure of one place (a channel's, a button's; 0 for the link), in its limit's unit; undefined where there is none yet. */
-export type Measure = (features: Features, place: number) => number | undefined;
+type Measure = (features: Features, place: number) => number | undefined;
 
 /**
  * A condition that has to hold before a check speaks.

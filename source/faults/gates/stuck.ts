@@ -7,8 +7,8 @@ import {figure, percentFs} from '../figures.ts';
 import {isFinger, isStickAxis, isWired, wholeHand} from './fingers.ts';
 import {atLeast, atMost, chances, type Gate, type Limit, unless, waitsFor} from './gate.ts';
 
-export type Level = 'low' | 'mid' | 'high';
-export type End = 'low' | 'high';
+type Level = 'low' | 'mid' | 'high';
+type End = 'low' | 'high';
 
 const works: Limit = {
 	raise: 4,

@@ -55,7 +55,7 @@ const tellingLimit: Limit = {
 };
 
 /** What the ends of several fingers have in common. */
-export type CommonFactor = {
+type CommonFactor = {
 	readonly fingers: readonly number[];
 	/** The middle one of their spans by those of the sheet. */
 	readonly factor: number;
@@ -74,7 +74,7 @@ function movingFingers(features: Features): number[] {
 }
 
 /** Of those whose ends are known; undefined below three. */
-export function commonFactor(features: Features): CommonFactor | undefined {
+function commonFactor(features: Features): CommonFactor | undefined {
 	const {declared, travelEnds} = features;
 	const fingers = movingFingers(features).filter(f => travelEnds.areKnown(f));
 	if (fingers.length < fingersLimit.raise) return undefined;

@@ -40,7 +40,7 @@ function insideAt(features: Features, a: number, side: Side): number {
 }
 
 /** The same by the nearest that the finger ever came to that end of the sheet, once or at rest, in the epoch. */
-export function insideEver(features: Features, a: number, side: Side): number {
+function insideEver(features: Features, a: number, side: Side): number {
 	const {declared, analog} = features;
 	const inside = side === low ? analog.spans.low[a] - declared.min[a] : declared.max[a] - analog.spans.high[a];
 	return Math.min(insideAt(features, a, side), inPercent(inside / declared.spanOf(a)));

@@ -21,7 +21,7 @@ const longestSkip = 1000;
 /** Where no times tell whether the board paused: a fall from in front of a number this round to 0 or 1 is a wrap. */
 const roundNumber = 10;
 
-export type CounterStep =
+type CounterStep =
 	/** `lost` frames are missing before this one; 0 is the ordinary case. */
 	| {readonly kind: 'step'; readonly lost: number}
 	/** The counter fell back to near zero where no counter wraps, one frame ago, and counts on from there. */

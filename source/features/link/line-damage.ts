@@ -16,7 +16,7 @@ export const shortWindow = 5;
 export const longWindow = 60;
 
 /** Damaged lines of the latest `seconds`. */
-export type LineDamage = {
+type LineDamage = {
 	/** Lines that were meant as frames, good ones included. */
 	readonly lines: number;
 	/** Those that came cut, merged or garbled, and the ones in which a digit was lost. */

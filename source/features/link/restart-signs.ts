@@ -3,7 +3,7 @@ import {isBootText, soundsLikeStart, tellsOfSag} from './start-up-text.ts';
 import {TextList} from './text-list.ts';
 
 /** What told that the board started again. */
-export type RestartSign = 'counter' | 'clock' | 'text';
+type RestartSign = 'counter' | 'clock' | 'text';
 const signs: readonly RestartSign[] = ['counter', 'clock', 'text'];
 
 /** Signs within so many seconds of each other belong to one restart: a boot text takes a second or two. */

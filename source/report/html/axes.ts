@@ -4,7 +4,7 @@ import {html, type Markup} from './markup.ts';
 /** Size of a chart in user units. About the width of a phone, so that its text is readable there at one to one. */
 export const chartWidth = 360;
 
-export type Frame = {
+type Frame = {
 	readonly left: number;
 	readonly right: number;
 	readonly top: number;

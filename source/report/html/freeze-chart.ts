@@ -18,7 +18,7 @@ const dashes = ['', '6 2', '2 2', '8 2 2 2', '1 3', '10 3', '4 1 1 1'];
  * The second in which a finding began, reading by reading, with a mark at `at` where it lies inside. Several channels
  * are told apart by dashes and by their names at the right end. Nothing where no reading was kept.
  */
-export function freezeChart({times, series}: FreezeFrame, at: number): Markup | null {
+function freezeChart({times, series}: FreezeFrame, at: number): Markup | null {
 	const readings = series.flatMap(({values}) => values).filter(value => Number.isFinite(value));
 	if (times.length < 2 || readings.length === 0) return null;
 	const [first, last] = [times[0], times[times.length - 1]];

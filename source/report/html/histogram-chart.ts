@@ -6,7 +6,7 @@ const height = 130;
 const frame = {left: 12, right: chartWidth - 12, top: 8, bottom: height - 30};
 
 /** Where bin `i` of `LinkView.intervalHistogram` begins, ms. */
-export function binStartMs(i: number): number {
+function binStartMs(i: number): number {
 	return 0.1 * 2 ** (i / 4);
 }
 

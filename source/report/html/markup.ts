@@ -9,7 +9,7 @@ export class Markup {
 	}
 }
 
-export type Child = Markup | string | number | null | undefined | false | readonly Child[];
+type Child = Markup | string | number | null | undefined | false | readonly Child[];
 
 const entities: Readonly<Record<string, string>> = {
 	'&': '&amp;',
@@ -20,7 +20,7 @@ const entities: Readonly<Record<string, string>> = {
 };
 
 /** Text as it may stand in HTML text and in quoted attributes; control and reordering characters are made visible. */
-export function escapeMarkup(text: string): string {
+function escapeMarkup(text: string): string {
 	return escapeText(text).replace(/[&<>"']/g, sign => entities[sign]);
 }
 

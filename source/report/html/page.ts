@@ -23,7 +23,7 @@ import {stickFigure} from './stick-figure.ts';
 import {timelineChart} from './timeline-chart.ts';
 
 /** Every finger, axis and button side by side. */
-export function handSection({snapshot}: SessionRun): Markup | null {
+function handSection({snapshot}: SessionRun): Markup | null {
 	const charts = handCharts(snapshot.channels);
 	return section(
 		'The hand at a glance',

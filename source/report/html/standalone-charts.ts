@@ -2,7 +2,7 @@ import {hatchPattern} from './page-shell.ts';
 import {pageStyle} from './style.ts';
 
 /** A chart by itself, and the name its file goes by, without an ending. */
-export type StandaloneChart = {readonly name: string; readonly svg: string};
+type StandaloneChart = {readonly name: string; readonly svg: string};
 
 /** Of the style sheet of a page what concerns charts, in its light colours: a picture has no reader whose taste it knew. */
 const chartStyle = pageStyle

@@ -2,7 +2,7 @@
 type Form = 'offset bytes' | 'offset words' | 'offset swapped words' | 'bytes';
 
 /** A dump that was found, to be turned back into what was dumped. */
-export type HexDump = {readonly form: Form};
+type HexDump = {readonly form: Form};
 
 const rowsLooked = 200;
 const leastRows = 3;

@@ -1,5 +1,5 @@
 /** A text of JSON whose frames are not one to a line. */
-export type JsonText = {
+type JsonText = {
 	/** How many containers a frame lies in; where that is more than 0, the innermost of them is an array. */
 	readonly depth: number;
 };

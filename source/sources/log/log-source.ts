@@ -35,7 +35,7 @@ const mostBytesPerLine = 64 * 1024;
 const defaultRate = 100;
 const defaultBaud = 115_200;
 
-export type LogBytes = {
+type LogBytes = {
 	/** As the user would name it. */
 	readonly name: string;
 	readonly kind?: SourceKind;

@@ -1,7 +1,7 @@
 const daySeconds = 86_400;
 
 /** What the steps from each value to the next say together. */
-export type Steps = {
+type Steps = {
 	readonly risingShare: number;
 	readonly notFallingShare: number;
 	/** Share of steps of exactly one. */

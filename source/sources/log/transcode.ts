@@ -1,7 +1,7 @@
 import {isUtf8} from 'node:buffer';
 
 /** Encodings of logs that must be turned into UTF-8 before a time can be read in them. */
-export type Encoding = 'utf-16le' | 'utf-16be' | 'windows-1252';
+type Encoding = 'utf-16le' | 'utf-16be' | 'windows-1252';
 
 /** What each is called in a report. */
 export const encodingNames: Readonly<Record<Encoding, string>> = {

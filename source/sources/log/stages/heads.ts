@@ -60,7 +60,7 @@ const beginsFrame =
 	/^(?:[[({<"']*[+-]?\.?\d|[[({<]+\s*[+-]?["'\d.]|[A-Za-z\x80-\xff_][\w.\x80-\xff-]*\s*[:=]\s*[[({"']*[+-]?\.?\w|[A-Za-z]{1,2}[+-]?\d|\$)/;
 
 /** Takes the head of a line apart. */
-export function readHead(line: string): Head {
+function readHead(line: string): Head {
 	const limit = Math.min(line.length, longestHead);
 	let at = 0;
 	while (at < limit && (line.charCodeAt(at) === 0x20 || line.charCodeAt(at) === 0x09)) at++;
