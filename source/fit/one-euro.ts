@@ -7,6 +7,11 @@ export function weightForCornerRc(cornerHz: number, framesPerSecond: number): nu
 	return 1 / (1 + framesPerSecond / (2 * Math.PI * cornerHz));
 }
 
+/** The corner a weight of the RC form stands for, Hz. */
+export function cornerOfWeightRc(weight: number, framesPerSecond: number): number {
+	return (framesPerSecond * weight) / (2 * Math.PI * (1 - weight));
+}
+
 /** Parameters of the 1€ filter for readings mapped to 0…1. */
 export type OneEuro = {
 	/** Corner at rest, Hz. */

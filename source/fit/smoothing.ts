@@ -1,7 +1,12 @@
 // Formulas with sources and worked examples: docs/fit.md.
 
+/** Weight of a new reading in y += weight · (x − y) for a corner at `cornerHz`: 1 − exp(−2π·f/fs). */
+export function weightForCorner(cornerHz: number, framesPerSecond: number): number {
+	return 1 - Math.exp((-2 * Math.PI * cornerHz) / framesPerSecond);
+}
+
 /** The corner that a weight stands for, Hz; Infinity for weight 1 (no filter). */
-function cornerOfWeight(weight: number, framesPerSecond: number): number {
+export function cornerOfWeight(weight: number, framesPerSecond: number): number {
 	return (-framesPerSecond * Math.log(1 - weight)) / (2 * Math.PI);
 }
 

@@ -18,3 +18,13 @@ export function countsAt(volts: number, referenceVolts: number, bits: number): n
 	const codes = 2 ** bits;
 	return Math.max(0, Math.min(codes - 1, Math.floor((volts * codes) / referenceVolts)));
 }
+
+/** Milliamperes through what is left of a track that lies between supply and ground. Ohm. */
+export function shortMilliamperes(volts: number, ohmsLeft: number): number {
+	return (volts / ohmsLeft) * 1000;
+}
+
+/** Watts in the same. Ohm. */
+export function shortWatts(volts: number, ohmsLeft: number): number {
+	return volts ** 2 / ohmsLeft;
+}

@@ -41,6 +41,11 @@ export function degreesPerCount(fullScale: number, electricalAngleDeg: number): 
 	return electricalAngleDeg / fullScale;
 }
 
+/** Cord for one count, mm. */
+export function cordPerCountMm(diameterMm: number, fullScale: number, electricalAngleDeg: number): number {
+	return ((Math.PI * diameterMm) / 360) * degreesPerCount(fullScale, electricalAngleDeg);
+}
+
 /** Spool diameter, mm, with which a cord travel uses a share of the track. */
 export function diameterForShareMm(travelMm: number, electricalAngleDeg: number, share: number): number {
 	return travelMm / (Math.PI * share * (electricalAngleDeg / 360));
