@@ -80,7 +80,7 @@ export const excessNoise: Fault = {
 				const noise = features.loudness.of(a);
 				return {
 					from: features.loudness.since(a, noise / 2),
-					seenAt: features.loudness.seenAt[a],
+					seenAt: features.loudness.lastAt(features, a, noise / 2),
 					summary: `${features.analogName(a)} jitters by ${percentFs(features, noise)} % FS rms while the hand rests.`,
 					evidence: {
 						noisePercentFs: percentFs(features, noise),

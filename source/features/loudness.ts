@@ -65,6 +65,20 @@ export class Loudness implements Watch {
 		return blocks < windowBlocks ? atRest : Math.min(atRest, Math.sqrt(squares / blocks));
 	}
 
+	/**
+	 * When the channel was last at least so loud (counts), seconds: the end of the latest window of rest, or of a later block of
+	 * movement. NaN before any window.
+	 */
+	lastAt(features: Features, a: number, least: number): number {
+		const {rows} = features.analog;
+		for (let number = rows.count - 1; number >= rows.oldest; number--) {
+			const end = rows.end[rows.slot(number)];
+			if (!(end > this.seenAt[a])) break;
+			if (rows.rough[rows.at(number, a)] >= least) return end;
+		}
+		return this.seenAt[a];
+	}
+
 	/** When the first of these seconds began in which the channel was at least so loud, seconds; NaN without one. */
 	since(a: number, least: number): number {
 		let since = Number.NaN;
