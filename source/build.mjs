@@ -157,7 +157,9 @@ async function buildFolder() {
 	});
 	const program = await build({
 		...common,
-		entryPoints: ['source/load.ts', 'source/main.ts'],
+		// The worker is what `check` of many files runs on each of its threads.
+		entryPoints: ['source/load.ts', 'source/main.ts', 'source/commands/check-worker.ts'],
+		entryNames: '[name]',
 		outdir: 'dist',
 		splitting: true,
 		define: {...common.define, hasCheckScript: 'true'},
