@@ -2,6 +2,8 @@ import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
 import type {SourceOptions} from '../command-line/source-options.ts';
 import type {Fault} from '../faults/fault.ts';
+import {withConfirmedEnds} from '../fit/confirmed-ends.ts';
+import {GatherWatch} from '../fit/gather-watch.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
 import {Countdown} from '../report/countdown.ts';
 import {FollowEvents} from '../report/follow-events.ts';
@@ -123,14 +125,19 @@ export async function checkSource(
 	const countdown =
 		isPort && stderr.isTTY && forSeconds !== undefined ? new Countdown(stderr, source.info, forSeconds) : undefined;
 	const profile = process.env.GLOVEBENCH_PROFILE === '1' ? new StageProfile() : undefined;
-	const run = await runSession(source, {
+	const gathering = new GatherWatch(options.session);
+	const read = await runSession(source, {
 		session: profile === undefined ? session : {...session, meter: profile},
 		forSeconds,
 		signal,
 		...(options.session !== undefined && {part: options.session}),
-		...(countdown && {watch: running => countdown.show(running)}),
+		watch: running => {
+			gathering.follow(running);
+			countdown?.show(running);
+		},
 		progress: share => bar.show(share),
 	}).finally(() => countdown?.clear());
+	const run = {...read, snapshot: withConfirmedEnds(read.snapshot, gathering.gatherer)};
 	bar.clear();
 	if (profile !== undefined) stderr.write(profileText(profile, run.snapshot.link.frames));
 	requireFrames(run);

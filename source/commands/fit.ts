@@ -64,7 +64,7 @@ export async function fitCommand(options: FitOptions, io: FitIo): Promise<number
 		io.stdout.write(asciiText(fitHeader(result, run.info.name)));
 	} else {
 		const {fitText} = await import('../fit/fit-text.ts');
-		const text = fitText(result, escapeText(run.info.name), options.columns);
+		const text = fitText(result, escapeText(run.info.name), options.columns, sheet);
 		io.stdout.write(options.ascii ? asciiText(text) : text);
 	}
 

@@ -60,13 +60,21 @@ export async function reportCommand(options: ReportOptions, io: ReportIo): Promi
 }
 
 async function reportOne(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
-	const [{runSession}, {markPrefix}] = await Promise.all([
+	const [{runSession}, {markPrefix}, {GatherWatch}, {withConfirmedEnds}] = await Promise.all([
 		import('../session/run-session.ts'),
 		import('../bringup/routine.ts'),
+		import('../fit/gather-watch.ts'),
+		import('../fit/confirmed-ends.ts'),
 	]);
-	const run = await reading(name, options, io, (source, given) =>
-		runSession(source, {...given, ...(options.session !== undefined && {part: options.session})}),
+	const gathering = new GatherWatch(options.session);
+	const read = await reading(name, options, io, (source, given) =>
+		runSession(source, {
+			...given,
+			...(options.session !== undefined && {part: options.session}),
+			watch: session => gathering.follow(session),
+		}),
 	);
+	const run = {...read, snapshot: withConfirmedEnds(read.snapshot, gathering.gatherer)};
 	// Standard input cannot be read a second time.
 	if (name !== '-' && run.snapshot.marks.some(({mark}) => mark.startsWith(markPrefix))) {
 		return reportBringUp(name, options, io);

@@ -1,5 +1,5 @@
+import {confirmedEnds} from '../fit/confirmed-ends.ts';
 import type {GatheredRun} from '../fit/gather-source.ts';
-import {robustRange} from '../fit/robust-range.ts';
 import type {ChannelRole} from '../framing/layout.ts';
 
 /** What one channel did in one session. Levels and noise in percent of full scale, so that boards compare. */
@@ -29,6 +29,7 @@ const steadyShare = 0.6;
 export function channelFigures({snapshot, gathered}: GatheredRun): ChannelFigures[] {
 	const {features, channels, along, alongBlocks} = gathered;
 	const {scale} = features;
+	const ends = confirmedEnds(gathered);
 	const figures: ChannelFigures[] = [];
 	for (const view of snapshot.channels) {
 		const {name, role} = view;
@@ -42,11 +43,11 @@ export function channelFigures({snapshot, gathered}: GatheredRun): ChannelFigure
 		const channel = channels.find(each => each.name === name);
 		if ((role !== 'finger' && role !== 'stick') || channel === undefined) continue;
 		const {place, visits} = channel;
-		const range = robustRange(visits, scale.lowOf(place), scale.highOf(place));
+		const {low: lowEnd, high: highEnd} = ends.get(place)!;
 		const percent = (level: number | undefined) =>
 			level === undefined ? null : (100 * (level - scale.lowOf(place))) / scale.fullScale;
-		const low = percent(range.low?.level);
-		const high = percent(range.high?.level);
+		const low = percent(lowEnd?.level);
+		const high = percent(highEnd?.level);
 		const noise = features.analog.restNoise(place);
 		const reversals = visits.count.low + visits.count.high;
 		const isSteady = Math.abs(along[place]) >= steadyShare * alongBlocks[place];

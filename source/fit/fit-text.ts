@@ -1,7 +1,9 @@
 import {figureText, secondsText} from '../report/figures-text.ts';
+import type {Sheet} from '../sheet/sheet.ts';
 import {foldTable} from '../text/fold-table.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
+import {newSheetLines} from './sheet-lines.ts';
 import type {StickSettings} from './stick-settings.ts';
 
 /** Words for a confidence 0…1. */
@@ -11,8 +13,11 @@ function sureText(confidence: number): string {
 	return 'weak';
 }
 
-/** The settings for a reader, at most `columns` wide, ending with a line end. `name` is the source's. */
-export function fitText(result: FitResult, name: string, columns = 80): string {
+/**
+ * The settings for a reader, at most `columns` wide, ending with a line end. `name` is the source's; with a `sheet` it tells what
+ * in it no longer fits.
+ */
+export function fitText(result: FitResult, name: string, columns = 80, sheet?: Sheet): string {
 	const prose: Prose = (text, first, rest) => wrapText(text, columns, first, rest);
 	const unit = result.unit ?? 'counts';
 	const rate = result.framesPerSecond === null ? '' : ` at ${figureText(result.framesPerSecond)} frames/s`;
@@ -23,6 +28,7 @@ export function fitText(result: FitResult, name: string, columns = 80): string {
 		...(result.cut ? prose('The recording is not whole: these settings are from what is left of it.') : []),
 		...prose(`${scale} ${result.firmware.explanation}`),
 		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit, level, prose, columns)] : []),
+		...(sheet === undefined ? [] : sheetLines(result, sheet, prose)),
 		...(result.stick ? ['', ...stickLines(result.stick, level, prose)] : []),
 		...(result.smoothing ? ['', ...smoothingLines(result.smoothing, prose, columns)] : []),
 		...(result.refused.length > 0
@@ -83,6 +89,15 @@ function fingerRow(finger: FingerSettings, level: LevelText): string[] {
 		finger.effectiveBits === null ? '-' : finger.effectiveBits.toFixed(1),
 		sureText(finger.confidence),
 	];
+}
+
+function sheetLines(result: FitResult, sheet: Sheet, prose: Prose): string[] {
+	const lines = newSheetLines(result, sheet);
+	if (lines.length === 0)
+		return result.fingers.length === 0
+			? []
+			: ['', ...prose('The sheet fits: both ends of every finger lie within 3 % of it.')];
+	return ['', 'New lines of the sheet', ...lines.slice(0, -1)];
 }
 
 type LevelText = (level: number) => string;

@@ -3,6 +3,7 @@ import {isCut} from '../session/cut-text.ts';
 import type {Session} from '../session/session.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {findBending} from './bending.ts';
+import {confirmedEnds} from './confirmed-ends.ts';
 import {fingerSettings} from './finger-settings.ts';
 import {judgeScaling} from './firmware-scaling.ts';
 import type {FingerSettings, FitResult, Refusal, Smoothing} from './fit-result.ts';
@@ -10,7 +11,6 @@ import {followers} from './followers.ts';
 import type {GatheredLayout} from './gather.ts';
 import {oneEuro} from './one-euro.ts';
 import {restsAtRail} from './rail-rest.ts';
-import {robustRange} from './robust-range.ts';
 import {chooseRow, smoothingTable} from './smoothing.ts';
 import {stickSettings} from './stick-settings.ts';
 
@@ -33,9 +33,7 @@ const usualSpansPerSecond = 3.75;
 export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: Sheet): FitResult {
 	const {features, channels} = gathered;
 	const {scale, layout, link} = features;
-	const ranges = new Map(
-		channels.map(({place, visits}) => [place, robustRange(visits, scale.lowOf(place), scale.highOf(place))] as const),
-	);
+	const ranges = confirmedEnds(gathered);
 	const declared = declaredFlips(sheet);
 	const bendings = findBending(gathered, ranges, declared);
 	const firmware = judgeScaling(gathered, ranges);
