@@ -407,6 +407,13 @@ const entries = {
 		takes: 'three numbers in mm such as 0,-12,95',
 		help: "From the pivot point to the hand's origin, mm in the hand's axes. Default: the sheet's, else 0,0,0.",
 	},
+	poses: {kind: 'file', value: 'FILE', help: "Writes a log of a tracker's poses instead, with the truth in its head."},
+	tracker: {
+		kind: 'text',
+		value: 'SETTINGS',
+		takes: 'settings such as order=xyzw, up=z, wander=5',
+		help: 'With --poses: hand, order, unit, up, rate, times, pivot, axes, swing, noise, turnnoise, wander, off, jumps, devices, as in order=xyzw, up=z, devices=2.',
+	},
 	'enough-mm': {
 		kind: 'number',
 		value: 'MM',
@@ -658,9 +665,9 @@ export const commandTable: readonly CommandEntry[] = [
 	},
 	{
 		name: 'report',
-		summary: 'Makes one page to pass on of a recording, a bring-up, or two recordings',
+		summary: 'Makes one page to pass on of a recording, a bring-up, a mount, or two recordings',
 		notes: [
-			'A page of a recording says what check says; of a recorded bring-up, which its marks tell, what bringup says; of two recordings, what compare says. It needs nothing else, runs no script, and opens from a mail. The exit status is that of the command.',
+			'A page of a recording says what check says; of a recorded bring-up, which its marks tell, what bringup says; of two recordings, what compare says; of what mount --json printed, the offset. It needs nothing else, runs no script, and opens from a mail. The exit status is that of the command.',
 		],
 		arguments: [
 			{name: 'RECORDING', kind: 'file', help: 'A recording or a text log, - for standard input.'},
@@ -889,6 +896,8 @@ export const commandTable: readonly CommandEntry[] = [
 			'baud',
 			'fast',
 			'stamp',
+			'poses',
+			'tracker',
 		],
 		meanings: {
 			output: 'A recording (.gbrec, .gbrec.gz) or, under any other name, a plain log.',
@@ -900,6 +909,7 @@ export const commandTable: readonly CommandEntry[] = [
 		examples: [
 			{line: 'glovebench simulate --fault floating-input:ring --fast --for 20s', does: 'an open wiper, printed'},
 			{line: "glovebench simulate -o tap.gbrec --script 'rest 2s, tap index 12x'", does: 'a recording of fast tapping'},
+			{line: 'glovebench simulate --poses poses.csv --seed 3', does: "a log of a tracker's poses for mount"},
 			{line: 'glovebench simulate --listen 3333', does: 'a glove to attach to: tcp://127.0.0.1:3333'},
 		],
 	},

@@ -60,6 +60,8 @@ export async function reportCommand(options: ReportOptions, io: ReportIo): Promi
 }
 
 async function reportOne(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
+	const mount = name === '-' ? undefined : await reportMount(name);
+	if (mount !== undefined) return mount;
 	const [{runSession}, {markPrefix}, {GatherWatch}, {withConfirmedEnds}] = await Promise.all([
 		import('../session/run-session.ts'),
 		import('../bringup/routine.ts'),
@@ -93,6 +95,33 @@ async function reportOne(name: string, options: ReportOptions, io: ReportIo): Pr
 		status: statusOf(run.snapshot),
 	};
 }
+
+/** The largest file that may be what `mount --json` printed: a few kB, a hundred times over. */
+const mostMountBytes = 1_000_000;
+
+/** The page of what `mount --json` printed; undefined for any other file, which is then read as a recording or log. */
+async function reportMount(name: string): Promise<Report | undefined> {
+	const {readFile, stat} = await import('node:fs/promises');
+	const found = await stat(name).catch(() => undefined);
+	if (!found?.isFile() || found.size > mostMountBytes) return undefined;
+	const text = await readFile(name, 'utf8').catch(() => '');
+	if (!text.startsWith('{') || !text.slice(0, mountHead).includes('"mount"')) return undefined;
+	const [{mountFactsOf, factsSentence}, {mountPage}] = await Promise.all([
+		import('../mount/mount-facts.ts'),
+		import('../report/html/mount-page.ts'),
+	]);
+	const facts = mountFactsOf(text);
+	if (facts === undefined) return undefined;
+	const sentence = factsSentence(facts);
+	return {
+		page: mountPage({...facts, sentence}),
+		sentence: `${facts.verdict.toUpperCase()}: ${sentence}`,
+		status: facts.verdict === 'pass' ? 0 : 1,
+	};
+}
+
+/** Its kind stands within so many characters. */
+const mountHead = 200;
 
 async function reportBringUp(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
 	const [{runBringUp}, {requireResult}, {bringUpPage}, {verdictSentence}] = await Promise.all([

@@ -21,6 +21,10 @@ export type SimulateOptions = SimulationOptions & {
 	readonly force?: boolean;
 	/** To stdout: as fast as it is taken instead of in real time. */
 	readonly fast?: boolean;
+	/** Instead of a glove: a log of a tracker's poses to this file. */
+	readonly poses?: string;
+	/** With `poses`: what the tracker and the hand are like, such as `order=xyzw, up=z`. */
+	readonly tracker?: string;
 	/** Seconds before every line, as a logging terminal writes them. */
 	readonly stamp?: boolean;
 	/** Serves the stream on this loopback port, 0 for any free one. */
@@ -59,6 +63,21 @@ export async function simulateCommand(
 	options: SimulateOptions,
 	io: Pick<CommandIo, 'stdout' | 'stderr' | 'signal'>,
 ): Promise<number> {
+	if (options.poses !== undefined) {
+		const {writeSimulatedPoses} = await import('../mount/write-simulated-poses.ts');
+		const lines = await writeSimulatedPoses(
+			options.poses,
+			options.tracker ?? '',
+			options.seed ?? 1,
+			options.force === true,
+		);
+		io.stderr.write(
+			`${escapeText(options.poses)}: ${lines} lines of poses. Next: glovebench mount ${escapeText(options.poses)}\n`,
+		);
+		return 0;
+	}
+	if (options.tracker !== undefined)
+		throw new CannotError('--tracker is for --poses FILE: name the log of poses to write.');
 	if (options.output !== undefined && options.listen !== undefined) {
 		throw new CannotError('--output and --listen exclude each other: run simulate twice for both.');
 	}

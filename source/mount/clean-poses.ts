@@ -19,7 +19,7 @@ export type Repairs = {
 /** How to read rows: see `PoseForm`. */
 export type Form = {readonly order: Order; readonly direction: Direction};
 
-/** Spec D: a tracker that goes so far within a row has lost its place and found another. */
+/** check-values O6: a tracker that goes so far within a row has lost its place and found another. */
 const jumpMm = 200;
 const jumpTurn = 60 * degree;
 
@@ -55,14 +55,13 @@ export function secondsOf(raw: RawPoses, isClock: boolean, rate: number): Float6
 
 /**
  * Poses ready for work: of length 1, no sign flips, times rising, positions in mm, in parts where the tracking broke off.
- * Rows with a quaternion of length 0, of a time that is there already, and of a tracker that stood frozen are left out.
+ * The quaternion's numbers stay as they stand: none of this depends on which is which. Rows with a quaternion of length 0, of a time that is there already, and of a tracker that stood frozen are left out.
  * Throws `CannotError` where times do not rise at all.
  */
 export function cleanPoses(
 	raw: RawPoses,
 	seconds: Float64Array,
 	unit: LengthUnit,
-	{order, direction}: Form,
 	source: string,
 ): {readonly poses: Poses; readonly repairs: Repairs} {
 	const rows = seconds.length;
@@ -72,8 +71,6 @@ export function cleanPoses(
 	const parts = new Int32Array(rows);
 	const repairs = {zero: 0, notUnit: 0, flipped: 0, frozen: 0, jumps: 0, repeated: 0, falling: 0};
 	const frozen = frozenIn(raw, seconds);
-	const [w, x, y, z] = order === 'wxyz' ? [0, 1, 2, 3] : [3, 0, 1, 2];
-	const sign = direction === 'tracker-to-space' ? 1 : -1;
 	const scale = unitMm[unit];
 	let count = 0;
 	let part = 0;
@@ -81,7 +78,10 @@ export function cleanPoses(
 	let last: Quaternion | undefined;
 	for (let row = 0; row < rows; row++) {
 		const at = 4 * row;
-		const [a, b, c, d] = [raw.turns[at + w], raw.turns[at + x], raw.turns[at + y], raw.turns[at + z]];
+		const a = raw.turns[at];
+		const b = raw.turns[at + 1];
+		const c = raw.turns[at + 2];
+		const d = raw.turns[at + 3];
 		const size = Math.sqrt(a * a + b * b + c * c + d * d);
 		if (size < zeroLength) {
 			repairs.zero++;
@@ -109,7 +109,7 @@ export function cleanPoses(
 			time = seconds[row] + shift;
 			part++;
 		}
-		let q: Quaternion = [a / size, (sign * b) / size, (sign * c) / size, (sign * d) / size];
+		let q: Quaternion = [a / size, b / size, c / size, d / size];
 		if (last && q[0] * last[0] + q[1] * last[1] + q[2] * last[2] + q[3] * last[3] < 0) {
 			q = [-q[0], -q[1], -q[2], -q[3]];
 			repairs.flipped++;
@@ -180,6 +180,20 @@ function isNear(poses: Poses, a: number, b: number): boolean {
 		length(plus(placeAt(poses, a), placeAt(poses, b), -1)) < jumpMm &&
 		angleBetween(turnAt(poses, a), turnAt(poses, b)) < jumpTurn
 	);
+}
+
+/** The same poses, their quaternions read in a form: w, x, y, z of what takes the tracker's axes to the space's. */
+export function readInForm(poses: Poses, {order, direction}: Form): Poses {
+	const [w, x, y, z] = order === 'wxyz' ? [0, 1, 2, 3] : [3, 0, 1, 2];
+	const sign = direction === 'tracker-to-space' ? 1 : -1;
+	const turns = new Float64Array(4 * poses.count);
+	for (let at = 0; at < turns.length; at += 4) {
+		turns[at] = poses.turns[at + w];
+		turns[at + 1] = sign * poses.turns[at + x];
+		turns[at + 2] = sign * poses.turns[at + y];
+		turns[at + 3] = sign * poses.turns[at + z];
+	}
+	return {...poses, turns};
 }
 
 /** 1 for rows in which all seven numbers stand as long as no living tracker lets them. */

@@ -1,12 +1,11 @@
-import {cleanPoses, type Form} from './clean-poses.ts';
+import {type Form, readInForm} from './clean-poses.ts';
 import {type FoundPivot, findPivot, pivotBlocks} from './find-pivot.ts';
 import type {Found, MountStep} from './mount-result.ts';
 import {fitPivot, joined, noPivotSums} from './pivot-sums.ts';
 import type {Order} from './pose-columns.ts';
-import {type Direction, directions, type LengthUnit, orders} from './pose-form.ts';
-import type {Poses} from './poses.ts';
-import type {RawPoses} from './raw-poses.ts';
-import {binsOf} from './stillness.ts';
+import {type Direction, directions, orders} from './pose-form.ts';
+import type {Poses, Span} from './poses.ts';
+import type {Bin} from './stillness.ts';
 
 /** What is known of a form before the poses are looked at. */
 export type KnownForm = {
@@ -26,26 +25,26 @@ const leastRms = 0.5;
 
 /**
  * In which order a quaternion's numbers stand, and what it turns into what: of the four forms the one in which a point of
- * the tracker stays best while it turns on the pivot. Without a pivot nothing tells, and the usual is assumed.
+ * the tracker stays best while it turns on the pivot. Without a pivot nothing tells, and the usual is assumed. `neutral`: poses
+ * whose quaternions stand as in the log; `bins` of them, whose speeds are the same in every form.
  */
 export function findForm(
-	raw: RawPoses,
-	seconds: Float64Array,
-	unit: LengthUnit,
+	neutral: Poses,
+	bins: readonly Bin[],
 	known: KnownForm,
-	source: string,
 	given: MountStep | undefined,
 ): FoundForm {
 	const forms: Form[] = (known.order === undefined ? orders : [known.order]).flatMap(order =>
 		(known.direction === undefined ? directions : [known.direction]).map(direction => ({order, direction})),
 	);
 	const read = forms.map(form => {
-		const {poses} = cleanPoses(raw, seconds, unit, form, source);
-		return {form, poses, pivot: given ? undefined : findPivot(poses, binsOf(poses))};
+		const poses = readInForm(neutral, form);
+		return {form, poses, pivot: given ? undefined : findPivot(poses, bins)};
 	});
+	// Another form may take another stretch for the pivot: the true one is where one form fits far better than the others.
 	const found = read
-		.flatMap(({pivot}) => (pivot ? [pivot] : []))
-		.sort((a, b) => a.rms / (a.to - a.from) - b.rms / (b.to - b.from))[0];
+		.flatMap(({pivot}) => (pivot ? [{pivot, clear: clearness(read, pivot)}] : []))
+		.sort((a, b) => b.clear - a.clear)[0]?.pivot;
 	const span = given ?? found;
 	const orderBy = known.order === undefined ? 'data' : known.orderBy;
 	const directionBy = known.direction === undefined ? 'data' : 'option';
@@ -79,6 +78,12 @@ export function findForm(
 		},
 		pivot: own,
 	};
+}
+
+/** How many times better the best form fits a stretch than the second; with one form, how well it fits. */
+function clearness(read: readonly {readonly poses: Poses}[], span: Span): number {
+	const [best, next] = read.map(({poses}) => rmsDuring(poses, span)).sort((a, b) => a - b);
+	return next === undefined ? 1 / best : next / Math.max(best, leastRms);
 }
 
 function rmsDuring(poses: Poses, span: {from: number; to: number}): number {

@@ -42,12 +42,19 @@ export type FoundPivot = Span & {readonly rms: number};
 export function findPivot(poses: Poses, bins: readonly Bin[]): FoundPivot | undefined {
 	const origin = originOf(poses);
 	const steps = stepsOf(poses, bins, origin);
+	// Sums from the start up to each step: those of any stretch are the difference of two.
+	const up = [noPivotSums];
+	const moved = [0];
+	for (const [index, {sums, moving}] of steps.entries()) {
+		up.push(joined(up[index], sums));
+		moved.push(moved[index] + moving);
+	}
 	let best: {first: number; end: number; rms: number; score: number} | undefined;
 	for (let first = 0; first + seedSteps <= steps.length; first++) {
-		const own = steps.slice(first, first + seedSteps);
-		if (own[0].part !== own[seedSteps - 1].part) continue;
-		if (own.reduce((sum, step) => sum + step.moving, 0) < leastMoving * seedSteps) continue;
-		const sums = own.reduce((sum, step) => joined(sum, step.sums), noPivotSums);
+		const end = first + seedSteps;
+		if (steps[first].part !== steps[end - 1].part) continue;
+		if (moved[end] - moved[first] < leastMoving * seedSteps) continue;
+		const sums = joined(up[end], up[first], -1);
 		const spread = turningSpread(sums);
 		const turning = Math.sqrt(spread[0] + spread[4] + spread[8]);
 		const fit = turning < leastTurning ? undefined : fitPivot(sums);
@@ -57,7 +64,7 @@ export function findPivot(poses: Poses, bins: readonly Bin[]): FoundPivot | unde
 	}
 	if (best === undefined) return undefined;
 	let {first, end} = best;
-	let sums = steps.slice(first, end).reduce((sum, step) => joined(sum, step.sums), noPivotSums);
+	let sums = joined(up[end], up[first], -1);
 	const {part} = steps[first];
 	for (;;) {
 		const fit = fitPivot(sums)!;

@@ -9,7 +9,7 @@ import {type GestureName, gestureNames, gestureOrder, type Handedness} from './g
 import {fitGestures} from './gestures.ts';
 import type {MountStep, StepName} from './mount-result.ts';
 import type {Hand, UpAxis} from './pose-form.ts';
-import type {Span} from './poses.ts';
+import {indexAt, type Poses, type Span, turnAt} from './poses.ts';
 import {angleBetween, degree, type Quaternion, quaternionOf} from './rotation.ts';
 import {type Bin, heldPoses} from './stillness.ts';
 
@@ -60,13 +60,16 @@ const mostHeld = 9;
  * pivot are taken in that order; of any other number the assignment that fits, if there is only one.
  */
 export function findSteps(
+	poses: Poses,
 	bins: readonly Bin[],
 	pivot: FoundPivot | undefined,
 	hand: Hand,
 	handedness: Handedness,
 	up: UpAxis | undefined,
 ): FoundSteps {
-	const held = heldPoses(bins).filter(each => pivot === undefined || each.to <= pivot.from || each.from >= pivot.to);
+	const held = heldPoses(bins)
+		.map(({from, to}) => ({from, to, turn: turnAt(poses, indexAt(poses, (from + to) / 2))}))
+		.filter(each => pivot === undefined || each.to <= pivot.from || each.from >= pivot.to);
 	const before = pivot === undefined ? held : held.filter(each => each.to <= pivot.from);
 	const own = before.length >= 2 ? before : held;
 	const turning: MountStep[] = pivot === undefined ? [] : [{name: 'pivot', from: pivot.from, to: pivot.to}];

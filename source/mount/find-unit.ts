@@ -11,10 +11,16 @@ const usualMm = 400;
 /** Of the rows, so many at either end are left out: places to which tracking jumped. */
 const leftOut = 0.02;
 
+/** So many rows, spread over the log, tell how far a hand moved. */
+const lookedAtRows = 4000;
+
 /** The unit of positions by how far the hand moved. `times`: how many times farther from a usual hand the next unit is. */
 export function findUnit(raw: RawPoses): Found<LengthUnit> {
+	const step = Math.max(1, Math.floor(raw.t.length / lookedAtRows));
 	const spans = [0, 1, 2].map(axis => {
-		const values = raw.places.filter((_, index) => index % 3 === axis).sort((a, b) => a - b);
+		const values: number[] = [];
+		for (let row = 0; row < raw.t.length; row += step) values.push(raw.places[3 * row + axis]);
+		values.sort((a, b) => a - b);
 		const last = values.length - 1;
 		return values[Math.ceil(last * (1 - leftOut))] - values[Math.floor(last * leftOut)];
 	});

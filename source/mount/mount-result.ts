@@ -22,7 +22,7 @@ export type Missing = {readonly what: string; readonly move: string};
 /** When it is good enough: standard deviations along the direction known least. */
 export type Enough = {readonly mm: number; readonly degrees: number};
 
-/** Spec D. */
+/** check-values O6. */
 export const usualEnough: Enough = {mm: 3, degrees: 2};
 
 /** What a choice between readings was decided by. `times`: how many times worse the next best fits; null where none was tried. */

@@ -2,6 +2,7 @@ import {readFile} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
 import type {Sheet} from '../sheet/sheet.ts';
+import {mountFactsOf} from './mount-facts.ts';
 import {type Quaternion, upright, type Vector} from './rotation.ts';
 import type {Typed} from './verify.ts';
 
@@ -31,7 +32,7 @@ export async function loadTyped(path: string): Promise<Typed> {
 			`--verify ${path} cannot be read: ${(error as NodeJS.ErrnoException).code === 'ENOENT' ? 'no file has that name' : (error as Error).message}. Name what glovebench mount --json printed before, or a sheet (.toml).`,
 		);
 	}
-	const json = mountJsonOf(text);
+	const json = mountFactsOf(text);
 	if (json === undefined)
 		throw new CannotError(`--verify ${path} is neither what glovebench mount --json prints nor a sheet (.toml).`);
 	const {positionMm, quaternion} = json.trackerToHand;
@@ -48,21 +49,4 @@ function fromSheet(path: string, {mount}: Sheet): Typed {
 			`--verify ${path} has no offset under [mount]: paste what glovebench mount printed into it first.`,
 		);
 	return {name: path, place: place as unknown as Vector, turn: upright(turn as unknown as Quaternion)};
-}
-
-type MountJson = {
-	readonly trackerToHand: {
-		readonly positionMm: Vector | null;
-		readonly quaternion: {readonly w: number; readonly x: number; readonly y: number; readonly z: number} | null;
-	};
-};
-
-/** The object that `mount --json` printed; undefined for anything else. */
-export function mountJsonOf(text: string): MountJson | undefined {
-	try {
-		const value = JSON.parse(text) as {kind?: unknown; schema?: unknown} & MountJson;
-		return value?.kind === 'mount' && value.schema === 1 && typeof value.trackerToHand === 'object' ? value : undefined;
-	} catch {
-		return undefined;
-	}
 }

@@ -1,6 +1,6 @@
 import {inverted, product, zeros} from './linear.ts';
-import {type Poses, turnAt} from './poses.ts';
-import {apply, type Matrix, matrixOf, plus, scaled, transposed, type Vector} from './rotation.ts';
+import type {Poses} from './poses.ts';
+import {apply, type Matrix, plus, scaled, transposed, type Vector} from './rotation.ts';
 
 /**
  * What a stretch of poses tells of a pivot: sums that add up, so that stretches can be put together and taken away.
@@ -22,25 +22,50 @@ export const noPivotSums: PivotSums = {
 	squares: 0,
 };
 
-/** Of the poses from one index to before another; positions counted from `origin`, mm. */
-export function pivotSums(poses: Poses, from: number, to: number, origin: Vector): PivotSums {
+/** Of the poses from one index to before another; positions counted from `origin`, mm. Allocates nothing per pose. */
+export function pivotSums({turns: q, places: p}: Poses, from: number, to: number, origin: Vector): PivotSums {
 	const turns = zeros();
-	let places: Vector = [0, 0, 0];
-	let turnedPlaces: Vector = [0, 0, 0];
+	const places = [0, 0, 0];
+	const turnedPlaces = [0, 0, 0];
 	let squares = 0;
 	for (let index = from; index < to; index++) {
-		const rotation = matrixOf(turnAt(poses, index));
-		const place: Vector = [
-			poses.places[3 * index] - origin[0],
-			poses.places[3 * index + 1] - origin[1],
-			poses.places[3 * index + 2] - origin[2],
-		];
-		for (let k = 0; k < 9; k++) turns[k] += rotation[k];
-		places = plus(places, place);
-		turnedPlaces = plus(turnedPlaces, apply(transposed(rotation), place));
-		squares += place[0] ** 2 + place[1] ** 2 + place[2] ** 2;
+		const [w, x, y, z] = [q[4 * index], q[4 * index + 1], q[4 * index + 2], q[4 * index + 3]];
+		const a = p[3 * index] - origin[0];
+		const b = p[3 * index + 1] - origin[1];
+		const c = p[3 * index + 2] - origin[2];
+		const xx = 1 - 2 * (y * y + z * z);
+		const xy = 2 * (x * y - w * z);
+		const xz = 2 * (x * z + w * y);
+		const yx = 2 * (x * y + w * z);
+		const yy = 1 - 2 * (x * x + z * z);
+		const yz = 2 * (y * z - w * x);
+		const zx = 2 * (x * z - w * y);
+		const zy = 2 * (y * z + w * x);
+		const zz = 1 - 2 * (x * x + y * y);
+		turns[0] += xx;
+		turns[1] += xy;
+		turns[2] += xz;
+		turns[3] += yx;
+		turns[4] += yy;
+		turns[5] += yz;
+		turns[6] += zx;
+		turns[7] += zy;
+		turns[8] += zz;
+		places[0] += a;
+		places[1] += b;
+		places[2] += c;
+		turnedPlaces[0] += xx * a + yx * b + zx * c;
+		turnedPlaces[1] += xy * a + yy * b + zy * c;
+		turnedPlaces[2] += xz * a + yz * b + zz * c;
+		squares += a * a + b * b + c * c;
 	}
-	return {count: to - from, turns, places, turnedPlaces, squares};
+	return {
+		count: to - from,
+		turns,
+		places: places as unknown as Vector,
+		turnedPlaces: turnedPlaces as unknown as Vector,
+		squares,
+	};
 }
 
 /** `a` and `b` together, or `a` without `b` for `sign` −1. */

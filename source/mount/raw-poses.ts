@@ -123,9 +123,15 @@ export class PoseReader {
 			this.#odd++;
 			return;
 		}
-		const place = columns.place.map(index => numberAt(cells, index));
-		const turn = columns.turn.map(index => numberAt(cells, index));
-		if (![...place, ...turn].every(Number.isFinite)) {
+		const {place, turn} = columns;
+		const x = numberAt(cells, place[0]);
+		const y = numberAt(cells, place[1]);
+		const z = numberAt(cells, place[2]);
+		const a = numberAt(cells, turn[0]);
+		const b = numberAt(cells, turn[1]);
+		const c = numberAt(cells, turn[2]);
+		const d = numberAt(cells, turn[3]);
+		if (!Number.isFinite(x + y + z + a + b + c + d)) {
 			this.#odd++;
 			return;
 		}
@@ -137,8 +143,8 @@ export class PoseReader {
 			this.#devices.set(name, device);
 		}
 		device.t.push(columns.time === undefined ? (arrived ?? Number.NaN) : timeOf(cells[columns.time]));
-		device.places.push(...place);
-		device.turns.push(...turn);
+		device.places.push(x, y, z);
+		device.turns.push(a, b, c, d);
 	}
 }
 

@@ -75,7 +75,7 @@ const overturned = 120 * degree;
 /** The hand is above the dimple it stands on: the tracker's mean height above the pivot, as a share of the lever arm, at the least. */
 const surelyBelow = -0.2;
 
-/** The offset by poses held and a pivot (spec D1). `steps` say where each is. Never throws. */
+/** The offset by poses held and a pivot (check-values O1, O2). `steps` say where each is. Never throws. */
 export function solveGestures(poses: Poses, steps: readonly MountStep[], options: SolveOptions): MountResult {
 	const missing: Missing[] = [];
 	const problems: string[] = [];
@@ -254,11 +254,16 @@ function shrinkMm(poses: Poses, span: Span, pivot: Pivot): number[] {
 /** The median of a squared length in three dimensions, in squared deviations of one (chi-square with 3 degrees of freedom). */
 const medianSquare = 2.366;
 
+/** So many rows, spread over a stretch, tell the noise to a few percent. */
+const noiseRows = 2000;
+
 /** The tracker's noise of rotation about one axis, rad rms: what lies off the middle of two neighbours, whose variance is 3/2 of it. */
 export function turningNoise(poses: Poses, {from, to}: Span): number {
 	const squares: number[] = [];
 	const end = Math.min(poses.count - 1, indexAt(poses, to));
-	for (let index = Math.max(1, indexAt(poses, from)); index < end; index++) {
+	const start = Math.max(1, indexAt(poses, from));
+	const step = Math.max(1, Math.floor((end - start) / noiseRows));
+	for (let index = start; index < end; index += step) {
 		if (poses.parts[index - 1] !== poses.parts[index + 1]) continue;
 		const middle = slerp(turnAt(poses, index - 1), turnAt(poses, index + 1), 0.5);
 		squares.push(length(logOf(times(inverse(middle), turnAt(poses, index)))) ** 2);

@@ -1,5 +1,5 @@
 import {CannotError} from '../cannot-error.ts';
-import {cleanPoses, type Repairs, secondsOf} from './clean-poses.ts';
+import {cleanPoses, type Repairs, readInForm, secondsOf} from './clean-poses.ts';
 import {findForm, type KnownForm} from './find-form.ts';
 import {findSteps} from './find-steps.ts';
 import {findUnit} from './find-unit.ts';
@@ -52,13 +52,14 @@ export function solveMount(input: MountInput, second: MountInput | undefined, ch
 		direction: choices.direction,
 	};
 	const given = choices.steps?.find(({name}) => name === 'pivot');
-	const form = findForm(raw, seconds, unit.is, known, source, given);
+	const cleaned = cleanPoses(raw, seconds, unit.is, source);
+	const bins = binsOf(cleaned.poses);
+	const form = findForm(cleaned.poses, bins, known, given);
 	if (second === undefined) {
 		askWhereUnclear('--quaternion', form.order, source);
 		askWhereUnclear('--direction', form.direction, source);
 	}
-	const cleaned = cleanPoses(raw, seconds, unit.is, {order: form.order.is, direction: form.direction.is}, source);
-	const {poses} = cleaned;
+	const poses = readInForm(cleaned.poses, {order: form.order.is, direction: form.direction.is});
 	if (poses.count < 2) throw new CannotError(`${source} holds too few poses to tell anything: ${poses.count}.`);
 	const readAs = (upAxis: Found<UpAxis> | null, notes: readonly string[], more: Partial<ReadAs> = {}): ReadAs => ({
 		unit,
@@ -81,7 +82,7 @@ export function solveMount(input: MountInput, second: MountInput | undefined, ch
 
 	const found =
 		choices.steps === undefined
-			? findSteps(binsOf(poses), form.pivot, choices.hand, choices.handedness, choices.up)
+			? findSteps(poses, bins, form.pivot, choices.hand, choices.handedness, choices.up)
 			: {steps: choices.steps.filter(step => step.from < poses.t[poses.count - 1]), notes: [], unclear: null};
 	const solved = solveGestures(poses, found.steps, choices);
 	const fit = solved.gestureFit;
@@ -139,7 +140,7 @@ function secondPoses(
 	const form = {order: second.read.columns.order ?? order, direction};
 	const secondUnit =
 		choices.unit ?? second.read.columns.unit ?? (second.source === first.source ? unit : findUnit(second.raw).is);
-	return cleanPoses(second.raw, moved, secondUnit, form, second.source).poses;
+	return readInForm(cleanPoses(second.raw, moved, secondUnit, second.source).poses, form);
 }
 
 function timeNotes({raw, read}: MountInput, {rate}: MountChoices): string[] {

@@ -22,7 +22,7 @@ const mostSlack = {degrees: 15, mm: 60};
 /** What two spaces must explain better by, at the least, where nobody has said that there are two. */
 const surelyBetter = 3;
 
-/** The offset by a second thing in the hand (spec D2), or where its space is another one (D3). Never throws. */
+/** The offset by a second thing in the hand , or where its space is another one. Never throws. */
 export function solveTwoStreams(
 	tracker: Poses,
 	second: Poses,

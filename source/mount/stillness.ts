@@ -19,11 +19,11 @@ export type Bin = {
 /** Averaging over this takes a tracker's noise of 0.2° at 90/s to 0.06°: half a degree a second between neighbours but one. */
 export const binSeconds = 0.125;
 
-/** Spec D: slower than both is still. */
+/** check-values O6: slower than both is still. */
 export const stillTurning = 3 * degree;
 export const stillMoving = 15;
 
-/** Spec D: a pose that is meant is held so long. */
+/** check-values O6: a pose that is meant is held so long. */
 export const stillSeconds = 1.5;
 
 /** Poses put together by time, in order; bins without a pose are left out. Positions in mm. */

@@ -8,6 +8,9 @@ export type Pose = {readonly turn: Quaternion; readonly place: Vector};
 /** The speed of turning is compared every so often, seconds: three times the rate at which a hand turns to and fro. */
 const gridSeconds = 0.02;
 
+/** A speed is taken over this before and after: noise of 0.2° makes 3°/s of it then, a tenth of what a hand does. */
+const reachSeconds = 0.06;
+
 /** Clocks and radio links of two trackers are farther apart than this only where something else is wrong, seconds. */
 const mostLag = 0.5;
 
@@ -33,9 +36,9 @@ export function poseAt(poses: Poses, t: number): Pose | undefined {
 function speeds(poses: Poses, from: number, count: number): Float64Array {
 	const values = new Float64Array(count).fill(Number.NaN);
 	for (let index = 0; index < count; index++) {
-		const before = poseAt(poses, from + (index - 1) * gridSeconds);
-		const after = poseAt(poses, from + (index + 1) * gridSeconds);
-		if (before && after) values[index] = angleBetween(before.turn, after.turn) / (2 * gridSeconds);
+		const before = poseAt(poses, from + index * gridSeconds - reachSeconds);
+		const after = poseAt(poses, from + index * gridSeconds + reachSeconds);
+		if (before && after) values[index] = angleBetween(before.turn, after.turn) / (2 * reachSeconds);
 	}
 	return values;
 }

@@ -41,7 +41,7 @@ export type Left = {
 	readonly placeRegion: Region;
 };
 
-/** Spec D: told only where it explains what is left so many times better. */
+/** check-values O6: told only where it explains what is left so many times better. */
 const surelyBetter = 5;
 
 /** Within this, a difference is what straps and skin allow. */

@@ -4,7 +4,7 @@ import {seededRandom} from './seeded-random.ts';
 /** Three numbers along x, y and z. */
 export type Vec = [number, number, number];
 
-/** What a trial is drawn from; lengths in mm, angles in degrees, times in seconds. Spec D, acceptance. */
+/** What a trial is drawn from; lengths in mm, angles in degrees, times in seconds. check-values O5. */
 export type TrialSpec = {
 	readonly seed: number;
 	/** Half swing about x, y and z of the hand. */
@@ -21,8 +21,10 @@ export type TrialSpec = {
 	readonly rate?: number;
 	readonly up?: Vec;
 	readonly hand?: 'left' | 'right';
-	/** Left-handed axes: z of the hand to the fingertips, z of the space turned. */
-	readonly leftHandedSpace?: boolean;
+	/** The axes of the swing are any three at right angles, not the hand's. */
+	readonly anyAxes?: boolean;
+	/** Leaves out the ways between the steps, which no step needs. */
+	readonly stepsOnly?: boolean;
 };
 
 export type Gesture = 'palm-down' | 'thumb-up' | 'fingers-down';
@@ -38,8 +40,8 @@ export type Trial = {
 	readonly steps: readonly TrialStep[];
 };
 
-/** How quickly the contact wanders: skin gives and takes within a few tenths of a second (a choice of ours, see docs/check-values.md). */
-const wanderSeconds = 0.25;
+/** How quickly the contact wanders: skin gives and takes within a few tenths of a second (a choice of ours, check-values O5). */
+const wanderSeconds = 0.4;
 
 const radians = Math.PI / 180;
 
@@ -73,8 +75,8 @@ export function drawTrial(spec: TrialSpec): Trial {
 	const noiseDegrees = spec.noiseDegrees ?? 0.2;
 	// A tracker anywhere on the back of the hand or the wrist, turned any way.
 	const q = new Quaternion(normal(), normal(), normal(), normal()).normalize();
-	// From the tracker to the fingertip, in the hand's axes: ahead of it and a little below.
-	const reach: Vec = [30 * (random.uniform() - 0.5), -20 - 30 * random.uniform(), -(100 + 60 * random.uniform())];
+	// From the tracker to the fingertip or knuckle on the dimple, in the hand's axes: ahead of it and a little below.
+	const reach: Vec = [30 * (random.uniform() - 0.5), -20 - 30 * random.uniform(), -(60 + 60 * random.uniform())];
 	const point = turnedBy(q, reach);
 	const space = uprightTo(spec.up ?? [0, 1, 0]);
 	const rows: Trial['rows'] = [];
@@ -97,8 +99,8 @@ export function drawTrial(spec: TrialSpec): Trial {
 	/** From where the hand is to another place and rotation, in a second and a half. */
 	const goTo = (turn: Quaternion, tip: Vec, seconds = 1.5): void => {
 		const way = nowTurn.slerp(turn);
-		const [from, start] = [nowTip, nowTurn];
-		const count = Math.round(seconds * rate);
+		const from = nowTip;
+		const count = spec.stepsOnly ? 0 : Math.round(seconds * rate);
 		for (let index = 0; index < count; index++) {
 			const share = (1 - Math.cos((Math.PI * index) / count)) / 2;
 			const lift = 60 * Math.sin((Math.PI * index) / count);
@@ -106,7 +108,6 @@ export function drawTrial(spec: TrialSpec): Trial {
 		}
 		nowTurn = turn;
 		nowTip = tip;
-		void start;
 	};
 
 	const goals: Record<Gesture, Quaternion> = {
@@ -122,7 +123,6 @@ export function drawTrial(spec: TrialSpec): Trial {
 			const turn = heading.mul(goals[gesture]).mul(shaken(normal, offDegrees));
 			goTo(turn, add(base, [80 * normal(), 0, 80 * normal()]));
 			const from = t;
-			// A hand that rests still breathes a little: 0.3 mm and 0.1° slowly.
 			for (let index = 0; index < 2 * rate; index++) push(turn, nowTip);
 			steps.push({name: gesture, from, to: t - 1 / rate});
 		}
@@ -130,19 +130,22 @@ export function drawTrial(spec: TrialSpec): Trial {
 
 	const [sx, sy, sz] = spec.swing ?? [25, 25, 25];
 	const tilt = about([0, 1, 0], 40 * normal()).mul(about([1, 0, 0], -35));
-	const phases = [0, 1, 2].map(() => ({f: 0.25 + 0.35 * random.uniform(), p: 2 * Math.PI * random.uniform()}));
+	// Three rates that keep apart, or the hand would turn about one line for long.
+	const phases = [0.26, 0.38, 0.52].map(f => ({f: f + 0.06 * random.uniform(), p: 2 * Math.PI * random.uniform()}));
+	const frame = spec.anyAxes ? new Quaternion(normal(), normal(), normal(), normal()).normalize() : new Quaternion(1);
 	const seconds = spec.pivotSeconds ?? 12;
 	const swing = (at: number) => {
-		const v: Vec = [sx, sy, sz].map(
-			(amplitude, k) => amplitude * Math.sin(2 * Math.PI * phases[k].f * at + phases[k].p),
-		) as Vec;
+		const v = turnedBy(
+			frame,
+			[sx, sy, sz].map((amplitude, k) => amplitude * Math.sin(2 * Math.PI * phases[k].f * at + phases[k].p)) as Vec,
+		);
 		const angle = Math.hypot(...v);
 		return angle < 1e-9 ? new Quaternion(1) : about([v[0] / angle, v[1] / angle, v[2] / angle], angle);
 	};
 	const dimple = add(base, [60, 0, -80]);
-	goTo(tilt.mul(swing(0)), dimple);
+	if (seconds > 0) goTo(tilt.mul(swing(0)), dimple);
 	const from = t;
-	// Ornstein–Uhlenbeck: exact steps, rms of the three parts as a whole per axis.
+	// Ornstein–Uhlenbeck: exact steps, rms `wander` along each axis.
 	const wander = spec.wanderMm ?? 2;
 	const keep = Math.exp(-1 / rate / wanderSeconds);
 	let contact: Vec = [normal() * wander, normal() * wander, normal() * wander];
@@ -152,7 +155,7 @@ export function drawTrial(spec: TrialSpec): Trial {
 		nowTurn = tilt.mul(swing(index / rate));
 		push(nowTurn, add(dimple, contact));
 	}
-	steps.push({name: 'pivot', from, to: t - 1 / rate});
+	if (seconds > 0) steps.push({name: 'pivot', from, to: t - 1 / rate});
 	nowTip = dimple;
 	goTo(nowTurn, add(dimple, [100, 200, 100]));
 	return {rows, turn: q, point, steps};

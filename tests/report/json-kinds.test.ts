@@ -7,6 +7,7 @@ import {compareCommand} from '../../source/commands/compare.ts';
 import {explainCommand} from '../../source/commands/explain.ts';
 import {fitCommand} from '../../source/commands/fit.ts';
 import {linkCommand} from '../../source/commands/link.ts';
+import {mountCommand} from '../../source/commands/mount.ts';
 import {planCommand} from '../../source/commands/plan.ts';
 import {portsCommand} from '../../source/commands/ports.ts';
 import {sheetCommand} from '../../source/commands/sheet.ts';
@@ -75,6 +76,16 @@ const outputs: readonly (readonly [kind: string, of: string, print: (io: never) 
 		'link',
 		'beside another, without a counter',
 		io => linkCommand({source: sample('stall'), other: sample('healthy'), json: true}, io),
+	],
+	['mount', 'all known', io => mountCommand({poses: example('fox-poses.csv'), json: true}, io)],
+	[
+		'mount',
+		'a pivot alone, and the offset that was typed in before',
+		io =>
+			mountCommand(
+				{poses: example('fox-poses.csv'), steps: 'pivot 24s-38s', verify: example('fox-mount.json'), json: true},
+				io,
+			),
 	],
 	['compare', 'two sessions', io => compareCommand({a: sample('narrow-span'), b: sample('healthy'), json: true}, io)],
 ];

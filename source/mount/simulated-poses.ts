@@ -1,0 +1,267 @@
+import {CannotError} from '../cannot-error.ts';
+import {Random} from '../simulator/random.ts';
+import {closestNames} from '../text/closest-names.ts';
+import {type GestureName, gestureOrder} from './gesture-words.ts';
+import {axisOf, knownUp} from './gestures.ts';
+import type {Order} from './pose-columns.ts';
+import {type Hand, hands, type LengthUnit, lengthUnits, orders, type UpAxis, unitMm, upAxes} from './pose-form.ts';
+import {
+	cross,
+	degree,
+	dot,
+	expOf,
+	inverse,
+	length,
+	noTurn,
+	plus,
+	type Quaternion,
+	scaled,
+	slerp,
+	times,
+	turned,
+	unit,
+	upright,
+	type Vector,
+} from './rotation.ts';
+
+/** What a simulated log of poses is like; lengths in mm, angles in degrees, times in seconds. */
+export type PoseSettings = {
+	hand: Hand;
+	order: Order;
+	unit: LengthUnit;
+	up: UpAxis;
+	/** Poses a second. */
+	rate: number;
+	/** How often the three poses are done: 0, 1 or 2. */
+	times: number;
+	/** Time on the pivot. */
+	pivot: number;
+	/** About how many axes the hand is turned there, and how far to each side. */
+	axes: number;
+	swing: number;
+	/** Noise of the tracker, rms. */
+	noise: number;
+	turnnoise: number;
+	/** How far the contact wanders along each axis, rms, and how far off each pose is about each. */
+	wander: number;
+	off: number;
+	/** Times at which the tracking jumps. */
+	jumps: number;
+	/** 2: a second thing in the hand, whose pose is the hand's. */
+	devices: number;
+};
+
+const usual: PoseSettings = {
+	hand: 'right',
+	order: 'wxyz',
+	unit: 'm',
+	up: 'y',
+	rate: 90,
+	times: 2,
+	pivot: 15,
+	axes: 3,
+	swing: 25,
+	noise: 0.5,
+	turnnoise: 0.2,
+	wander: 2,
+	off: 3,
+	jumps: 0,
+	devices: 1,
+};
+
+const ranges: Readonly<Partial<Record<keyof PoseSettings, readonly [number, number]>>> = {
+	rate: [10, 1000],
+	times: [0, 2],
+	pivot: [0, 3600],
+	axes: [1, 3],
+	swing: [1, 80],
+	noise: [0, 50],
+	turnnoise: [0, 20],
+	wander: [0, 50],
+	off: [0, 45],
+	jumps: [0, 20],
+	devices: [1, 2],
+};
+
+const choices: Readonly<Partial<Record<keyof PoseSettings, readonly string[]>>> = {
+	hand: hands,
+	order: orders,
+	unit: lengthUnits,
+	up: upAxes,
+};
+
+/** Reads `order=xyzw, up=z, wander=5`. Throws `CannotError`. */
+export function parsePoseSettings(text: string): PoseSettings {
+	const settings: Record<string, unknown> = {...usual};
+	for (const part of text
+		.split(',')
+		.map(each => each.trim())
+		.filter(Boolean)) {
+		const [key, value = ''] = part.split('=').map(each => each.trim());
+		if (!Object.hasOwn(usual, key)) {
+			const near = closestNames(key, Object.keys(usual))[0];
+			throw new CannotError(
+				`--tracker must not be ${JSON.stringify(part)}: it takes ${Object.keys(usual).join(', ')}, each with = and a value.${near ? ` Did you mean ${near}?` : ''}`,
+			);
+		}
+		const words = choices[key as keyof PoseSettings];
+		const range = ranges[key as keyof PoseSettings];
+		if (words && !words.includes(value))
+			throw new CannotError(
+				`--tracker ${key} must not be ${JSON.stringify(value)}: it takes one of ${words.join(', ')}.`,
+			);
+		if (range && !(value !== '' && Number(value) >= range[0] && Number(value) <= range[1]))
+			throw new CannotError(
+				`--tracker ${key} must not be ${JSON.stringify(value)}: it takes a number from ${range[0]} to ${range[1]}.`,
+			);
+		settings[key] = range ? Number(value) : value;
+	}
+	return settings as PoseSettings;
+}
+
+/** The contact gives and takes within a third of a second. Common practice, no source. */
+const wanderSeconds = 0.35;
+
+/** Holding a pose, and the way to the next. */
+const holdSeconds = 2.2;
+const waySeconds = 1.5;
+
+/** A tracker on the back of the hand: fingertip and hand's origin of the second thing as seen from it, in the hand's axes. */
+const reachMm: Vector = [10, -35, -130];
+
+/** What a simulated log comes to, and its truth. */
+export type SimulatedPoses = {readonly lines: readonly string[]; readonly truth: unknown};
+
+/**
+ * A log of a tracker on a hand that does the routine, as lines: comments with the command and the truth, names, rows. The
+ * same settings and seed give the same lines.
+ */
+export function simulatePoses(settings: PoseSettings, seed: number, command: string): SimulatedPoses {
+	const random = new Random(seed);
+	const normal = () => random.normal();
+	const small = (degrees: number) =>
+		expOf([normal() * degrees * degree, normal() * degrees * degree, normal() * degrees * degree]);
+	const turn = upright([normal(), normal(), normal(), normal()]);
+	const point = turned(turn, reachMm);
+	const space = between([0, 1, 0], axisOf(settings.up));
+	const body: string[] = [];
+	const steps: {name: string; from: number; to: number}[] = [];
+	const jumpAt: number[] = [];
+	let shift: Vector = [0, 0, 0];
+	let t = 0;
+	const row = (name: string, place: Vector, q: Quaternion): void => {
+		const [w, x, y, z] = upright(q);
+		const four = settings.order === 'wxyz' ? [w, x, y, z] : [x, y, z, w];
+		const mm = unitMm[settings.unit];
+		const digits = 3 + Math.round(Math.log10(mm));
+		body.push(
+			[
+				t.toFixed(4),
+				...(settings.devices > 1 ? [name] : []),
+				...place.map(value => (value / mm).toFixed(digits)),
+				...four.map(value => value.toFixed(6)),
+			].join(','),
+		);
+	};
+	const push = (hand: Quaternion, tip: Vector): void => {
+		const own = times(space, hand);
+		const at = turned(space, tip);
+		const tracker = times(own, inverse(turn));
+		const place = plus(plus(at, turned(tracker, point), -1), shift);
+		row(
+			'tracker',
+			plus(place, [normal(), normal(), normal()], settings.noise),
+			times(tracker, small(settings.turnnoise)),
+		);
+		// The second thing has the hand's pose, its origin where the fingertip is.
+		if (settings.devices > 1)
+			row(
+				'controller',
+				plus(plus(at, shift), [normal(), normal(), normal()], settings.noise),
+				times(own, small(settings.turnnoise)),
+			);
+		t += 1 / settings.rate;
+	};
+	let nowTurn = expOf([0, random.uniform(0, 6), 0]);
+	let nowTip: Vector = [300, 900, 200];
+	const table: Vector = nowTip;
+	const goTo = (to: Quaternion, tip: Vector): void => {
+		const [fromTurn, fromTip] = [nowTurn, nowTip];
+		const count = Math.round(waySeconds * settings.rate);
+		for (let index = 0; index < count; index++) {
+			const share = (1 - Math.cos((Math.PI * index) / count)) / 2;
+			const lift = 60 * Math.sin((Math.PI * index) / count);
+			push(slerp(fromTurn, to, share), plus(plus(fromTip, plus(tip, fromTip, -1), share), [0, lift, 0]));
+		}
+		nowTurn = to;
+		nowTip = tip;
+	};
+	const goalOf = (name: GestureName) => between(knownUp(name, settings.hand, 'right-handed'), [0, 1, 0]);
+	for (const [index, name] of gestureOrder.slice(0, 3 * settings.times).entries()) {
+		const heading = expOf([0, (0.5 + (index < 3 ? 0 : Math.PI / 2) + 0.2 * normal()) % 6, 0]);
+		goTo(times(times(heading, goalOf(name)), small(settings.off)), plus(table, [80 * normal(), 0, 80 * normal()]));
+		const from = t;
+		for (let count = 0; count < holdSeconds * settings.rate; count++) push(nowTurn, nowTip);
+		steps.push({name, from, to: t});
+	}
+	if (settings.pivot > 0) {
+		const dimple = plus(table, [60, 0, -80]);
+		const tilt = times(expOf([0, 0.5 * normal(), 0]), expOf([-35 * degree, 0, 0]));
+		const rates = [0.29, 0.41, 0.55].map(f => ({
+			f: f + random.uniform(-0.02, 0.02),
+			phase: random.uniform(0, 2 * Math.PI),
+		}));
+		const swing = (at: number) =>
+			expOf(
+				rates.map(({f, phase}, k) =>
+					k < settings.axes ? settings.swing * degree * Math.sin(2 * Math.PI * f * at + phase) : 0,
+				) as unknown as Vector,
+			);
+		goTo(times(tilt, swing(0)), dimple);
+		const from = t;
+		const keep = Math.exp(-1 / settings.rate / wanderSeconds);
+		let contact = scaled([normal(), normal(), normal()], settings.wander);
+		const count = Math.round(settings.pivot * settings.rate);
+		for (let index = 0; index < count; index++) {
+			contact = plus(scaled(contact, keep), [normal(), normal(), normal()], Math.sqrt(1 - keep ** 2) * settings.wander);
+			// Jumps lie in the last tenth: what is before them is a pivot of its own.
+			if (index > 0.9 * count && jumpAt.length < settings.jumps && index % 5 === 0) {
+				shift = plus(shift, [400, -150, 250]);
+				jumpAt.push(t);
+			}
+			nowTurn = times(tilt, swing(index / settings.rate));
+			push(nowTurn, plus(dimple, contact));
+		}
+		steps.push({name: 'pivot', from, to: t});
+		nowTip = dimple;
+		goTo(nowTurn, plus(dimple, [100, 200, 100]));
+	}
+	const round = (value: number) => Number(value.toFixed(4));
+	const [w, x, y, z] = turn;
+	const truth = {
+		trackerToHand: {positionMm: point.map(round), quaternion: {w: round(w), x: round(x), y: round(y), z: round(z)}},
+		hand: settings.hand,
+		up: settings.up,
+		steps: steps.map(step => ({name: step.name, from: round(step.from), to: round(step.to)})),
+		jumps: jumpAt.map(round),
+	};
+	const four = settings.order === 'wxyz' ? 'qw,qx,qy,qz' : 'qx,qy,qz,qw';
+	return {
+		truth,
+		lines: [
+			`# ${command}`,
+			`# truth ${JSON.stringify(truth)}`,
+			`t,${settings.devices > 1 ? 'device,' : ''}x,y,z,${four}`,
+			...body,
+		],
+	};
+}
+
+/** The shortest rotation from one direction to another; about x for opposite ones. */
+function between(from: Vector, to: Vector): Quaternion {
+	const axis = cross(from, to);
+	const sine = length(axis);
+	if (sine < 1e-9)
+		return dot(from, to) > 0 ? noTurn : expOf(scaled(Math.abs(from[0]) > 0.9 ? [0, 1, 0] : [1, 0, 0], Math.PI));
+	return expOf(scaled(unit(axis), Math.atan2(sine, dot(from, to))));
+}
