@@ -221,17 +221,17 @@ const itemsKept = 256;
 
 /** The latest items of a log: where its columns change that shows some lines late, and those belong to the next session. */
 class RecentItems {
-	readonly #items: SourceItem[] = [];
-	#next = 0;
+	private readonly items: SourceItem[] = [];
+	private next = 0;
 
 	push(item: SourceItem): void {
-		this.#items[this.#next] = item;
-		this.#next = (this.#next + 1) % itemsKept;
+		this.items[this.next] = item;
+		this.next = (this.next + 1) % itemsKept;
 	}
 
 	/** The items at or after a time, oldest first. */
 	since(t: number): SourceItem[] {
-		const inOrder = [...this.#items.slice(this.#next), ...this.#items.slice(0, this.#next)];
+		const inOrder = [...this.items.slice(this.next), ...this.items.slice(0, this.next)];
 		return inOrder.filter(item => item.t >= t - 1e-9);
 	}
 }
