@@ -1,3 +1,4 @@
+import process from 'node:process';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {parseSteps} from '../mount/find-steps.ts';
@@ -9,10 +10,11 @@ import type {Order} from '../mount/pose-columns.ts';
 import type {Direction, Hand, LengthUnit, UpAxis} from '../mount/pose-form.ts';
 import {chooseDevice} from '../mount/raw-poses.ts';
 import {type PoseLog, readPoseLog} from '../mount/read-pose-log.ts';
-import {type MountChoices, type MountInput, solveMount} from '../mount/solve-mount.ts';
+import {type Mount, type MountChoices, type MountInput, solveMount} from '../mount/solve-mount.ts';
 import {type VerifyResult, verifyOffset} from '../mount/verify.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
+import {parseSourceSpec} from '../sources/source-spec.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 
@@ -52,6 +54,9 @@ type MountOptions = {
 	readonly columns?: number;
 };
 
+/** Redraws a second, at the most. */
+const usualFps = 10;
+
 /** Rows a second of a log without times, unless said. */
 const usualRate = 100;
 
@@ -64,8 +69,26 @@ export async function mountCommand(options: MountOptions, io: CommandIo): Promis
 		throw new CannotError('A second log and --second exclude each other: the second thing is in one of them only.');
 	if (options.other === '-' && options.poses === '-')
 		throw new CannotError('Standard input can be one of the two only: name a file for the other.');
-	const choices = await choicesOf(options);
 	const typed = options.verify === undefined ? undefined : await loadTyped(options.verify);
+	const said = await choicesOf(options);
+	// The origin of a hand that is shown right stays on the pivot, and fits in any form: the form is that of before.
+	const choices =
+		typed === undefined
+			? said
+			: {
+					...said,
+					isAnywhere: true,
+					order: said.order ?? typed.order,
+					direction: said.direction ?? typed.direction ?? 'tracker-to-space',
+				};
+	if (isForScreen(options, io)) {
+		const live = await onScreen(options, choices, io);
+		if (live === undefined)
+			throw new CannotError(`${options.poses} told no offset yet: no step of the routine was seen.`);
+		io.stdout.write(textFor(options, live, escapeText(options.poses), null));
+		return live.result.verdict === 'pass' ? 0 : 1;
+	}
+
 	const log = await readLog(options.poses, options, io);
 	const input = inputOf(log, options.device);
 	const second = await secondInput(options, log, input, io);
@@ -92,6 +115,49 @@ function textFor(
 	return ascii ? asciiText(text) : text;
 }
 
+/** Somebody in front of a screen, and poses that come as they are made. */
+function isForScreen({poses, other, second, json, verify}: MountOptions, {stdin, stdout}: CommandIo): boolean {
+	if (json || verify !== undefined || other !== undefined || second !== undefined || stdout.isTTY !== true)
+		return false;
+	const {kind} = parseSourceSpec(poses);
+	return kind === 'tcp' ? stdin.isTTY === true : kind === 'stdin' && stdin.isTTY !== true;
+}
+
+/** The page that leads through the routine. */
+async function onScreen(options: MountOptions, choices: MountChoices, io: CommandIo): Promise<Mount | undefined> {
+	const [{openKeys}, {colorDepthOf}, {makeLook, wantsAscii}, {runMountScreen}] = await Promise.all([
+		import('../dashboard/open-desk.ts'),
+		import('../dashboard/show-desk.ts'),
+		import('../screen/look.ts'),
+		import('./run-mount-screen.tsx'),
+	]);
+	const {env} = process;
+	const keys = await openKeys(io.stdin);
+	keys?.on('error', () => {});
+	// Ink draws nothing where this is set.
+	if (env.CI) env.CI = 'false';
+	try {
+		return await runMountScreen(
+			options.poses,
+			{
+				choices,
+				device: options.device,
+				look: makeLook({
+					ascii: wantsAscii(options.ascii === true, env),
+					colorDepth: options.color === false ? 1 : colorDepthOf(io.stdout),
+				}),
+				fps: options.fps ?? usualFps,
+				bell: options.bell === true,
+				lineWise: options.screenReader === true || env.INK_SCREEN_READER === 'true' || env.TERM === 'dumb',
+				keys,
+			},
+			io,
+		);
+	} finally {
+		if (keys !== null && keys !== io.stdin) keys.destroy();
+	}
+}
+
 async function choicesOf(options: MountOptions): Promise<MountChoices> {
 	const mount = options.sheet === undefined ? undefined : (await loadSheet(options.sheet)).mount;
 	const [x, y, z] = mount?.originFromPivotMm ?? [0, 0, 0];
@@ -104,7 +170,6 @@ async function choicesOf(options: MountOptions): Promise<MountChoices> {
 		up: options.up,
 		steps: options.steps === undefined ? undefined : parseSteps(options.steps),
 		spaces: options.spaces,
-		// With --verify the log is of the hand itself, whose origin is where it should be: the pivot is seen from there.
 		originFromPivot: options.origin === undefined ? [x, y, z] : parseVector(options.origin, '--origin'),
 		enough: {mm: options.enoughMm ?? usualEnough.mm, degrees: options.enoughDeg ?? usualEnough.degrees},
 		rate: options.rate ?? usualRate,

@@ -67,7 +67,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 }
 
 /** What Node finds out from TERM, COLORTERM and the like. */
-function colorDepthOf(stdout: CommandIo['stdout']): ColorDepth {
+export function colorDepthOf(stdout: CommandIo['stdout']): ColorDepth {
 	const depth = (stdout as Partial<NodeJS.WriteStream>).getColorDepth?.() as ColorDepth | undefined;
 	// Whether there is colour at all was decided for every command alike.
 	return depth === undefined || depth === 1 ? 4 : depth;

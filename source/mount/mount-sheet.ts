@@ -3,6 +3,8 @@ import {CannotError} from '../cannot-error.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {mountFactsOf} from './mount-facts.ts';
+import type {Order} from './pose-columns.ts';
+import type {Direction} from './pose-form.ts';
 import {type Quaternion, upright, type Vector} from './rotation.ts';
 import type {Typed} from './verify.ts';
 
@@ -38,7 +40,14 @@ export async function loadTyped(path: string): Promise<Typed> {
 	const {positionMm, quaternion} = json.trackerToHand;
 	if (!positionMm || !quaternion)
 		throw new CannotError(`--verify ${path} holds no whole offset: its rotation or position was not known yet.`);
-	return {name: path, place: positionMm, turn: upright([quaternion.w, quaternion.x, quaternion.y, quaternion.z])};
+	const {quaternionOrder: order, direction} = json.read as {quaternionOrder: Order; direction: Direction};
+	return {
+		name: path,
+		order,
+		direction,
+		place: positionMm,
+		turn: upright([quaternion.w, quaternion.x, quaternion.y, quaternion.z]),
+	};
 }
 
 function fromSheet(path: string, {mount}: Sheet): Typed {

@@ -68,6 +68,7 @@ async function readStored(
 	}
 	let stream = new PeekedStream(kind === 'file' ? readFileChunks(name) : options.stdin);
 	let start = await stream.peek(1024);
+	if (start.byteLength === 0) throw new CannotError(`${name} is empty: no pose was logged in it.`);
 	if (isGzip(start)) {
 		stream = new PeekedStream(new GunzippedStream(stream));
 		start = await stream.peek(1024);

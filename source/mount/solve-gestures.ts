@@ -34,6 +34,8 @@ export type SolveOptions = {
 	readonly up: UpAxis | undefined;
 	readonly originFromPivot: Vector;
 	readonly enough: Enough;
+	/** What is shown may be anywhere, as with a wrong offset: then nothing is said of what hangs below its dimple. */
+	readonly isAnywhere?: boolean;
 };
 
 /** How each gesture is asked for. */
@@ -138,7 +140,7 @@ function solvedTurn(
 	fit: GestureFit | undefined,
 	gestures: readonly {name: GestureName; turn: Quaternion}[],
 	pivot: Pivot | undefined,
-	{hand, handedness, enough}: SolveOptions,
+	{hand, handedness, enough, isAnywhere = false}: SolveOptions,
 	missing: Missing[],
 	problems: string[],
 ): Quaternion | null {
@@ -156,7 +158,8 @@ function solvedTurn(
 			);
 	}
 	const height = pivot && heightAboveDimple(pivot, up);
-	const isBelow = pivot !== undefined && height !== undefined && height < surelyBelow * length(pivot.point);
+	const isBelow =
+		!isAnywhere && pivot !== undefined && height !== undefined && height < surelyBelow * length(pivot.point);
 	if (problems.length === 0 && (wahba.isMirror || isBelow)) {
 		const other = hand === 'right' ? 'left' : 'right';
 		const space = handedness === 'right-handed' ? 'left-handed' : 'right-handed';

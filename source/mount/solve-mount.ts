@@ -26,6 +26,8 @@ export type MountChoices = {
 	readonly spaces: 'one' | 'two' | undefined;
 	readonly originFromPivot: Vector;
 	readonly enough: Enough;
+	/** See `SolveOptions`. */
+	readonly isAnywhere?: boolean;
 	/** Rows a second of a log without times. */
 	readonly rate: number;
 };

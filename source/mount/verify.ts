@@ -1,4 +1,6 @@
 import {eulerOf, eulerOrders} from './euler.ts';
+import type {Order} from './pose-columns.ts';
+import type {Direction} from './pose-form.ts';
 import type {Region} from './region.ts';
 import {
 	degree,
@@ -18,7 +20,14 @@ import {
 } from './rotation.ts';
 
 /** The tracker-to-hand offset that was to be typed in: rotation, and position in mm. */
-export type Typed = {readonly turn: Quaternion; readonly place: Vector; readonly name: string};
+export type Typed = {
+	readonly turn: Quaternion;
+	readonly place: Vector;
+	readonly name: string;
+	/** How the quaternions of the earlier log were read, where that is known. */
+	readonly order?: Order;
+	readonly direction?: Direction;
+};
 
 export type Slip = {readonly what: string; readonly timesBetter: number};
 

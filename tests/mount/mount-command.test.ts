@@ -1,0 +1,468 @@
+import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {PassThrough} from 'node:stream';
+import Quaternion from 'quaternion';
+import stringWidth from 'string-width';
+import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {type MountOptions, mountCommand} from '../../source/commands/mount.ts';
+import {reportCommand} from '../../source/commands/report.ts';
+import {sheetCommand} from '../../source/commands/sheet.ts';
+import {simulateCommand} from '../../source/commands/simulate.ts';
+import {solveText} from './read-trial.ts';
+import {drawTrial, errorsOf, type Trial, trialText, type Vec} from './trial.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'mount-'));
+afterAll(() => rmSync(folder, {recursive: true}));
+const at = (name: string, text: string) => {
+	const path = join(folder, name);
+	writeFileSync(path, text);
+	return path;
+};
+
+async function run(options: MountOptions, input?: string) {
+	const [stdin, stdout, stderr] = [new PassThrough(), new PassThrough(), new PassThrough()];
+	stdin.end(input ?? '');
+	const status = await mountCommand(options, {stdin, stdout, stderr, signal: new AbortController().signal} as never);
+	return {status, text: String(stdout.read() ?? '')};
+}
+
+/** A log at 30 poses a second: less to write and read. */
+const slow = {rate: 30} as const;
+let trial: Trial;
+let lines: string[];
+beforeAll(() => {
+	trial = drawTrial({seed: 11, ...slow});
+	lines = trialText(trial).trim().split('\n');
+});
+const rowsOf = () => lines.slice(1).map(line => line.split(','));
+const isRight = ({result}: ReturnType<typeof solveText>) => {
+	const {degrees, mm} = errorsOf(trial, result.turn, result.point);
+	return degrees < 6 && mm < 5;
+};
+
+describe('a log of poses is read', () => {
+	const forms: readonly [string, () => string][] = [
+		['CSV with names', () => lines.join('\n')],
+		['TSV without names, quaternion x first', () => trialText(trial, 'xyzw', false).replaceAll(',', '\t')],
+		[
+			'blanks, and comments',
+			() =>
+				`# a log\n${rowsOf()
+					.map(row => row.join('  '))
+					.join('\n')}`,
+		],
+		[
+			'semicolons and decimal commas',
+			() => [lines[0].replaceAll(',', ';'), ...rowsOf().map(row => row.join(';').replaceAll('.', ','))].join('\r\n'),
+		],
+		[
+			'NDJSON with lists, epoch milliseconds',
+			() =>
+				rowsOf()
+					.map(([t, x, y, z, w, i, j, k]) =>
+						JSON.stringify({
+							timestamp: Math.round(1.7e12 + Number(t) * 1000),
+							position: [x, y, z].map(Number),
+							rotation: [i, j, k, w].map(Number),
+						}),
+					)
+					.join('\n'),
+		],
+		[
+			'names with units in mm, clock times',
+			() =>
+				[
+					'time,x [mm],y [mm],z [mm],rot_x,rot_y,rot_z,rot_w',
+					...rowsOf().map(([t, x, y, z, w, i, j, k]) =>
+						[
+							`2026-01-02T03:04:${(Number(t) + 2).toFixed(4).padStart(7, '0')}`,
+							...[x, y, z].map(v => (1000 * Number(v)).toFixed(3)),
+							i,
+							j,
+							k,
+							w,
+						].join(','),
+					),
+				]
+					.slice(0, 1700)
+					.join('\n'),
+		],
+		['the inverse quaternion', () => trialText(trial, 'wxyz', false, true)],
+	];
+
+	it.each(forms)('%s', (_, text) => {
+		expect(isRight(solveText(text()))).toBe(true);
+	});
+
+	it('with the sign of every other quaternion turned', () => {
+		const flipped = [
+			lines[0],
+			...rowsOf().map((row, index) =>
+				[...row.slice(0, 4), ...row.slice(4).map(v => (index % 2 ? String(-Number(v)) : v))].join(','),
+			),
+		];
+		expect(isRight(solveText(flipped.join('\n')))).toBe(true);
+	});
+
+	it.each([
+		['x', [1, 0, 0]],
+		['-x', [-1, 0, 0]],
+		['z', [0, 0, 1]],
+		['-z', [0, 0, -1]],
+	] as const)('with %s up, which is found and told with the runner-up', (name, up) => {
+		const {readAs} = solveText(trialText(drawTrial({seed: 40, up: [...up] as Vec, ...slow})));
+		expect(readAs.upAxis).toMatchObject({is: name, by: 'data'});
+		expect(readAs.upAxis!.times).toBeGreaterThan(3);
+	});
+
+	it.each(['cm', 'mm'] as const)('in %s, found by how far the hand moved', unit => {
+		const factor = unit === 'cm' ? 100 : 1000;
+		const text = [
+			lines[0],
+			...rowsOf().map(([t, x, y, z, ...q]) => [t, ...[x, y, z].map(v => factor * Number(v)), ...q].join(',')),
+		].join('\n');
+		const solved = solveText(text);
+		expect(solved.readAs.unit.is).toBe(unit);
+		expect(isRight(solved)).toBe(true);
+	});
+
+	it('from standard input and from a file, as text within 80 columns and status 0', async () => {
+		const {status, text} = await run({poses: '-'}, lines.join('\n'));
+		expect(status).toBe(0);
+		expect(text).toMatch(/^PASS/);
+		expect(text).toContain('Tracker to hand');
+		expect(text).toContain('XYZ intrinsic, ZYX extrinsic');
+		for (const line of text.split('\n')) expect(stringWidth(line), line).toBeLessThanOrEqual(80);
+		const file = await run({poses: at('poses.csv', lines.join('\n'))});
+		expect(file.text.replace(/of \S+;\s/, '')).toContain('PASS');
+	});
+
+	it('of a left hand with --hand left, whose thumb is on the other side', () => {
+		const left = drawTrial({seed: 12, hand: 'left', ...slow});
+		const {result} = solveText(trialText(left), {hand: 'left'});
+		expect(errorsOf(left, result.turn, result.point).degrees).toBeLessThan(6);
+		expect(result.verdict).toBe('pass');
+	});
+});
+
+describe('what is wrong with a log is said in a line', () => {
+	const broken = (change: (row: string[], index: number) => string[] | undefined) =>
+		[lines[0], ...rowsOf().flatMap((row, index) => change(row, index)?.join(',') ?? [])].join('\n');
+
+	it('jumps of tracking: cut there, and the rest still gives the offset', () => {
+		const far = lines.length - 60;
+		const solved = solveText(
+			broken((row, index) => (index > far ? [row[0], String(Number(row[1]) + 3), ...row.slice(2)] : row)),
+		);
+		expect(solved.readAs.notes.join(' ')).toContain('The tracking jumped 1 time by more than 0.2 m or 60°');
+		expect(isRight(solved)).toBe(true);
+	});
+
+	it('a jump away and back in the middle of the pivot', () => {
+		const pivot = trial.steps.find(({name}) => name === 'pivot')!;
+		const middle = Math.round(((pivot.from + pivot.to) / 2) * 30);
+		const solved = solveText(
+			broken((row, index) => (index === middle ? [row[0], String(Number(row[1]) + 3), ...row.slice(2)] : row)),
+		);
+		expect(isRight(solved)).toBe(true);
+		expect(solved.result.verdict).toBe('pass');
+	});
+
+	it('poses that stand frozen to the last digit, and quaternions of length 0: left out', () => {
+		const text = broken((row, index) =>
+			index > 20 && index < 50
+				? [row[0], ...rowsOf()[20].slice(1)]
+				: index < 5
+					? [...row.slice(0, 4), '0', '0', '0', '0']
+					: row,
+		);
+		const {readAs} = solveText(text);
+		expect(readAs.notes.join(' ')).toMatch(/5 rows have quaternions of length 0/);
+		expect(readAs.notes.join(' ')).toMatch(/rows repeat the one before/);
+	});
+
+	it('times that do not rise, and times that come twice', () => {
+		expect(() => solveText(broken((row, index) => [String(index % 2 ? index : 2 * index), ...row.slice(1)]))).toThrow(
+			/do not rise: \d+ of \d+ rows/,
+		);
+		const {readAs} = solveText(broken((row, index) => (index === 100 ? rowsOf()[99] : row)));
+		expect(readAs.notes.join(' ')).toContain('1 row has the time of the row before');
+	});
+
+	it('no times at all: --rate is assumed and told', () => {
+		const solved = solveText(
+			broken(row => row)
+				.split('\n')
+				.map(line => line.split(',').slice(1).join(','))
+				.join('\n'),
+			{rate: 30},
+		);
+		expect(solved.readAs.notes.join(' ')).toContain('30 rows a second were assumed (--rate)');
+		expect(isRight(solved)).toBe(true);
+	});
+
+	it('two devices: the names are listed, and --device chooses', async () => {
+		const text = [
+			't,device,x,y,z,qw,qx,qy,qz',
+			...rowsOf().flatMap(([t, ...rest]) => [
+				[t, 'wrist', ...rest].join(','),
+				[t, 'head', '0', '1.7', '0', '1', '0', '0', '0'].join(','),
+			]),
+		].join('\n');
+		const poses = at('two.csv', text);
+		await expect(run({poses})).rejects.toThrow(
+			/the poses of 2 things: (?:wrist|head) \(\d+ rows\) and .* Name the tracker with --device/,
+		);
+		await expect(run({poses, device: 'wirst'})).rejects.toThrow(/no rows of that name/);
+		expect((await run({poses, device: 'wrist'})).status).toBe(0);
+	});
+
+	it('one gesture missing: the position is given, the rotation too with a larger ±, and the pose is named', () => {
+		const steps = trial.steps.filter(({name}) => name !== 'fingers-down');
+		const {result} = solveText(lines.join('\n'), {steps});
+		expect(result.verdict).toBe('unproven');
+		expect(result.point).not.toBeNull();
+		expect(result.missing[0].move).toContain('fingers point straight down');
+		const one = solveText(lines.join('\n'), {
+			steps: trial.steps.filter(({name}) => name === 'palm-down' || name === 'pivot'),
+		}).result;
+		expect(one.turn).toBeNull();
+		expect(one.point).not.toBeNull();
+	});
+
+	it('five poses held in a log: which is which is asked for, and the position is given', () => {
+		const last = trial.steps.filter(({name}) => name === 'fingers-down')[1];
+		const {result} = solveText(
+			broken(row => (Number(row[0]) >= last.from + 0.5 && Number(row[0]) <= last.to ? undefined : row)),
+		);
+		expect(result.missing[0].move).toContain('--steps');
+		expect(result.turn).toBeNull();
+		expect(result.point).not.toBeNull();
+	});
+
+	it('palm up for palm down, and the other hand: a mirror is told, no rotation is given', () => {
+		const {result} = solveText(lines.join('\n'), {hand: 'left'});
+		expect(result.verdict).toBe('fail');
+		expect(result.turn).toBeNull();
+		expect(result.problems[0]).toMatch(
+			/left hand in a mirror.*--hand right.*--space left-handed.*palm down where it was up/,
+		);
+	});
+
+	it('one of two poses of a name the other way up: how far apart they are', () => {
+		const second = trial.steps.filter(({name}) => name === 'palm-down')[1];
+		const over = Quaternion.fromAxisAngle([0, 0, 1], Math.PI);
+		const text = trialText({
+			...trial,
+			rows: trial.rows.map(row =>
+				row.t >= second.from - 0.01 && row.t <= second.to
+					? {...row, turn: row.turn.mul(trial.turn.mul(over).mul(trial.turn.conjugate()))}
+					: row,
+			),
+		});
+		const {result} = solveText(text, {steps: trial.steps, up: 'y'});
+		expect(result.problems[0]).toMatch(/two poses palm down are 1[67]\d° apart/);
+	});
+
+	it('no poses: what a row takes', async () => {
+		await expect(run({poses: at('glove.txt', '512,498,505,300,700\n'.repeat(50))})).rejects.toThrow(
+			/is no log of poses: .*such as t,x,y,z,qw,qx,qy,qz/,
+		);
+		await expect(run({poses: at('empty.csv', '')})).rejects.toThrow(/is empty/);
+		await expect(run({poses: join(folder, 'gone.csv')})).rejects.toThrow(/is not there/);
+		await expect(run({poses: '/dev/ttyUSB9'})).rejects.toThrow(/not from the port/);
+	});
+
+	it('a form that cannot be told asks for its option', () => {
+		const still = trialText(drawTrial({seed: 5, swing: [3, 3, 3], wanderMm: 8, ...slow}), 'xyzw', false);
+		const pivot = drawTrial({seed: 5, swing: [3, 3, 3], wanderMm: 8, ...slow}).steps.filter(
+			({name}) => name === 'pivot',
+		);
+		expect(() => solveText(still, {steps: pivot})).toThrow(
+			/--quaternion (?:wxyz|xyzw) or --quaternion (?:wxyz|xyzw)|--direction/,
+		);
+	});
+
+	it('wrong options', async () => {
+		const poses = at('good.csv', lines.join('\n'));
+		await expect(run({poses, steps: 'palmdown 0-2'})).rejects.toThrow(/a step is one of palm-down.*perhaps palm-down/);
+		await expect(run({poses, origin: '1,2'})).rejects.toThrow(/three numbers in mm/);
+		await expect(run({poses, verify: join(folder, 'no.json')})).rejects.toThrow(/no file has that name/);
+	});
+});
+
+describe('--verify', () => {
+	/** A log of the hand as a host shows it that applies `shown` for the true offset of the trial. */
+	async function verifyWith(change: (turn: Quaternion, place: Vec) => {turn: Quaternion; place: Vec}) {
+		const own = {turn: trial.turn, place: trial.point};
+		const shown = change(own.turn, own.place);
+		const rows = trial.rows.map(({t, turn, place}) => {
+			const moved = turn.rotateVector(shown.place) as Vec;
+			return {t, turn: turn.mul(shown.turn), place: place.map((value, k) => value + moved[k]) as Vec};
+		});
+		const {turn, place} = own;
+		const json = JSON.parse((await run({poses: at('first.csv', lines.join('\n')), json: true})).text);
+		json.trackerToHand = {positionMm: place, quaternion: {w: turn.w, x: turn.x, y: turn.y, z: turn.z}};
+		const verify = at('first.json', JSON.stringify(json));
+		return run({poses: at('after.csv', trialText({...trial, rows})), verify, json: true});
+	}
+
+	it('finds nothing left where it was typed in right', async () => {
+		const {status, text} = await verifyWith((turn, place) => ({turn, place}));
+		expect(JSON.parse(text).verify).toMatchObject({isZero: true, slip: null});
+		expect(status).toBe(0);
+	});
+
+	it.each([
+		[
+			'the other direction',
+			(turn: Quaternion, place: Vec) => ({
+				turn: turn.conjugate(),
+				place: (turn.conjugate().rotateVector(place) as Vec).map(value => -value) as Vec,
+			}),
+			/other direction was typed in/,
+		],
+		[
+			'a sign of the position',
+			(turn: Quaternion, place: Vec) => ({turn, place: [-place[0], place[1], place[2]] as Vec}),
+			/sign of the position's x/,
+		],
+		[
+			'a sign of the rotation',
+			(turn: Quaternion, place: Vec) => ({turn: new Quaternion(turn.w, turn.x, -turn.y, turn.z), place}),
+			/sign of the quaternion's y/,
+		],
+		[
+			'xyzw for wxyz',
+			(turn: Quaternion, place: Vec) => ({turn: new Quaternion(turn.x, turn.y, turn.z, turn.w), place}),
+			/order xyzw for wxyz|order wxyz/,
+		],
+		[
+			'y and z of the position',
+			(turn: Quaternion, place: Vec) => ({turn, place: [place[0], place[2], place[1]] as Vec}),
+			/position was taken in the order xzy/,
+		],
+	])('names the slip: %s', async (_, change, words) => {
+		const {status, text} = await verifyWith(change);
+		const {verify} = JSON.parse(text);
+		expect(status).toBe(1);
+		expect(verify.slip?.what).toMatch(words);
+		expect(verify.slip.timesBetter).toBeGreaterThanOrEqual(5);
+	});
+
+	it('names no slip for a tracker that has moved on its strap', async () => {
+		const {text} = await verifyWith((turn, place) => ({
+			turn: turn.mul(Quaternion.fromAxisAngle([1, 2, -1], 0.4)),
+			place: [place[0] + 14, place[1] + 9, place[2] - 11],
+		}));
+		expect(JSON.parse(text).verify).toMatchObject({isZero: false, slip: null});
+	});
+});
+
+describe('around it', () => {
+	const simulate = (options: object) =>
+		simulateCommand(options as never, {
+			stdout: new PassThrough(),
+			stderr: new PassThrough(),
+			signal: new AbortController().signal,
+		});
+
+	it('simulate --poses writes the truth in its head, and mount finds it', async () => {
+		for (const [tracker, more] of [
+			['rate=30, order=xyzw, up=-z, unit=mm', {}],
+			['rate=30, hand=left, jumps=2, pivot=18', {hand: 'left'}],
+		] as const) {
+			const poses = join(folder, 'simulated.csv');
+			await simulate({poses, tracker, seed: 4, force: true});
+			const text = readFileSync(poses, 'utf8');
+			const truth = JSON.parse(/^# truth (.*)$/m.exec(text)![1]);
+			const {result} = solveText(text, more);
+			for (const [k, value] of truth.trackerToHand.positionMm.entries())
+				expect(Math.abs(result.point![k] - value)).toBeLessThan(6);
+			const q = truth.trackerToHand.quaternion;
+			const off = new Quaternion(q.w, q.x, q.y, q.z).conjugate().mul(new Quaternion(...result.turn!));
+			expect(2 * Math.acos(Math.min(1, Math.abs(off.w)))).toBeLessThan(0.12);
+		}
+	});
+
+	it('a second thing in the same log gives the offset between the two', async () => {
+		const poses = join(folder, 'pair.csv');
+		await simulate({poses, tracker: 'rate=30, devices=2', seed: 4, force: true});
+		const {status, text} = await run({poses, device: 'tracker', second: 'controller', json: true});
+		const truth = JSON.parse(/^# truth (.*)$/m.exec(readFileSync(poses, 'utf8'))![1]);
+		const json = JSON.parse(text);
+		expect(status).toBe(0);
+		expect(json.road).toBe('second');
+		for (const [k, value] of truth.trackerToHand.positionMm.entries())
+			expect(json.trackerToHand.positionMm[k]).toBeCloseTo(value, 0);
+	});
+
+	it('what is printed to paste is a sheet that sheet check takes, and --verify reads', async () => {
+		const {text} = await run({poses: at('good.csv', lines.join('\n'))});
+		const table = /To paste into the sheet\n((?: {2}.*\n)+)/.exec(text)![1].replaceAll(/^ {2}/gm, '');
+		const file = at('glove.toml', table);
+		const stdout = new PassThrough();
+		expect(
+			await sheetCommand({action: 'check', file}, {
+				stdin: new PassThrough(),
+				stdout,
+				stderr: new PassThrough(),
+				signal: new AbortController().signal,
+			} as never),
+		).toBe(0);
+		const wrong = at('wrong.toml', table.replace(/origin_from_pivot_mm = .*/, 'origin_from_pivot_mm = [1, 2]'));
+		expect(
+			await sheetCommand({action: 'check', file: wrong}, {
+				stdin: new PassThrough(),
+				stdout,
+				stderr: new PassThrough(),
+				signal: new AbortController().signal,
+			} as never),
+		).toBe(1);
+		expect(String(stdout.read())).toContain(
+			'origin_from_pivot_mm must not be a list: it takes 3 numbers from -1000 to 1000',
+		);
+		expect((await run({poses: at('good.csv', lines.join('\n')), verify: file})).text).toMatch(/Left of the offset/);
+	});
+
+	it('the ruler vector moves the hand’s origin along the hand’s axes', () => {
+		const {result} = solveText(lines.join('\n'), {originFromPivot: [0, -10, 95]});
+		const moved = trial.turn.rotateVector([0, -10, 95]) as Vec;
+		for (const k of [0, 1, 2]) expect(Math.abs(result.place![k] - trial.point[k] - moved[k])).toBeLessThan(14);
+	});
+
+	it('report makes a page of its JSON', async () => {
+		const {text} = await run({poses: at('good.csv', lines.join('\n')), json: true});
+		const output = join(folder, 'mount.html');
+		const stdout = new PassThrough();
+		const status = await reportCommand({recording: at('mount.json', text), output}, {
+			stdin: new PassThrough(),
+			stdout,
+			stderr: new PassThrough(),
+			signal: new AbortController().signal,
+		} as never);
+		expect(status).toBe(0);
+		const page = readFileSync(output, 'utf8');
+		expect(page).toContain('Tracker to hand');
+		expect(page).toContain('numbness');
+		expect(String(stdout.read())).toMatch(/^PASS: rotation and position are known/);
+	});
+});
+
+it('ten minutes at 90 a second are read in a second or so', () => {
+	const rows = Array.from({length: 54_000}, (_, index) => {
+		const a = 0.4 * Math.sin(index / 40);
+		const b = 0.4 * Math.sin(index / 57);
+		const q = new Quaternion(1, a, b, 0.1).normalize();
+		return `${(index / 90).toFixed(4)},${a.toFixed(5)},${b.toFixed(5)},0.5,${q.w.toFixed(6)},${q.x.toFixed(6)},${q.y.toFixed(6)},${q.z.toFixed(6)}`;
+	});
+	const start = process.cpuUsage();
+	const text = rows.join('\n');
+	try {
+		solveText(text, {order: 'wxyz', direction: 'tracker-to-space'});
+	} catch {}
+	const {user} = process.cpuUsage(start);
+	// Processor time, with room for a slow machine and the test's own transformation: about 0.6 s when this was written.
+	expect(user / 1e6).toBeLessThan(2.5);
+});
