@@ -119,8 +119,9 @@ async function run(signal: AbortSignal, loaders: Partial<CommandLoaders>): Promi
 		['columns', process.env.COLUMNS],
 		['rows', process.env.LINES],
 	] as const) {
-		const size = stdout[side] ? undefined : sizeFrom(text);
-		if (size !== undefined) stdout[side] = size;
+		const size = sizeFrom(text);
+		// A terminal that changes its size writes the new one here: what was asked for stays.
+		if (size !== undefined) Object.defineProperty(stdout, side, {get: () => size, set: () => {}});
 	}
 
 	const io: CommandIo = {stdin, stdout, stderr, signal};

@@ -8,8 +8,10 @@ export default defineConfig({
 	test: {
 		include: isThorough ? ['tests/rough/*.test.ts'] : ['tests/**/*.test.{ts,tsx}'],
 		exclude: [...configDefaults.exclude, ...(isThorough ? [] : ['tests/rough/*.thorough.test.ts'])],
-		// Longer than any wait for a screen, which tells what it saw instead; other work on the machine takes its share.
-		testTimeout: 60_000,
+		// For what hangs alone: longer than any wait for a screen, which tells what it saw instead, on a machine that is twenty
+		// times as busy as it should be. What a test waits for is the program; none has a shorter limit of its own.
+		testTimeout: 300_000,
+		hookTimeout: 300_000,
 		// Programs on pseudo-terminals, their signals and ports share a busy machine: what fails twice in a row has failed.
 		retry: 1,
 		// By default one core is left to the terminal; nobody types meanwhile.

@@ -1,7 +1,30 @@
 import type {ArgumentEntry, OptionEntry} from '../command-table.ts';
 import {faults} from '../faults/registry.ts';
 
-/** What an argument or the value of an option can be, for the shells to offer; empty where anything can. */
-export function offeredWords({kind, words}: Pick<ArgumentEntry | OptionEntry, 'kind' | 'words'>): readonly string[] {
-	return kind === 'code' ? faults.map(({code}) => code) : (words ?? []);
+const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
+const axes = ['stick-x', 'stick-y'];
+const buttons = ['button-1', 'button-2'];
+
+/** Names that a glove's channels usually have, by what a finding is told of; the link has none. */
+const channels: Readonly<Record<(typeof faults)[number]['scope'], readonly string[]>> = {
+	finger: fingers,
+	stick: axes,
+	analog: [...fingers, ...axes],
+	button: buttons,
+	link: [],
+};
+
+/**
+ * What an argument or the value of an option can be, for the shells to offer; empty where anything can. Where a channel may
+ * follow a code, each code comes alone and with every channel that it can be found on.
+ */
+export function offeredWords({
+	kind,
+	words,
+	...entry
+}: Pick<ArgumentEntry | OptionEntry, 'kind' | 'words'> & {readonly value?: string}): readonly string[] {
+	if (kind !== 'code') return words ?? [];
+	// An option takes a code with a channel, the argument of `explain` a code alone.
+	if (entry.value === undefined) return faults.map(({code}) => code);
+	return faults.flatMap(({code, scope}) => [code, ...channels[scope].map(name => `${code}:${name}`)]);
 }

@@ -2,7 +2,9 @@ import {CannotError} from '../cannot-error.ts';
 import type {SessionOptions} from '../session/session-options.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {openSource} from '../sources/open-source.ts';
+import {parseSourceSpec} from '../sources/source-spec.ts';
 import type {Source} from '../stream/source.ts';
+import {fullStop} from '../text/full-stop.ts';
 import type {CommandIo} from './command-io.ts';
 
 /** The common options of every command that reads a glove, as the command line gives them. */
@@ -38,6 +40,7 @@ export async function openNamedSource(
 	options: SourceOptions,
 	{stdin, signal}: Pick<CommandIo, 'stdin' | 'signal'>,
 ): Promise<NamedSource> {
+	refuseWithoutPort(name, options);
 	// The parser of sheets is not loaded where there is none.
 	const given = options.sheet === undefined ? undefined : await readSheet(options.sheet);
 	const baud = options.baud ?? given?.session.baud ?? undefined;
@@ -64,6 +67,16 @@ export async function openNamedSource(
 	};
 }
 
+/** A file, a pipe and a network connection have no rate to find and no line that restarts a board. */
+function refuseWithoutPort(name: string, {baud, reset}: SourceOptions): void {
+	const asked = [...(baud === 'auto' ? ['--baud auto'] : []), ...(reset === false ? ['--no-reset'] : [])];
+	if (asked.length === 0 || parseSourceSpec(name).kind === 'serial') return;
+	const what = name === '-' ? 'standard input' : name;
+	throw new CannotError(
+		`${asked.join(' and ')} ${asked.length === 1 ? 'is' : 'are'} about a serial port, which ${what} is not: leave ${asked.length === 1 ? 'it' : 'them'} out.`,
+	);
+}
+
 async function readSheet(path: string) {
 	const {loadSheet} = await import('../sheet/load-sheet.ts');
 	return withOptions(await loadSheet(path));
@@ -75,7 +88,7 @@ async function storedSheet(source: Source) {
 	if (sheet) return withOptions(sheet);
 	await source.close();
 	throw new CannotError(
-		`The sheet stored in ${source.info.name} cannot be used: ${problems[0].message}. Give a sheet of your own with --sheet.`,
+		`The sheet stored in ${source.info.name} cannot be used: ${fullStop(problems[0].message)} Give a sheet of your own with --sheet.`,
 	);
 }
 

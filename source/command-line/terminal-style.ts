@@ -32,8 +32,8 @@ export function wantsAscii(
 }
 
 /**
- * A number of columns or lines from the environment (POSIX, COLUMNS and LINES), for a stream that has none of its own: a
- * file, a pipe, a serial console that never told its size. Undefined where nothing usable is set.
+ * A number of columns or lines from the environment (POSIX, COLUMNS and LINES): it counts more than the terminal's own,
+ * for every command alike. Undefined where nothing usable is set.
  */
 export function sizeFrom(text: string | undefined): number | undefined {
 	return text !== undefined && /^[1-9]\d{0,3}$/.test(text) ? Number(text) : undefined;

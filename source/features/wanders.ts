@@ -19,7 +19,7 @@ const restBlocks = 4;
 const restShare = 0.006;
 const restMeanNoises = 2;
 
-/** By the letter of the contract: readings within this share, or so many rest noises up to a share. */
+/** By the letter of docs/faults.md: readings within this share, or so many rest noises up to a share. */
 const restNoises = 6;
 const restMost = 0.015;
 

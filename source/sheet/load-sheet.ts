@@ -11,7 +11,7 @@ export async function loadSheet(path: string): Promise<Sheet> {
 	const {sheet, problems} = parseSheet(await readSheetText(path));
 	if (sheet) return sheet;
 	const [{line, message}] = problems;
-	const more = problems.length > 1 ? ` (${problems.length - 1} more: glovebench sheet check ${path})` : '';
+	const more = problems.length > 1 ? ` ${problems.length - 1} more: glovebench sheet check ${path}` : '';
 	throw new CannotError(`${path} line ${line}: ${message}${more}`);
 }
 

@@ -1,5 +1,6 @@
 import {closestNames} from '../text/closest-names.ts';
 import {spellHidden} from '../text/escape-text.ts';
+import {fullStop} from '../text/full-stop.ts';
 import {channelKind, channelNames, type Sheet} from './sheet.ts';
 import {type KeyRule, sheetSchema, type TableRule, takes, topKeys} from './sheet-schema.ts';
 import {tomlEscape} from './toml-escape.ts';
@@ -24,7 +25,7 @@ export function parseSheet(text: string): ParsedSheet {
 		if (error instanceof RangeError) return {problems: [{line: 1, message: tooMuch}]};
 		if (!(error instanceof TomlSyntaxError)) throw error;
 		return {
-			problems: [{line: error.line, message: `${lowerFirst(error.message)}; a sheet is TOML, see docs/sheet.md`}],
+			problems: [{line: error.line, message: `${lowerFirst(error.message)}; a sheet is TOML, see docs/sheet.md.`}],
 		};
 	}
 	return new SheetReader().read(root);
@@ -36,7 +37,7 @@ export function parseSheet(text: string): ParsedSheet {
  */
 export function sheetFromJson(json: unknown): ParsedSheet {
 	const root = jsonNode(json, 0);
-	if (root?.kind !== 'table') return {problems: [{line: 0, message: 'a sheet must be a JSON object'}]};
+	if (root?.kind !== 'table') return {problems: [{line: 0, message: 'a sheet must be a JSON object.'}]};
 	const channels = root.entries.get('channels');
 	if (channels) {
 		root.entries.delete('channels');
@@ -64,7 +65,7 @@ class SheetReader {
 	}
 
 	#say(line: number, message: string): undefined {
-		this.#problems.push({line, message});
+		this.#problems.push({line, message: fullStop(message)});
 		return undefined;
 	}
 
@@ -116,8 +117,7 @@ class SheetReader {
 				const before = seen.get(channel.name);
 				if (before !== undefined) {
 					this.#say(item.line, `a second channel ${quote(channel.name)}; the first one is on line ${before}.`);
-				}
-				seen.set(channel.name, item.line);
+				} else seen.set(channel.name, item.line);
 			}
 			return channel && {...channel, ...(item.line > 0 && {line: item.line})};
 		});

@@ -1,5 +1,5 @@
 import {access, constants, readdir, readFile, readlink, realpath, stat} from 'node:fs/promises';
-import {join} from 'node:path';
+import {basename, join} from 'node:path';
 
 /** A program that has a port open. */
 export type PortHolder = {readonly pid: number; readonly program: string};
@@ -20,14 +20,28 @@ export async function explainPermission(path: string, root = '/'): Promise<strin
 		return 'permission denied, and its owner cannot be told. Ask whoever looks after this computer.';
 	}
 
-	const group = (await readGroups(root)).find(entry => entry.gid === gid);
+	const groups = await readGroups(root);
+	const group = groups.find(entry => entry.gid === gid);
 	const name = group?.name ?? `number ${gid}`;
 	// Membership of root's own group would open far more than a port.
 	if (gid === 0 || (mode & 0o060) !== 0o060) {
-		return `permission denied: it is open to root alone (group ${name}, mode ${(mode & 0o777).toString(8)}). Give it to a group with a udev rule, or unplug the adapter and plug it in again.`;
+		return `permission denied: it is open to root alone (group ${name}, mode ${(mode & 0o777).toString(8)}). Unplug the adapter and plug it in again; if it stays so, write ${udevRule(path, serialGroup(groups))} into /etc/udev/rules.d/60-glove.rules, run \`sudo udevadm control --reload && sudo udevadm trigger\` and \`sudo usermod -aG ${serialGroup(groups)} $USER\`, then log out and in again.`;
 	}
 
 	return `permission denied: it belongs to the group ${name}. Run \`sudo usermod -aG ${name} $USER\`, then log out and in again; if you have just done that, only logging in again is missing.`;
+}
+
+/** Groups that own serial ports, by distribution (systemd's 50-udev-default.rules has dialout; others call it uucp). */
+const serialGroups = ['dialout', 'uucp', 'uucplock', 'tty'];
+
+function serialGroup(groups: readonly {readonly name: string}[]): string {
+	return serialGroups.find(name => groups.some(group => group.name === name)) ?? serialGroups[0];
+}
+
+/** A rule that gives ports of this one's kind to a group (udev(7): keys, operators, one rule a line). */
+function udevRule(path: string, group: string): string {
+	const kind = basename(path).replace(/\d+$/, '*');
+	return `SUBSYSTEM=="tty", KERNEL=="${kind}", GROUP="${group}", MODE="0660"`;
 }
 
 async function readGroups(root: string): Promise<{name: string; gid: number}[]> {

@@ -2,11 +2,11 @@
 export type Must = {
 	/** Any of these names is right. */
 	readonly codes: readonly string[];
-	/** Where; any of these is right. `any` where the contract does not say on which channel it is told. */
+	/** Where; any of these is right. `any` where docs/faults.md does not say on which channel it is told. */
 	readonly channels: readonly (string | null)[] | 'any';
 	/** Seconds: when it began; null where that is not known. */
 	readonly from: number | null;
-	/** Seconds: when what the contract asks for had been seen; null where it gives no such moment. */
+	/** Seconds: when what docs/faults.md asks for had been seen; null where it gives no such moment. */
 	readonly evidenceAt: number | null;
 	/** Seconds from which a delay is counted where `evidenceAt` is null; without it none is. */
 	readonly delayFrom?: number;
@@ -14,7 +14,7 @@ export type Must = {
 	readonly until: number | null;
 	/** Seconds: flagged later than this it would be something else. */
 	readonly flaggedBy?: number;
-	/** Statuses that are right; undefined where the contract fixes none. */
+	/** Statuses that are right; undefined where docs/faults.md fixes none. */
 	readonly statuses?: readonly string[];
 	/** The channel is an open pin: at no time between `from` and `until` is it proven. */
 	readonly isOpenPin?: boolean;
@@ -29,7 +29,7 @@ export type May = {
 	readonly flaggedBy?: number;
 };
 
-/** What a right diagnosis says at the end of a session, as far as the contract fixes it. */
+/** What a right diagnosis says at the end of a session, as far as docs/faults.md fixes it. */
 export type Expectation = {
 	readonly musts: readonly Must[];
 	readonly mays: readonly May[];

@@ -5,7 +5,7 @@ import type {Expectation, May, Must} from './expectation.ts';
 export type MustOutcome = {
 	readonly must: Must;
 	readonly result: 'found' | 'wrong channel' | 'missed';
-	/** Found, but at a status that the contract does not give it. */
+	/** Found, but at a status that docs/faults.md does not give it. */
 	readonly wrongStatus: string | null;
 	/** Seconds from the evidence to its being flagged; null where no such moment is known. Never below 0. */
 	readonly delaySeconds: number | null;

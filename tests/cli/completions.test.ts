@@ -38,6 +38,21 @@ describe.skipIf(!hasShell('bash'))('completions for bash', () => {
 		expect(offered(['glovebench', 'completions', 'z'])).toEqual(['zsh']);
 	});
 
+	it('offer the codes of --fault and --why, and behind a colon the channels that a code can be found on', () => {
+		expect(offered(['glovebench', 'simulate', '--fault', 'stick-no'])).toEqual([
+			'stick-no-return',
+			'stick-no-return:stick-x',
+			'stick-no-return:stick-y',
+		]);
+		// What bash makes of `dropout:ri`: three words.
+		expect(offered(['glovebench', 'simulate', '--fault', 'dropout', ':', 'ri'])).toEqual(['ring']);
+		expect(offered(['glovebench', 'simulate', '--fault', 'button-held', ':'])).toEqual(['button-1', 'button-2']);
+		expect(offered(['glovebench', 'simulate', '--fault', '=', 'dropout', ':', 'ri'])).toEqual(['ring']);
+		expect(offered(['glovebench', 'check', 'x', '--why', 'narrow-span', ':', 'th'])).toEqual(['thumb']);
+		expect(offered(['glovebench', 'simulate', '--fault', 'stall', ':'])).toEqual([]);
+		expect(offered(['glovebench', 'explain', 'narrow'])).toEqual(['narrow-span']);
+	});
+
 	it('offer files where a file belongs, and nothing where a number does', () => {
 		const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-completions-'));
 		writeFileSync(path.join(folder, 'left.gbrec'), '');
@@ -65,7 +80,7 @@ describe.skipIf(!hasShell('bash'))('completions for bash', () => {
 	});
 
 	it('offer faults, chips and links, and auto only where a port is opened', () => {
-		expect(offered(['glovebench', 'simulate', '--fault', 'floa'])).toEqual(['floating-input']);
+		expect(offered(['glovebench', 'simulate', '--fault', 'floa'])[0]).toBe('floating-input');
 		expect(offered(['glovebench', 'simulate', '--board', 'esp32-'])).toEqual(['esp32-s3', 'esp32-c3']);
 		expect(offered(['glovebench', 'sheet', 'new', '--board', 'esp32-'])).toEqual(['esp32-s3', 'esp32-c3']);
 		expect(offered(['glovebench', 'sheet', 'new', '--link', 'b'])).toEqual(['bluetooth']);

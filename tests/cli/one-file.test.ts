@@ -19,7 +19,7 @@ beforeAll(() => {
 		encoding: 'utf8',
 	});
 	expect(status, stderr).toBe(0);
-}, 60_000);
+});
 afterAll(() => rmSync(folder, {recursive: true, force: true}));
 
 const run = (program: string, args: readonly string[], input = '') =>

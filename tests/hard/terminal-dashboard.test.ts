@@ -52,10 +52,7 @@ async function press(keys: readonly (readonly [key: string, shows: string | RegE
 	}
 }
 
-/** Programs are started: on a busy computer that takes its time. */
-const patience = {timeout: 60_000};
-
-describe('the dashboard on hostile input sends its own few sequences only', patience, () => {
+describe('the dashboard on hostile input sends its own few sequences only', () => {
 	it('in a replay: every page, findings, marks, two gloves', async () => {
 		program = glovebench(
 			['replay', at(`${hostileName}.gbrec`), at(`labels${hostileName}.gbrec`), '--hold', '--at', '9s'],

@@ -9,10 +9,7 @@ afterEach(() => bench.dispose());
 const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
 const bell = '\u0007';
 const bellsIn = (raw: string) => raw.split(bell).length - 1;
-/** Programs are started and hands move: on a busy computer that takes its time. */
-const patience = {timeout: 90_000};
-
-describe.skipIf(process.platform === 'win32')('at a bench, with full hands', patience, () => {
+describe.skipIf(process.platform === 'win32')('at a bench, with full hands', () => {
 	it('reel by reel: each is named as it moves, proven with a bell, and DONE is said at the end', async () => {
 		bench = new BenchOnScreen({open: [0, 1, 2, 3, 4, 5, 6]});
 		await bench.start(['attach', '--page', 'bench', '--bell']);

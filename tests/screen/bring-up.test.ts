@@ -49,5 +49,5 @@ describe.skipIf(process.platform === 'win32')('the guided routine between a term
 			['little', true],
 		]);
 		expect(existsSync(path.join(folder, 'fox-as-built.progress.json'))).toBe(false);
-	}, 60_000);
+	});
 });

@@ -111,7 +111,7 @@ export class ProgramOnScreen {
 	}
 
 	/** Waits until the screen is as told; says what was on it when it did not come to that. */
-	async until(isThere: string | RegExp | ((text: string) => boolean), timeoutMs = 20_000): Promise<string> {
+	async until(isThere: string | RegExp | ((text: string) => boolean), timeoutMs = 120_000): Promise<string> {
 		const holds = () => {
 			if (this.#isMidFrame) return false;
 			const {text} = this;

@@ -187,4 +187,30 @@ describe('sheetFromJson', () => {
 		);
 		expect(sheetFromJson({board: {fullScale: 'x'}}).problems[0].message).toContain('full_scale');
 	});
+
+	it('ends everything that can be wrong in one full stop, at the line it is on', () => {
+		const all = [
+			'name = "a',
+			'[board]\nfamily = "avr\n',
+			'[board]\n[board]',
+			'x = [1,\n2',
+			'[board]\nfamly = "avr"\nfull_scale = 0\n',
+			'[[channel]]\nmin = 3\nmax = 2\n',
+			'[channel]\nname = "ring"\n',
+			'[nothing]\n',
+			'board = 3\n',
+			'a = [[[[[[[[[[[[[[[[1',
+		].flatMap(text => parseSheet(text).problems);
+		expect(all.length).toBeGreaterThan(9);
+		for (const {line, message} of [...all, ...sheetFromJson([]).problems]) {
+			expect(message, `line ${line}`).toMatch(/[^.?!][.?!]$/);
+		}
+	});
+
+	it('names the first of three channels of one name each time', () => {
+		expect(problems('[[channel]]\nname = "ring"\n'.repeat(3))).toEqual([
+			'3: a second channel "ring"; the first one is on line 1.',
+			'5: a second channel "ring"; the first one is on line 1.',
+		]);
+	});
 });

@@ -89,7 +89,7 @@ describe('why a port did not open', () => {
 
 describe('the group that owns a port', () => {
 	let root: string;
-	const path = (): string => join(root, 'tty');
+	const path = (): string => join(root, 'ttyUSB0');
 	beforeEach(async () => {
 		root = await mkdtemp(join(tmpdir(), 'group-'));
 		await writeFile(path(), '');
@@ -114,7 +114,7 @@ describe('the group that owns a port', () => {
 		await chmod(path(), 0o600);
 		await writeFile(join(root, 'etc/group'), `uucp:x:${gid}:\n`);
 		expect(await explainPermission(path(), root)).toBe(
-			'permission denied: it is open to root alone (group uucp, mode 600). Give it to a group with a udev rule, or unplug the adapter and plug it in again.',
+			'permission denied: it is open to root alone (group uucp, mode 600). Unplug the adapter and plug it in again; if it stays so, write SUBSYSTEM=="tty", KERNEL=="ttyUSB*", GROUP="uucp", MODE="0660" into /etc/udev/rules.d/60-glove.rules, run `sudo udevadm control --reload && sudo udevadm trigger` and `sudo usermod -aG uucp $USER`, then log out and in again.',
 		);
 	});
 

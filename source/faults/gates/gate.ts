@@ -6,7 +6,7 @@ export type Limit = {
 	readonly raise: number;
 	/** An open finding closes once its figure is back on the other side of this; `raise` where left out. */
 	readonly clear?: number;
-	/** The contract's operational definition: found from here on, silent from there on; null where it names none. */
+	/** The operational definition of docs/faults.md: found from here on, silent from there on; null where it names none. */
 	readonly must: number | null;
 	readonly mustNot: number | null;
 	/** `% FS rms`, `whole-hand movements`, … */

@@ -52,7 +52,7 @@ test('text read at its own speed is itself, at others mostly no text', () => {
 	expect(text(115_200).toString()).toBe(lines.map(line => `${line.text}\r\n`).join(''));
 	for (const baud of [9600, 38_400, 74_880, 230_400]) {
 		const strange = text(baud).filter(byte => byte > 126 || (byte < 32 && byte !== 9 && byte !== 10 && byte !== 13));
-		// The contract asks for a fifth.
+		// docs/faults.md asks for a fifth.
 		expect(strange.length / text(baud).length, `${baud} baud`).toBeGreaterThan(0.3);
 	}
 });

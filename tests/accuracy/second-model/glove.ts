@@ -50,7 +50,7 @@ export const usualRates = [20, 33, 50, 100, 200] as const;
 export const quickRates = [50, 100, 200] as const;
 
 /**
- * A glove as builders make them. Noise: 0.35 to 0.9 counts of 10 bit, 5 to 14 of 12 bit (check-values K1 and the contract's
+ * A glove as builders make them. Noise: 0.35 to 0.9 counts of 10 bit, 5 to 14 of 12 bit (check-values K1 and docs/faults.md's
  * cases). Thumbs travel 0.6 to 0.85 of the others.
  */
 export function drawGlove(random: Random, wishes: GloveWishes = {}): Glove {

@@ -14,7 +14,7 @@ export type Press = {readonly button: number; readonly start: number; readonly s
 export type Push = {readonly axis: 'x' | 'y'; readonly side: number; readonly depth: number; readonly end: number};
 
 /**
- * What a wearer does in one session, in order, and when each piece of evidence was complete: the contract counts
+ * What a wearer does in one session, in order, and when each piece of evidence was complete: docs/faults.md counts
  * movements, so what a diagnosis can know at a time is known here beforehand.
  */
 export class Plan {

@@ -72,7 +72,7 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 		pages.set('session', fileOf('session', htmlReport(demo)));
 		pages.set('comparison', fileOf('comparison', comparisonPage(comparison, a, b)));
 		pages.set('bring-up', fileOf('bring-up', bringUpPage(await finishedBringUp('bringup-swapped-reversed'))));
-	}, 60_000);
+	});
 
 	afterAll(async () => {
 		await browser?.close();
@@ -131,7 +131,7 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 			expect(printed.match(/\/Type \/Page\b/g)?.length, name).toBeLessThanOrEqual(sheets);
 			await page.close();
 		}
-	}, 60_000);
+	});
 
 	it('runs and fetches nothing that a hostile recording holds', async () => {
 		const bad = htmlReport(
@@ -153,7 +153,7 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 		expect(page.said).toEqual([]);
 		expect(page.asked).toEqual([`file://${file}`]);
 		await page.close();
-	}, 60_000);
+	});
 
 	it('would be stopped by its policy if escaping failed', async () => {
 		const broken = htmlReport(sampleRun(sampleSnapshot())).replace(
@@ -168,5 +168,5 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 
 		expect(page.said.join('\n')).toMatch(/Content Security Policy/);
 		await page.close();
-	}, 60_000);
+	});
 });

@@ -22,7 +22,7 @@ const fullMovements: Routine = (plan, glove) => {
 const mapped =
 	(top: number, calibration: Calibration, stick: boolean) =>
 	(random: Random): Drawn => {
-		// Beside a stick of 12 bit, 180 steps are 4 % of the scale, of which the contract says two things.
+		// Beside a stick of 12 bit, 180 steps are 4 % of the scale, of which docs/faults.md says two things.
 		// and of fingers that move by half of them only, what it says of pins at a rail.
 		const take = perform(random, stick ? {stick, board: 'avr'} : {stick}, stick ? fullMovements : everything)
 			.convert()

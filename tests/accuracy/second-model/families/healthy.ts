@@ -159,7 +159,7 @@ export const healthyFamilies: readonly Family[] = [
 			chords(plan, 6);
 		}),
 	},
-	// The board fits the noise: a travel of 3 % under 14 counts of 12 bit can't be proven by the contract's 12 × rest noise.
+	// The board fits the noise: a travel of 3 % under 14 counts of 12 bit can't be proven by the 12 × rest noise of docs/session.md.
 	{
 		name: 'travels of 6 to 20 %',
 		cases: 8,

@@ -93,7 +93,7 @@ export const readingFamilies: readonly Family[] = [
 			const take = perform(random, {span: [0.4, 0.6]}, usual);
 			const [one, other] = random.shuffle(take.glove.fingers);
 			take.convert().settle();
-			// One input read twice. Two inputs soldered together have each its own noise: beyond one count the contract's 99.5 % are out of reach.
+			// One input read twice. Two inputs soldered together have each its own noise: beyond one count the 99.5 % of docs/faults.md are out of reach.
 			take.readings.set(other, Float64Array.from(take.reading(one)));
 			return faultyCase(take, [
 				must('duplicate-channel', one, {channels: [one, other], evidenceAt: take.plan.waysBy(one, 4)}),
