@@ -665,7 +665,7 @@ export const commandTable: readonly CommandEntry[] = [
 	},
 	{
 		name: 'report',
-		summary: 'Makes one page to pass on of a recording, a bring-up, a mount, or two recordings',
+		summary: 'Makes one page of a recording, a bring-up, a mount, or two recordings',
 		notes: [
 			'A page of a recording says what check says; of a recorded bring-up, which its marks tell, what bringup says; of two recordings, what compare says; of what mount --json printed, the offset. It needs nothing else, runs no script, and opens from a mail. The exit status is that of the command.',
 		],
@@ -837,7 +837,7 @@ export const commandTable: readonly CommandEntry[] = [
 	},
 	{
 		name: 'link',
-		summary: 'Walk test of a link: loss, delay beyond the best and outages, stretch by stretch',
+		summary: 'Walk test of a link: loss, delay and outages, stretch by stretch',
 		notes: [
 			'No screen is needed: put the glove on and walk. Each press of a button of the glove (or three quick fists) sets a mark in the stream itself, such as one a metre, or one a room; the table then goes from mark to mark, else by time. A counter in the frames tells losses exactly, a clock of the board tells delays. Do not walk on stairs with a trailing cable.',
 		],

@@ -18,7 +18,7 @@ import {parseSourceSpec} from '../sources/source-spec.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 
-type MountOptions = {
+export type MountOptions = {
 	/** The log of the tracker's poses: a file, `-` or `tcp://`. */
 	readonly poses: string;
 	/** A log of a second tracked thing in the same hand. */
