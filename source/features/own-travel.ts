@@ -1,5 +1,6 @@
 import {fQuantile} from './f-quantile.ts';
 import type {Features, Watch} from './features.ts';
+import {quantileOf} from './nth-smallest.ts';
 import {ghostGain} from './proof.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
@@ -48,6 +49,12 @@ const leastEachTime = ghostGain.least / 2;
 const ownDeviate = 2.58;
 const newOfRest = restEvery / restSeconds;
 
+/**
+ * A stretch that leaves so many times what the median one does was no rest, but a stroke that mains hum has cut into trips of a
+ * few frames: of ordinary noise one in a million is that loud (χ² with five degrees of freedom).
+ */
+const noRest = 8;
+
 /** Below what chance brings three times in four travel is borrowed; between this and the above more is awaited. */
 const borrowedRatio = 1.35;
 
@@ -94,7 +101,7 @@ export class OwnTravel implements Watch {
 	 */
 	ratio(a: number): number | undefined {
 		if (this.movedCount[a] < leastStrokes || this.restedCount[a] < leastRests) return undefined;
-		const rest = this.sum(this.rested, a, this.restedCount) / this.sum(this.restedFreedom, a, this.restedCount);
+		const rest = this.rest(a).square;
 		const motion = this.sum(this.moved, a, this.movedCount) / this.sum(this.movedFreedom, a, this.movedCount);
 		return rest > 0 ? Math.sqrt(motion / rest) : Number.POSITIVE_INFINITY;
 	}
@@ -105,8 +112,7 @@ export class OwnTravel implements Watch {
 		const ratio = this.ratio(a);
 		if (ratio === undefined) return false;
 		const moved = this.sum(this.movedFreedom, a, this.movedCount);
-		const rested = this.sum(this.restedFreedom, a, this.restedCount) * newOfRest;
-		return ratio ** 2 >= fQuantile(moved, rested, ownDeviate);
+		return ratio ** 2 >= fQuantile(moved, this.rest(a).freedom, ownDeviate);
 	}
 
 	/** Whether more is left than a copy leaves three times in four. */
@@ -188,6 +194,20 @@ export class OwnTravel implements Watch {
 			this.restedFreedom[at] = count - fitted;
 		}
 		this.restedTo[a] = from;
+	}
+
+	/** Mean square of what is left at rest, counts², and its degrees of freedom as far as they are new ones. */
+	private rest(a: number): {square: number; freedom: number} {
+		const held = Math.min(this.restedCount[a], kept);
+		for (let i = 0; i < held; i++) this.own[i] = this.rested[a * kept + i] / this.restedFreedom[a * kept + i];
+		const most = noRest * quantileOf(this.own, held, 0.5);
+		let [squares, freedom] = [0, 0];
+		for (let i = 0; i < held; i++) {
+			if (this.own[i] > most) continue;
+			squares += this.rested[a * kept + i];
+			freedom += this.restedFreedom[a * kept + i];
+		}
+		return {square: squares / freedom, freedom: newOfRest * freedom};
 	}
 
 	private sum(ring: Float64Array, a: number, counts: Int32Array): number {
