@@ -6,7 +6,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {handPicture} from './hand-picture.ts';
 import type {LiveMountView} from './live-mount.ts';
-import {mountCautions} from './mount-cautions.ts';
+import {mountCautionRow} from './mount-cautions.ts';
 import {turnedSentence} from './mount-text.ts';
 import {offsetFigures} from './offset-figures.ts';
 import {halfWidths, leastKnown, widest} from './region.ts';
@@ -73,7 +73,7 @@ export function liveMountPage(
 			...bigRows,
 			rule,
 			...body,
-			row(` ${mountCautions[0]}`, 'quiet'),
+			row(` ${mountCautionRow}`, 'quiet'),
 			row(keyLine, 'quiet'),
 		].slice(0, rows),
 		columns,

@@ -7,3 +7,6 @@ export const mountCautions: readonly string[] = [
 
 /** What the numbers do not hold. Common practice, no source. */
 export const mountLimits = 'Skin slides under a strap: 2 to 4° is what straps allow, however small the ± is.';
+
+/** The same in a row of the screen. */
+export const mountCautionRow = 'Loosen straps and cords at numbness or tingling; clear space; nothing sharp.';

@@ -83,8 +83,8 @@ export function heldPoses(bins: readonly Bin[], least = stillSeconds): (Span & {
 		const isSame =
 			last &&
 			last.part === bin.part &&
-			(run.last === index - 1 ||
-				(bin.from - last.to < twitchSeconds && angleBetween(last.turn, bin.turn) < twitchTurn));
+			bin.from - last.to < twitchSeconds &&
+			(run.last === index - 1 || angleBetween(last.turn, bin.turn) < twitchTurn);
 		if (isSame) run.last = index;
 		else runs.push({first: index, last: index});
 	}
