@@ -55,7 +55,7 @@ export function liveMountPage(
 			{text: side[index] ?? ''},
 		],
 	);
-	const used = 3 + Math.max(1, next.length) + bigRows.length + 2;
+	const used = 4 + next.length + bigRows.length;
 	const room = Math.max(4, rows - used - 2);
 	const known = knownLines(view, columns - 34);
 	const tracker = trackerOf(view);
