@@ -133,44 +133,41 @@ function channelsSection(snapshot: Snapshot, ascii: boolean, cells: number, pros
 	];
 }
 
-/** The link's figures in sentences, one per line. */
+/** The link's figures, one fact to a line. */
 export function linkLines(link: LinkView, info: SourceInfo): string[] {
-	const {intervalMs} = link;
+	const {intervalMs, bytesPerSecond, lineLoad, jitterMs} = link;
 	const rate = link.framesPerSecond === null ? '' : ` at ${figureText(link.framesPerSecond)} frames/s`;
-	const lines = [
-		`${countText(link.frames, 'frame')}${rate}, ${countText(link.bytes, 'byte')}; ` +
-			`${countText(link.badLines, 'bad line')}, ${countText(link.strayLines, 'stray line')}`,
+	const load = lineLoad === null ? '' : `, ${Math.round(lineLoad * 100)} % of what ${info.baud} baud can carry`;
+	return [
+		`${countText(link.frames, 'frame')}${rate}`,
+		`${countText(link.badLines, 'damaged line')}${link.lastBadLine === null ? '' : `, the last one ${link.lastBadLine}`}`,
+		`${countText(link.strayLines, 'line')} of other text`,
+		...(intervalMs
+			? [
+					`from frame to frame ${figureText(intervalMs.median)} ms in the median, ${figureText(intervalMs.p95)} ms at the 95th percentile, ${figureText(intervalMs.p99)} ms at the 99th, ${figureText(intervalMs.max)} ms at most`,
+				]
+			: []),
+		...lossLines(link),
+		...(intervalMs && jitterMs !== null ? [`jitter ${figureText(jitterMs)} ms (RFC 3550)`] : []),
+		countText(link.bytes, 'byte'),
+		...(bytesPerSecond === null ? [] : [`${figureText(bytesPerSecond)} bytes/s${load}`]),
+		...(info.timing === 'assumed'
+			? ['The log has no times, or none fine enough: the timing of the link is not judged.']
+			: []),
 	];
-	if (intervalMs) {
-		const jitter = link.jitterMs === null ? '' : `; jitter ${figureText(link.jitterMs)} ms (RFC 3550)`;
-		lines.push(
-			`interval ${figureText(intervalMs.median)} ms median, ${figureText(intervalMs.p95)} p95, ` +
-				`${figureText(intervalMs.p99)} p99, ${figureText(intervalMs.max)} most${jitter}`,
-		);
-	}
-
-	lines.push(...lossLines(link));
-	if (link.bytesPerSecond !== null) {
-		const load = link.lineLoad === null ? '' : `, ${Math.round(link.lineLoad * 100)} % of ${info.baud} baud`;
-		lines.push(`${figureText(link.bytesPerSecond)} bytes/s${load}`);
-	}
-
-	if (info.timing === 'assumed')
-		lines.push('The log has no times, or none fine enough: the timing of the link is not judged.');
-	if (link.lastBadLine !== null) lines.push(`last bad line ${link.lastBadLine}`);
-	return lines;
 }
 
 /** What did not come: frames by the board's counter, with the worst stretch, and times in which nothing came. */
 function lossLines({lost, lostPercent, worstWindow, frames, outages, longestOutageMs}: LinkView): string[] {
-	const worst =
-		worstWindow === null
-			? ''
-			: `; worst ${secondsText(worstWindow.to - worstWindow.from)} from ${secondsText(worstWindow.from)} on: ${figureText(worstWindow.lostPercent)} %`;
 	return [
 		...(lost === null || lostPercent === null
 			? []
-			: [`${lost} of ${countText(frames + lost, 'frame')} lost (${figureText(lostPercent)} %)${worst}`]),
+			: [`${lost} of ${countText(frames + lost, 'frame')} lost (${figureText(lostPercent)} %)`]),
+		...(worstWindow === null
+			? []
+			: [
+					`${figureText(worstWindow.lostPercent)} % lost in the worst ${secondsText(worstWindow.to - worstWindow.from)}, from ${secondsText(worstWindow.from)} on`,
+				]),
 		...(outages > 0
 			? [
 					`${countText(outages, 'outage')} (nothing for 200 ms and five intervals), the longest ${figureText(longestOutageMs)} ms`,

@@ -70,6 +70,30 @@ describe.skipIf(process.platform === 'win32')('a report and the dashboard on one
 		return results;
 	}
 
+	it('are as wide as COLUMNS says, whatever the terminal is, also after it changed its size', async () => {
+		const run = (...args: string[]) => {
+			const program = new ProgramOnScreen('/usr/bin/env', ['COLUMNS=70', process.execPath, cliPath, ...args], {
+				columns: 100,
+			});
+			programs.push(program);
+			return program;
+		};
+		const check = run('check', recording);
+		await check.exited;
+		const widest = Math.max(...check.lines.map(line => line.length));
+		expect(widest).toBeGreaterThan(60);
+		expect(widest).toBeLessThanOrEqual(70);
+		const replay = run('replay', recording, '--at', '20s', '--hold');
+		await replay.until(/DO FIRST +ring/);
+		expect(Math.max(...replay.lines.map(line => line.length))).toBe(70);
+		replay.resize(100, 30);
+		replay.send('f');
+		await replay.until('open first');
+		expect(Math.max(...replay.lines.map(line => line.length))).toBe(70);
+		replay.send('q');
+		await replay.exited;
+	});
+
 	it.each([
 		[{NO_COLOR: ''}, true, false],
 		[{NO_COLOR: '1'}, false, false],

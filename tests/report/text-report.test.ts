@@ -164,11 +164,23 @@ describe('the report for a terminal', () => {
 		const text = textReport(sampleSnapshot(), sampleInfo, plain);
 		expect(text).toMatch(/^thumb {6}\S{16} {5}100…900 {4}800 {3}78 % {4}1\.25 {2}proven$/m);
 		expect(text).toMatch(/^button-1 +3 presses, shortest 80 ms +proven$/m);
-		expect(text).toContain('3200 frames at 100 frames/s, 76,800 bytes; 0 bad lines, 0 stray lines');
-		expect(text.replace(/\n\s+/g, ' ')).toContain(
-			'interval 10 ms median, 10.4 p95, 11 p99, 14.3 most; jitter 0.313 ms (RFC 3550)',
-		);
-		expect(text).toContain('2400 bytes/s, 21 % of 115200 baud');
+		// One fact to a line, each number with its unit.
+		expect(
+			text
+				.split('Link\n')[1]
+				.replaceAll(/\n {2,}/g, ' ')
+				.trimEnd()
+				.split('\n')
+				.slice(0, 7),
+		).toEqual([
+			'3200 frames at 100 frames/s',
+			'0 damaged lines',
+			'0 lines of other text',
+			'from frame to frame 10 ms in the median, 10.4 ms at the 95th percentile, 11 ms at the 99th, 14.3 ms at most',
+			'jitter 0.313 ms (RFC 3550)',
+			'76,800 bytes',
+			'2400 bytes/s, 21 % of what 115200 baud can carry',
+		]);
 	});
 
 	it('says that a log without times cannot tell about the link', () => {
