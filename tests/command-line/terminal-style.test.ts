@@ -85,11 +85,13 @@ describe.skipIf(process.platform === 'win32')('a report and the dashboard on one
 		expect(widest).toBeLessThanOrEqual(70);
 		const replay = run('replay', recording, '--at', '20s', '--hold');
 		await replay.until(/DO FIRST +ring/);
-		expect(Math.max(...replay.lines.map(line => line.length))).toBe(70);
+		const width = () => Math.max(...replay.lines.map(line => line.length));
+		expect(width()).toBeGreaterThan(60);
+		expect(width()).toBeLessThanOrEqual(70);
 		replay.resize(100, 30);
 		replay.send('f');
 		await replay.until('open first');
-		expect(Math.max(...replay.lines.map(line => line.length))).toBe(70);
+		expect(width()).toBeLessThanOrEqual(70);
 		replay.send('q');
 		await replay.exited;
 	});
