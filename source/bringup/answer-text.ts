@@ -25,6 +25,7 @@ export function answerText(record: StepRecord, channels: readonly Channel[], ful
 		return `reaches ${percent(least)} FS or more to every side`;
 	}
 
+	if (record.stays) return `${record.stays.length} stays along the ruler`;
 	if (record.column === null) return 'done';
 	const name = nameOf(record.column);
 	const {pulls = []} = record;

@@ -57,12 +57,24 @@ export function bringUpResult(
 	sheet: Sheet | undefined,
 	isPrompted = false,
 	cut = '',
+	rulerMm?: number,
 ): BringUpResult {
 	const {layout, scale} = features;
 	const {channels} = layout;
 	const fingers = assignFingers(channels, records);
 	const buttons = assignButtons(channels, records);
-	const reels = reelFigures(fingers, records, scale.fullScale);
+	const isCounts = layout.unit === null && !scale.foreign && scale.fullScale >= 100;
+	const ruler =
+		rulerMm === undefined
+			? undefined
+			: {
+					stepMm: rulerMm,
+					...(isCounts && {fullScale: scale.fullScale}),
+					angleOf: (name: string) =>
+						sheet?.channels.find(channel => channel.name === name)?.electricalAngleDeg ??
+						sheet?.reel?.electricalAngleDeg,
+				};
+	const reels = reelFigures(fingers, records, scale.fullScale, ruler);
 	const stick = stickFigures(channels, records, scale.lowOf(features.stick?.x ?? 0), scale.fullScale);
 	const own = bringUpFindings(channels, fingers, buttons, reels, stick, sheet);
 	const axes = stick ? [stick.x, stick.y] : [];
@@ -82,7 +94,8 @@ export function bringUpResult(
 		...buttons.map(button => acceptButton(button, channels[button.column].name, records)),
 	]
 		.map(each => (each.verdict === 'open' ? {...each, reasons: openReasons(each, steps, records)} : each))
-		.map(each => failWhereFound(each, findings));
+		.map(each => failWhereFound(each, findings))
+		.map(each => failWhereBent(each, reels));
 	const isFailed =
 		acceptance.some(({verdict}) => verdict === 'fail') ||
 		findings.some(({status}) => status === 'failure' || status === 'out-of-spec');
@@ -108,6 +121,18 @@ export function bringUpResult(
 			fullScale: hasCounts && scale.sure ? scale.fullScale : null,
 			hasCounts,
 		}),
+	};
+}
+
+/** A pot that is not straight is to be exchanged: no setting makes up for a wrong taper. */
+function failWhereBent(acceptance: Acceptance, reels: readonly ReelFigures[]): Acceptance {
+	const curve = reels.find(({name}) => name === acceptance.name)?.curve;
+	if (curve === undefined || curve === null || 'reason' in curve || !curve.taper.endsWith('audio taper'))
+		return acceptance;
+	return {
+		...acceptance,
+		verdict: 'fail',
+		reasons: [...acceptance.reasons, `${curve.taper} along the ruler: exchange the pot for a linear one`],
 	};
 }
 

@@ -1,6 +1,7 @@
 import type {Channel} from '../framing/layout.ts';
 import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
+import {sparkline} from '../report/text-chart.ts';
 import {statusText} from '../report/verdict-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {foldTable} from '../text/fold-table.ts';
@@ -48,6 +49,7 @@ export function bringUpText(result: BringUpResult, name: string, width = usualCo
 		...(result.cut === '' ? [] : wrapText(result.cut, width)),
 		'',
 		...reelTable(result, width),
+		...rulerLines(result, width),
 		...stickLines(result, width),
 		...buttonLines(result),
 		...reasonLines(result.acceptance, width),
@@ -114,6 +116,36 @@ function reelRow(
 		reel.direction === 0 ? '-' : reel.direction > 0 ? 'rises' : 'falls',
 		acceptance.find(({name}) => name === reel.name)?.verdict ?? 'open',
 	];
+}
+
+/** What the ruler says of each reel, with its curve from the first mark to the last. */
+function rulerLines({reels}: BringUpResult, width: number): string[] {
+	const lines = reels.flatMap(({name, curve}) => {
+		if (curve === null) return [];
+		if ('reason' in curve) return wrapText(`${name}: ${curve.reason}`, width, '', '  ');
+		const levels = curve.curve.map(({level}) => level);
+		const [low, high] = [Math.min(...levels), Math.max(...levels)];
+		const drawn = sparkline(
+			levels.map(level => ({low: level - low, high: level - low})),
+			high - low,
+		);
+		const more = [
+			...(curve.hysteresisPercent === null ? [] : [`out and back differ by ${figureText(curve.hysteresisPercent)} %`]),
+			...(curve.repeatabilityPercent === null ? [] : [`repeats within ${figureText(curve.repeatabilityPercent)} %`]),
+			...(curve.spoolDiameterMm === null ? [] : [`spool ${figureText(curve.spoolDiameterMm)} mm`]),
+			...(curve.leftOut > 0 ? [`${countText(curve.leftOut, 'mark')} at the end of the track left out`] : []),
+		];
+		return [
+			...wrapText(
+				`${name}: ${drawn} ${curve.taper}, linearity ${figureText(curve.linearityPercent)} % of span, last steps over first ${curve.slopeRatio.toFixed(2)}, ${figureText(curve.mmPerCount)} mm a count${more.map(part => `, ${part}`).join('')}`,
+				width,
+				'',
+				'  ',
+			),
+			...wrapText(`table of 9: ${curve.ninePoints.map(level => figureText(level)).join(', ')}`, width, '  '),
+		];
+	});
+	return lines.length === 0 ? [] : ['', 'Along the ruler', ...lines];
 }
 
 function stickLines({stick, acceptance}: BringUpResult, width: number): string[] {

@@ -36,6 +36,8 @@ export type BringUpEvent =
 export type BringUpOptions = {
 	/** Whether somebody reads the prompts. Without, a recording's pulls are told apart by their order alone. */
 	readonly isPrompted: boolean;
+	/** Each cord is also pulled along a ruler. */
+	readonly hasRuler?: boolean;
 	/** Steps that were done before the routine was broken off. */
 	readonly records?: readonly StepRecord[];
 	readonly onEvent?: (event: BringUpEvent) => void;
@@ -64,7 +66,7 @@ export class BringUp {
 
 	constructor(features: Features, options: BringUpOptions) {
 		this.features = features;
-		this.steps = stepsFor(features.layout.channels);
+		this.steps = stepsFor(features.layout.channels, options.hasRuler);
 		this.isPrompted = options.isPrompted;
 		this.onEvent = options.onEvent ?? (() => undefined);
 		this.known = new KnownSoFar(features, this.records);
@@ -115,6 +117,7 @@ export class BringUp {
 		this.hand.frame(t, values, base);
 		if (this.sensing.isStickHome) this.work?.noteStickHome(t);
 		this.watchStick(values, base);
+		this.watchRuler(values, base);
 		this.watchTime();
 	}
 
@@ -210,6 +213,7 @@ export class BringUp {
 		const {hand} = this;
 		if (this.step?.kind === 'rest') this.finish('unanswered');
 		if (this.step?.kind === 'reel') this.leavePhase();
+		while (this.step?.kind === 'ruler') this.finish('unanswered');
 		if (this.step?.kind !== 'hand' || this.hand === hand) return;
 		this.hand = hand;
 		this.work = new StepWork(this.step, Math.min(...hand.pulls.map(({from}) => from)), this.sensing);
@@ -224,6 +228,17 @@ export class BringUp {
 		if (this.work?.step.kind !== 'stick-around') return;
 		this.work.takeStick(this.t, values, base, fullScale);
 		if (this.work.isWhole) this.finish('done');
+	}
+
+	private watchRuler(values: Float64Array, base: number): void {
+		const {work, step, features, known} = this;
+		if (work === undefined || step?.kind !== 'ruler') return;
+		const column = known.columnOf(step.channel);
+		const place = features.placeOf[column];
+		if (place === undefined || place < 0) return;
+		const stays = work.takeRuler(this.t, values[base + column], features.analog.restNoise(place) ?? 1);
+		if (work.isWhole) this.finish('done');
+		else if (stays !== undefined) this.setHint(`${stays} stays read: on to the next mark.`);
 	}
 
 	/** What ends a step without a movement: stillness, and patience. */

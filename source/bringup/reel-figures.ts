@@ -1,3 +1,4 @@
+import {judgeRuler, ninePoints, type RulerFigures, type RulerOptions, type RulerRefusal} from '../ruler/ruler-test.ts';
 import {defaultLimits, type Limits, type Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
 import type {KeptPull, StepRecord} from './step-record.ts';
@@ -23,8 +24,19 @@ export type ReelFigures = {
 	readonly high: number | null;
 	/** +1: the reading rises as the finger bends. 0: not known. */
 	readonly direction: -1 | 0 | 1;
+	/** What the ruler says of it; null where it was not pulled along one. */
+	readonly curve: ReelCurve | null;
 	/** Where the figures of the reel come from: its own step, or the hand's where that was left out. */
 	readonly from: 'reel' | 'hand' | 'nothing';
+};
+
+/** Figures of the ruler with a table of nine readings at even lengths of cord, or why there are none. */
+export type ReelCurve = (RulerFigures & {readonly ninePoints: readonly number[]}) | RulerRefusal;
+
+/** A ruler that cords were pulled along. */
+export type Ruler = Pick<RulerOptions, 'stepMm' | 'fullScale'> & {
+	/** Electrical angle of a finger's track, degrees; undefined where no sheet says it. */
+	readonly angleOf: (name: string) => number | undefined;
 };
 
 /** Gathers what the steps say about each finger's reel. `fullScale` in the unit of the readings. */
@@ -32,6 +44,7 @@ export function reelFigures(
 	assignments: readonly Assignment[],
 	records: readonly StepRecord[],
 	fullScale: number,
+	ruler?: Ruler,
 ): ReelFigures[] {
 	const hand = records.find(({id}) => id === 'hand');
 	const noise = records.find(({id}) => id === 'rest')?.noise ?? [];
@@ -61,9 +74,26 @@ export function reelFigures(
 			low: range?.low ?? null,
 			high: range?.high ?? null,
 			direction: directionOf(range?.direction ?? 0, pulls),
+			curve: curveOf(
+				records.find(({id}) => id === `ruler ${name}`),
+				name,
+				ruler,
+			),
 			from: ownPulls.length > 0 ? 'reel' : handPulls.length > 0 ? 'hand' : 'nothing',
 		};
 	});
+}
+
+function curveOf(record: StepRecord | undefined, name: string, ruler: Ruler | undefined): ReelCurve | null {
+	if (ruler === undefined || record?.outcome !== 'done' || record.stays === undefined) return null;
+	const {stepMm, fullScale} = ruler;
+	const electricalAngleDeg = ruler.angleOf(name);
+	const figures = judgeRuler(record.stays, {
+		stepMm,
+		...(fullScale !== undefined && {fullScale}),
+		...(electricalAngleDeg !== undefined && {electricalAngleDeg}),
+	});
+	return 'reason' in figures ? figures : {...figures, ninePoints: ninePoints(figures)};
 }
 
 /** The limits that a finger's reel has to keep; a thumb bends two joints of three: half the travel. */

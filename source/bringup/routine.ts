@@ -10,6 +10,8 @@ export const markPrefix = 'bring-up: ';
 export type RoutineOptions = {
 	/** Whether somebody reads the prompts now. */
 	readonly isPrompted: boolean;
+	/** Millimetres from mark to mark of a ruler that each cord is also pulled along. */
+	readonly rulerMm?: number | undefined;
 	/** Steps done before; used where the stream has the same columns. */
 	readonly earlier?: {readonly columns: readonly string[]; readonly records: readonly StepRecord[]} | undefined;
 	readonly onEvent?: ((event: BringUpEvent, bringUp: BringUp) => void) | undefined;
@@ -57,6 +59,7 @@ export class Routine {
 		const bringUp = new BringUp(features, {
 			isPrompted: isPrompted || this.isMarked,
 			...(isSame && {records: known.records}),
+			hasRuler: this.options.rulerMm !== undefined,
 			onEvent: event => onEvent?.(event, bringUp),
 		});
 		this.bringUp = bringUp;

@@ -34,7 +34,7 @@ export async function runBringUp(source: Source, options: RunBringUpOptions): Pr
 			if (routine.bringUp !== undefined) watch?.(routine.bringUp, running);
 		},
 	});
-	return finishBringUp(run, routine, sheet, isPrompted);
+	return finishBringUp(run, routine, sheet, isPrompted, options.rulerMm);
 }
 
 /** Settles a routine whose session is over. */
@@ -43,6 +43,7 @@ export function finishBringUp(
 	{bringUp}: Routine,
 	sheet: Sheet | undefined,
 	isPrompted: boolean,
+	rulerMm?: number,
 ): BringUpRun {
 	bringUp?.end();
 	const result =
@@ -55,6 +56,7 @@ export function finishBringUp(
 			sheet,
 			isPrompted,
 			cutText(run.snapshot.events, run.info.name),
+			rulerMm,
 		);
 	return {...run, bringUp, result};
 }

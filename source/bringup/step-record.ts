@@ -39,6 +39,8 @@ export type StepRecord = {
 	readonly ranges?: readonly KeptRange[];
 	/** `stick around`: farthest way from the rest point per stick column, low and high side. */
 	readonly reach?: readonly {readonly column: number; readonly low: number; readonly high: number}[];
+	/** `ruler …`: levels of its stays in order, in the unit of the readings. */
+	readonly stays?: readonly number[];
 	/** `button-…`. */
 	readonly presses?: number;
 };

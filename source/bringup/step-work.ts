@@ -1,4 +1,6 @@
 import type {Features} from '../features/features.ts';
+import {Plateaus} from '../ruler/plateaus.ts';
+import {waysAlong} from '../ruler/ways-along.ts';
 import type {HandWatch} from './hand-watch.ts';
 import type {KnownSoFar} from './known-so-far.ts';
 import type {Pull} from './pull-tracker.ts';
@@ -41,6 +43,8 @@ export class StepWork {
 	private readonly sticks: Sensing['sticks'];
 	private readonly rest: RestWatch | undefined;
 	private readonly turns = new TurnTracker();
+	private stays: Plateaus | undefined;
+	private staysSeen = 0;
 
 	constructor(step: Step, t: number, sensing: Sensing) {
 		this.step = step;
@@ -67,6 +71,7 @@ export class StepWork {
 	get isEnough(): boolean {
 		const {kind} = this.step;
 		if (kind === 'rest' || kind === 'stick-around') return false;
+		if (kind === 'ruler') return this.counted >= 1;
 		return kind === 'hand' ? this.counted >= leastHands : this.counted > 0 && this.counted >= this.need - 1;
 	}
 
@@ -128,6 +133,21 @@ export class StepWork {
 		if (Math.floor(this.turns.turns + turnLoss) > this.counted) this.countOne(t);
 	}
 
+	/**
+	 * Takes a reading of the reel whose cord is pulled along a ruler: a way out and back is counted once it is whole. Gives how
+	 * many stays there are where one has been added, else undefined. `restNoise` in the unit of the readings.
+	 */
+	takeRuler(t: number, reading: number, restNoise: number): number | undefined {
+		this.stays ??= new Plateaus(restNoise);
+		this.stays.push(t, reading);
+		const levels = this.stays.all.map(({level}) => level);
+		if (levels.length === this.staysSeen) return undefined;
+		this.staysSeen = levels.length;
+		this.answeredAt = t;
+		if (waysAlong(levels) > this.counted) this.countOne(t);
+		return levels.length;
+	}
+
 	noteStickHome(t: number): void {
 		this.homeAt = Math.min(this.homeAt, t);
 	}
@@ -150,6 +170,12 @@ export class StepWork {
 				return {...base, ...this.rest?.figures(features)};
 			case 'hand':
 				return {...base, ranges: hand.ranges(), pulls: hand.pulls.map(keptPull)};
+			case 'ruler':
+				return {
+					...base,
+					column: outcome === 'done' ? known.columnOf(step.channel) : null,
+					stays: this.stays?.all.map(({level}) => level) ?? [],
+				};
 			case 'stick-around':
 				return {...base, reach: this.reach()};
 			case 'button': {

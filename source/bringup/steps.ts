@@ -9,13 +9,15 @@ export type StickSide = (typeof stickSides)[number];
 export type Step =
 	| {readonly id: string; readonly kind: 'rest' | 'hand' | 'stick-around'}
 	/** `channel`: the finger whose reel is pulled, that is bent alone, or the button that is pressed. */
-	| {readonly id: string; readonly kind: 'reel' | 'finger' | 'button'; readonly channel: string}
+	| {readonly id: string; readonly kind: 'reel' | 'ruler' | 'finger' | 'button'; readonly channel: string}
 	| {readonly id: string; readonly kind: 'stick-side'; readonly side: StickSide};
 
 /** How often each thing is asked for. */
 export const times = {
 	rest: 1,
 	reel: 3,
+	/** Ways along the ruler, out and back. */
+	ruler: 2,
 	hand: 5,
 	finger: 2,
 	'stick-around': 2,
@@ -37,15 +39,17 @@ function placeOnHand(name: string): number {
 
 /**
  * The routine for a glove with these channels: what it has not is not asked for. Fingers are asked for as they stand on
- * the hand, whatever the order of the frame, so that a recording means the same under every sheet.
+ * the hand, whatever the order of the frame, so that a recording means the same under every sheet. `hasRuler`: each cord is
+ * also pulled along a ruler.
  */
-export function stepsFor(channels: readonly Channel[]): Step[] {
+export function stepsFor(channels: readonly Channel[], hasRuler = false): Step[] {
 	const named = (role: Channel['role']) => channels.filter(channel => channel.role === role).map(({name}) => name);
 	const fingers = named('finger').sort((one, other) => placeOnHand(one) - placeOnHand(other));
 	const hasStick = named('stick').length === 2;
 	return [
 		{id: 'rest', kind: 'rest'},
 		...fingers.map((channel): Step => ({id: `reel ${channel}`, kind: 'reel', channel})),
+		...(hasRuler ? fingers.map((channel): Step => ({id: `ruler ${channel}`, kind: 'ruler', channel})) : []),
 		...(fingers.length >= 2 ? [{id: 'hand', kind: 'hand'} as const] : []),
 		...fingers.map((channel): Step => ({id: `finger ${channel}`, kind: 'finger', channel})),
 		...(hasStick
@@ -74,6 +78,8 @@ export function promptOf(step: Step): string {
 			return 'Lay the glove down flat and leave it alone for three seconds.';
 		case 'reel':
 			return `${capital(step.channel)} reel: pull its cord out by hand and let it go, three times.`;
+		case 'ruler':
+			return `${capital(step.channel)} cord: along the ruler, a second at each mark, out and back, twice.`;
 		case 'hand':
 			return 'Put the glove on, open hand. Make a fist and open it, five times.';
 		case 'finger':

@@ -39,6 +39,8 @@ export type BringUpCommandOptions = SourceOptions &
 		readonly json?: boolean;
 		/** Width of text, 60 to 120 columns; 80 where left out. */
 		readonly columns?: number;
+		/** Distance of the marks of a ruler that each cord is also pulled along, such as `5mm`. */
+		readonly ruler?: string;
 		/** Begins with bells on. */
 		readonly bell?: boolean;
 	};
@@ -48,6 +50,7 @@ export type BringUpCommandOptions = SourceOptions &
  * passed, 1 where something failed or is still open. Throws `CannotError` for what cannot be read or written.
  */
 export async function bringUpCommand(options: BringUpCommandOptions, io: CommandIo): Promise<number> {
+	rulerOf(options.ruler);
 	if (options.record !== undefined) await checkPlace(options.record, options.force === true);
 	const isLive = options.port !== '-' && !(await isPlainFile(options.port));
 	const output = options.output ?? (isLive ? asBuiltPath(options.sheet) : undefined);
@@ -62,6 +65,17 @@ export async function bringUpCommand(options: BringUpCommandOptions, io: Command
 	} finally {
 		await source.source.close();
 	}
+}
+
+/** Millimetres from mark to mark. Throws `CannotError` for what is no length that a cord could be pulled by. */
+function rulerOf(text: string | undefined): number | undefined {
+	if (text === undefined) return undefined;
+	const found = /^(\d+(?:\.\d+)?)\s*(mm|cm)?$/.exec(text.trim());
+	const mm = found === null ? Number.NaN : Number(found[1]) * (found[2] === 'cm' ? 10 : 1);
+	if (mm >= 1 && mm <= 100) return mm;
+	throw new CannotError(
+		`--ruler must not be "${escapeText(text, 20)}": it takes the distance of the marks, from 1mm to 100mm, such as 5mm.`,
+	);
 }
 
 /** Where the routine's results go, and what was done before. */
@@ -83,8 +97,10 @@ async function onBenchPage(
 		import('../dashboard/show-desk.ts'),
 	]);
 	const keeper = new ProgressKeeper(files.progress);
+	const rulerMm = rulerOf(options.ruler);
 	const guide = new LiveGuide({
 		earlier: files.earlier,
+		rulerMm,
 		onEvent(event, bringUp) {
 			if (event.kind === 'step') live.note(event.t, `${markPrefix}${event.step.id}`);
 			else if (event.kind === 'end') keeper.keep(bringUp);
@@ -96,7 +112,7 @@ async function onBenchPage(
 	await keeper.settle(io);
 	const {session, sample} = live;
 	const run = {session, sample, snapshot: session.snapshot(), info: opened.source.info};
-	const finished = finishBringUp(run, guide.routine, opened.sheet, true);
+	const finished = finishBringUp(run, guide.routine, opened.sheet, true, rulerMm);
 	const outcome = await report(finished, options, io, files);
 	return status === 0 ? outcome : status;
 }
@@ -130,6 +146,7 @@ async function inLines(
 			session,
 			sheet,
 			isPrompted: isLive,
+			rulerMm: rulerOf(options.ruler),
 			earlier: files.earlier,
 			signal,
 			onEvent: (event, bringUp) => {

@@ -50,6 +50,7 @@ export function commandFor(options: SimulationOptions): string {
 	if (options.format !== undefined) parts.push(`--format ${quote(options.format)}`);
 	if (options.firmware !== undefined) parts.push(`--firmware ${quote(options.firmware)}`);
 	if (options.script !== undefined) parts.push(`--script ${quote(options.script)}`);
+	for (const reel of options.reel ?? []) parts.push(`--reel ${quote(reel)}`);
 	for (const fault of options.fault ?? []) parts.push(`--fault ${quote(fault)}`);
 	if (options.for !== undefined) parts.push(`--for ${options.for}s`);
 	return parts.join(' ');

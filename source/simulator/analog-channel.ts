@@ -10,6 +10,21 @@ function apply(hooks: readonly AnalogHook[], t: number, value: number): number {
 	return value;
 }
 
+/** Thickness of the cord, mm (common practice, no source): braided fishing line. */
+const cordThicknessMm = 0.8;
+
+/** Millimetres of cord as a single layer would give them: in a second layer a turn takes more of it. */
+function turningMm(cordMm: number, {layerAtMm, spoolDiameterMm}: FingerSpec): number {
+	if (layerAtMm === undefined || cordMm <= layerAtMm) return cordMm;
+	return layerAtMm + ((cordMm - layerAtMm) * spoolDiameterMm) / (spoolDiameterMm + 2 * cordThicknessMm);
+}
+
+/** Share of the resistance at this share of the turn: two straight halves that meet at `half`. */
+function tapered(turn: number, half: number | undefined): number {
+	if (half === undefined) return turn;
+	return turn < 0.5 ? 2 * half * turn : half + 2 * (1 - half) * (turn - 0.5);
+}
+
 /** A cord that moves its spool only after its play is taken up: the play operator of hysteresis. */
 export class Play {
 	#position = Number.NaN;
@@ -76,7 +91,7 @@ export class AnalogChannel {
 	/** Wiper position for this much cord, share of the track; beyond 0…1 where the reel is at its stop. */
 	trackOf(cordMm: number): number {
 		const {openAngleDegrees, electricalAngleDegrees, direction, cordTravelMm} = this.finger!;
-		const share = (cordMm / cordTravelMm) * travelShare(this.finger!);
+		const share = (turningMm(cordMm, this.finger!) / cordTravelMm) * travelShare(this.finger!);
 		return openAngleDegrees / electricalAngleDegrees + direction * share;
 	}
 
@@ -84,7 +99,7 @@ export class AnalogChannel {
 	#pin(track: number): number {
 		const end = this.finger?.endResistance ?? 0;
 		const load = this.finger?.loadRatio ?? 0;
-		const x = Math.min(1 - end, Math.max(end, track));
+		const x = tapered(Math.min(1 - end, Math.max(end, track)), this.finger?.halfShare);
 		return load > 0 ? x / (1 + load * x * (1 - x)) : x;
 	}
 

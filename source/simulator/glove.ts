@@ -27,6 +27,10 @@ export type FingerSpec = {
 	readonly endResistance: number;
 	/** Resistance of the track over that of whatever loads the wiper; 0: no load (check-values P7). */
 	readonly loadRatio: number;
+	/** Share of the resistance at half turn, in two straight halves (check-values P5); left out: a straight track. */
+	readonly halfShare?: number;
+	/** Cord beyond so many millimetres lies in a second layer on the spool; left out: it lies in one. */
+	readonly layerAtMm?: number;
 };
 
 export type StickSpec = {

@@ -14,6 +14,8 @@ export type Gesture =
 	| {readonly kind: 'curl'; readonly finger: string; readonly times: number; readonly depth?: number}
 	/** A reel's cord is pulled on the bench: nothing but this finger's channel moves. */
 	| {readonly kind: 'pull'; readonly finger: string; readonly times: number}
+	/** A reel's cord is pulled from mark to mark of a ruler and back, twice, held a second at each. */
+	| {readonly kind: 'ruler'; readonly finger: string; readonly stepMm: number}
 	/** Fast small movements of one finger, 5–7 a second at most (check-values H12). */
 	| {readonly kind: 'tap'; readonly finger: string; readonly times: number; readonly hertz?: number}
 	/** Whole hand slowly; `seconds` for one way. */
@@ -265,6 +267,8 @@ export class Motion {
 			}
 			case 'pull':
 				return this.#pulls(start, this.#indexOf(gesture.finger), gesture.times);
+			case 'ruler':
+				return this.#ruler(start, this.#indexOf(gesture.finger), gesture.stepMm);
 			case 'tap':
 				return this.#taps(start, this.#indexOf(gesture.finger), gesture.times, gesture.hertz);
 			case 'sweep':
@@ -402,6 +406,24 @@ export class Motion {
 			t += back + random.uniform(0.2, 0.7);
 		}
 		return t;
+	}
+
+	/** Cord from mark to mark, out and back, twice; a person's pace: common practice, no source. Nothing else moves. */
+	#ruler(start: number, i: number, stepMm: number): number {
+		if (i < 0) return start;
+		const axis = this.#fingers[i];
+		const {cordTravelMm, curve} = this.#glove.fingers[i];
+		const marks = Math.floor(cordTravelMm / stepMm);
+		const out = Array.from({length: marks}, (_, mark) => mark + 1);
+		const way = [...out, ...out.slice(0, -1).reverse(), 0];
+		let t = start;
+		for (const mark of [0, ...way, ...way]) {
+			axis.move(t, 0.4, ((mark * stepMm) / cordTravelMm) ** (1 / curve));
+			t += this.#random.uniform(1.4, 1.7);
+		}
+
+		axis.move(t, 0.4, this.#open(i));
+		return t + 0.6;
 	}
 
 	#taps(start: number, i: number, times: number, hertz: number | undefined): number {

@@ -10,6 +10,7 @@ export const scriptHelp = [
 	'each 2x',
 	'index 3x',
 	'pull index 3x',
+	'ruler index 5mm',
 	'tap index 12x',
 	'sweep 2x',
 	'roll 2x',
@@ -43,6 +44,9 @@ function parseGesture(text: string): Gesture {
 	if (amount === 0) throw new CannotError(`--script has "${text.trim()}", which does nothing: write 1x or more.`);
 	const times = unit === 'x' ? amount! : 1;
 	const seconds = unit === 's' ? amount! : 2;
+	const ruler = /^ruler (\S+) (\d+(?:\.\d+)?)mm$/.exec(words.join(' '));
+	if (ruler && Number(ruler[2]) >= 1 && (fingerNames as readonly string[]).includes(ruler[1].replace(/-\d+$/, '')))
+		return {kind: 'ruler', finger: ruler[1], stepMm: Number(ruler[2])};
 	const phrase = words.join(' ');
 	const finger = (name: string): string | undefined =>
 		(fingerNames as readonly string[]).includes(name.replace(/-\d+$/, '')) ? name : undefined;

@@ -9,6 +9,7 @@ import type {FirmwareSpec, GloveSpec} from './glove.ts';
 import {Random} from './random.ts';
 import {drawFinger, drawFirmware, drawGlove} from './random-glove.ts';
 import {fitScan, typicalFrameBytes} from './random-stream.ts';
+import {withReels} from './reel-text.ts';
 import {parseScript} from './script-text.ts';
 import type {SimulationSpec} from './simulate.ts';
 import {plainLink, plainStream, type StreamSpec} from './stream-spec.ts';
@@ -29,6 +30,8 @@ export type SimulationOptions = {
 	readonly firmware?: string;
 	readonly script?: string;
 	readonly fault?: readonly string[];
+	/** What is odd about reels, see `reel-text.ts`. */
+	readonly reel?: readonly string[];
 	/** Seconds. */
 	readonly for?: number;
 };
@@ -176,7 +179,8 @@ export function simulationFromOptions(options: SimulationOptions): SimulationSpe
 	if (!format) {
 		throw new CannotError(`--format must not be "${formatName}": it takes ${Object.keys(formats).join(', ')}.`);
 	}
-	const glove = fitScan(gloveWith(columns, family, options.firmware ?? 'raw', new Random(seed).fork('glove')), rate);
+	const drawn = fitScan(gloveWith(columns, family, options.firmware ?? 'raw', new Random(seed).fork('glove')), rate);
+	const glove = {...drawn, fingers: withReels(drawn.fingers, options.reel ?? [])};
 	const stream: StreamSpec = {
 		...plainStream,
 		...format,

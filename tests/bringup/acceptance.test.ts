@@ -18,6 +18,7 @@ const sound: ReelFigures = {
 	low: 100,
 	high: 760,
 	direction: 1,
+	curve: null,
 	from: 'reel',
 };
 

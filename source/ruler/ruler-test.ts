@@ -1,0 +1,281 @@
+/** What a straight reel has to keep, and what a curve is called that does not (specification E). */
+export const rulerLimits = {
+	/** Last steps over first steps: with a straight pot and a ruler good to 0.3 mm between 0.94 and 1.07. */
+	taperRatio: 2,
+	/** Half of the residual range about the best line, % of span; a straight pot shows 0.3 to 0.9. */
+	taperLinearity: 8,
+	/** A step of the slope, % : a second layer of cord on the spool. */
+	layerStep: {least: 3, most: 20},
+	/** A step stands out that explains so much of what the line leaves, beside what a smooth bow would. */
+	layerShare: 0.8,
+	/** A bow that is named, % of span: below it the ruler's own error shows as much; above it is a taper. */
+	bow: {least: 1.5, most: 8},
+	/** Fewer marks make no curve. */
+	leastMarks: 4,
+	/** Steps at an end of the track: less than so much of the usual step. */
+	flatShare: 0.15,
+} as const;
+
+export type TaperClass =
+	| 'straight'
+	| 'audio taper'
+	| 'reverse audio taper'
+	| 'second layer'
+	| 'bow up'
+	| 'bow down'
+	| 'curved';
+
+/** What the ruler says of one reel. Levels in the unit of the readings. */
+export type RulerFigures = {
+	/** Mean level at each mark, from the first on, and the millimetres of it. */
+	readonly curve: readonly {readonly mm: number; readonly level: number; readonly visits: number}[];
+	readonly mmPerCount: number;
+	/** Half of the range of what the best line leaves, % of span (independent linearity, IEC 60393). */
+	readonly linearityPercent: number;
+	/** Median slope of the last three steps over that of the first three. */
+	readonly slopeRatio: number;
+	/** Median difference between out and back at the same mark, % of span; null without a way back. */
+	readonly hysteresisPercent: number | null;
+	/** Pooled standard deviation of visits of the same mark the same way, % of span; null without a second visit. */
+	readonly repeatabilityPercent: number | null;
+	/** d = 360 · mm / (π · track° · counts / FS); null where track or scale are not known, or the firmware scales. */
+	readonly spoolDiameterMm: number | null;
+	readonly taper: TaperClass;
+	/** Marks at the end of the track, left out. */
+	readonly leftOut: number;
+};
+
+export type RulerOptions = {
+	/** Millimetres from mark to mark. */
+	readonly stepMm: number;
+	/** Full scale of the readings, and the electrical angle of the track; left out where one is not known or firmware scales. */
+	readonly fullScale?: number;
+	readonly electricalAngleDeg?: number;
+};
+
+/** Why a pull along a ruler says nothing, in a sentence with what to do. */
+export type RulerRefusal = {readonly reason: string};
+
+/**
+ * Visits of a mark that lie so much of a step apart are of two marks: a skip puts them a whole step apart. The same way the
+ * ruler's 0.3 mm either side is what they may differ by; out and back also what the reel lags by.
+ */
+const skipShare = {sameWay: 0.6, bothWays: 0.9};
+
+type Visit = {readonly mark: number; readonly way: 1 | -1; readonly level: number};
+
+/**
+ * Judges the stays of a reel whose cord was pulled from mark to mark along a ruler, out and back, once or more.
+ *
+ * @param levels Stays in order; the first is at mark 0.
+ */
+export function judgeRuler(levels: readonly number[], options: RulerOptions): RulerFigures | RulerRefusal {
+	const visits = numbered(levels);
+	if ('reason' in visits) return visits;
+	const marks = Math.max(...visits.map(({mark}) => mark)) + 1;
+	const means = Array.from({length: marks}, (_, mark) => {
+		const here = visits.filter(visit => visit.mark === mark).map(({level}) => level);
+		return {mm: mark * options.stepMm, level: mean(here), visits: here.length};
+	});
+	const curve = withoutFlatEnds(means);
+	if (curve.length < rulerLimits.leastMarks)
+		return {
+			reason: `Only ${curve.length} marks before the end of the track: use shorter steps, or begin further in.`,
+		};
+	const levelsOf = curve.map(({level}) => level);
+	const rising = levelsOf[levelsOf.length - 1] > levelsOf[0] ? 1 : -1;
+	const span = Math.abs(levelsOf[levelsOf.length - 1] - levelsOf[0]);
+	const line = bestLine(
+		curve.map(({mm}) => mm),
+		levelsOf,
+	);
+	const residuals = curve.map(({mm, level}) => (level - line.intercept - line.slope * mm) * rising);
+	const linearityPercent = (50 * (Math.max(...residuals) - Math.min(...residuals))) / span;
+	const steps = levelsOf.slice(1).map((level, i) => (level - levelsOf[i]) * rising);
+	const ends = Math.min(3, Math.floor(steps.length / 2));
+	const slopeRatio = median(steps.slice(-ends)) / median(steps.slice(0, ends));
+	const first = curve[0].mm / options.stepMm;
+	const inside = visits.filter(({mark}) => mark >= first && mark < first + curve.length);
+	const {fullScale, electricalAngleDeg} = options;
+	const counts = Math.abs(line.slope) * options.stepMm * (curve.length - 1);
+	const mm = options.stepMm * (curve.length - 1);
+	return {
+		curve,
+		mmPerCount: 1 / Math.abs(line.slope),
+		linearityPercent,
+		slopeRatio,
+		hysteresisPercent: hysteresis(inside, span),
+		repeatabilityPercent: repeatability(inside, span),
+		spoolDiameterMm:
+			fullScale === undefined || electricalAngleDeg === undefined
+				? null
+				: (360 * mm) / (Math.PI * electricalAngleDeg * (counts / fullScale)),
+		taper: classOf(slopeRatio, linearityPercent, residuals, steps),
+		leftOut: marks - curve.length,
+	};
+}
+
+/** Gives each stay the number of its mark: up while the cord goes out, down on its way back. */
+function numbered(levels: readonly number[]): Visit[] | RulerRefusal {
+	if (levels.length < rulerLimits.leastMarks)
+		return {
+			reason: `${levels.length} stays were seen: pull to each mark and hold it for a second, four marks or more.`,
+		};
+	const farthest = levels.reduce(
+		(far, level, i) => (Math.abs(level - levels[0]) > Math.abs(levels[far] - levels[0]) ? i : far),
+		0,
+	);
+	const out = Math.sign(levels[farthest] - levels[0]);
+	const visits: Visit[] = [{mark: 0, way: 1, level: levels[0]}];
+	let mark = 0;
+	let way: 1 | -1 = 1;
+	for (let i = 1; i < levels.length; i++) {
+		way = Math.sign(levels[i] - levels[i - 1]) === out ? 1 : -1;
+		mark += way;
+		if (mark < 0) return {reason: 'The cord went back beyond the first mark: begin at the mark where it is slack.'};
+		visits.push({mark, way, level: levels[i]});
+	}
+
+	// A mark that was skipped, or one too many on the way back, puts a level where another one was.
+	const marks = Math.max(...visits.map(visit => visit.mark)) + 1;
+	const levelsAt = Array.from({length: marks}, (_, each) => visits.filter(visit => visit.mark === each));
+	const usual = median(levelsAt.slice(1).map((here, i) => Math.abs(meanOf(here) - meanOf(levelsAt[i]))));
+	for (const [each, here] of levelsAt.entries()) {
+		const step = Math.max(usual, localStep(levelsAt, each));
+		const oneWay = [1, -1].map(side => rangeOf(visits.filter(visit => visit.mark === each && visit.way === side)));
+		if (Math.max(...oneWay) <= skipShare.sameWay * step && apart(here) <= skipShare.bothWays * step) continue;
+		return {
+			reason: `At mark ${each + 1} the readings of one visit and another differ by a whole step: a mark was skipped. Pull this reel again.`,
+		};
+	}
+
+	return visits;
+}
+
+function localStep(levelsAt: readonly (readonly Visit[])[], mark: number): number {
+	const near = [mark - 1, mark + 1].filter(other => other >= 0 && other < levelsAt.length);
+	return Math.max(...near.map(other => Math.abs(meanOf(levelsAt[other]) - meanOf(levelsAt[mark]))));
+}
+
+function meanOf(visits: readonly Visit[]): number {
+	return mean(visits.map(({level}) => level));
+}
+
+/** How far the visits on the way back lie from those on the way out; 0 without either. */
+function apart(visits: readonly Visit[]): number {
+	const [out, back] = [1, -1].map(side => visits.filter(({way}) => way === side));
+	return out.length > 0 && back.length > 0 ? Math.abs(meanOf(out) - meanOf(back)) : 0;
+}
+
+/** 0 without a visit. */
+function rangeOf(visits: readonly Visit[]): number {
+	const levels = visits.map(({level}) => level);
+	return levels.length === 0 ? 0 : Math.max(...levels) - Math.min(...levels);
+}
+
+/** Steps at either end that hardly change the reading lie at the end of the track. */
+function withoutFlatEnds<T extends {readonly level: number}>(means: readonly T[]): readonly T[] {
+	const steps = means.slice(1).map(({level}, i) => Math.abs(level - means[i].level));
+	const usual = median(steps);
+	let [from, to] = [0, means.length];
+	const isFlat = (step: number, neighbour: number): boolean =>
+		step < rulerLimits.flatShare * Math.min(usual, neighbour);
+	while (to - from > 2 && isFlat(steps[to - 2], steps[to - 3])) to--;
+	while (to - from > 2 && isFlat(steps[from], steps[from + 1])) from++;
+	return means.slice(from, to);
+}
+
+function classOf(ratio: number, linearity: number, residuals: readonly number[], steps: readonly number[]): TaperClass {
+	const {taperRatio, taperLinearity, bow} = rulerLimits;
+	if (linearity >= taperLinearity) {
+		if (ratio > taperRatio) return 'audio taper';
+		if (ratio < 1 / taperRatio) return 'reverse audio taper';
+		return 'curved';
+	}
+
+	if (isLayer(steps)) return 'second layer';
+	if (linearity < bow.least) return 'straight';
+	const middle = mean(residuals.slice(Math.floor(residuals.length / 3), Math.ceil((2 * residuals.length) / 3)));
+	return middle > 0 ? 'bow up' : 'bow down';
+}
+
+/** One place at which the steps grow (or shrink) by 3 to 20 % and are alike on both sides. */
+function isLayer(steps: readonly number[]): boolean {
+	if (steps.length < 6) return false;
+	const all = mean(steps);
+	const total = sum(steps.map(step => (step - all) ** 2));
+	if (total === 0) return false;
+	let best = {left: 0, change: 0};
+	for (let at = 2; at <= steps.length - 2; at++) {
+		const [before, after] = [steps.slice(0, at), steps.slice(at)];
+		const [a, b] = [mean(before), mean(after)];
+		const left = sum(before.map(step => (step - a) ** 2)) + sum(after.map(step => (step - b) ** 2));
+		if (best.change === 0 || left < best.left) best = {left, change: Math.abs(b / a - 1)};
+	}
+
+	const {layerStep, layerShare} = rulerLimits;
+	const percent = 100 * best.change;
+	return percent >= layerStep.least && percent <= layerStep.most && 1 - best.left / total >= layerShare;
+}
+
+function hysteresis(visits: readonly Visit[], span: number): number | null {
+	const differences: number[] = [];
+	for (const mark of new Set(visits.map(visit => visit.mark))) {
+		const [out, back] = [1, -1].map(way =>
+			visits.filter(visit => visit.mark === mark && visit.way === way).map(({level}) => level),
+		);
+		if (out.length > 0 && back.length > 0) differences.push(Math.abs(mean(out) - mean(back)));
+	}
+
+	return differences.length === 0 ? null : (100 * median(differences)) / span;
+}
+
+function repeatability(visits: readonly Visit[], span: number): number | null {
+	let squares = 0;
+	let freedom = 0;
+	for (const mark of new Set(visits.map(visit => visit.mark))) {
+		for (const way of [1, -1]) {
+			const here = visits.filter(visit => visit.mark === mark && visit.way === way).map(({level}) => level);
+			if (here.length < 2) continue;
+			const middle = mean(here);
+			squares += sum(here.map(level => (level - middle) ** 2));
+			freedom += here.length - 1;
+		}
+	}
+
+	return freedom === 0 ? null : (100 * Math.sqrt(squares / freedom)) / span;
+}
+
+/** Least squares. */
+export function bestLine(
+	x: readonly number[],
+	y: readonly number[],
+): {readonly slope: number; readonly intercept: number} {
+	const [mx, my] = [mean(x), mean(y)];
+	const slope = sum(x.map((each, i) => (each - mx) * (y[i] - my))) / sum(x.map(each => (each - mx) ** 2));
+	return {slope, intercept: my - slope * mx};
+}
+
+/** Nine readings at even lengths of cord, first to last mark: what a firmware looks a bending up in. */
+export function ninePoints({curve}: Pick<RulerFigures, 'curve'>): number[] {
+	const most = curve.length - 1;
+	return Array.from({length: 9}, (_, i) => {
+		const place = (i / 8) * most;
+		const below = Math.min(most - 1, Math.floor(place));
+		return curve[below].level + (place - below) * (curve[below + 1].level - curve[below].level);
+	});
+}
+
+function sum(values: readonly number[]): number {
+	return values.reduce((total, value) => total + value, 0);
+}
+
+function mean(values: readonly number[]): number {
+	return sum(values) / values.length;
+}
+
+function median(values: readonly number[]): number {
+	const sorted = [...values].sort((a, b) => a - b);
+	const half = sorted.length >> 1;
+	return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+}

@@ -1,0 +1,20 @@
+/** Back at the first mark, and out at the far one, within this share of the whole way. */
+const nearShare = 0.2;
+
+/** How many ways out and back these stays are, of a cord that is pulled along a ruler; a way that is under way is none. */
+export function waysAlong(levels: readonly number[]): number {
+	const first = levels[0];
+	const most = Math.max(0, ...levels.map(level => Math.abs(level - first)));
+	let ways = 0;
+	let isOut = false;
+	for (const level of levels) {
+		const way = Math.abs(level - first);
+		if (way >= (1 - nearShare) * most) isOut = most > 0;
+		else if (isOut && way <= nearShare * most) {
+			ways++;
+			isOut = false;
+		}
+	}
+
+	return ways;
+}
