@@ -1,0 +1,64 @@
+import {expect, test} from 'vitest';
+import {bringUpText} from '../../source/bringup/bring-up-text.ts';
+import {markPrefix} from '../../source/bringup/routine.ts';
+import {runBringUp} from '../../source/bringup/run-bring-up.ts';
+import {simulationFromOptions} from '../../source/simulator/simulation-from-options.ts';
+import {simulatorSource} from '../../source/sources/simulator-source.ts';
+import type {Source} from '../../source/stream/source.ts';
+
+/** A bring-up of one reel along a ruler, as its recording holds it: the marks tell what was asked. */
+async function alongRuler(reel: readonly string[]) {
+	const spec = simulationFromOptions({
+		for: 62,
+		rate: 50,
+		reel,
+		layout: 'thumb,index,middle,ring,little',
+		script: 'rest 3s, ruler index 5mm, rest 9s',
+	});
+	const simulated = simulatorSource(spec, {paced: false, signal: new AbortController().signal});
+	const source: Source = {
+		info: simulated.info,
+		close: () => simulated.close(),
+		async *batches() {
+			yield [{t: 0, mark: `${markPrefix}rest`}];
+			let isMarked = false;
+			for await (const batch of simulated.batches()) {
+				const at = isMarked ? -1 : batch.findIndex(({t}) => t > 2.8);
+				if (at < 0) {
+					yield batch;
+					continue;
+				}
+
+				isMarked = true;
+				yield [...batch.slice(0, at), {t: batch[at].t, mark: `${markPrefix}ruler index`}, ...batch.slice(at)];
+			}
+		},
+	};
+	const {result} = await runBringUp(source, {
+		isPrompted: false,
+		rulerMm: 5,
+		sheet: {channels: [], reel: {electricalAngleDeg: spec.glove.fingers[1].electricalAngleDegrees}},
+	});
+	const index = result!.reels.find(({name}) => name === 'index')!;
+	const accepted = result!.acceptance.find(({name}) => name === 'index')!;
+	return {index, accepted, text: bringUpText(result!, 'x'), spool: spec.glove.fingers[1].spoolDiameterMm};
+}
+
+test('an audio pot fails along the ruler, which nothing else shows', async () => {
+	const {index, accepted, text} = await alongRuler(['index:taper=audio']);
+	expect(index.curve).toMatchObject({taper: 'audio taper', ninePoints: expect.any(Array)});
+	expect(accepted.verdict).toBe('fail');
+	expect(accepted.reasons.join()).toContain('exchange the pot for a linear one');
+	expect(text).toMatch(/^index: ▁.*█ audio taper/m);
+});
+
+test("a straight pot passes along the ruler, and its spool is the simulator's", async () => {
+	const {index, accepted, spool} = await alongRuler([]);
+	const {curve} = index;
+	if (curve === null || 'reason' in curve) throw new Error('no curve');
+	expect(curve.linearityPercent).toBeLessThan(3);
+	expect(curve.slopeRatio).toBeGreaterThan(0.8);
+	expect(curve.slopeRatio).toBeLessThan(1.25);
+	expect(Math.abs(curve.spoolDiameterMm! / spool - 1)).toBeLessThan(0.05);
+	expect(accepted.reasons.join()).not.toContain('taper');
+});
