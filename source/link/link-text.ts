@@ -11,7 +11,7 @@ const levels = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
 const asciiLevels = ['_', '.', '-', '=', '+', '*', '%', '#'];
 
 const heads = ['frames', 'lost %', '95 %', 'burst', 'p50', 'p95', 'p99 ms', 'outage', 'verdict'];
-const widths = [7, 6, 10, 5, 5, 5, 6, 8, 8];
+const widths = [7, 6, 9, 5, 5, 5, 6, 8, 8];
 
 /** Headings of the columns of every table of stretches, and the figures under them. */
 export const stretchHeads: readonly string[] = heads;

@@ -216,7 +216,7 @@ describe('loadSheet', () => {
 	it('names file, line and how many more problems there are', async () => {
 		const path = file('two.toml', '[board]\nfamly = "esp32"\nx = 1\n');
 		await expect(loadSheet(path)).rejects.toThrow(
-			`${path} line 2: unknown key "famly" in [board]. Did you mean "family"? (1 more: glovebench sheet check ${path})`,
+			`${path} line 2: unknown key "famly" in [board]. Did you mean "family"? 1 more: glovebench sheet check ${path}`,
 		);
 	});
 });
