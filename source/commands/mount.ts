@@ -125,7 +125,7 @@ function isForScreen({poses, other, second, json, verify}: MountOptions, {stdin,
 
 /** The page that leads through the routine. */
 async function onScreen(options: MountOptions, choices: MountChoices, io: CommandIo): Promise<Mount | undefined> {
-	const [{openKeys}, {colorDepthOf}, {makeLook, wantsAscii}, {runMountScreen}] = await Promise.all([
+	const [{openKeys}, {colorDepthOf, wantsLines}, {makeLook, wantsAscii}, {runMountScreen}] = await Promise.all([
 		import('../dashboard/open-desk.ts'),
 		import('../dashboard/show-desk.ts'),
 		import('../screen/look.ts'),
@@ -148,7 +148,7 @@ async function onScreen(options: MountOptions, choices: MountChoices, io: Comman
 				}),
 				fps: options.fps ?? usualFps,
 				bell: options.bell === true,
-				lineWise: options.screenReader === true || env.INK_SCREEN_READER === 'true' || env.TERM === 'dumb',
+				lineWise: wantsLines(options.screenReader, env),
 				keys,
 			},
 			io,

@@ -26,6 +26,11 @@ export function requireTerminal(io: Pick<CommandIo, 'stdout'>, instead: string):
 	throw new CannotError(`The dashboard needs a terminal to draw on, and standard output is none: try \`${instead}\`.`);
 }
 
+/** Whether line after line is wanted: by a screen reader, or a terminal that can't place the cursor. */
+export function wantsLines(screenReader: boolean | undefined, environment: NodeJS.ProcessEnv): boolean {
+	return screenReader === true || environment.INK_SCREEN_READER === 'true' || environment.TERM === 'dumb';
+}
+
 /** Shows a desk in the way this terminal and its user need, until the user leaves. Resolves to the exit status: 2 where a recording broke off. */
 export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo): Promise<number> {
 	const environment = process.env;
@@ -34,9 +39,7 @@ export async function showDesk(desk: Desk, options: ShowOptions, io: CommandIo):
 		ascii: wantsAscii(options.ascii === true, environment),
 		colorDepth: options.color === false ? 1 : colorDepthOf(io.stdout),
 	});
-	// A terminal that can't place the cursor can only be given line after line.
-	const lineWise =
-		options.screenReader === true || environment.INK_SCREEN_READER === 'true' || environment.TERM === 'dumb';
+	const lineWise = wantsLines(options.screenReader, environment);
 	// Ink draws nothing where this is set, whatever it is told; here someone sits in front of a terminal.
 	if (environment.CI) environment.CI = 'false';
 	const fps = options.fps ?? usualFps;
