@@ -105,7 +105,8 @@ export function judgeRuler(levels: readonly number[], options: RulerOptions): Ru
 		mmPerCount: 1 / Math.abs(line.slope),
 		linearityPercent,
 		slopeRatio,
-		hysteresisPercent: hysteresis(inside, span),
+		// Of the way by the line: the farthest mark is reached one way only, and lags behind by half of it.
+		hysteresisPercent: hysteresis(inside, counts),
 		repeatabilityPercent: repeatability(inside, span),
 		spoolDiameterMm:
 			fullScale === undefined || electricalAngleDeg === undefined
