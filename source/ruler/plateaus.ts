@@ -1,8 +1,11 @@
 /** A cord that is held at a mark is still for so long, seconds (specification E: hold 1 s, half of it counts). */
 const stillSeconds = 0.5;
 
-/** What a still reading may span: 4 × its rest noise, rms (specification E), and never less than two steps of the converter. */
-const noiseSpan = 4;
+/**
+ * What a still reading may span: 4 × its rest noise to either side, as half a second holds some fifty readings and one of them
+ * lies 2.3 rms off, besides what a hand that holds a cord sways; never less than two steps of the converter.
+ */
+const noiseSpan = 8;
 const leastSpan = 2;
 
 /** A stay this near to the one before, in still spans, is the same stay: somebody shifted their grip. */
@@ -12,7 +15,7 @@ const sameSpans = 3;
 export type Plateau = {readonly from: number; readonly to: number; readonly level: number};
 
 /**
- * Finds the stays of one channel as its frames come: a reading that spans no more than 4 × its rest noise for half a second.
+ * Finds the stays of one channel as its frames come: a reading that spans no more than 8 × its rest noise for half a second.
  * Constant time and memory for the stay under way; stays are kept.
  */
 export class Plateaus {
@@ -28,7 +31,7 @@ export class Plateaus {
 
 	/** @param restNoise rms, in the unit of the readings. */
 	constructor(restNoise: number) {
-		this.span = Math.max(leastSpan, noiseSpan * restNoise * 2);
+		this.span = Math.max(leastSpan, noiseSpan * restNoise);
 	}
 
 	push(t: number, reading: number): void {
