@@ -22,7 +22,7 @@ export const notAsked = 'not asked yet';
  * Limits of a stick: where the definitions of stick-off-centre, stick-no-return and stick-short-throw begin. Percent of
  * full scale, of full scale, and of half scale.
  */
-export const stickLimits = {maxOffCentrePercent: 12, maxScatterPercent: 6, minReachPercent: 60} as const;
+const stickLimits = {maxOffCentrePercent: 12, maxScatterPercent: 6, minReachPercent: 60} as const;
 
 /** A reel against its limits, and against its place: `sentAs` is the name that its column has in the stream. */
 export function acceptReel(figures: ReelFigures, sentAs: string, sheet: Sheet | undefined): Acceptance {

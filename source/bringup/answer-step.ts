@@ -12,7 +12,7 @@ export const pushShare = 0.25;
 const sidewaysShare = 0.7;
 
 /** What stands around a step when something is seen. */
-export type Surroundings = {
+type Surroundings = {
 	readonly known: KnownSoFar;
 	/** All pulls of the reels, or of the fingers by themselves; undefined in other steps. */
 	readonly phase: Phase | undefined;

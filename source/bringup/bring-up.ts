@@ -33,7 +33,7 @@ export type BringUpEvent =
 	| {readonly kind: 'end'; readonly t: number; readonly record: StepRecord}
 	| {readonly kind: 'hint'; readonly t: number; readonly text: string};
 
-export type BringUpOptions = {
+type BringUpOptions = {
 	/** Whether somebody reads the prompts. Without, a recording's pulls are told apart by their order alone. */
 	readonly isPrompted: boolean;
 	/** Each cord is also pulled along a ruler. */

@@ -1,7 +1,7 @@
 import type {Pull, PullTracker} from './pull-tracker.ts';
 
 /** What a finger's pull was part of. */
-export type PulledAlone =
+type PulledAlone =
 	/** By itself: others moved less. `strength` is its way as a share of `scale`. */
 	| {readonly kind: 'alone'; readonly strength: number}
 	/** Several fingers at once. */

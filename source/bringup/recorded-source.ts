@@ -3,7 +3,7 @@ import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 
 /** A source whose items are kept as they are delivered, and marks between them. */
-export type RecordedSource = {
+type RecordedSource = {
 	readonly source: Source;
 	/** Notes something at stream time `t`. */
 	mark(t: number, text: string): void;

@@ -31,10 +31,10 @@ export type ReelFigures = {
 };
 
 /** Figures of the ruler with a table of nine readings at even lengths of cord, or why there are none. */
-export type ReelCurve = (RulerFigures & {readonly ninePoints: readonly number[]}) | RulerRefusal;
+type ReelCurve = (RulerFigures & {readonly ninePoints: readonly number[]}) | RulerRefusal;
 
 /** A ruler that cords were pulled along. */
-export type Ruler = Pick<RulerOptions, 'stepMm' | 'fullScale'> & {
+type Ruler = Pick<RulerOptions, 'stepMm' | 'fullScale'> & {
 	/** Electrical angle of a finger's track, degrees; undefined where no sheet says it. */
 	readonly angleOf: (name: string) => number | undefined;
 };

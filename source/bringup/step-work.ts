@@ -18,7 +18,7 @@ const leastHands = 3;
 const turnLoss = 0.1;
 
 /** What a step's record is made from, beside the step's own answers. */
-export type RecordParts = {
+type RecordParts = {
 	readonly features: Features;
 	readonly hand: HandWatch;
 	readonly known: KnownSoFar;

@@ -4,7 +4,7 @@ import type {KeptPull, StepRecord} from './step-record.ts';
 import {type StickSide, stickSides} from './steps.ts';
 
 /** One axis as it was found. */
-export type AxisFigures = Assignment & {
+type AxisFigures = Assignment & {
 	/** +1: the reading rises to the right, or towards you. 0: not known. */
 	readonly direction: -1 | 0 | 1;
 	/** Mean reading at rest; null before any. */

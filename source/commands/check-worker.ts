@@ -4,7 +4,7 @@ import type {CheckOptions} from './check.ts';
 import {type CheckedOne, checkOne} from './check-one.ts';
 
 /** What a thread is told: which of the sources to read next, or to stop. */
-export type ToWorker = {readonly index: number; readonly name: string} | 'stop';
+type ToWorker = {readonly index: number; readonly name: string} | 'stop';
 
 /** What it tells: how far it is, what came of a source, or that something is wrong with the program. */
 export type FromWorker =

@@ -9,7 +9,7 @@ import {openSource} from '../sources/open-source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 
-export type MountScreenOptions = {
+type MountScreenOptions = {
 	readonly choices: MountChoices;
 	readonly device: string | undefined;
 	readonly look: Look;

@@ -8,7 +8,7 @@ import {PressMarks} from './press-marks.ts';
 import {wilson95} from './wilson.ts';
 
 /** How losses are known: by the board's own count, or guessed from the times. */
-export type LossBy = 'counter' | 'spacing';
+type LossBy = 'counter' | 'spacing';
 
 /** What came through, and how, between two times. */
 export type Stretch = {
@@ -32,7 +32,7 @@ export type Stretch = {
 	readonly verdict: LinkVerdict;
 };
 
-export type LinkVerdict = 'good' | 'weak' | 'bad' | 'unproven';
+type LinkVerdict = 'good' | 'weak' | 'bad' | 'unproven';
 
 export type LinkAccount = {
 	readonly lossBy: LossBy | null;
@@ -56,7 +56,7 @@ export type LinkAccount = {
  * A gap of 0.5 s is a `stall`. Late frames: a puppet that follows 50 ms later than it might is seen to lag by whoever works
  * it, and 150 ms make two people of one (common practice, no source).
  */
-export const linkLimits = {
+const linkLimits = {
 	weakLostPercent: 0.5,
 	badLostPercent: 2,
 	badOutageMs: 500,

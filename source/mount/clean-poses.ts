@@ -35,7 +35,7 @@ const unitLength = 0.02;
 const mostFalling = 0.05;
 
 /** Seconds of a row from a column whose unit is told by its steps: rows come 2 to 2000 times a second. */
-export function tickSeconds(steps: readonly number[]): number {
+function tickSeconds(steps: readonly number[]): number {
 	const rising = steps.filter(step => step > 0).sort((a, b) => a - b);
 	const median = rising[rising.length >> 1] ?? 1;
 	if (median < 0.5) return 1;

@@ -2,7 +2,7 @@ import {degree, type Matrix} from './rotation.ts';
 
 /** Orders that programs ask for most: turn about the first axis, then about the second as it then stands, then about the third. */
 export const eulerOrders = ['XYZ', 'ZYX', 'YXZ'] as const;
-export type EulerOrder = (typeof eulerOrders)[number];
+type EulerOrder = (typeof eulerOrders)[number];
 
 export type Euler = {
 	readonly order: EulerOrder;

@@ -14,7 +14,7 @@ export type KnownForm = {
 	readonly direction: Direction | undefined;
 };
 
-export type FoundForm = {
+type FoundForm = {
 	readonly order: Found<Order>;
 	readonly direction: Found<Direction>;
 	readonly pivot: FoundPivot | undefined;

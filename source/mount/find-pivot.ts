@@ -31,7 +31,7 @@ type Step = {
 };
 
 /** Where sums of positions count from: the first pose. */
-export function originOf({places}: Poses): Vector {
+function originOf({places}: Poses): Vector {
 	return [places[0] ?? 0, places[1] ?? 0, places[2] ?? 0];
 }
 

@@ -13,7 +13,7 @@ import {indexAt, type Poses, type Span, turnAt} from './poses.ts';
 import {angleBetween, degree, type Quaternion, quaternionOf} from './rotation.ts';
 import {type Bin, heldPoses} from './stillness.ts';
 
-export const stepNames = [...gestureNames, 'pivot'] as const;
+const stepNames = [...gestureNames, 'pivot'] as const;
 
 /** Reads `palm-down 0:01-0:04, pivot 20s-40s`. Throws `CannotError`. */
 export function parseSteps(text: string): MountStep[] {
@@ -40,7 +40,7 @@ export function parseSteps(text: string): MountStep[] {
 		});
 }
 
-export type FoundSteps = {
+type FoundSteps = {
 	readonly steps: readonly MountStep[];
 	readonly notes: readonly string[];
 	readonly unclear: string | null;

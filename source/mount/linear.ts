@@ -2,7 +2,7 @@ import {EigenvalueDecomposition, Matrix as MlMatrix, SingularValueDecomposition}
 import type {Matrix, Vector} from './rotation.ts';
 
 /** Eigenvalues of a symmetric matrix from the largest down, with their unit vectors. */
-export type Eigen = {readonly values: readonly number[]; readonly vectors: readonly (readonly number[])[]};
+type Eigen = {readonly values: readonly number[]; readonly vectors: readonly (readonly number[])[]};
 
 /** Of a symmetric matrix, row by row. */
 export function symmetricEigen(rows: readonly (readonly number[])[]): Eigen {
@@ -41,7 +41,7 @@ export function nearestRotation(b: Matrix): {
 	return {rotation: rotation as unknown as Matrix, isMirror: sign < 0, singular: [s1, s2, s3]};
 }
 
-export function determinant(m: readonly number[]): number {
+function determinant(m: readonly number[]): number {
 	return m[0] * (m[4] * m[8] - m[5] * m[7]) - m[1] * (m[3] * m[8] - m[5] * m[6]) + m[2] * (m[3] * m[7] - m[4] * m[6]);
 }
 

@@ -6,7 +6,7 @@ type OffsetJson = {
 };
 
 /** Of what `mount --json` printed, what a page and `--verify` need. */
-export type MountFacts = {
+type MountFacts = {
 	readonly hand: 'left' | 'right';
 	readonly source: {readonly name: string};
 	readonly trackerToHand: OffsetJson;

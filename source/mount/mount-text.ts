@@ -165,7 +165,7 @@ function offsetLines(title: string, {position, position95, turn}: OffsetFigures)
 }
 
 /** The `[mount]` table of a sheet; nothing where nothing is known. */
-export function pasteLines(result: MountResult): string[] {
+function pasteLines(result: MountResult): string[] {
 	const {place, turn, turnRegion, placeRegion} = result;
 	if (!place && !turn) return [];
 	const list = (values: readonly number[], digits: number) =>

@@ -15,7 +15,7 @@ import {
 } from './rotation.ts';
 
 /** A rotation in all its usual forms, with half widths of its 95 % region: of the quaternion's numbers, and of each angle in degrees. */
-export type TurnFigures = {
+type TurnFigures = {
 	readonly quaternion: Quaternion;
 	readonly quaternion95: readonly number[];
 	readonly matrix: Matrix;

@@ -11,7 +11,7 @@ import type {SourceKind} from '../stream/source.ts';
 import {PoseReader, type ReadPoses} from './raw-poses.ts';
 
 /** Where poses come from. */
-export type PoseSource = {readonly kind: SourceKind; readonly name: string};
+type PoseSource = {readonly kind: SourceKind; readonly name: string};
 
 export type PoseLog = {readonly source: PoseSource; readonly read: ReadPoses};
 

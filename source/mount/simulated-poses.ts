@@ -25,7 +25,7 @@ import {
 } from './rotation.ts';
 
 /** What a simulated log of poses is like; lengths in mm, angles in degrees, times in seconds. */
-export type PoseSettings = {
+type PoseSettings = {
 	hand: Hand;
 	order: Order;
 	unit: LengthUnit;
@@ -130,7 +130,7 @@ const waySeconds = 1.5;
 const reachMm: Vector = [10, -35, -130];
 
 /** What a simulated log comes to, and its truth. */
-export type SimulatedPoses = {readonly lines: readonly string[]; readonly truth: unknown};
+type SimulatedPoses = {readonly lines: readonly string[]; readonly truth: unknown};
 
 /**
  * A log of a tracker on a hand that does the routine, as lines: comments with the command and the truth, names, rows. The

@@ -28,7 +28,7 @@ import {
 	type Vector,
 } from './rotation.ts';
 
-export type SolveOptions = {
+type SolveOptions = {
 	readonly hand: Hand;
 	readonly handedness: Handedness;
 	readonly up: UpAxis | undefined;
@@ -192,7 +192,7 @@ function heightAboveDimple(pivot: Pivot, up: UpAxis): number {
 }
 
 /** How far it was turned about each of the hand's axes; about the tracker's where the hand's are not known. */
-export function swingsOf({spread}: Pick<Pivot, 'spread'>, turn: Quaternion | null): Swing[] {
+function swingsOf({spread}: Pick<Pivot, 'spread'>, turn: Quaternion | null): Swing[] {
 	const axes = turn === null ? undefined : matrixOf(turn);
 	const own = axes === undefined ? spread : product(product(transposed(axes), spread), axes);
 	return handTurns.map((words, index) => ({
@@ -261,7 +261,7 @@ const medianSquare = 2.366;
 const noiseRows = 2000;
 
 /** The tracker's noise of rotation about one axis, rad rms: what lies off the middle of two neighbours, whose variance is 3/2 of it. */
-export function turningNoise(poses: Poses, {from, to}: Span): number {
+function turningNoise(poses: Poses, {from, to}: Span): number {
 	const squares: number[] = [];
 	const end = Math.min(poses.count - 1, indexAt(poses, to));
 	const start = Math.max(1, indexAt(poses, from));

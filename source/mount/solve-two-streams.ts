@@ -8,7 +8,7 @@ import {meanOffset, type Offset} from './second-controller.ts';
 import {offsetAcrossSpaces} from './two-spaces.ts';
 import {lagBetween, pairsOf} from './two-streams.ts';
 
-export type TwoStreamOptions = {
+type TwoStreamOptions = {
 	readonly hand: Hand;
 	readonly handedness: Handedness;
 	readonly enough: Enough;

@@ -17,11 +17,11 @@ export type Bin = {
 };
 
 /** Averaging over this takes a tracker's noise of 0.2° at 90/s to 0.06°: half a degree a second between neighbours but one. */
-export const binSeconds = 0.125;
+const binSeconds = 0.125;
 
 /** check-values O6: slower than both is still. */
-export const stillTurning = 3 * degree;
-export const stillMoving = 15;
+const stillTurning = 3 * degree;
+const stillMoving = 15;
 
 /** check-values O6: a pose that is meant is held so long. */
 export const stillSeconds = 1.5;

@@ -31,7 +31,7 @@ const mostMoments = 60;
 /** Both axes of the turning must be there: the second eigenvalue of the axes' spread, as a share of the first. */
 const leastSecondAxis = 0.01;
 
-export type HandEye = {readonly turn: Quaternion; readonly place: Vector};
+type HandEye = {readonly turn: Quaternion; readonly place: Vector};
 
 /**
  * X from motions A X = X B: the rotation by Park and Martin (the rotation vectors obey α = R β), then the translation by

@@ -18,7 +18,7 @@ const mostLag = 0.5;
 const mostGap = 0.1;
 
 /** A pose between two others of the same part; undefined outside, and in a gap. */
-export function poseAt(poses: Poses, t: number): Pose | undefined {
+function poseAt(poses: Poses, t: number): Pose | undefined {
 	const after = indexAt(poses, t);
 	if (after === 0 || after >= poses.count) {
 		return after < poses.count && poses.t[after] === t

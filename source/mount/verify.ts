@@ -29,7 +29,7 @@ export type Typed = {
 	readonly direction?: Direction;
 };
 
-export type Slip = {readonly what: string; readonly timesBetter: number};
+type Slip = {readonly what: string; readonly timesBetter: number};
 
 export type VerifyResult = {
 	readonly against: string;
@@ -43,7 +43,7 @@ export type VerifyResult = {
 };
 
 /** The offset as measured on a log of the hand after it was typed in: what is left of it. */
-export type Left = {
+type Left = {
 	readonly turn: Quaternion;
 	readonly place: Vector;
 	readonly turnRegion: Region;

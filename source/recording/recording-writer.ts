@@ -211,6 +211,8 @@ export class RecordingWriter {
 			} else if (!this.#closed) {
 				this.#syncTimer ??= setTimeout(() => {
 					this.#syncTimer = undefined;
+					// The end syncs by itself, and after it there is no file.
+					if (this.#closed) return;
 					this.#work = this.#work.then(() => this.#sync()).catch(error => this.#fail(error));
 				}, waitMs);
 			}

@@ -12,7 +12,7 @@ const leastSpan = 2;
 const sameSpans = 3;
 
 /** One stay of a reading. */
-export type Plateau = {readonly from: number; readonly to: number; readonly level: number};
+type Plateau = {readonly from: number; readonly to: number; readonly level: number};
 
 /**
  * Finds the stays of one channel as its frames come: a reading that spans no more than 8 × its rest noise for half a second.

@@ -1,5 +1,5 @@
 /** What a straight reel has to keep, and what a curve is called that does not (specification E). */
-export const rulerLimits = {
+const rulerLimits = {
 	/** Last steps over first steps: with a straight pot and a ruler good to 0.3 mm between 0.94 and 1.07. */
 	taperRatio: 2,
 	/** Half of the residual range about the best line, % of span; a straight pot shows 0.3 to 0.9. */

@@ -3,7 +3,7 @@ import {type Calibration, ChannelFirmware} from './firmware.ts';
 import {type FingerSpec, type GloveSpec, travelShare} from './glove.ts';
 
 /** Changes a value on its way at `t` seconds. */
-export type AnalogHook = (t: number, value: number) => number;
+type AnalogHook = (t: number, value: number) => number;
 
 function apply(hooks: readonly AnalogHook[], t: number, value: number): number {
 	for (const hook of hooks) value = hook(t, value);

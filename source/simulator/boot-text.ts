@@ -24,7 +24,7 @@ const banners = [
 ];
 
 /** Lines of a sketch of our own. */
-export function sketchBanner(random: Random): string[] {
+function sketchBanner(random: Random): string[] {
 	return random.shuffle(banners).slice(0, random.integer(1, 3));
 }
 

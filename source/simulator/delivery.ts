@@ -3,7 +3,7 @@ import type {Random} from './random.ts';
 import type {LinkSpec} from './stream-spec.ts';
 
 /** Moves the moment at which bytes reach the host; seconds in, seconds out. */
-export type ArrivalHook = (t: number) => number;
+type ArrivalHook = (t: number) => number;
 
 type Pending = {bytes: Uint8Array; start: number; byteSeconds: number; taken: number};
 

@@ -82,7 +82,7 @@ function demoGlove(): GloveSpec {
 }
 
 /** A fault that one round of the demonstration plays. */
-export type DemoScene = {
+type DemoScene = {
 	/** Code of the finding that it has to give. */
 	readonly code: string;
 	readonly channel: string | null;

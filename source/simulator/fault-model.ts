@@ -52,7 +52,7 @@ export type FaultSetting = {
 };
 
 /** A finding that a right diagnosis may name besides. */
-export type Allowed = {readonly code: string; readonly channel: string | null};
+type Allowed = {readonly code: string; readonly channel: string | null};
 
 /** What the installed fault comes to. */
 export type FaultOutcome = {

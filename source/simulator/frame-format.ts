@@ -2,7 +2,7 @@ import {crc16, encodeCobs, encodeSlip} from './packets.ts';
 import type {StreamSpec} from './stream-spec.ts';
 
 /** A column as sent. */
-export type Column = {
+type Column = {
 	readonly name: string;
 	readonly kind: 'analog' | 'button' | 'counter' | 'clock';
 	/** Place in the values handed to the formatter. */

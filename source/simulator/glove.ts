@@ -46,7 +46,7 @@ export type StickSpec = {
 	readonly deadCentre: number;
 };
 
-export type ButtonsSpec = {
+type ButtonsSpec = {
 	readonly count: number;
 	readonly activeLow: boolean;
 	/** Shortest and longest ordinary press, seconds. */
@@ -78,7 +78,7 @@ export type FirmwareSpec = {
 };
 
 /** A reading of `finger` that stands at a rail, the `reading`-th after the start, counted from 0. */
-export type Glitch = {readonly finger: string; readonly reading: number; readonly rail: 'low' | 'high'};
+type Glitch = {readonly finger: string; readonly reading: number; readonly rail: 'low' | 'high'};
 
 /** How the hand in the glove behaves. */
 export type HandSpec = {

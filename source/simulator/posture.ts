@@ -5,7 +5,7 @@ import type {Random} from './random.ts';
  * % FS; each figure is divided here by the median span of the same recordings (16, 17, 21 and 84 % FS), because it is
  * the hand that moves and not the sensor.
  */
-export type Posture = {
+type Posture = {
 	/** Sway below 3 Hz, rms. */
 	readonly swayShare: number;
 	/** How fast the posture creeps, per second. */

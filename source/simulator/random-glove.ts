@@ -96,7 +96,7 @@ export function drawHand(random: Random, names: readonly string[]): HandSpec {
 	};
 }
 
-export function drawStick(random: Random): StickSpec {
+function drawStick(random: Random): StickSpec {
 	// Short of the rails: a stick that sits at them for a good part of a turn is a fault of its own.
 	const end = (): number => random.uniform(0.86, 0.985);
 	return {

@@ -19,7 +19,7 @@ export type StreamWishes = {
 };
 
 /** Rate of frames: mostly what sketches use, now and then slow or very fast. */
-export function drawRate(random: Random, [low, high]: readonly [number, number] = [20, 1000]): number {
+function drawRate(random: Random, [low, high]: readonly [number, number] = [20, 1000]): number {
 	for (let attempt = 0; attempt < 50; attempt++) {
 		const rate = random.weighted<number>([
 			[random.pick([50, 60, 62.5, 75, 80, 90, 100, 100, 100, 120]), 8],

@@ -7,7 +7,7 @@ import type {Random} from './random.ts';
 import type {LinkSpec, StreamSpec} from './stream-spec.ts';
 
 /** Level of a button's pin (0 or 1) at `t`; `pressedFor` in seconds while a finger is on it. */
-export type ButtonHook = (t: number, level: number, pressedFor: number | undefined) => number;
+type ButtonHook = (t: number, level: number, pressedFor: number | undefined) => number;
 
 /** What a sheet says of a finger: ends of its travel in counts as sent, and whether the reading falls where it bends. */
 export type DeclaredFinger = {readonly min: number; readonly max: number; readonly inverted: boolean};

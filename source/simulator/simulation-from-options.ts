@@ -37,7 +37,7 @@ export type SimulationOptions = {
 };
 
 /** Ways to write a frame, by the word for `--format`. */
-export const formats: Readonly<Record<string, Partial<StreamSpec>>> = {
+const formats: Readonly<Record<string, Partial<StreamSpec>>> = {
 	comma: {},
 	tab: {separator: '\t'},
 	space: {separator: ' '},

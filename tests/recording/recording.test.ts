@@ -5,7 +5,7 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {gzipSync} from 'node:zlib';
 import fc from 'fast-check';
-import {afterEach, beforeEach, describe, expect, it} from 'vitest';
+import {afterEach, beforeEach, describe, expect, it, vi} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {openRecording, readRecordingHeader} from '../../source/recording/recording-reader.ts';
 import {type RecordingFile, RecordingWriter} from '../../source/recording/recording-writer.ts';
@@ -535,6 +535,38 @@ describe('a writer', () => {
 		writer.write({t: 1, bytes: Buffer.from('513\n')});
 		expect(told).toEqual([expect.stringMatching(/stops here: the disk does not answer any more/)]);
 		expect(syncs).toBe(2);
+	});
+
+	it('has no sync left to do once its file is closed, also where one fell due while it was being ended', async () => {
+		vi.useFakeTimers({toFake: ['setTimeout', 'clearTimeout']});
+		try {
+			const disk = smallDisk(1e9);
+			let isClosed = false;
+			const writer = await RecordingWriter.create(folder, {
+				source: info,
+				openFile: async () => ({
+					...disk.file,
+					async datasync() {
+						if (isClosed) throw Object.assign(new Error('no such file'), {code: 'EBADF'});
+					},
+					async close() {
+						isClosed = true;
+					},
+				}),
+			});
+			// The header was synced just now, so this one waits for its second to be over.
+			writer.write({t: 0, bytes: Buffer.from('512\n')});
+			await writer.flush();
+			const closing = writer.close();
+			vi.advanceTimersByTime(10_000);
+			await closing;
+			// Whatever was queued behind the end has been done.
+			await writer.flush();
+			expect(isClosed).toBe(true);
+			expect(writer.error).toBeUndefined();
+		} finally {
+			vi.useRealTimers();
+		}
 	});
 
 	it('brings the folder that names a new file to the disk, and takes one that cannot be synced as it is', async () => {

@@ -1,7 +1,7 @@
 import type {Random} from '../random.ts';
 
 /** Mains pickup at the instant of sampling: fundamental of amplitude 1 with weaker harmonics. */
-export type Hum = {readonly hertz: number; readonly at: (t: number) => number};
+type Hum = {readonly hertz: number; readonly at: (t: number) => number};
 
 /** Draws a mains pickup of 50 or 60 Hz (grids hold ± 0.05 Hz), with second to fifth harmonics up to `harmonics` in all. */
 export function drawHum(random: Random, harmonics: number, hertz = random.pick([50, 60])): Hum {

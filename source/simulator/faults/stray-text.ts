@@ -21,7 +21,7 @@ const words = ['ok', 'low', 'retry', 'waiting', 'done', 'changed', 'slow', 'foun
 const marks = ['DEBUG', 'dbg', 'I', 'W', 'info', 'warn', '#', '>>', 'log'];
 
 /** A debug line as people write them; never only numbers. */
-export function debugLine(random: Random): string {
+function debugLine(random: Random): string {
 	const subject = random.pick(subjects);
 	const word = random.pick(words);
 	const number = random.weighted([

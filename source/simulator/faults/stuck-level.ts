@@ -6,7 +6,7 @@ import type {Rig} from '../rig.ts';
  * Share of full scale that the converter's noise alone spans: 6.6 standard deviations hold 99.9 % (check-values N5), and one
  * step for rounding.
  */
-export function noiseRange(rig: Rig, index: number): number {
+function noiseRange(rig: Rig, index: number): number {
 	const {board, firmware} = rig.glove;
 	if (firmware.kind === 'filtered') return 0;
 	return 6.6 * rig.noiseShare * rig.channels[index].gain + 0.5 / 2 ** board.adcBits;
