@@ -3,20 +3,35 @@ import {configDefaults, defineConfig} from 'vitest/config';
 /** `npm run test:thorough`: what kills programs, pulls cables and fills disks, minutes of it; else what ends soon. */
 const isThorough = process.env.THOROUGH === '1';
 
+/**
+ * A hand that reads a screen and answers it through a port, by a clock that runs faster: what other tests left in the memory of
+ * their process, it would feel as a hand that stumbles.
+ */
+const plays = ['bring-up', 'bench-stories', 'live-links', 'live-glove', 'golden-screens'].map(
+	name => `tests/screen/${name}.test.ts`,
+);
+const left = [...configDefaults.exclude, ...(isThorough ? [] : ['tests/rough/*.thorough.test.ts'])];
+
 export default defineConfig({
 	root: new URL('..', import.meta.url).pathname,
 	test: {
-		include: isThorough ? ['tests/rough/*.test.ts'] : ['tests/**/*.test.{ts,tsx}'],
-		exclude: [...configDefaults.exclude, ...(isThorough ? [] : ['tests/rough/*.thorough.test.ts'])],
 		// For what hangs alone: longer than any wait for a screen, which tells what it saw instead, on a machine that is twenty
 		// times as busy as it should be. What a test waits for is the program; none has a shorter limit of its own.
-		testTimeout: 300_000,
-		hookTimeout: 300_000,
+		testTimeout: 120_000,
+		hookTimeout: 120_000,
 		// Programs on pseudo-terminals, their signals and ports share a busy machine: what fails twice in a row has failed.
 		retry: 1,
 		// By default one core is left to the terminal; nobody types meanwhile.
 		maxWorkers: '100%',
-		// Loading everything anew for each of two hundred files takes as long as the tests. None replaces a module.
-		isolate: false,
+		projects: isThorough
+			? [{extends: true, test: {name: 'thorough', include: ['tests/rough/*.test.ts'], exclude: left}}]
+			: [
+					// Loading everything anew for each of two hundred files takes as long as the tests. None replaces a module.
+					{
+						extends: true,
+						test: {name: 'tests', include: ['tests/**/*.test.{ts,tsx}'], exclude: [...left, ...plays], isolate: false},
+					},
+					{extends: true, test: {name: 'plays', include: plays, isolate: true}},
+				],
 	},
 });
