@@ -2,7 +2,7 @@ import {readFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
 import {dirname, join} from 'node:path';
 import {fileURLToPath} from 'node:url';
-import {constants, Script} from 'node:vm';
+import {Script} from 'node:vm';
 import type {checkCommand} from '../commands/check.ts';
 import type {Signals} from './signals.ts';
 
@@ -31,7 +31,6 @@ export function loadCheckScript(url: string, keep?: (code: () => Uint8Array) => 
 	const script = new Script(`(function (module, require, __filename) {${source.toString('latin1')}\n})`, {
 		filename: file,
 		...(code && {cachedData: code}),
-		importModuleDynamically: constants.USE_MAIN_CONTEXT_DEFAULT_LOADER,
 	});
 	if (keep !== undefined) keep(() => script.createCachedData());
 	const module = {exports: {} as Exports};

@@ -4,6 +4,7 @@ import path from 'node:path';
 import {pathToFileURL} from 'node:url';
 import {afterAll, expect, test} from 'vitest';
 import {loadCheckScript} from '../../source/command-line/check-script.ts';
+import {openPseudoPort} from '../sources/pseudo-port.ts';
 import {cliPath, runCli} from './run-cli.ts';
 
 const dist = path.dirname(cliPath);
@@ -46,4 +47,19 @@ test('code of another V8 is thrown away, and the findings are the same', async (
 test('without the script the whole program is loaded instead', async () => {
 	expect(loadCheckScript(pathToFileURL(path.join(folder, 'cli.js')).href)).toBeUndefined();
 	expect((await runCli(['check', sample, '--json'])).status).toBe(0);
+});
+
+test('imports nothing: a script that is compiled already has nobody to do it', () => {
+	expect(readFileSync(path.join(dist, 'check.cjs'), 'utf8')).not.toMatch(/\bimport\(/);
+});
+
+test.skipIf(process.platform === 'win32')('reads a port as well', async () => {
+	const port = openPseudoPort();
+	let n = 0;
+	const sending = setInterval(() => port.send(`${500 + (n++ % 3)},498,473,511,530\r\n`), 10);
+	const {status, stdout, stderr} = await runCli(['check', port.path, '--for', '1s', '--json']);
+	clearInterval(sending);
+	await port.unplug();
+	expect(status, stderr).toBe(0);
+	expect(JSON.parse(stdout)).toMatchObject({source: {kind: 'serial'}, verdict: 'unproven'});
 });
