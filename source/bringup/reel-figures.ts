@@ -1,3 +1,4 @@
+import {medianOf} from '../features/nth-smallest.ts';
 import {judgeRuler, ninePoints, type RulerFigures, type RulerOptions, type RulerRefusal} from '../ruler/ruler-test.ts';
 import {defaultLimits, type Limits, type Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
@@ -63,7 +64,7 @@ export function reelFigures(
 			column,
 			isKnown,
 			travelPercent:
-				isMeasured && pulls.length > 0 ? percent(median(pulls.map(each => Math.abs(each.excursion)))) : null,
+				isMeasured && pulls.length > 0 ? percent(medianOf(pulls.map(each => Math.abs(each.excursion)))) : null,
 			returnErrorPercent: isMeasured && pulls.length > 0 ? percent(returnError(pulls)) : null,
 			roughnessPercent: isMeasured && pulls.length > 0 ? percent(Math.max(...pulls.map(each => each.wobble))) : null,
 			dropouts:
@@ -112,9 +113,4 @@ function directionOf(withHand: -1 | 0 | 1, pulls: readonly KeptPull[]): -1 | 0 |
 function returnError(pulls: readonly KeptPull[]): number {
 	const {before} = pulls[0];
 	return Math.max(...pulls.map(({after}) => Math.abs(after - before)));
-}
-
-function median(values: readonly number[]): number {
-	const sorted = [...values].sort((one, other) => one - other);
-	return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
 }

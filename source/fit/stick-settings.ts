@@ -1,3 +1,4 @@
+import {medianOf} from '../features/nth-smallest.ts';
 import type {GatheredChannel, GatheredLayout} from './gather.ts';
 import {robustRange} from './robust-range.ts';
 
@@ -55,8 +56,8 @@ export function stickSettings(
 		};
 	}
 
-	const centreX = median(xs);
-	const centreY = median(ys);
+	const centreX = medianOf(xs);
+	const centreY = medianOf(ys);
 	const scatter = (values: readonly number[], centre: number): number =>
 		Math.sqrt(values.reduce((sum, value) => sum + (value - centre) ** 2, 0) / (values.length - 1));
 	const scatterX = scatter(xs, centreX);
@@ -97,9 +98,4 @@ function axisEnds(channel: GatheredChannel, centre: number, railLow: number, rai
 		low: low !== undefined && low < centre - 0.2 * (centre - railLow) ? low : null,
 		high: high !== undefined && high > centre + 0.2 * (railHigh - centre) ? high : null,
 	};
-}
-
-function median(values: readonly number[]): number {
-	const sorted = [...values].sort((one, other) => one - other);
-	return (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
 }

@@ -1,5 +1,6 @@
 import {ClockWatch} from '../features/link/clock-watch.ts';
 import {CounterWatch} from '../features/link/counter-watch.ts';
+import {quantileOf} from '../features/nth-smallest.ts';
 import type {Layout} from '../framing/layout.ts';
 import {fistMarks} from './fist-marks.ts';
 import {GrownFloats} from './grown-floats.ts';
@@ -323,9 +324,9 @@ function stretchOf(
 	const count = Math.max(0, missing);
 	const frames = last - first;
 	const [low, high] = wilson95(count, frames + count);
-	late.sort((a, b) => a - b);
+	const lateBy = (share: number): number => quantileOf(late, late.length, share);
 	const delayMs =
-		late.length > 0 ? {p50: 1000 * at(late, 0.5), p95: 1000 * at(late, 0.95), p99: 1000 * at(late, 0.99)} : null;
+		late.length > 0 ? {p50: 1000 * lateBy(0.5), p95: 1000 * lateBy(0.95), p99: 1000 * lateBy(0.99)} : null;
 	const figures = {
 		frames,
 		lost: count,
@@ -418,14 +419,6 @@ function lowerBound(times: Float64Array, t: number): number {
 	}
 
 	return low;
-}
-
-/** The sample quantile by linear interpolation (type 7 of Hyndman and Fan, The American Statistician 50 (1996)). */
-function at(sorted: readonly number[], share: number): number {
-	const place = share * (sorted.length - 1);
-	const below = Math.floor(place);
-	const above = Math.min(sorted.length - 1, below + 1);
-	return sorted[below] + (place - below) * (sorted[above] - sorted[below]);
 }
 
 function median(values: Float64Array): number {

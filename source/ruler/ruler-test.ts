@@ -1,3 +1,5 @@
+import {medianOf} from '../features/nth-smallest.ts';
+
 /** What a straight reel has to keep, and what a curve is called that does not (specification E). */
 const rulerLimits = {
 	/** Last steps over first steps: with a straight pot and a ruler good to 0.3 mm between 0.94 and 1.07. */
@@ -94,7 +96,7 @@ export function judgeRuler(levels: readonly number[], options: RulerOptions): Ru
 	const linearityPercent = (50 * (Math.max(...residuals) - Math.min(...residuals))) / span;
 	const steps = levelsOf.slice(1).map((level, i) => (level - levelsOf[i]) * rising);
 	const ends = Math.min(3, Math.floor(steps.length / 2));
-	const slopeRatio = median(steps.slice(-ends)) / median(steps.slice(0, ends));
+	const slopeRatio = medianOf(steps.slice(-ends)) / medianOf(steps.slice(0, ends));
 	const first = curve[0].mm / options.stepMm;
 	const inside = visits.filter(({mark}) => mark >= first && mark < first + curve.length);
 	const {fullScale, electricalAngleDeg} = options;
@@ -141,7 +143,7 @@ function numbered(levels: readonly number[]): Visit[] | RulerRefusal {
 	// A mark that was skipped, or one too many on the way back, puts a level where another one was.
 	const marks = Math.max(...visits.map(visit => visit.mark)) + 1;
 	const levelsAt = Array.from({length: marks}, (_, each) => visits.filter(visit => visit.mark === each));
-	const usual = median(levelsAt.slice(1).map((here, i) => Math.abs(meanOf(here) - meanOf(levelsAt[i]))));
+	const usual = medianOf(levelsAt.slice(1).map((here, i) => Math.abs(meanOf(here) - meanOf(levelsAt[i]))));
 	for (const [each, here] of levelsAt.entries()) {
 		const step = Math.max(usual, localStep(levelsAt, each));
 		const oneWay = [1, -1].map(side => rangeOf(visits.filter(visit => visit.mark === each && visit.way === side)));
@@ -178,7 +180,7 @@ function rangeOf(visits: readonly Visit[]): number {
 /** Steps at either end that hardly change the reading lie at the end of the track. */
 function withoutFlatEnds<T extends {readonly level: number}>(means: readonly T[]): readonly T[] {
 	const steps = means.slice(1).map(({level}, i) => Math.abs(level - means[i].level));
-	const usual = median(steps);
+	const usual = medianOf(steps);
 	let [from, to] = [0, means.length];
 	const isFlat = (step: number, neighbour: number): boolean =>
 		step < rulerLimits.flatShare * Math.min(usual, neighbour);
@@ -229,7 +231,7 @@ function hysteresis(visits: readonly Visit[], span: number): number | null {
 		if (out.length > 0 && back.length > 0) differences.push(Math.abs(mean(out) - mean(back)));
 	}
 
-	return differences.length === 0 ? null : (100 * median(differences)) / span;
+	return differences.length === 0 ? null : (100 * medianOf(differences)) / span;
 }
 
 function repeatability(visits: readonly Visit[], span: number): number | null {
@@ -274,10 +276,4 @@ function sum(values: readonly number[]): number {
 
 function mean(values: readonly number[]): number {
 	return sum(values) / values.length;
-}
-
-function median(values: readonly number[]): number {
-	const sorted = [...values].sort((a, b) => a - b);
-	const half = sorted.length >> 1;
-	return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }
