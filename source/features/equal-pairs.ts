@@ -3,7 +3,10 @@ import type {FrameHistory} from './frame-history.ts';
 import {median} from './hand.ts';
 import type {StateBlock} from './state-block.ts';
 
-/** Equal within the larger of two counts of 10 bit, as a share of full scale, and three rest noises (check-values D5.4). */
+/**
+ * Equal within the larger of two counts of 10 bit, as a share of full scale, and three rest noises (check-values D5.4): those of the
+ * quieter one, since readings of one voltage are alike in what is noise. Where one hums and the other doesn't they are two.
+ */
 const counts = 2 / 1023;
 const noises = 3;
 
@@ -55,7 +58,7 @@ export class EqualPairs implements Watch {
 		for (let a = 1; a < this.channels; a++) {
 			for (let b = 0; b < a; b++) {
 				const i = placeOf(a, b);
-				const near = Math.max(counts * scale.fullScale, noises * noise.of(a), noises * noise.of(b));
+				const near = Math.max(counts * scale.fullScale, noises * Math.min(noise.of(a), noise.of(b)));
 				// A lone leap takes one end and the mean along, not both ends: where all three are far apart most frames differ.
 				const [one, other] = [rows.at(newest, a), rows.at(newest, b)];
 				const isApart = [rows.low, rows.mean, rows.high].every(row => Math.abs(row[one] - row[other]) > near);

@@ -164,7 +164,7 @@ export class OwnTravel implements Watch {
 			if (Math.abs(trips.way[place]) < least) continue;
 			const count = this.slice(features, a, trips.outAt[place] - marginSeconds, trips.inAt[place] + marginSeconds);
 			if (count < leastSlices) continue;
-			const {gain, left} = fitTo(this.model, this.own, count);
+			const {gain, left} = fitTo(this.model, this.own, count, ghostGain.most);
 			const i = a * kept + (this.movedCount[a]++ % kept);
 			this.moved[i] = left;
 			this.movedFreedom[i] = count - fitted;
@@ -257,8 +257,16 @@ function makesStroke(trips: Trips, a: number, from: number, to: number): boolean
 	return false;
 }
 
-/** Least squares line of `y` on `x`: its slope, and the squares of what is left. */
-function fitTo(x: Float64Array, y: Float64Array, count: number): {gain: number; left: number} {
+/**
+ * Least squares line of `y` on `x`: its slope, and the squares of what is left; by a slope of at most `most`, since no open pin
+ * goes farther than the channel it copies.
+ */
+function fitTo(
+	x: Float64Array,
+	y: Float64Array,
+	count: number,
+	most = Number.POSITIVE_INFINITY,
+): {gain: number; left: number} {
 	let [sumX, sumY] = [0, 0];
 	for (let i = 0; i < count; i++) {
 		sumX += x[i];
@@ -272,5 +280,6 @@ function fitTo(x: Float64Array, y: Float64Array, count: number): {gain: number; 
 		products += dx * dy;
 	}
 	const gain = squaresX > 0 ? products / squaresX : 0;
-	return {gain, left: Math.max(0, squaresY - gain * products)};
+	const copied = Math.min(gain, most);
+	return {gain, left: Math.max(0, squaresY - 2 * copied * products + copied * copied * squaresX)};
 }

@@ -71,6 +71,14 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		},
 	],
 	['a hand that works', {channels: hand(), seconds: 9}],
+	[
+		'two fingers 3 % FS apart, one of which hums by 5 % FS',
+		{
+			channels: hand({middle: t => worked(2)(t) + 5 * Math.sin(2 * Math.PI * 50 * t), ring: t => worked(2)(t) + 3}),
+			rate: 125,
+			seconds: 9,
+		},
+	],
 ];
 
 test.each(quiet)('is silent: %s', (_title, drawing) => {
