@@ -1,5 +1,3 @@
-import type {Features} from '../features/features.ts';
-import {ofWidest, othersNeeded} from '../features/hand.ts';
 import {workingMovements} from '../features/working.ts';
 import {cordCaution, overvoltageCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
@@ -20,22 +18,7 @@ const goesAlong = unless('goesAlong', 'a finger that moves with the hand', (feat
 		: undefined,
 );
 
-/**
- * Beside a finger whose span is so wide that too few others go far enough for a whole-hand movement (check-values D2), its trips
- * count during which half of the others move, once half of them are proven.
- */
-const tookPart = chances(
-	'movements',
-	(features, a) => (outreachesMost(features, a) ? features.railTime.joint[a] : features.movements.tookPart[a]),
-	wholeHand,
-);
-
-function outreachesMost(features: Features, a: number): boolean {
-	const {spans} = features.analog;
-	const others = features.handAt(a)?.others(a) ?? [];
-	const far = others.filter(o => spans.of(o) >= ofWidest * spans.of(a)).length;
-	return far < othersNeeded(others.length) && 2 * others.filter(o => features.proven[o] === 1).length >= others.length;
-}
+const tookPart = chances('movements', (features, a) => features.movements.tookPart[a], wholeHand);
 
 const shareLimit: Limit = {
 	raise: 0.1,
@@ -96,7 +79,7 @@ export const clippedRange: Fault = {
 					raise: 6,
 					must: null,
 					mustNot: null,
-					unit: 'movements of the hand, or of half of the other fingers, in which the finger made a trip itself',
+					unit: 'whole-hand movements in which the finger made a trip itself',
 					because:
 						'three closings and three openings: a share of fewer is that of one long fist, and firmware that scales has shown both ends of its fingers by then, so that what is put at an end is not taken for what runs into it',
 				},

@@ -12,7 +12,7 @@ const othersShare = 0.6;
 
 /** Each goes this share of its own span, and of the widest span of any finger. */
 const ofOwnSpan = 0.4;
-export const ofWidest = 0.45;
+const ofWidest = 0.45;
 
 /** Closings and openings each until the hand is said to work. */
 const eachWay = 2;
@@ -226,7 +226,7 @@ export class Hand {
 		for (const f of this.fingers) {
 			const others = live.filter(other => other !== f);
 			if (others.length < 2) continue;
-			const need = othersNeeded(others.length);
+			const need = others.length === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others.length - 1e-9));
 			for (const way of [1, -1] as const) this.groupFor(f, way, need, others.length, events, until);
 		}
 		return until === now && this.trips.outAt[events[events.length - 1]] + togetherSeconds <= until;
@@ -335,11 +335,6 @@ export class Hand {
 			} else cursors[cursor] = outAt[wanted[i++]];
 		}
 	}
-}
-
-/** Other fingers of so many that make a whole-hand movement (check-values D2): with two both, fewer can't. */
-export function othersNeeded(others: number): number {
-	return others === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others - 1e-9));
 }
 
 /** Used within one call only. */

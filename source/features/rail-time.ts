@@ -19,9 +19,6 @@ export class RailTime implements Watch {
 	readonly moving: Float64Array;
 	readonly low: Float64Array;
 	readonly high: Float64Array;
-	/** Its trips during which half of the other fingers moved, however far each goes for the others; and the last one counted. */
-	readonly joint: Int32Array;
-	private readonly joined: Int32Array;
 	private readonly cursor: Float64Array;
 	/** Frames of the stretch at a rail that goes on: they count once it is over, as what stays there is stuck. */
 	private readonly pending: Float64Array;
@@ -33,8 +30,6 @@ export class RailTime implements Watch {
 		this.moving = state.floats(channels);
 		this.low = state.floats(channels);
 		this.high = state.floats(channels);
-		this.joint = state.ints(channels);
-		this.joined = state.ints(channels, -1);
 		this.cursor = state.floats(channels);
 		this.pending = state.floats(channels);
 	}
@@ -62,8 +57,6 @@ export class RailTime implements Watch {
 		this.moving[a] = 0;
 		this.low[a] = 0;
 		this.high[a] = 0;
-		this.joint[a] = 0;
-		this.joined[a] = -1;
 		this.pending[a] = 0;
 	}
 
@@ -89,21 +82,10 @@ export class RailTime implements Watch {
 			}
 			if (moving < needed) continue;
 			this.moving[a]++;
-			this.join(features, a, history.time(frame));
 			if (reading <= lowRail) this.pending[a]--;
 			else if (reading >= highRail) this.pending[a]++;
 		}
 		this.cursor[a] = frame;
-	}
-
-	/** The half of the others move at a time, seconds: the trip that the finger makes then is a joint one. */
-	private join({analog: {trips}}: Features, a: number, t: number): void {
-		for (let number = trips.count[a] - 1; number > this.joined[a] && number >= trips.oldest(a); number--) {
-			const place = trips.at(a, number);
-			if (t < trips.startAt[place] || t > trips.endAt[place]) continue;
-			this.joint[a]++;
-			this.joined[a] = number;
-		}
 	}
 
 	/** Frames at the low rail are counted below 0: between the two rails lies the rest of the scale. */
