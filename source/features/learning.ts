@@ -135,6 +135,12 @@ export class Learning implements Watch {
 		return !Number.isNaN(this.until[a]);
 	}
 
+	/** Whether so many others of the fingers at these places have learned theirs that the firmware learns all of them: half, and two. */
+	haveOthersLearned(a: number, fingers: readonly number[]): boolean {
+		const learned = fingers.filter(f => f !== a && this.hasLearned(f)).length;
+		return learned >= leastOthers && 2 * learned >= fingers.length - 1;
+	}
+
 	/** Raw counts between the lowest and highest reading that the firmware has learned, at least. */
 	stepsOf(a: number): number {
 		const first = a * roundings.length;

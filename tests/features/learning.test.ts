@@ -3,6 +3,7 @@ import {Session} from '../../source/session/session.ts';
 import type {SourceItem} from '../../source/stream/source-item.ts';
 import {type Course, type Drawing, draw, fists, held, sum, through} from '../gloves/draw.ts';
 import {learnRanges} from '../gloves/learning-firmware.ts';
+import {healthyLearning} from '../gloves/learning-streams.ts';
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little'];
 
@@ -168,6 +169,22 @@ describe('a range that grows later', () => {
 		expect(ring.state).toBe('proven');
 		expect(session.findings).toEqual([]);
 	});
+});
+
+test('two fingers that were not seen to learn are held for what the other three are: their ends are the firmware’s', () => {
+	// The hand moves from the first frame on, so that both grids are fine before the rails are touched: the index lies at the top for
+	// a tenth of the time by 9.75 s.
+	const {items, seconds, truth} = healthyLearning(930107, 10, 0);
+	const session = new Session({timing: 'measured', baud: truth.declared.baud});
+	for (const item of items) session.push(item);
+	session.end(seconds);
+	expect(
+		session
+			.snapshot()
+			.channels.map(({learnedUntil}) => learnedUntil !== null)
+			.slice(0, 5),
+	).toEqual([false, false, true, true, true]);
+	expect(session.findings).toEqual([]);
 });
 
 describe('never learning is', () => {

@@ -10,6 +10,8 @@ export function whyScaled(features: Features, a: number): string | undefined {
 	const {scale} = features;
 	if (scale.isNormalised) return `readings from 0 to ${scale.fullScale}`;
 	if (features.ranges.hasLearned(a)) return 'a range that the firmware has learned, which ends at both rails';
+	if (features.ranges.haveOthersLearned(a, features.handAt(a)?.fingers ?? []))
+		return 'ranges that the firmware has learned on the other fingers';
 	const ends = fingersAtBothEnds(features, a);
 	if (isFirmwares(ends)) return `${ends.both} of ${ends.of} fingers reach both ends`;
 	const others = othersAtFirmwaresTop(features, a);
