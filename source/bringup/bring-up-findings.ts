@@ -1,5 +1,5 @@
 import type {Status} from '../faults/fault-code.ts';
-import {findFault} from '../faults/registry.ts';
+import {type FaultCode, findFault} from '../faults/registry.ts';
 import type {Channel} from '../framing/layout.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
@@ -22,7 +22,7 @@ export type BringUpFinding = {
 };
 
 /** The routine has done the first check of these itself: which channel moves. */
-const firstCheckDone = new Set(['swapped-channels', 'stick-swapped']);
+const firstCheckDone: ReadonlySet<string> = new Set<FaultCode>(['swapped-channels', 'stick-swapped']);
 
 /** What only a guided routine can find: channels on other fingers, axes exchanged, readings that go the wrong way. */
 export function bringUpFindings(
@@ -118,7 +118,7 @@ function stickFindings(stick: StickFigures, declared: (name: string) => boolean 
 	return found;
 }
 
-function finding(code: string, channel: string, confidence: number, summary: string): BringUpFinding {
+function finding(code: FaultCode, channel: string, confidence: number, summary: string): BringUpFinding {
 	const fault = findFault(code)!;
 	const {measure, expect} = fault.measurements[firstCheckDone.has(code) ? 1 : 0];
 	return {

@@ -92,7 +92,7 @@ const movesAsOne = waitsFor(
 );
 
 /** maintenance: usable, and a sign of friction or play that grows. */
-export const backlash: Fault = {
+export const backlash: Fault<'backlash'> = {
 	code: 'backlash',
 	status: 'maintenance',
 	scope: 'finger',

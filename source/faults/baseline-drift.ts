@@ -184,7 +184,7 @@ function signOf(what: string): Way['sign'] {
 }
 
 /** maintenance: still usable after a new zero, and getting worse. */
-export const baselineDrift: Fault = {
+export const baselineDrift: Fault<'baseline-drift'> = {
 	code: 'baseline-drift',
 	status: 'maintenance',
 	scope: 'finger',

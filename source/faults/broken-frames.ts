@@ -78,7 +78,7 @@ function within(name: string, windowSeconds: number, lines: Limit, least: Limit)
 }
 
 /** out-of-spec: most frames come through, some are lost or, worse, wrong. */
-export const brokenFrames: Fault = {
+export const brokenFrames: Fault<'broken-frames'> = {
 	code: 'broken-frames',
 	status: 'out-of-spec',
 	scope: 'link',

@@ -4,7 +4,7 @@ import {atLeast, chances} from './gates/gate.ts';
 import {listen, spacingKnown} from './gates/link.ts';
 
 /** function-check: the board sends evenly and every frame is good; only the way here needs a setting. */
-export const burstyDelivery: Fault = {
+export const burstyDelivery: Fault<'bursty-delivery'> = {
 	code: 'bursty-delivery',
 	status: 'function-check',
 	scope: 'link',

@@ -42,7 +42,7 @@ const share: Limit = {
 };
 
 /** maintenance: presses still count with a debounce; the contact is ageing. */
-export const buttonBounce: Fault = {
+export const buttonBounce: Fault<'button-bounce'> = {
 	code: 'button-bounce',
 	status: 'maintenance',
 	scope: 'button',

@@ -100,7 +100,7 @@ const touches: Limit = {
 const limits = {watched, edges, short, frames, untapped, tapped, even, telling, perTouch, changed, touches};
 
 /** failure: its state means nothing. */
-export const buttonFloating: Fault = {
+export const buttonFloating: Fault<'button-floating'> = {
 	code: 'button-floating',
 	status: 'failure',
 	scope: 'button',

@@ -6,7 +6,7 @@ import {buttonName, watchedSeconds} from './gates/buttons.ts';
 import {chances, ground, unless} from './gates/gate.ts';
 
 /** failure: the button cannot be used, and it can hold the board in a wrong mode. */
-export const buttonHeld: Fault = {
+export const buttonHeld: Fault<'button-held'> = {
 	code: 'button-held',
 	status: 'failure',
 	scope: 'button',

@@ -1,4 +1,5 @@
 import type {Status} from './fault-code.ts';
+import type {FaultCode} from './registry.ts';
 
 /** Where the cause must be seen to explain the other. */
 type Where =
@@ -10,15 +11,18 @@ type Where =
 	| 'together';
 
 type Cause = {
-	readonly cause: string;
+	readonly cause: FaultCode;
 	/** What the same readings would also be taken for. */
-	readonly explains: readonly string[];
+	readonly explains: readonly FaultCode[];
 	readonly where: Where;
 	/** Found as this, it is but a question and hides nothing. */
 	readonly notAs?: Status;
 	/** The one cause that both would name. */
 	readonly because: string;
 };
+
+/** Several of them in a line; spread by themselves they would be any text. */
+const codes = (...each: readonly FaultCode[]): readonly FaultCode[] => each;
 
 /**
  * One cause gives one finding. While a winner is open, and for as long as its stretch overlaps, its losers are
@@ -29,9 +33,17 @@ const causes: readonly Cause[] = [
 		cause: 'wrong-baud',
 		where: 'any',
 		explains: [
-			...['broken-frames', 'stray-text', 'slow-frames', 'uneven-frames', 'bursty-delivery', 'lost-frames', 'stall'],
-			...['line-saturated', 'device-restart', 'floating-input', 'stuck-low', 'stuck-high', 'stuck-mid', 'dropout'],
-			...['excess-noise', 'mains-hum', 'wrong-full-scale', 'coarse-steps', 'duplicate-channel', 'button-floating'],
+			...codes(
+				'broken-frames',
+				'stray-text',
+				'slow-frames',
+				'uneven-frames',
+				'bursty-delivery',
+				'lost-frames',
+				'stall',
+			),
+			...codes('line-saturated', 'device-restart', 'floating-input', 'stuck-low', 'stuck-high', 'stuck-mid', 'dropout'),
+			...codes('excess-noise', 'mains-hum', 'wrong-full-scale', 'coarse-steps', 'duplicate-channel', 'button-floating'),
 		],
 		because: 'junk is no reading: nothing that is said about sensors or frames would be true',
 	},
@@ -39,10 +51,10 @@ const causes: readonly Cause[] = [
 		cause: 'floating-input',
 		where: 'same',
 		explains: [
-			...['excess-noise', 'mains-hum', 'rough-track', 'stuck-low', 'stuck-high', 'stuck-mid', 'narrow-span'],
-			...['baseline-drift', 'backlash', 'dropout'],
-			...['reversed-sensor', 'crosstalk', 'coarse-steps', 'clipped-range', 'duplicate-channel'],
-			...['stick-off-centre', 'stick-no-return', 'stick-short-throw', 'settings-stale'],
+			...codes('excess-noise', 'mains-hum', 'rough-track', 'stuck-low', 'stuck-high', 'stuck-mid', 'narrow-span'),
+			...codes('baseline-drift', 'backlash', 'dropout'),
+			...codes('reversed-sensor', 'crosstalk', 'coarse-steps', 'clipped-range', 'duplicate-channel'),
+			...codes('stick-off-centre', 'stick-no-return', 'stick-short-throw', 'settings-stale'),
 		],
 		because: 'an open pin shows anything: noise, hum, copies and odd ranges are its symptoms',
 	},
@@ -52,9 +64,9 @@ const causes: readonly Cause[] = [
 		// "Right scale, right wiring?" of a glove all of whose fingers hardly move.
 		notAs: 'function-check',
 		explains: [
-			...['floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'rough-track'],
-			...['clipped-range', 'shared-ceiling', 'narrow-span', 'reversed-sensor', 'baseline-drift', 'backlash'],
-			...['stick-off-centre', 'stick-no-return', 'stick-short-throw', 'settings-stale'],
+			...codes('floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'rough-track'),
+			...codes('clipped-range', 'shared-ceiling', 'narrow-span', 'reversed-sensor', 'baseline-drift', 'backlash'),
+			...codes('stick-off-centre', 'stick-no-return', 'stick-short-throw', 'settings-stale'),
 		],
 		because: 'ends, middles and shares of a scale that is another are none',
 	},
@@ -81,13 +93,13 @@ const causes: readonly Cause[] = [
 		explains: ['shared-ceiling'],
 		because: 'the highest coarse level is the same for all',
 	},
-	...['stuck-low', 'stuck-high', 'stuck-mid'].map(
+	...codes('stuck-low', 'stuck-high', 'stuck-mid').map(
 		(cause): Cause => ({
 			cause,
 			where: 'same',
 			explains: [
-				...['narrow-span', 'clipped-range', 'backlash', 'baseline-drift', 'reversed-sensor', 'duplicate-channel'],
-				...['stick-off-centre', 'stick-short-throw', 'stick-no-return', 'crosstalk', 'settings-stale'],
+				...codes('narrow-span', 'clipped-range', 'backlash', 'baseline-drift', 'reversed-sensor', 'duplicate-channel'),
+				...codes('stick-off-centre', 'stick-short-throw', 'stick-no-return', 'crosstalk', 'settings-stale'),
 			],
 			because: 'a reading that does not move has no travel, centre or shape',
 		}),
@@ -181,7 +193,7 @@ const causes: readonly Cause[] = [
 		cause: 'broken-frames',
 		where: 'any',
 		explains: [
-			...['dropout', 'rough-track', 'floating-input', 'mains-hum', 'excess-noise', 'uneven-frames', 'slow-frames'],
+			...codes('dropout', 'rough-track', 'floating-input', 'mains-hum', 'excess-noise', 'uneven-frames', 'slow-frames'),
 		],
 		because: 'a damaged line is a frame not read, and a number that lost its front looks like a jump of the sensor',
 	},
@@ -254,12 +266,20 @@ function isThere(where: Where, found: string | null, channel: string | null): bo
 }
 
 /** Nearest to the cause first (check-values D5.5); the rest of the link comes last. */
-const order = [
-	...['silent', 'port-lost', 'wrong-baud', 'broken-frames', 'device-restart', 'wrong-full-scale', 'supply-ripple'],
-	...['floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'mains-hum'],
-	...['excess-noise', 'coarse-steps', 'rough-track', 'crosstalk', 'clipped-range', 'shared-ceiling', 'narrow-span'],
-	...['reversed-sensor', 'swapped-channels', 'stick-off-centre', 'stick-no-return', 'stick-short-throw'],
-	...['stick-reversed', 'stick-swapped', 'baseline-drift', 'backlash', 'settings-stale'],
+const order: readonly string[] = [
+	...codes('silent', 'port-lost', 'wrong-baud', 'broken-frames', 'device-restart', 'wrong-full-scale', 'supply-ripple'),
+	...codes('floating-input', 'dropout', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel', 'mains-hum'),
+	...codes(
+		'excess-noise',
+		'coarse-steps',
+		'rough-track',
+		'crosstalk',
+		'clipped-range',
+		'shared-ceiling',
+		'narrow-span',
+	),
+	...codes('reversed-sensor', 'swapped-channels', 'stick-off-centre', 'stick-no-return', 'stick-short-throw'),
+	...codes('stick-reversed', 'stick-swapped', 'baseline-drift', 'backlash', 'settings-stale'),
 ];
 
 /** 0 for what is nearest to the cause. */

@@ -31,7 +31,7 @@ const shareLimit: Limit = {
 };
 
 /** out-of-spec: part of the travel is lost, the rest is right. */
-export const clippedRange: Fault = {
+export const clippedRange: Fault<'clipped-range'> = {
 	code: 'clipped-range',
 	status: 'out-of-spec',
 	scope: 'finger',

@@ -64,7 +64,7 @@ function move(features: Features, a: number): string {
 }
 
 /** out-of-spec: less resolution than the board has. */
-export const coarseSteps: Fault = {
+export const coarseSteps: Fault<'coarse-steps'> = {
 	code: 'coarse-steps',
 	status: 'out-of-spec',
 	scope: 'analog',

@@ -208,7 +208,7 @@ function pairs(features: Features, a: number): number {
 }
 
 /** out-of-spec: right at rest, wrong while the neighbour moves. */
-export const crosstalk: Fault = {
+export const crosstalk: Fault<'crosstalk'> = {
 	code: 'crosstalk',
 	status: 'out-of-spec',
 	scope: 'analog',

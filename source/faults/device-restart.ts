@@ -5,7 +5,7 @@ import {unless} from './gates/gate.ts';
 import {hasHeard, heard} from './gates/link.ts';
 
 /** out-of-spec: frames before and after are good, but nothing works while it starts, and its cause is still there. */
-export const deviceRestart: Fault = {
+export const deviceRestart: Fault<'device-restart'> = {
 	code: 'device-restart',
 	status: 'out-of-spec',
 	scope: 'link',

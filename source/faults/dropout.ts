@@ -135,7 +135,7 @@ const stretchesWay: Way = {
 };
 
 /** out-of-spec: most frames are right, but none can be relied on; a contact that opens is mended, not waited for. */
-export const dropout: Fault = {
+export const dropout: Fault<'dropout'> = {
 	code: 'dropout',
 	status: 'out-of-spec',
 	scope: 'analog',

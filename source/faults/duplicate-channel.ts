@@ -31,7 +31,7 @@ function pairOf(features: Features, a: number): EqualPair | undefined {
 }
 
 /** failure: one finger's own signal is missing. */
-export const duplicateChannel: Fault = {
+export const duplicateChannel: Fault<'duplicate-channel'> = {
 	code: 'duplicate-channel',
 	status: 'failure',
 	scope: 'analog',

@@ -6,7 +6,7 @@ import {isProvenStick, isWiredFinger} from './gates/follows.ts';
 import {atLeast, chances} from './gates/gate.ts';
 
 /** out-of-spec: the signal is there, with more doubt than its user may expect. */
-export const excessNoise: Fault = {
+export const excessNoise: Fault<'excess-noise'> = {
 	code: 'excess-noise',
 	status: 'out-of-spec',
 	scope: 'analog',

@@ -43,8 +43,8 @@ export type Way = {
  * One entry of the catalogue. A check is data: words, a table of limits, named gates. Checks know features, never each
  * other: which of two findings wins is in `causes.ts`.
  */
-export type Fault = {
-	readonly code: string;
+export type Fault<Code extends string = string> = {
+	readonly code: Code;
 	readonly status: Status;
 	/** A few words for a list: `wiper wire open`. */
 	readonly title: string;

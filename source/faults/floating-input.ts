@@ -9,7 +9,7 @@ import {wander} from './floating-input/wander.ts';
 import {notLearning} from './gates/fingers.ts';
 
 /** failure: the reading no longer belongs to the finger. */
-export const floatingInput: Fault = {
+export const floatingInput: Fault<'floating-input'> = {
 	code: 'floating-input',
 	status: 'failure',
 	scope: 'analog',

@@ -5,7 +5,7 @@ import {atLeast, atMost, ground} from './gates/gate.ts';
 import {isTimed, seconds} from './gates/link.ts';
 
 /** out-of-spec: frames are late and the next longer line breaks it. */
-export const lineSaturated: Fault = {
+export const lineSaturated: Fault<'line-saturated'> = {
 	code: 'line-saturated',
 	status: 'out-of-spec',
 	scope: 'link',

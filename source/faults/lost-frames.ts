@@ -10,7 +10,7 @@ const sendsAll = unless('sends', 'a board that sends every frame', ({repeats}) =
 );
 
 /** out-of-spec: what arrives is good, but not all of it arrives. */
-export const lostFrames: Fault = {
+export const lostFrames: Fault<'lost-frames'> = {
 	code: 'lost-frames',
 	status: 'out-of-spec',
 	scope: 'link',

@@ -60,7 +60,7 @@ function sign(features: Features, a: number): Sign {
 }
 
 /** out-of-spec: the finger is still visible, under a disturbance. */
-export const mainsHum: Fault = {
+export const mainsHum: Fault<'mains-hum'> = {
 	code: 'mains-hum',
 	status: 'out-of-spec',
 	scope: 'analog',

@@ -25,7 +25,7 @@ function ratio(features: Features, a: number): number | undefined {
 }
 
 /** out-of-spec: the reading is right but too coarse to use. */
-export const narrowSpan: Fault = {
+export const narrowSpan: Fault<'narrow-span'> = {
 	code: 'narrow-span',
 	status: 'out-of-spec',
 	scope: 'finger',

@@ -3,7 +3,7 @@ import type {Fault, Sign} from './fault.ts';
 import {ground, unless} from './gates/gate.ts';
 
 /** failure: there is no signal. */
-export const portLost: Fault = {
+export const portLost: Fault<'port-lost'> = {
 	code: 'port-lost',
 	status: 'failure',
 	scope: 'link',

@@ -43,7 +43,7 @@ import {wrongBaud} from './wrong-baud.ts';
 import {wrongFullScale} from './wrong-full-scale.ts';
 
 /** Every finding there is, in the order of the documentation. Nothing else lists them. */
-export const faults: readonly Fault[] = [
+const catalogue = [
 	floatingInput,
 	stuckLow,
 	stuckHigh,
@@ -85,12 +85,17 @@ export const faults: readonly Fault[] = [
 	swappedChannels,
 	stickReversed,
 	stickSwapped,
-];
+] as const satisfies readonly Fault[];
 
-const byCode = new Map(faults.map(fault => [fault.code, fault]));
+/** The code of a finding: where one is named, a misspelt one does not compile. */
+export type FaultCode = (typeof catalogue)[number]['code'];
+
+export const faults: readonly Fault<FaultCode>[] = catalogue;
+
+const byCode = new Map<string, Fault<FaultCode>>(faults.map(fault => [fault.code, fault]));
 
 /** The catalogue entry of a code, or undefined where there is none. */
-export function findFault(code: string): Fault | undefined {
+export function findFault(code: string): Fault<FaultCode> | undefined {
 	return byCode.get(code);
 }
 

@@ -93,7 +93,7 @@ const goesWithThem = unless('turned', 'a finger that still goes against the othe
 );
 
 /** out-of-spec: every number is good, with the wrong sign for whoever uses it. */
-export const reversedSensor: Fault = {
+export const reversedSensor: Fault<'reversed-sensor'> = {
 	code: 'reversed-sensor',
 	status: 'out-of-spec',
 	scope: 'finger',

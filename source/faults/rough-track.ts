@@ -7,7 +7,7 @@ import {isFinger, isProvenFinger} from './gates/fingers.ts';
 import {atLeast, atMost, chances} from './gates/gate.ts';
 
 /** out-of-spec: the finger can be followed, but every movement of it crackles. */
-export const roughTrack: Fault = {
+export const roughTrack: Fault<'rough-track'> = {
 	code: 'rough-track',
 	status: 'out-of-spec',
 	scope: 'finger',

@@ -4,7 +4,7 @@ import {insideWay, outsideWay} from './settings-stale/ends.ts';
 import {oneFactorWay} from './settings-stale/one-factor.ts';
 
 /** out-of-spec: every reading is good, but what the settings make of it is not. */
-export const settingsStale: Fault = {
+export const settingsStale: Fault<'settings-stale'> = {
 	code: 'settings-stale',
 	status: 'out-of-spec',
 	scope: 'finger',

@@ -39,7 +39,7 @@ function strokesOfFourth({hands, analog}: Features): number {
 }
 
 /** out-of-spec: the readings are right, a third of the range unused. */
-export const sharedCeiling: Fault = {
+export const sharedCeiling: Fault<'shared-ceiling'> = {
 	code: 'shared-ceiling',
 	status: 'out-of-spec',
 	scope: 'link',

@@ -22,7 +22,7 @@ const silence: Limit = {
 };
 
 /** failure: there is no signal. */
-export const silent: Fault = {
+export const silent: Fault<'silent'> = {
 	code: 'silent',
 	status: 'failure',
 	scope: 'link',

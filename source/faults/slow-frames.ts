@@ -71,7 +71,7 @@ function slow(name: string, window: Limit, ...grounds: readonly Gate[]): Way {
 }
 
 /** out-of-spec: readings are right but late. */
-export const slowFrames: Fault = {
+export const slowFrames: Fault<'slow-frames'> = {
 	code: 'slow-frames',
 	status: 'out-of-spec',
 	scope: 'link',

@@ -5,7 +5,7 @@ import {atLeast, atMost, chances, unless} from './gates/gate.ts';
 import {isTimed, listen} from './gates/link.ts';
 
 /** out-of-spec: fine before and after, blind in between. */
-export const stall: Fault = {
+export const stall: Fault<'stall'> = {
 	code: 'stall',
 	status: 'out-of-spec',
 	scope: 'link',

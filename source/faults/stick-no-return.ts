@@ -13,7 +13,7 @@ const latest: Limit = {
 };
 
 /** out-of-spec: the rest point is uncertain, so a small deflection cannot be told from none. */
-export const stickNoReturn: Fault = {
+export const stickNoReturn: Fault<'stick-no-return'> = {
 	code: 'stick-no-return',
 	status: 'out-of-spec',
 	scope: 'stick',

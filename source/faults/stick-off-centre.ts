@@ -36,7 +36,7 @@ const isOff: Gate = atLeast('off', (features, a) => {
 });
 
 /** out-of-spec: usable once the centre is taken from its rest, with unequal throws. */
-export const stickOffCentre: Fault = {
+export const stickOffCentre: Fault<'stick-off-centre'> = {
 	code: 'stick-off-centre',
 	status: 'out-of-spec',
 	scope: 'stick',

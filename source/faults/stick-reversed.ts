@@ -2,7 +2,7 @@ import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 
 /** out-of-spec: good numbers with the wrong sign. */
-export const stickReversed: Fault = {
+export const stickReversed: Fault<'stick-reversed'> = {
 	code: 'stick-reversed',
 	status: 'out-of-spec',
 	scope: 'stick',

@@ -77,7 +77,7 @@ const smallReach: Limit = {
 const limits = {pushes, reach, near, alike, chance, turns, each, smallReach};
 
 /** out-of-spec: what it reads is right, but full deflection never comes. */
-export const stickShortThrow: Fault = {
+export const stickShortThrow: Fault<'stick-short-throw'> = {
 	code: 'stick-short-throw',
 	status: 'out-of-spec',
 	scope: 'stick',

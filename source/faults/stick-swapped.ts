@@ -2,7 +2,7 @@ import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 
 /** failure: what stands under this name is the other axis. */
-export const stickSwapped: Fault = {
+export const stickSwapped: Fault<'stick-swapped'> = {
 	code: 'stick-swapped',
 	status: 'failure',
 	scope: 'stick',

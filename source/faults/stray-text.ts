@@ -4,7 +4,7 @@ import {unless} from './gates/gate.ts';
 import {hasHeard, heard} from './gates/link.ts';
 
 /** function-check: the frames are good; someone left a print in. */
-export const strayText: Fault = {
+export const strayText: Fault<'stray-text'> = {
 	code: 'stray-text',
 	status: 'function-check',
 	scope: 'link',

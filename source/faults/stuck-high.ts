@@ -3,7 +3,7 @@ import type {Fault} from './fault.ts';
 import {endWay, railWay, stillWay} from './gates/stuck.ts';
 
 /** failure: the channel carries no signal. */
-export const stuckHigh: Fault = {
+export const stuckHigh: Fault<'stuck-high'> = {
 	code: 'stuck-high',
 	status: 'failure',
 	scope: 'analog',

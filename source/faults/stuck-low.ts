@@ -3,7 +3,7 @@ import type {Fault} from './fault.ts';
 import {endWay, railWay, stillWay} from './gates/stuck.ts';
 
 /** failure: the channel carries no signal. */
-export const stuckLow: Fault = {
+export const stuckLow: Fault<'stuck-low'> = {
 	code: 'stuck-low',
 	status: 'failure',
 	scope: 'analog',

@@ -3,7 +3,7 @@ import type {Fault} from './fault.ts';
 import {stillWay} from './gates/stuck.ts';
 
 /** failure: the channel carries no signal. */
-export const stuckMid: Fault = {
+export const stuckMid: Fault<'stuck-mid'> = {
 	code: 'stuck-mid',
 	status: 'failure',
 	scope: 'analog',

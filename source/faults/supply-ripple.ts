@@ -55,7 +55,7 @@ const wiggle =
 	'Hold the hand still and wiggle the common supply and ground leads of the pots, from joint to joint — steady; readings that all leap: a poor joint in the common lead, mend that first';
 
 /** out-of-spec: all readings share one disturbance. */
-export const supplyRipple: Fault = {
+export const supplyRipple: Fault<'supply-ripple'> = {
 	code: 'supply-ripple',
 	status: 'out-of-spec',
 	scope: 'link',

@@ -2,7 +2,7 @@ import {cordCaution, rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 
 /** failure: what stands under this name is another finger's movement. */
-export const swappedChannels: Fault = {
+export const swappedChannels: Fault<'swapped-channels'> = {
 	code: 'swapped-channels',
 	status: 'failure',
 	scope: 'finger',

@@ -56,7 +56,7 @@ function uneven(name: string, heard: Limit, ...grounds: readonly Gate[]): Way {
 }
 
 /** out-of-spec: speed and smoothing computed from these frames are in doubt. */
-export const unevenFrames: Fault = {
+export const unevenFrames: Fault<'uneven-frames'> = {
 	code: 'uneven-frames',
 	status: 'out-of-spec',
 	scope: 'link',

@@ -30,7 +30,7 @@ const isText = ground(
 );
 
 /** failure: nothing can be read. */
-export const wrongBaud: Fault = {
+export const wrongBaud: Fault<'wrong-baud'> = {
 	code: 'wrong-baud',
 	status: 'failure',
 	scope: 'link',

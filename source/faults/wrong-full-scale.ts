@@ -56,7 +56,7 @@ function conclude(features: Features, summary: string, shouldBe: number, evidenc
 }
 
 /** out-of-spec: every percentage is off until the declaration is put right. */
-export const wrongFullScale: Fault = {
+export const wrongFullScale: Fault<'wrong-full-scale'> = {
 	code: 'wrong-full-scale',
 	status: 'out-of-spec',
 	scope: 'link',

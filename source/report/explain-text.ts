@@ -78,7 +78,7 @@ export function faultList(faults: readonly Fault[], width: number): string {
 	const statusWidth = Math.max(...faults.map(({status}) => status.length));
 	return [
 		...symptoms.flatMap(({sees, codes}) => {
-			const seen = faults.filter(({code}) => codes.includes(code));
+			const seen = faults.filter(({code}) => codes.some(each => each === code));
 			if (seen.length === 0) return [];
 			return [
 				`${sees.charAt(0).toUpperCase()}${sees.slice(1)}`,

@@ -1,12 +1,20 @@
 import type {Fault} from '../faults/fault.ts';
+import type {FaultCode} from '../faults/registry.ts';
 
 /** What a builder sees, and the codes that it may be: every code is in one group. */
-export const symptoms: readonly {readonly sees: string; readonly codes: readonly string[]}[] = [
+export const symptoms: readonly {readonly sees: string; readonly codes: readonly FaultCode[]}[] = [
 	{
 		sees: 'does not move, or too little',
 		codes: [
-			...['stuck-low', 'stuck-high', 'stuck-mid', 'narrow-span', 'clipped-range', 'shared-ceiling', 'coarse-steps'],
-			...['stick-short-throw', 'button-held'],
+			'stuck-low',
+			'stuck-high',
+			'stuck-mid',
+			'narrow-span',
+			'clipped-range',
+			'shared-ceiling',
+			'coarse-steps',
+			'stick-short-throw',
+			'button-held',
 		],
 	},
 	{sees: 'jumps', codes: ['dropout', 'rough-track', 'button-bounce', 'button-floating']},
@@ -17,31 +25,34 @@ export const symptoms: readonly {readonly sees: string; readonly codes: readonly
 	{
 		sees: 'wrong way, wrong place or wrong scale',
 		codes: [
-			...[
-				'reversed-sensor',
-				'duplicate-channel',
-				'swapped-channels',
-				'stick-reversed',
-				'stick-swapped',
-				'wrong-full-scale',
-			],
-			...['settings-stale', 'baseline-drift', 'backlash', 'stick-off-centre', 'stick-no-return'],
+			'reversed-sensor',
+			'duplicate-channel',
+			'swapped-channels',
+			'stick-reversed',
+			'stick-swapped',
+			'wrong-full-scale',
+			'settings-stale',
+			'baseline-drift',
+			'backlash',
+			'stick-off-centre',
+			'stick-no-return',
 		],
 	},
 	{
 		sees: 'the link',
 		codes: [
-			...[
-				'silent',
-				'port-lost',
-				'wrong-baud',
-				'broken-frames',
-				'stray-text',
-				'device-restart',
-				'slow-frames',
-				'uneven-frames',
-			],
-			...['stall', 'bursty-delivery', 'lost-frames', 'line-saturated'],
+			'silent',
+			'port-lost',
+			'wrong-baud',
+			'broken-frames',
+			'stray-text',
+			'device-restart',
+			'slow-frames',
+			'uneven-frames',
+			'stall',
+			'bursty-delivery',
+			'lost-frames',
+			'line-saturated',
 		],
 	},
 ];
@@ -73,7 +84,7 @@ const empty = new Set([
 export function findBySymptom(words: string, faults: readonly Fault[]): Fault[] {
 	const asked = wordsOf(words).filter(word => !empty.has(word));
 	const scored = faults.map((fault, place) => {
-		const group = symptoms.find(({codes}) => codes.includes(fault.code))?.sees ?? '';
+		const group = symptoms.find(({codes}) => codes.some(code => code === fault.code))?.sees ?? '';
 		const texts = [`${fault.code} ${fault.title} ${group}`, fault.definition, fault.causes.join(' ')].map(wordsOf);
 		const score = asked.reduce((sum, word) => {
 			const first = texts.findIndex(text => text.some(other => isAlike(word, other)));

@@ -1,3 +1,4 @@
+import type {FaultCode} from '../faults/registry.ts';
 import type {Random} from './random.ts';
 import type {Rig} from './rig.ts';
 
@@ -68,7 +69,7 @@ export type FaultOutcome = {
 
 /** The physics of one finding. */
 export type FaultModel = {
-	readonly code: string;
+	readonly code: FaultCode;
 	readonly scope: 'finger' | 'stick' | 'analog' | 'button' | 'link';
 	readonly variants: readonly string[];
 	/** Puts the cause into the rig: hooks in the analog chain, the sender, the wire or the delivery. */
