@@ -126,7 +126,7 @@ export function residual(sums: PivotSums, point: Vector, centre: Vector): number
 	return Math.sqrt(Math.max(0, sum) / count);
 }
 
-/** Σ(R − R̄)(R − R̄)ᵀ-like spread of the turning: mean square angle about each axis of the tracker, rad², as a matrix. */
+/** How far it turned about each axis of the tracker: mean square angle, rad², as a matrix S. For small turnings M/n = tr(S)·1 − S. */
 export function turningSpread(sums: PivotSums): Matrix {
 	const m = pivotMatrix(sums);
 	const half = (m[0] + m[4] + m[8]) / 2;

@@ -25,7 +25,8 @@ dd{margin:0}
 table{border-collapse:collapse;font-size:.9em}
 .wide{overflow-x:auto}
 th,td{padding:.15rem .5rem .15rem 0;text-align:left;vertical-align:top;white-space:nowrap}
-th{white-space:normal;overflow-wrap:normal}td.prose{white-space:normal}td.prose{min-width:12rem}
+th{white-space:normal;overflow-wrap:normal}
+td.prose{white-space:normal;min-width:12rem}
 td.n,th.n{text-align:right}
 tr+tr{border-top:1px solid var(--line)}
 pre{overflow-x:auto;padding:.5rem;border:1px solid var(--line);font:13px/1.4 ui-monospace,monospace}
