@@ -103,8 +103,8 @@ function creep(features: Features, a: number): Creep | undefined {
 }
 
 function changeOf(features: Features, a: number): number | undefined {
-	const own = creep(features, a);
-	return own === undefined ? undefined : inPercent(Math.abs(own.change));
+	const change = features.openings.changeAsShare(features, a);
+	return change === undefined ? undefined : inPercent(Math.abs(change));
 }
 
 function rankOf(features: Features, a: number): number | undefined {
@@ -139,7 +139,7 @@ const othersKnown = waitsFor(
 	'others known',
 	'two other fingers that have opened as often',
 	(features, a) => {
-		const known = features.openings.creepOfOthers(features, a).length;
+		const known = features.openings.othersKnown(features, a);
 		return known > 1 ? undefined : `${known} of them`;
 	},
 	wholeHand,

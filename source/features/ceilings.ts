@@ -96,9 +96,8 @@ export class Ceilings implements Watch {
 		return this.largest(features, alikeStops, leastFlat, 'stops');
 	}
 
-	private passes(features: Features, f: number, sense: number, leastFlat: number, by: Sign): boolean {
+	private passes(features: Features, f: number, sense: number, by: Sign): boolean {
 		const flat = this.flatShareOf(f);
-		if (flat < leastFlat) return false;
 		if (by !== 'stops') return sense > 0 && this.endsAtTop(features, f, by === 'stopped');
 		return sense >= 0 && flat <= mostFlat && this.arrivals(features, f, Trips.kept).atTop >= leastStops;
 	}
@@ -109,9 +108,11 @@ export class Ceilings implements Watch {
 		let count = 0;
 		for (const {fingers, sense} of hands) {
 			for (const f of fingers) {
+				// First what mostly refuses.
+				if (this.flatShareOf(f) < leastFlat) continue;
 				const share = (this.top[f] - scale.railLow) / scale.fullScale;
 				if (!(share >= ceilingShares.least && share <= ceilingShares.most) || !features.isFinger(f)) continue;
-				if (this.passes(features, f, sense[f], leastFlat, by)) shown[count++] = f;
+				if (this.passes(features, f, sense[f], by)) shown[count++] = f;
 			}
 		}
 		let [most, middle] = [0, -1];

@@ -16,6 +16,9 @@ const ofOwnSpan = 0.4;
 /** Fewer openings show no trend (check-values D5.4). */
 const leastOpenings = 6;
 
+/** Figures that are worked out when they are asked for, a bit each. */
+const figureBits = {change: 1, rank: 2, error: 4, beyondChance: 8, changeClosed: 16};
+
 /** Median difference of two values of one normal distribution, in its deviations: Φ⁻¹(¾) √2. */
 const medianDifference = 0.954;
 
@@ -59,7 +62,12 @@ export class Openings implements Watch, MovementTaker {
 	/** The latest closing with the whole hand, a number of a trip; and the same while its opening has not settled, else −1. */
 	private readonly lastClosing: Int32Array;
 	private readonly closing: Int32Array;
-	/** As `Creep`, in counts; of the openings up to now. */
+	/**
+	 * As `Creep`, in counts; of the openings up to now. Each is worked out when it is first asked for: `fresh` holds a bit per
+	 * figure that is known, and `noise` the rest noise at the latest opening, counts.
+	 */
+	private readonly fresh: Uint8Array;
+	private readonly noise: Float64Array;
 	private readonly change: Float64Array;
 	private readonly changeClosed: Float64Array;
 	private readonly rank: Float64Array;
@@ -82,6 +90,8 @@ export class Openings implements Watch, MovementTaker {
 		this.newestAt = state.floats(channels);
 		this.lastClosing = state.ints(channels, -1);
 		this.closing = state.ints(channels, -1);
+		this.fresh = state.bytes(channels);
+		this.noise = state.floats(channels);
 		this.change = state.floats(channels);
 		this.changeClosed = state.floats(channels);
 		this.rank = state.floats(channels);
@@ -116,14 +126,31 @@ export class Openings implements Watch, MovementTaker {
 	/** What the openings so far show; undefined below six, and where the finger's span is not known. */
 	creep(features: Features, a: number): Creep | undefined {
 		const span = features.analog.spans.of(a);
-		if (this.count[a] < leastOpenings || !(span > 0)) return undefined;
+		if (!this.isKnown(features, a)) return undefined;
 		return {
-			change: this.change[a] / span,
-			changeClosed: this.changeClosed[a] / span,
-			rank: this.rank[a],
-			error: this.error[a] / span,
-			beyondChance: this.beyondChance[a],
+			change: this.changeOf(a) / span,
+			changeClosed: this.changeClosedOf(a) / span,
+			rank: this.rankOf(a),
+			error: this.errorOf(a) / span,
+			beyondChance: this.beyondChanceOf(a),
 		};
+	}
+
+	/** Whether `creep` tells anything of a finger. */
+	isKnown({analog}: Features, a: number): boolean {
+		return this.count[a] >= leastOpenings && analog.spans.of(a) > 0;
+	}
+
+	/** `change` of `creep` alone, which takes a third of the work; undefined likewise. */
+	changeAsShare(features: Features, a: number): number | undefined {
+		return this.isKnown(features, a) ? this.changeOf(a) / features.analog.spans.of(a) : undefined;
+	}
+
+	/** How many other fingers of the hand have opened often enough. */
+	othersKnown(features: Features, a: number): number {
+		let known = 0;
+		for (const other of features.handAt(a)?.others(a) ?? []) if (this.isKnown(features, other)) known++;
+		return known;
 	}
 
 	/** The same of each other finger of the hand that has opened often enough. */
@@ -202,16 +229,56 @@ export class Openings implements Watch, MovementTaker {
 		this.each[f] *= 2;
 	}
 
+	/** The openings are others than before: what they show is out of date. */
 	private judge({analog}: Features, f: number): void {
-		if (this.count[f] < leastOpenings) return;
-		const opens = this.gather(f, this.open, this.newestOpen[f]);
-		this.change[f] = theilSenSlope(levels, opens) * opens;
-		this.rank[f] = rankCorrelation(levels, opens);
-		for (let i = 1; i < opens; i++) differences[i - 1] = Math.abs(levels[i] - levels[i - 1]);
-		const deviation = Math.max(analog.noise.of(f), medianOf(differences, 0, opens - 1) / medianDifference);
-		this.error[f] = errorOfChange(deviation, opens);
-		this.beyondChance[f] = beyondChance(this.change[f], opens, analog.noise.of(f));
-		this.changeClosed[f] = theilSenSlope(levels, this.gather(f, this.closed, this.newestClosed[f])) * opens;
+		this.fresh[f] = 0;
+		this.noise[f] = analog.noise.of(f);
+	}
+
+	private changeOf(f: number): number {
+		if (this.isDue(f, figureBits.change)) {
+			const opens = this.gather(f, this.open, this.newestOpen[f]);
+			this.change[f] = theilSenSlope(levels, opens) * opens;
+		}
+		return this.change[f];
+	}
+
+	private changeClosedOf(f: number): number {
+		if (this.isDue(f, figureBits.changeClosed)) {
+			const opens = this.gather(f, this.closed, this.newestClosed[f]);
+			this.changeClosed[f] = theilSenSlope(levels, opens) * opens;
+		}
+		return this.changeClosed[f];
+	}
+
+	private rankOf(f: number): number {
+		if (this.isDue(f, figureBits.rank))
+			this.rank[f] = rankCorrelation(levels, this.gather(f, this.open, this.newestOpen[f]));
+		return this.rank[f];
+	}
+
+	private errorOf(f: number): number {
+		if (this.isDue(f, figureBits.error)) {
+			const opens = this.gather(f, this.open, this.newestOpen[f]);
+			for (let i = 1; i < opens; i++) differences[i - 1] = Math.abs(levels[i] - levels[i - 1]);
+			const deviation = Math.max(this.noise[f], medianOf(differences, 0, opens - 1) / medianDifference);
+			this.error[f] = errorOfChange(deviation, opens);
+		}
+		return this.error[f];
+	}
+
+	private beyondChanceOf(f: number): number {
+		const change = this.changeOf(f);
+		if (this.isDue(f, figureBits.beyondChance))
+			this.beyondChance[f] = beyondChance(change, this.gather(f, this.open, this.newestOpen[f]), this.noise[f]);
+		return this.beyondChance[f];
+	}
+
+	/** Whether a figure is out of date; it is taken for known from then on. */
+	private isDue(f: number, bit: number): boolean {
+		if ((this.fresh[f] & bit) !== 0) return false;
+		this.fresh[f] |= bit;
+		return true;
 	}
 
 	private gather(f: number, held: Float64Array, newest: number): number {

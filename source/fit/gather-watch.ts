@@ -2,9 +2,9 @@ import type {Session} from '../session/session.ts';
 import {FrameFeed} from './frame-feed.ts';
 import {Gatherer} from './gather.ts';
 
-/** Gathers beside a run, as its `watch`: of the sessions of a log the one that is wanted stays, without a wish the last one. */
+/** Gathers the ends of each travel beside a run, as its `watch`: of the sessions of a log the one that is wanted stays, without a wish the last one. */
 export class GatherWatch {
-	gatherer = new Gatherer();
+	gatherer = new Gatherer(true);
 	private readonly wanted: number | undefined;
 	private feed = new FrameFeed(this.gatherer);
 	private current: Session | undefined;
@@ -22,7 +22,7 @@ export class GatherWatch {
 			this.current = session;
 			this.part++;
 			if (wanted === undefined || this.part <= wanted) {
-				this.gatherer = new Gatherer();
+				this.gatherer = new Gatherer(true);
 				this.feed = new FrameFeed(this.gatherer);
 			}
 		}

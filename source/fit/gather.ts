@@ -37,6 +37,12 @@ export type GatheredLayout = {
 /** Gathers what the settings are computed from, over all frames of a session. */
 export class Gatherer implements FrameObserver {
 	private readonly layouts: GatheredLayout[] = [];
+	private readonly endsOnly: boolean;
+
+	/** @param endsOnly Whether the ends of each travel are all that is wanted (`confirmedEnds`): all else stays empty. */
+	constructor(endsOnly = false) {
+		this.endsOnly = endsOnly;
+	}
 
 	/** The layout that most frames came in; undefined before the first frame. */
 	get main(): GatheredLayout | undefined {
@@ -50,11 +56,16 @@ export class Gatherer implements FrameObserver {
 			const visits = new EndVisits();
 			const speeds = new SpeedHistogram();
 			const crossings = new RailCrossings();
-			const glitches = new GlitchFilter((t, reading) => {
-				visits.push(t, reading, analog.scale.fullScale);
-				speeds.push(t, reading, analog.scale.fullScale);
-				crossings.push(t, (reading - analog.scale.lowOf(place)) / analog.scale.fullScale);
-			});
+			const {scale} = analog;
+			const glitches = new GlitchFilter(
+				this.endsOnly
+					? (t, reading) => visits.push(t, reading, scale.fullScale)
+					: (t, reading) => {
+							visits.push(t, reading, scale.fullScale);
+							speeds.push(t, reading, scale.fullScale);
+							crossings.push(t, (reading - scale.lowOf(place)) / scale.fullScale);
+						},
+			);
 			const {name, role} = layout.channels[column];
 			return {
 				name,
@@ -89,6 +100,7 @@ export class Gatherer implements FrameObserver {
 	}
 
 	block(features: Features, block: number): void {
+		if (this.endsOnly) return;
 		const layout = this.layouts[this.layouts.length - 1];
 		for (const {rest, place} of layout.channels) {
 			rest.take(features, block, place);

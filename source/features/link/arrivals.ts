@@ -47,6 +47,37 @@ export class Arrivals {
 		return this.times[(this.came[0] - 1 - back) & (Arrivals.capacity - 1)];
 	}
 
+	/**
+	 * How many of the latest frames, the newest included, came less than `seconds` before the newest, `most` at the most: the
+	 * first place for `at` that is farther back. Frames come one after the other.
+	 */
+	within(seconds: number, most: number): number {
+		const {times} = this;
+		const mask = Arrivals.capacity - 1;
+		const newest = this.came[0] - 1;
+		const latest = times[newest & mask];
+		let [low, high] = [0, most];
+		while (low < high) {
+			const middle = (low + high) >>> 1;
+			if (latest - times[(newest - middle) & mask] < seconds) low = middle + 1;
+			else high = middle;
+		}
+		return low;
+	}
+
+	/** Fills in the intervals before the latest `count` frames, the newest first, seconds. */
+	intervalsInto(intervals: Float64Array, count: number): void {
+		const {times} = this;
+		const mask = Arrivals.capacity - 1;
+		const newest = this.came[0] - 1;
+		let later = times[newest & mask];
+		for (let back = 0; back < count; back++) {
+			const earlier = times[(newest - back - 1) & mask];
+			intervals[back] = later - earlier;
+			later = earlier;
+		}
+	}
+
 	/** An epoch begins with frame number `first`; those before it are left out. */
 	beginEpoch(first: number): void {
 		this.before[0] = first;

@@ -1,5 +1,5 @@
 import type {StateBlock} from '../state-block.ts';
-import type {Arrivals} from './arrivals.ts';
+import {Arrivals} from './arrivals.ts';
 
 /** A host that hangs for two seconds and then hands over all at once fills a fifth of this, no more. */
 const windowSeconds = 10;
@@ -7,6 +7,9 @@ const windowSeconds = 10;
 /** Spacing inside a clump, as a share of the mean interval, and its frames (definition). */
 const closeShare = 0.1;
 const leastFrames = 3;
+
+/** Used within one call only. */
+const intervals = new Float64Array(Arrivals.capacity);
 
 /** Frames that come in clumps, over the latest ten seconds of an epoch. */
 export class Clumps {
@@ -33,15 +36,15 @@ export class Clumps {
 	measure(arrivals: Arrivals): void {
 		const {held} = arrivals;
 		if (held < 2) return;
-		let frames = 1;
-		while (frames < held && arrivals.at(0) - arrivals.at(frames) < windowSeconds) frames++;
+		const frames = Math.max(1, arrivals.within(windowSeconds, held));
+		arrivals.intervalsInto(intervals, frames - 1);
 		const seconds = arrivals.at(0) - arrivals.at(frames - 1);
 		const close = (closeShare * seconds) / (frames - 1);
 		let grouped = 0;
 		let clumps = 0;
 		let size = 1;
 		for (let back = 0; back < frames; back++) {
-			if (back + 1 < frames && arrivals.at(back) - arrivals.at(back + 1) < close) {
+			if (back + 1 < frames && intervals[back] < close) {
 				size++;
 				continue;
 			}

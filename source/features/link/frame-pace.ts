@@ -43,16 +43,11 @@ export class FramePace {
 		const most = Math.min(arrivals.held - 1, mostFrames);
 		if (most < leastIntervals) return;
 		// Longer than the window: gaps that are left out take time too.
-		let count = 0;
-		let recent = 0;
-		while (count < most && arrivals.at(0) - arrivals.at(count) < longestLook) {
-			intervals[count] = arrivals.at(count) - arrivals.at(count + 1);
-			count++;
-			if (recent === 0 && arrivals.at(0) - arrivals.at(count) >= windowSeconds)
-				recent = Math.max(leastIntervals, count);
-		}
-		const latest = recent === 0 ? count : Math.min(recent, count);
-		for (let i = 0; i < latest; i++) reordered[i] = intervals[i];
+		const count = arrivals.within(longestLook, most);
+		const recent = Math.max(leastIntervals, arrivals.within(windowSeconds, count + 1));
+		const latest = Math.min(recent, count);
+		arrivals.intervalsInto(intervals, count);
+		reordered.set(latest === mostFrames ? intervals : intervals.subarray(0, latest));
 		const median = nthSmallest(reordered, latest, latest >> 1);
 		const mean = (arrivals.at(0) - arrivals.at(count)) / count;
 		const limit = median <= clumpedShare * mean ? Number.POSITIVE_INFINITY : longestGap * median;
