@@ -4,7 +4,7 @@ import {rewiringCaution} from './cautions.ts';
 import type {Fault, Way} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {isFinger, notLearning} from './gates/fingers.ts';
-import {atLeast, atMost, chances, ground, unless} from './gates/gate.ts';
+import {atLeast, atMost, chances, lasting, unless} from './gates/gate.ts';
 
 /** How far a still channel is pushed by the whole span of the one before it, counts. */
 function push(features: Features, a: number): number {
@@ -53,7 +53,7 @@ const betweenGroups: Way = {
 		},
 	},
 	gates: [
-		ground(
+		lasting(
 			'group',
 			'a channel read just after one of another group',
 			(features, a) => a > 0 && features.handAt(a) !== features.handAt(a - 1),
@@ -148,12 +148,12 @@ const amongFingers: Way = {
 	},
 	gates: [
 		isFinger,
-		ground(
+		lasting(
 			'before',
 			'a finger read just after another one of the same hand',
 			(features, a) => a > 0 && isSameHand(features, a, a - 1),
 		),
-		ground(
+		lasting(
 			'pairs',
 			'at least four fingers',
 			(features, a) => (features.handAt(a)?.fingers.length ?? 0) > amongFingers.limits.pairs.raise,

@@ -4,7 +4,7 @@ import {rewiringCaution} from './cautions.ts';
 import type {Fault} from './fault.ts';
 import {percentOf} from './figures.ts';
 import {anyProven, notLearning} from './gates/fingers.ts';
-import {atLeast, chances, ground, type Limit} from './gates/gate.ts';
+import {atLeast, chances, type Limit, lasting} from './gates/gate.ts';
 
 const limits: Readonly<Record<'trips' | 'equal', Limit>> = {
 	trips: {
@@ -63,7 +63,7 @@ export const duplicateChannel: Fault<'duplicate-channel'> = {
 			limits,
 			gates: [
 				// Of the two the earlier one is taken for the original.
-				ground('second', 'a channel with another one before it', (_features, a) => a > 0),
+				lasting('second', 'a channel with another one before it', (_features, a) => a > 0),
 				notLearning,
 				anyProven,
 				chances(

@@ -1,7 +1,7 @@
 import type {Features} from '../features/features.ts';
 import type {Fault} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
-import {atLeast, atMost, ground} from './gates/gate.ts';
+import {atLeast, atMost, lasting} from './gates/gate.ts';
 import {isTimed, seconds} from './gates/link.ts';
 
 /** out-of-spec: frames are late and the next longer line breaks it. */
@@ -66,7 +66,7 @@ export const lineSaturated: Fault<'line-saturated'> = {
 				},
 			},
 			gates: [
-				ground('baud', 'a serial line of known speed', ({link}) => link.baud !== null),
+				lasting('baud', 'a serial line of known speed', ({link}) => link.baud !== null),
 				isTimed,
 				seconds('watched'),
 				atLeast('load', load),

@@ -1,6 +1,6 @@
 import {lithiumCaution, servoCaution, shortedPotCaution} from './cautions.ts';
 import type {Fault, Sign} from './fault.ts';
-import {ground, unless} from './gates/gate.ts';
+import {lasting, unless} from './gates/gate.ts';
 
 /** failure: there is no signal. */
 export const portLost: Fault<'port-lost'> = {
@@ -37,7 +37,7 @@ export const portLost: Fault<'port-lost'> = {
 			name: 'event',
 			limits: {},
 			gates: [
-				ground(
+				lasting(
 					'port',
 					'a port or a recording of one, which tells when it goes',
 					({link}) => link.timing === 'measured',

@@ -10,7 +10,7 @@ import {
 } from '../features/scale-signs.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure} from './figures.ts';
-import {atLeast, atMost, chances, ground, type Limit} from './gates/gate.ts';
+import {atLeast, atMost, chances, ground, type Limit, lasting} from './gates/gate.ts';
 import {wholeHandCycles, widestSpan} from './gates/small-spans.ts';
 
 /** The part of its time for which a channel is pinned. */
@@ -35,9 +35,9 @@ const watched: Limit = {
 const areCounts = ground('counts', 'readings in counts', ({scale}) => !scale.foreign);
 
 /** Full scale was declared, by the user or a sheet. */
-const isDeclared = ground('declared', 'a declared full scale', ({scale}) => scale.declared !== null);
+const isDeclared = lasting('declared', 'a declared full scale', ({scale}) => scale.declared !== null);
 
-const isDeclaredAboveTenBit = ground(
+const isDeclaredAboveTenBit = lasting(
 	'above 10 bit',
 	'a declared full scale above 1023',
 	({scale}) => (scale.declared ?? 0) > tenBit,

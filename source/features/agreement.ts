@@ -1,7 +1,7 @@
 import type {Features} from './features.ts';
 import type {Hand} from './hand.ts';
 import type {MovementTaker} from './movement-walk.ts';
-import {medianOf} from './nth-smallest.ts';
+import {medianInPlace, medianOf} from './nth-smallest.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Movements remembered per finger: ten times there and back. */
@@ -124,18 +124,20 @@ function withConsensus(features: Features, hand: Hand, f: number, from: number, 
 		const base = history.base(frame);
 		const x = history.values[base + columns[f]];
 		let all = x;
-		others.forEach((other, i) => {
+		for (let i = 0; i < others.length; i++) {
+			const other = others[i];
 			const share = (history.values[base + columns[other]] - spans.low[other]) / spans.of(other);
 			ways[i] = hand.sense[other] > 0 ? share : 1 - share;
 			all += share;
-		});
+		}
 		if (Number.isNaN(all)) continue;
-		const y = medianOf(ways, 0, others.length);
+		const y = medianInPlace(ways, others.length);
 		if (x < low) low = x;
 		if (x > high) high = x;
 		// Welford's update of both means and the product (Technometrics 4, 1962).
 		count++;
-		const [dx, dy] = [x - meanX, y - meanY];
+		const dx = x - meanX;
+		const dy = y - meanY;
 		meanX += dx / count;
 		meanY += dy / count;
 		squaresX += dx * (x - meanX);

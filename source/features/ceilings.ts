@@ -163,8 +163,10 @@ export class Ceilings implements Watch {
 	/** How the trips end that have settled since the last call. */
 	private takeEnds({analog, history}: Features, a: number): void {
 		const {trips, columns} = analog;
+		const next = Math.max(this.seen[a], trips.oldest(a));
+		if (next >= trips.count[a] || trips.settled[trips.at(a, next)] === 0) return;
 		const at = (frame: number): number => history.values[history.base(frame) + columns[a]];
-		for (let number = Math.max(this.seen[a], trips.oldest(a)); number < trips.count[a]; number++) {
+		for (let number = next; number < trips.count[a]; number++) {
 			const place = trips.at(a, number);
 			if (trips.settled[place] === 0) break;
 			this.seen[a] = number + 1;

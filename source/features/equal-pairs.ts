@@ -60,8 +60,12 @@ export class EqualPairs implements Watch {
 				const i = placeOf(a, b);
 				const near = Math.max(counts * scale.fullScale, noises * Math.min(noise.of(a), noise.of(b)));
 				// A lone leap takes one end and the mean along, not both ends: where all three are far apart most frames differ.
-				const [one, other] = [rows.at(newest, a), rows.at(newest, b)];
-				const isApart = [rows.low, rows.mean, rows.high].every(row => Math.abs(row[one] - row[other]) > near);
+				const one = rows.at(newest, a);
+				const other = rows.at(newest, b);
+				const isApart =
+					Math.abs(rows.low[one] - rows.low[other]) > near &&
+					Math.abs(rows.mean[one] - rows.mean[other]) > near &&
+					Math.abs(rows.high[one] - rows.high[other]) > near;
 				const differing = isApart ? to - from : countDiffering(history, columns[a], columns[b], from, to, near);
 				if (!(differing <= mostInBlock * (to - from))) {
 					this.since[i] = Number.NaN;

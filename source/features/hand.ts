@@ -67,8 +67,14 @@ export class Hand {
 	private readonly grouped: Float64Array;
 	/** Of each finger the others, by which of the fingers took part then. */
 	private readonly othersOf: {readonly wired: number; readonly list: readonly number[]}[] = [];
+	/** Likewise of those that have made a trip. */
+	private live: readonly number[] = [];
 	/** When each finger's epoch began, seconds: movements that set out before are not seen from it. */
 	private readonly since: Float64Array;
+	/** Used within one call only: places of trips in order of setting out, those of them that are wanted, and a group of these. */
+	private readonly events: Int32Array;
+	private readonly wanted: Int32Array;
+	private readonly company: Int32Array;
 
 	constructor(
 		fingers: readonly number[],
@@ -95,6 +101,9 @@ export class Hand {
 		this.sensed = state.floats(1, Number.NEGATIVE_INFINITY);
 		this.grouped = state.floats(channels * 2, Number.NEGATIVE_INFINITY);
 		this.since = state.floats(channels, Number.NEGATIVE_INFINITY);
+		this.events = new Int32Array(fingers.length * Trips.kept);
+		this.wanted = new Int32Array(fingers.length * Trips.kept);
+		this.company = new Int32Array(fingers.length);
 	}
 
 	/** Place of whole-hand movement `number` seen from finger `f`. */
@@ -178,7 +187,7 @@ export class Hand {
 	 * is proven nothing tells how far they go, and a hand at rest sways together.
 	 */
 	close(now: number, leastWay: number): void {
-		const live = this.fingers.filter(f => this.out[f] === 0 && this.trips.count[f] > 0);
+		const live = this.liveNow();
 		let changes = 0;
 		for (const f of this.fingers) changes += this.trips.changes[f];
 		// The same trips, of which the last pass has grouped all there were, are grouped alike.
@@ -186,6 +195,20 @@ export class Hand {
 		if (live.length >= 2 && isNew) this.groupedBy[0] = this.group(live, now) ? changes : Number.NaN;
 		for (const f of this.fingers)
 			while (this.ripe[f] < this.count[f] && this.inAt[this.at(f, this.ripe[f])] + ripeSeconds <= now) this.ripe[f]++;
+	}
+
+	/** Fingers that take part and have made a trip; the list is made anew where it is another one. */
+	private liveNow(): readonly number[] {
+		let count = 0;
+		let isSame = true;
+		for (const f of this.fingers) {
+			if (this.out[f] !== 0 || this.trips.count[f] === 0) continue;
+			if (this.live[count] !== f) isSame = false;
+			count++;
+		}
+		if (!isSame || count !== this.live.length)
+			this.live = this.fingers.filter(f => this.out[f] === 0 && this.trips.count[f] > 0);
+		return this.live;
 	}
 
 	/** A trip is far enough by the spans known when it settles; a later one that is longer does not take that back. True where that has changed. */
@@ -221,21 +244,23 @@ export class Hand {
 			if (trips.settled[last] === 0) until = Math.min(until, Math.max(trips.startAt[last], now - longestSeconds));
 		}
 		const events = this.eventsUntil(live, until);
-		if (events.length === 0) return until === now;
+		if (events === 0) return until === now;
 		this.learnSenses(events, live, until);
 		for (const f of this.fingers) {
-			const others = live.filter(other => other !== f);
-			if (others.length < 2) continue;
-			const need = others.length === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others.length - 1e-9));
-			for (const way of [1, -1] as const) this.groupFor(f, way, need, others.length, events, until);
+			const others = live.includes(f) ? live.length - 1 : live.length;
+			if (others < 2) continue;
+			const need = others === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others - 1e-9));
+			this.groupFor(f, 1, need, others, events, until);
+			this.groupFor(f, -1, need, others, events, until);
 		}
-		return until === now && this.trips.outAt[events[events.length - 1]] + togetherSeconds <= until;
+		return until === now && this.trips.outAt[this.events[events - 1]] + togetherSeconds <= until;
 	}
 
-	/** Trips that are far enough and set out by `until`, as places in the rings, in order of setting out. */
-	private eventsUntil(live: readonly number[], until: number): Int32Array {
-		const {trips, big} = this;
-		const places: number[] = [];
+	/** Puts the places of trips that are far enough and set out by `until` into `events`, in order of setting out; how many there are. */
+	private eventsUntil(live: readonly number[], until: number): number {
+		const {trips, big, events} = this;
+		const {outAt} = trips;
+		let count = 0;
 		let first = this.sensed[0];
 		for (const f of this.fingers) first = Math.min(first, this.grouped[2 * f], this.grouped[2 * f + 1]);
 		for (const f of live)
@@ -243,10 +268,13 @@ export class Hand {
 				const place = trips.at(f, number);
 				if (big[place] === 1 && trips.settled[place] === 1 && trips.outAt[place] <= until) {
 					if (trips.outAt[place] <= first) break;
-					places.push(place);
+					// Few at a time, but where all are grouped anew.
+					let i = count++;
+					for (; i > 0 && comesAfter(outAt, events[i - 1], place); i--) events[i] = events[i - 1];
+					events[i] = place;
 				}
 			}
-		return Int32Array.from(places.sort((one, other) => trips.outAt[one] - trips.outAt[other] || one - other));
+		return count;
 	}
 
 	/** Which finger a place in the trips' rings belongs to. */
@@ -255,38 +283,63 @@ export class Hand {
 	}
 
 	/** Gives each finger its sense at its first movement with others; the first closes by definition. */
-	private learnSenses(events: Int32Array, live: readonly number[], until: number): void {
-		const {trips, sense} = this;
+	private learnSenses(events: number, live: readonly number[], until: number): void {
+		const {trips, sense, wanted, company} = this;
 		const need = Math.min(leastOthers, Math.max(2, live.length));
-		for (const group of this.groups(events, until, need, live.length, this.sensed, 0, () => true)) {
+		let count = 0;
+		for (let i = 0; i < events; i++) if (trips.outAt[this.events[i]] > this.sensed[0]) wanted[count++] = this.events[i];
+		for (let next = 0; next >= 0; ) {
+			next = this.nextGroup(next, count, until, need, live.length, this.sensed, 0);
+			if (next < 0) return;
+			const size = this.company.length - this.missing(company);
 			let balance = 0;
-			for (const place of group) balance += Math.sign(trips.way[place]) * sense[this.fingerAt(place)];
-			for (const place of group) {
-				const f = this.fingerAt(place);
+			for (let k = 0; k < size; k++) balance += Math.sign(trips.way[company[k]]) * sense[this.fingerAt(company[k])];
+			for (let k = 0; k < size; k++) {
+				const f = this.fingerAt(company[k]);
 				if (sense[f] !== 0) continue;
-				sense[f] = Math.sign(trips.way[place]) * (balance >= 0 ? 1 : -1);
+				sense[f] = Math.sign(trips.way[company[k]]) * (balance >= 0 ? 1 : -1);
 				this.changes[0]++;
 			}
 		}
 	}
 
-	private groupFor(f: number, way: 1 | -1, need: number, whole: number, events: Int32Array, until: number): void {
-		const {trips, sense} = this;
-		const isMine = (place: number): boolean => {
-			const other = this.fingerAt(place);
-			return other !== f && sense[other] !== 0 && Math.sign(trips.way[place]) * sense[other] === way;
-		};
+	/** How many places of a group are empty. */
+	private missing(company: Int32Array): number {
+		let count = 0;
+		for (let k = company.length - 1; k >= 0 && company[k] < 0; k--) count++;
+		return count;
+	}
+
+	private groupFor(f: number, way: 1 | -1, need: number, whole: number, events: number, until: number): void {
+		const {trips, sense, wanted, company} = this;
 		const cursor = 2 * f + (way > 0 ? 0 : 1);
-		for (const group of this.groups(events, until, need, whole, this.grouped, cursor, isMine)) {
-			if (trips.outAt[group[0]] < this.since[f]) continue;
-			const place = this.insert(f, trips.outAt[group[0]]);
+		let count = 0;
+		for (let i = 0; i < events; i++) {
+			const place = this.events[i];
+			if (!(trips.outAt[place] > this.grouped[cursor])) continue;
+			const other = this.fingerAt(place);
+			if (other !== f && sense[other] !== 0 && Math.sign(trips.way[place]) * sense[other] === way)
+				wanted[count++] = place;
+		}
+		for (let next = 0; next >= 0; ) {
+			next = this.nextGroup(next, count, until, need, whole, this.grouped, cursor);
+			if (next < 0) return;
+			if (trips.outAt[company[0]] < this.since[f]) continue;
+			const place = this.insert(f, trips.outAt[company[0]]);
 			this.changes[0]++;
-			this.outAt[place] = trips.outAt[group[0]];
-			this.outFrame[place] = trips.outFrame[group[0]];
-			this.inAt[place] = Math.max(...group.map(one => trips.inAt[one]));
-			this.inFrame[place] = Math.max(...group.map(one => trips.inFrame[one]));
+			this.outAt[place] = trips.outAt[company[0]];
+			this.outFrame[place] = trips.outFrame[company[0]];
+			let [inAt, inFrame, members] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
+			const size = company.length - this.missing(company);
+			for (let k = 0; k < size; k++) {
+				inAt = Math.max(inAt, trips.inAt[company[k]]);
+				inFrame = Math.max(inFrame, trips.inFrame[company[k]]);
+				members |= 1 << this.fingers.indexOf(this.fingerAt(company[k]));
+			}
+			this.inAt[place] = inAt;
+			this.inFrame[place] = inFrame;
 			this.way[place] = way;
-			this.members[place] = group.reduce((mask, one) => mask | (1 << this.fingers.indexOf(this.fingerAt(one))), 0);
+			this.members[place] = members;
 		}
 	}
 
@@ -304,37 +357,49 @@ export class Hand {
 	}
 
 	/**
-	 * Groups of at least `need` different fingers among the wanted events that set out within 0.6 s of the group's first.
-	 * `cursors[cursor]` is the time up to which events are used up; events too young to have all their company wait, until
-	 * all `whole` fingers that could come are there.
+	 * Looks among the `count` wanted events, from number `from` on, for a group of at least `need` different fingers that set out
+	 * within 0.6 s of its first, and puts it into `company`, empty places −1. Answers the number of the event behind it; −1
+	 * without one. `cursors[cursor]` is the time up to which events are used up; events too young to have all their company
+	 * wait, until all `whole` fingers that could come are there.
 	 */
-	private *groups(
-		events: Int32Array,
+	private nextGroup(
+		from: number,
+		count: number,
 		until: number,
 		need: number,
 		whole: number,
 		cursors: Float64Array,
 		cursor: number,
-		isWanted: (place: number) => boolean,
-	): Generator<number[]> {
+	): number {
 		const {outAt} = this.trips;
-		const wanted = Array.from(events).filter(place => outAt[place] > cursors[cursor] && isWanted(place));
-		for (let i = 0; i < wanted.length; ) {
+		const {wanted, company} = this;
+		for (let i = from; i < count; ) {
 			const first = outAt[wanted[i]];
-			const group: number[] = [];
+			let size = 0;
 			let j = i;
-			for (; j < wanted.length && outAt[wanted[j]] - first <= togetherSeconds; j++) {
-				const finger = this.fingerAt(wanted[j]);
-				if (!group.some(place => this.fingerAt(place) === finger)) group.push(wanted[j]);
-			}
-			if (first + togetherSeconds > until && group.length < whole) break;
-			if (group.length >= need) {
-				i = j;
+			company.fill(-1);
+			for (; j < count && outAt[wanted[j]] - first <= togetherSeconds; j++)
+				if (!this.isAmong(this.fingerAt(wanted[j]), size)) company[size++] = wanted[j];
+			if (first + togetherSeconds > until && size < whole) return -1;
+			if (size >= need) {
 				cursors[cursor] = outAt[wanted[j - 1]];
-				yield group;
-			} else cursors[cursor] = outAt[wanted[i++]];
+				return j;
+			}
+			cursors[cursor] = outAt[wanted[i++]];
 		}
+		return -1;
 	}
+
+	/** Whether one of the first `size` of a group is a finger's. */
+	private isAmong(finger: number, size: number): boolean {
+		for (let k = 0; k < size; k++) if (this.fingerAt(this.company[k]) === finger) return true;
+		return false;
+	}
+}
+
+/** Whether trip `one` set out after `other`; of two that set out together, by their places. */
+function comesAfter(outAt: Float64Array, one: number, other: number): boolean {
+	return outAt[one] > outAt[other] || (outAt[one] === outAt[other] && one > other);
 }
 
 /** Used within one call only. */

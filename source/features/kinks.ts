@@ -1,6 +1,6 @@
 import type {Features, Watch} from './features.ts';
 import type {FrameHistory} from './frame-history.ts';
-import {movesOfSpan, quarterSecond, wayAround} from './movement.ts';
+import {movesOfSpan, quarterSecond} from './movement.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** A kink lies off the mean of its neighbours by the largest of these (check-values D5.4, rough-track). */
@@ -97,10 +97,20 @@ export class Kinks implements Watch {
 		const least = leastKink(features, a);
 		let moving = 0;
 		let [kinks, restKinks] = [0, 0];
+		const {values} = history;
+		const offsets = least * neighboursShare;
+		let before = values[history.base(from - 1) + column];
 		for (let frame = from; frame < to; frame++) {
-			const isMoving = moves > 0 && wayAround(history, column, frame, half) >= moves;
+			// No reading there, no movement.
+			const isMoving =
+				moves > 0 &&
+				Math.abs(values[history.base(frame + half) + column] - values[history.base(frame - half) + column]) >= moves;
 			if (isMoving) moving++;
-			if (frame - this.latest[a] < apartFrames || !isKink(history, column, frame, least)) continue;
+			// Hardly a frame is off the one before it by a kink.
+			const reading = values[history.base(frame) + column];
+			const isOff = Math.abs(reading - before) >= offsets;
+			before = reading;
+			if (!isOff || frame - this.latest[a] < apartFrames || !isKink(history, column, frame, least)) continue;
 			if (isNearEnd(features, a, frame) || this.isShared(features, a, frame)) continue;
 			this.latest[a] = frame;
 			if (!isMoving) {

@@ -97,14 +97,13 @@ export class Loudness implements Watch {
 	private take(features: Features, a: number): void {
 		const {rows, trips} = features.analog;
 		const others = companyOf(features, a);
-		const channels = [...others, a];
-		const until = decidedUntil(trips, channels, features.now);
+		const until = decidedUntil(trips, others, features.now, a);
 		let last = this.takenTo[a];
 		if (rows.oldest > last) last = rows.oldest;
 		for (; last + windowBlocks <= rows.count; last += everyBlocks) {
 			const newest = rows.slot(last + windowBlocks - 1);
 			if (rows.end[newest] > until) break;
-			if (!isRest(trips, channels, rows.start[rows.slot(last)], rows.end[newest])) continue;
+			if (!isRest(trips, others, rows.start[rows.slot(last)], rows.end[newest], a)) continue;
 			let squares = 0;
 			for (let number = last; number < last + windowBlocks; number++) squares += rows.rough[rows.at(number, a)] ** 2;
 			if (Number.isNaN(squares)) continue;

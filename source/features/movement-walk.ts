@@ -13,6 +13,8 @@ export type MovementTaker = {
 	takeMovement(features: Features, hand: Hand, f: number, place: number): void;
 };
 
+const nobody: readonly number[] = [];
+
 /** Grouped anew, a movement may set out so much earlier or later, seconds: with another of its fingers. */
 const slackSeconds = 2 * nearSeconds;
 
@@ -66,7 +68,7 @@ export class MovementWalk implements Watch {
 		let number = hand.ripe[f];
 		while (number > oldest && hand.outAt[hand.at(f, number - 1)] > this.shown[f] - slackSeconds) number--;
 		if (number === hand.ripe[f]) return;
-		const decided = decidedUntil(features.analog.trips, [f], features.now) - nearSeconds;
+		const decided = decidedUntil(features.analog.trips, nobody, features.now, f) - nearSeconds;
 		for (; number < hand.ripe[f]; number++) {
 			const place = hand.at(f, number);
 			if (hand.outAt[place] > decided) return;

@@ -175,8 +175,8 @@ export class OwnTravel implements Watch {
 	private takeRests(features: Features, a: number): void {
 		const {history} = features;
 		const {trips} = features.analog;
-		const others = [a - 1, ...(features.handAt(a)?.others(a) ?? [])];
-		const until = decidedUntil(trips, others, features.now);
+		const others = features.handAt(a)?.others(a) ?? [];
+		const until = decidedUntil(trips, others, features.now, a - 1);
 		let from = Math.max(this.restedTo[a], features.epochFrom, history.time(history.oldest));
 		for (; from + restSeconds <= until; from += restEvery) {
 			// A stream that stands still for years is not walked through.
@@ -184,7 +184,8 @@ export class OwnTravel implements Watch {
 			if (next >= history.count) break;
 			if (history.time(next) >= from + restSeconds) from = history.time(next);
 			if (from + restSeconds > until) break;
-			if (!isRest(trips, others, from, from + restSeconds) || makesStroke(trips, a, from, from + restSeconds)) continue;
+			if (!isRest(trips, others, from, from + restSeconds, a - 1)) continue;
+			if (makesStroke(trips, a, from, from + restSeconds)) continue;
 			const count = this.slice(features, a, from, from + restSeconds);
 			if (count < leastSlices) continue;
 			// As many numbers are fitted as to a stroke: a level, and a slope instead of a gain.
@@ -231,7 +232,9 @@ export class OwnTravel implements Watch {
 					this.model[count] = sumModel / frames;
 					this.own[count++] = sumOwn / frames;
 				}
-				[sumModel, sumOwn, frames] = [0, 0, 0];
+				sumModel = 0;
+				sumOwn = 0;
+				frames = 0;
 				while (end <= t && end <= to) end += sliceSeconds;
 				if (count >= mostSlices || end > to + 1e-9) break;
 			}
@@ -274,7 +277,8 @@ function fitTo(
 	}
 	let [squaresX, squaresY, products] = [0, 0, 0];
 	for (let i = 0; i < count; i++) {
-		const [dx, dy] = [x[i] - sumX / count, y[i] - sumY / count];
+		const dx = x[i] - sumX / count;
+		const dy = y[i] - sumY / count;
 		squaresX += dx * dx;
 		squaresY += dy * dy;
 		products += dx * dy;

@@ -13,6 +13,10 @@ const railShare = 0.003;
 /** It has left the rail once it is off it by more than a still channel's means differ (check-values D5.4, stuck-*). */
 const leftShare = 0.015;
 
+/** Used within one call only: columns of the other fingers, and the way from which each moves, counts. */
+const otherColumns = new Int32Array(1024);
+const leastWays = new Float64Array(1024);
+
 /** How much of the hand's moving time each finger spends at a rail, where it runs into it before its travel ends. */
 export class RailTime implements Watch {
 	/** Frames in which the other fingers moved, and of these the ones at the low and at the high rail. */
@@ -64,21 +68,29 @@ export class RailTime implements Watch {
 		const {history, analog, scale} = features;
 		const {columns, spans, noise} = analog;
 		const {values} = history;
-		const others = (features.handAt(a)?.others(a) ?? []).filter(o => spans.of(o) > 0);
-		const needed = Math.max(1, mostFingers * others.length);
+		let others = 0;
+		for (const o of features.handAt(a)?.others(a) ?? []) {
+			if (!(spans.of(o) > 0)) continue;
+			otherColumns[others] = columns[o];
+			leastWays[others++] = Math.max(ofSpan * spans.of(o), noises * noise.of(o));
+		}
+		const needed = Math.max(1, mostFingers * others);
 		const band = railShare * scale.fullScale;
 		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
 		const left = leftShare * scale.fullScale;
 		const last = history.count - half;
 		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
+		const column = columns[a];
+		const [lowLeft, highLeft] = [scale.railLow + left, scale.railHigh - left];
 		for (; frame < last; frame++) {
-			const reading = values[history.base(frame) + columns[a]];
-			if (this.pending[a] !== 0 && reading > scale.railLow + left && reading < scale.railHigh - left) this.settle(a);
-			const [later, earlier] = [history.base(frame + half), history.base(frame - half)];
+			const reading = values[history.base(frame) + column];
+			if (this.pending[a] !== 0 && reading > lowLeft && reading < highLeft) this.settle(a);
+			const later = history.base(frame + half);
+			const earlier = history.base(frame - half);
 			let moving = 0;
-			for (const o of others) {
-				const way = Math.abs(values[later + columns[o]] - values[earlier + columns[o]]);
-				if (way >= Math.max(ofSpan * spans.of(o), noises * noise.of(o))) moving++;
+			for (let o = 0; o < others; o++) {
+				const way = Math.abs(values[later + otherColumns[o]] - values[earlier + otherColumns[o]]);
+				if (way >= leastWays[o]) moving++;
 			}
 			if (moving < needed) continue;
 			this.moving[a]++;

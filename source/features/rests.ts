@@ -10,20 +10,31 @@ const showsSeconds = 0.75;
 /** A channel that is under way for longer than this is no movement of a hand; what others do is decided without it. */
 const longestSeconds = 3;
 
-/** Whether none of the channels makes a trip between two times, seconds (check-values D2, rest). To be asked of decided times. */
-export function isRest(trips: Trips, channels: readonly number[], from: number, to: number): boolean {
-	return !channels.some(a => trips.isOnTrip(a, from - marginSeconds, to + marginSeconds));
+/**
+ * Whether none of the channels, nor the one that is named `also`, makes a trip between two times, seconds (check-values D2, rest).
+ * To be asked of decided times.
+ */
+export function isRest(trips: Trips, channels: readonly number[], from: number, to: number, also = -1): boolean {
+	if (also >= 0 && trips.isOnTrip(also, from - marginSeconds, to + marginSeconds)) return false;
+	for (const a of channels) if (trips.isOnTrip(a, from - marginSeconds, to + marginSeconds)) return false;
+	return true;
 }
 
-/** Up to when it is decided, at time `now`, whether these channels rested: later times may turn out to be in a trip. */
-export function decidedUntil(trips: Trips, channels: readonly number[], now: number): number {
+/**
+ * Up to when it is decided, at time `now`, whether these channels rested, and the one that is named `also`: later times may
+ * turn out to be in a trip.
+ */
+export function decidedUntil(trips: Trips, channels: readonly number[], now: number, also = -1): number {
 	let until = now - showsSeconds;
-	for (const a of channels) {
-		if (trips.count[a] === 0) continue;
-		const last = trips.at(a, trips.count[a] - 1);
-		if (trips.settled[last] === 0) until = Math.min(until, Math.max(trips.startAt[last], now - longestSeconds));
-	}
+	if (also >= 0) until = Math.min(until, decidedOf(trips, also, now));
+	for (const a of channels) until = Math.min(until, decidedOf(trips, a, now));
 	return until;
+}
+
+function decidedOf(trips: Trips, a: number, now: number): number {
+	if (trips.count[a] === 0) return now;
+	const last = trips.at(a, trips.count[a] - 1);
+	return trips.settled[last] === 0 ? Math.max(trips.startAt[last], now - longestSeconds) : now;
 }
 
 /**

@@ -110,8 +110,7 @@ export class StickFeatures implements Watch {
 
 	/** How far apart the places lie at which the axis at place `a` came to rest at its last `most` releases, counts; undefined without any. */
 	scatter(a: number, most: number): number | undefined {
-		const places = this.rest.places(this.axisOf(a), most);
-		return places.length === 0 ? undefined : Math.max(...places) - Math.min(...places);
+		return this.rest.scatter(this.axisOf(a), most);
 	}
 
 	/** When the oldest of the last `most` releases began, seconds. */
@@ -139,11 +138,18 @@ export class StickFeatures implements Watch {
 		const own = this.rest.point(axis);
 		const other = this.rest.point(1 - axis);
 		if (own === undefined) return undefined;
-		const off = (level: number, fullScale: number) => (level - scale.lowOf(a)) / fullScale - 0.5;
-		const isCentred = (fullScale: number) =>
-			other !== undefined && [own, other].every(level => Math.abs(off(level, fullScale)) <= centredShare);
-		const by = scale.plausible.find(isCentred) ?? scale.fullScale;
-		return off(own, by) * scale.fullScale;
+		const low = scale.lowOf(a);
+		let by = scale.fullScale;
+		for (const fullScale of scale.plausible) {
+			const isCentred =
+				other !== undefined &&
+				Math.abs((own - low) / fullScale - 0.5) <= centredShare &&
+				Math.abs((other - low) / fullScale - 0.5) <= centredShare;
+			if (!isCentred) continue;
+			by = fullScale;
+			break;
+		}
+		return ((own - low) / by - 0.5) * scale.fullScale;
 	}
 
 	/** Pushes of the axis to either side. */
@@ -164,8 +170,9 @@ export class StickFeatures implements Watch {
 		const pushed = this.pushes.farthest[2 * axis + side];
 		const farthest = Number.isNaN(pushed) ? (side === 0 ? spans.low[a] : spans.high[a]) : pushed;
 		const point = this.rest.point(axis) ?? scale.middleOf(a);
-		const ways = [farthest - point, farthest - scale.middleOf(a)].map(way => (side === 0 ? -way : way));
-		return Math.max(0, ...ways) / (scale.fullScale / 2);
+		const sign = side === 0 ? -1 : 1;
+		const way = Math.max(0, sign * (farthest - point), sign * (farthest - scale.middleOf(a)));
+		return way / (scale.fullScale / 2);
 	}
 
 	/** Turns all the way round so far, either way. */
@@ -215,16 +222,9 @@ export class StickFeatures implements Watch {
 		const {scale} = this;
 		const half = scale.fullScale / 2;
 		const t = times[i];
-		let stillAxes = 0;
-		for (const axis of [0, 1] as const) {
-			const own = noise.of(axis === 0 ? this.x : this.y);
-			if (own >= noisyShare * scale.fullScale) continue;
-			if (!(ranges[axis][i] <= Math.max(stillShare * scale.fullScale, stillNoises * own))) continue;
-			stillAxes++;
-			this.rest.takeStill(axis, means[axis][i], t, 1 / rate);
-			if (!Number.isNaN(this.point[axis])) this.pushes.takeStill(axis, (means[axis][i] - this.point[axis]) / half, t);
-		}
-		const still = stillAxes === 2;
+		const isStillX = this.takeStill(0, i, noise.of(this.x), rate, t);
+		const isStillY = this.takeStill(1, i, noise.of(this.y), rate, t);
+		const still = isStillX && isStillY;
 		if (still) this.turning.rest();
 		this.rest.takeFrame(readings[0][i], readings[1][i], still, means[0][i], means[1][i], t, frames);
 		if (i < 2) return;
@@ -239,6 +239,17 @@ export class StickFeatures implements Watch {
 		this.pushes.take(0, x, wayX, wayY, noise.of(this.x) / half, t);
 		this.pushes.take(1, y, wayY, wayX, noise.of(this.y) / half, t);
 		this.turning.take(wayX, wayY);
+	}
+
+	/** Whether an axis has lain still up to frame `i` of the block, where `own` is its rest noise, counts; takes that in. */
+	private takeStill(axis: 0 | 1, i: number, own: number, rate: number, t: number): boolean {
+		const {fullScale} = this.scale;
+		if (own >= noisyShare * fullScale) return false;
+		if (!(ranges[axis][i] <= Math.max(stillShare * fullScale, stillNoises * own))) return false;
+		const mean = means[axis][i];
+		this.rest.takeStill(axis, mean, t, 1 / rate);
+		if (!Number.isNaN(this.point[axis])) this.pushes.takeStill(axis, (mean - this.point[axis]) / (fullScale / 2), t);
+		return true;
 	}
 
 	private widenReach(x: number, y: number): void {

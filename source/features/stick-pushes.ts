@@ -78,8 +78,8 @@ export class StickPushes {
 	 * scale; `noise` is its rest noise likewise.
 	 */
 	take(axis: number, reading: number, way: number, aside: number, noise: number, t: number): void {
-		for (const side of [0, 1])
-			this.follow(2 * axis + side, reading, side === 1 ? way : -way, Math.abs(aside), noise, t);
+		this.follow(2 * axis, reading, -way, Math.abs(aside), noise, t);
+		this.follow(2 * axis + 1, reading, way, Math.abs(aside), noise, t);
 	}
 
 	/** An axis lies still, its way from the rest point a share of half scale. */

@@ -143,6 +143,22 @@ export class StickRest {
 		return places;
 	}
 
+	/** How far apart these places lie, counts; undefined without any. Asked four times a second. */
+	scatter(axis: number, most: number): number | undefined {
+		const point = this.point(axis);
+		const first = Math.max(0, this.count[0] - Math.min(most, kept));
+		if (point === undefined || first === this.count[0]) return undefined;
+		let lowest = Number.POSITIVE_INFINITY;
+		let highest = Number.NEGATIVE_INFINITY;
+		for (let number = first; number < this.count[0]; number++) {
+			const place = 2 * (number % kept) + axis;
+			const level = Math.max(this.low[place], Math.min(this.high[place], point));
+			lowest = Math.min(lowest, level);
+			highest = Math.max(highest, level);
+		}
+		return highest - lowest;
+	}
+
 	/** When the oldest of the last `most` releases began, seconds; NaN without any. */
 	placesFrom(most = kept): number {
 		if (this.count[0] === 0) return Number.NaN;

@@ -35,6 +35,8 @@ export type Question = Place & {
 	readonly isKnown: NonNullable<Fault['isKnown']> | null;
 	/** By which gate each way refused last; see `ask`. */
 	readonly refusedBy: Uint8Array;
+	/** Numbers of the ways that are not ruled out for good. */
+	readonly live: readonly number[];
 	/** The gates of each way, all of one shape: hundreds are asked four times a second. */
 	readonly ways: readonly (readonly AskedGate[])[];
 };
@@ -53,8 +55,9 @@ function askedGate(gate: Gate, {limits}: Way): AskedGate {
 }
 
 /** Whether the gates by which a check's ways refused last still refuse, all of them: then nothing can be raised by it. */
-export function refusesAgain({ways, refusedBy, place}: Question, features: Features): boolean {
-	for (let w = 0; w < ways.length; w++) {
+export function refusesAgain({ways, live, refusedBy, place}: Question, features: Features): boolean {
+	for (let i = 0; i < live.length; i++) {
+		const w = live[i];
 		const {kind, ask, raise} = ways[w][refusedBy[w]];
 		const answer = ask(features, place);
 		if (kind === 'holds' ? answer === true : kind === 'says' ? answer === undefined : isOpen(answer, kind, raise))
@@ -65,6 +68,11 @@ export function refusesAgain({ways, refusedBy, place}: Question, features: Featu
 
 function isOpen(saw: unknown, kind: AskedGate['kind'], raise: number): boolean {
 	return typeof saw === 'number' && (kind === 'at most' ? saw <= raise : saw >= raise);
+}
+
+/** Whether a way has a ground that never will hold at this place. */
+function isRuledOut({gates}: Way, features: Features, place: number): boolean {
+	return gates.some(gate => gate.kind === 'ground' && gate.isNever?.(features, place) === true);
 }
 
 /** Made once for each layout; what they remember only saves time. */
@@ -91,6 +99,7 @@ export function questionsOf(features: Features): readonly Question[] {
 			everyTicks: fault.everyTicks ?? 1,
 			isKnown: fault.isKnown ?? null,
 			refusedBy: new Uint8Array(fault.ways.length),
+			live: [...fault.ways.keys()].filter(w => !isRuledOut(fault.ways[w], features, place)),
 			ways: fault.ways.map(way => way.gates.map(gate => askedGate(gate, way))),
 		})),
 	);

@@ -1,5 +1,5 @@
 import type {Features} from '../../features/features.ts';
-import {type Gate, ground, waitsFor} from './gate.ts';
+import {type Gate, ground, lasting, waitsFor} from './gate.ts';
 
 /** The movement that whole-hand checks wait for. */
 export const wholeHand = 'open and close the whole hand';
@@ -8,8 +8,11 @@ export const wholeHand = 'open and close the whole hand';
 const leastFingers = 2;
 
 /** The channel is a finger as far as is known: no open pin, no ghost, not learning its range. */
-export const isFinger: Gate = ground('finger', 'a finger that is wired and not learning its range', (features, a) =>
-	features.isFinger(a),
+export const isFinger: Gate = ground(
+	'finger',
+	'a finger that is wired and not learning its range',
+	(features, a) => features.isFinger(a),
+	(features, a) => features.handAt(a) === undefined,
 );
 
 /** Any channel but one whose firmware is still widening its range: until then its readings are no measure of anything. */
@@ -27,7 +30,7 @@ export const isWired: Gate = ground(
 );
 
 /** A stick axis. */
-export const isStickAxis: Gate = ground('stick', 'a stick axis', (features, a) => features.handAt(a) === undefined);
+export const isStickAxis: Gate = lasting('stick', 'a stick axis', (features, a) => features.handAt(a) === undefined);
 
 /** There are at least two other fingers to compare with. */
 export const hasCompany: Gate = ground(

@@ -32,6 +32,8 @@ export type Gate =
 			readonly name: string;
 			readonly asks: string;
 			readonly holds: (features: Features, place: number) => boolean;
+			/** True where it never will hold under this layout, sheet and source: there the check need not be asked again. */
+			readonly isNever?: (features: Features, place: number) => boolean;
 	  }
 	| {
 			readonly kind: 'chance';
@@ -49,9 +51,19 @@ export type Gate =
 			readonly next?: string;
 	  };
 
-/** The check applies only where `holds` does; `asks` says what it is for. */
-export function ground(name: string, asks: string, holds: (features: Features, place: number) => boolean): Gate {
-	return {kind: 'ground', name, asks, holds};
+/** The check applies only where `holds` does; `asks` says what it is for, `isNever` where it never will. */
+export function ground(
+	name: string,
+	asks: string,
+	holds: (features: Features, place: number) => boolean,
+	isNever?: (features: Features, place: number) => boolean,
+): Gate {
+	return {kind: 'ground', name, asks, holds, ...(isNever !== undefined && {isNever})};
+}
+
+/** A ground that the layout, the sheet and the source decide, so that it holds for as long as they stay or never. */
+export function lasting(name: string, asks: string, holds: (features: Features, place: number) => boolean): Gate {
+	return ground(name, asks, holds, (features, place) => !holds(features, place));
 }
 
 /** Occasions counted against the limit of this name; `next` is the movement that gives the next one. */

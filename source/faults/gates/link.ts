@@ -1,11 +1,11 @@
 import type {Features} from '../../features/features.ts';
-import {chances, type Gate, ground, type Limit} from './gate.ts';
+import {chances, type Gate, ground, type Limit, lasting} from './gate.ts';
 
 /** What the link's checks wait for. */
 export const listen = 'let it run on';
 
 /** Times are those of arrival: live, a recording, or a log that has them. */
-export const isTimed: Gate = ground('times', 'times of arrival, not made-up ones', ({link}) => link.isTimed);
+export const isTimed: Gate = lasting('times', 'times of arrival, not made-up ones', ({link}) => link.isTimed);
 
 /** Times tell single frames apart, too. */
 export const spacingKnown: Gate = ground(

@@ -14,6 +14,8 @@ export function wholeHandCycles({hands}: Features): number {
 /** The widest span of any finger that is wired, % FS; undefined without a finger that has moved. */
 export function widestSpan(features: Features): number | undefined {
 	const {spans, trips} = features.analog;
-	const fingers = features.hands.flatMap(hand => hand.fingers.filter(f => features.isFinger(f) && trips.count[f] > 0));
-	return fingers.length === 0 ? undefined : features.percent(Math.max(...fingers.map(f => spans.of(f))));
+	let widest = Number.NEGATIVE_INFINITY;
+	for (const {fingers} of features.hands)
+		for (const f of fingers) if (features.isFinger(f) && trips.count[f] > 0) widest = Math.max(widest, spans.of(f));
+	return widest === Number.NEGATIVE_INFINITY ? undefined : features.percent(widest);
 }

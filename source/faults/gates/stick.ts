@@ -9,8 +9,10 @@ export const isStick: Gate = ground(
 	(features, a) => {
 		const {stick} = features;
 		if (stick === null || (a !== stick.x && a !== stick.y)) return false;
-		return [stick.x, stick.y].every(axis => features.open[axis] === 0 && features.learning[axis] === 0);
+		const {open, learning} = features;
+		return open[stick.x] === 0 && open[stick.y] === 0 && learning[stick.x] === 0 && learning[stick.y] === 0;
 	},
+	({stick}, a) => stick === null || (a !== stick.x && a !== stick.y),
 );
 
 /** The stick behind the gate above. */

@@ -2,7 +2,7 @@ import type {Features} from '../../features/features.ts';
 import type {Way} from '../fault.ts';
 import {inPercent} from '../figures.ts';
 import {isFinger, wholeHand} from '../gates/fingers.ts';
-import {atLeast, chances, type Gate, ground, type Limit, waitsFor} from '../gates/gate.ts';
+import {atLeast, chances, type Gate, type Limit, lasting, waitsFor} from '../gates/gate.ts';
 import {isDeclared, newEnds, newLines} from './sheet.ts';
 
 const movementsLimit: Limit = {
@@ -22,7 +22,7 @@ const againstLimit: Limit = {
 	because: 'one in ten may have been made otherwise, as for reversed-sensor',
 };
 
-const saysDirection: Gate = ground(
+const saysDirection: Gate = lasting(
 	'inverted',
 	'a sheet that says whether its reading falls as the finger bends',
 	({declared}, a) => !Number.isNaN(declared.sense[a]),

@@ -4,7 +4,7 @@ import {high, low} from '../../features/travel-ends.ts';
 import type {Way} from '../fault.ts';
 import {figure, inPercent} from '../figures.ts';
 import {whyScaled} from '../gates/firmware-scales.ts';
-import {atLeast, atMost, chances, type Gate, ground, type Limit, unless, waitsFor} from '../gates/gate.ts';
+import {atLeast, atMost, chances, type Gate, ground, type Limit, lasting, unless, waitsFor} from '../gates/gate.ts';
 import {newEnds, visitsLimit, wholeFist} from './sheet.ts';
 
 /** Fewer fingers are no "all". */
@@ -120,13 +120,14 @@ export const isOfItsOwn: Gate = unless(
 	},
 );
 
-const areTogether: Gate = ground('together', 'all fingers together', (_features, place) => place < 0);
+const areTogether: Gate = lasting('together', 'all fingers together', (_features, place) => place < 0);
 
 const areDeclared: Gate = ground(
 	'sheet',
 	'a sheet with min and max of three fingers',
 	({declared, hands, scale}) =>
 		!scale.foreign && hands.flatMap(({fingers}) => fingers.filter(f => declared.has(f))).length >= fingersLimit.raise,
+	({declared, hands}) => !hands.some(({fingers}) => fingers.some(f => declared.has(f))),
 );
 
 const areKnown: Gate = waitsFor(

@@ -11,6 +11,7 @@ export const isDeclared: Gate = ground(
 	'sheet',
 	'a sheet with min and max of this finger',
 	({declared, scale}, a) => declared.has(a) && !scale.foreign,
+	({declared}, a) => !declared.has(a),
 );
 
 export const visitsLimit: Limit = {
