@@ -43,6 +43,7 @@ const mostOfWord = 65_535;
 /** Used within one call of `close` only. */
 const run = new Run();
 const roughs = new Float64Array(noiseBlocks);
+const steps = new Float64Array(2);
 
 /**
  * Everything that is measured on each analog channel (fingers and stick axes) by itself. Work is done when a block
@@ -168,18 +169,19 @@ export class AnalogFeatures {
 	): void {
 		const {rows, scale, noise, spans, trips} = this;
 		const count = run.gather(history, from, to, this.columns[a], this.before, a * lead);
-		const longest = this.fillRow(a, count);
+		this.fillRow(a, count);
 		if (count === 0) return;
 		const at = rows.at(rows.count, a);
 		scale.observe(a, run.low, run.high, rows.mean[at], run.readings, lead, lead + count);
 		const full = scale.fullScale;
-		const isLong = longest.step >= jumpShare * full;
+		const longest = steps[0];
+		const isLong = longest >= jumpShare * full;
 		// What has been at both ends of the scale was sent there: its leaps are no lost digits.
 		const isSwept = this.lowest[a] <= scale.lowOf(a) && this.highest[a] >= scale.highOf(a);
 		const seen = isLong && isSwept ? {...facts, whole: false} : facts;
-		this.excursions.take(a, run, longest.step, isLong ? this.noiseNow(a) : 0, seen);
+		this.excursions.take(a, run, longest, isLong ? this.noiseNow(a) : 0, seen);
 		this.stepSizes.take(a, run, full);
-		noise.take(a, rows.rough[at], longest.smallest, rows.railLow[at] + rows.railHigh[at] === 0, full);
+		noise.take(a, rows.rough[at], steps[1], rows.railLow[at] + rows.railHigh[at] === 0, full);
 		spans.take(a, run, facts.rate);
 		const own = noise.of(a);
 		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own, facts.rate, facts.last);
@@ -188,20 +190,20 @@ export class AnalogFeatures {
 		this.judgeStillness(a, at, count, own);
 	}
 
-	/** Writes the channel's row; answers its longest step and its smallest step other than 0. */
-	private fillRow(a: number, count: number): {step: number; smallest: number} {
+	/** Writes the channel's row; its longest step and its smallest step other than 0 go to `steps`. */
+	private fillRow(a: number, count: number): void {
 		const {rows, scale} = this;
 		const at = rows.at(rows.count, a);
 		if (count === 0) {
 			rows.clear(at);
-			return {step: 0, smallest: 0};
+			return;
 		}
 		const {readings} = run;
 		const band = railShare * scale.fullScale;
 		const lowRail = scale.lowOf(a) + band;
 		const highRail = scale.highOf(a) - band;
 		const pivot = readings[lead];
-		let [sum, squares, moment, bends, steps] = [0, 0, 0, 0, 0];
+		let [sum, squares, moment, bends, stepSquares] = [0, 0, 0, 0, 0];
 		let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
 		let [lows, highs, longest, smallest] = [0, 0, 0, Number.POSITIVE_INFINITY];
 		let beforePrevious = readings[lead - 2];
@@ -219,7 +221,7 @@ export class AnalogFeatures {
 			const step = Math.abs(reading - previous);
 			if (step > longest) longest = step;
 			if (step > 0 && step < smallest) smallest = step;
-			steps += step * step;
+			stepSquares += step * step;
 			const bend = reading - 2 * previous + beforePrevious;
 			bends += bend * bend;
 			beforePrevious = previous;
@@ -234,14 +236,15 @@ export class AnalogFeatures {
 		rows.low[at] = low;
 		rows.high[at] = high;
 		rows.rough[at] = Math.sqrt(bends / (6 * count));
-		rows.step[at] = Math.sqrt(steps / count);
+		rows.step[at] = Math.sqrt(stepSquares / count);
 		rows.trend[at] = placeSquares > 0 ? ((moment - centre * sum) / placeSquares) * (count - 1) : 0;
 		rows.railLow[at] = lows / count;
 		rows.railHigh[at] = highs / count;
 		this.moments[a].merge(count, pivot + mean, Math.max(0, squares - sum * mean));
 		if (low < this.lowest[a]) this.lowest[a] = low;
 		if (high > this.highest[a]) this.highest[a] = high;
-		return {step: longest, smallest: smallest === Number.POSITIVE_INFINITY ? 0 : smallest};
+		steps[0] = longest;
+		steps[1] = smallest === Number.POSITIVE_INFINITY ? 0 : smallest;
 	}
 
 	/** Whether the channel moved during the newest block: for the eye, long before a trip is one. */

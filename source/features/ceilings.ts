@@ -99,7 +99,7 @@ export class Ceilings implements Watch {
 	private passes(features: Features, f: number, sense: number, by: Sign): boolean {
 		const flat = this.flatShareOf(f);
 		if (by !== 'stops') return sense > 0 && this.endsAtTop(features, f, by === 'stopped');
-		return sense >= 0 && flat <= mostFlat && this.arrivals(features, f, Trips.kept).atTop >= leastStops;
+		return sense >= 0 && flat <= mostFlat && this.told[this.arrivals(features, f, Trips.kept) + 1] >= leastStops;
 	}
 
 	/** The largest group of fingers with tops alike, of those that pass. */
@@ -195,38 +195,45 @@ export class Ceilings implements Watch {
 
 	/** Whether nearly all of a finger's latest closings end at its top, and are stopped there. */
 	private endsAtTop(features: Features, a: number, isStopped: boolean): boolean {
-		const {rises, atTop, braked} = this.arrivals(features, a, closingsLookedAt);
+		const {told} = this;
+		const i = this.arrivals(features, a, closingsLookedAt);
+		const [rises, atTop, braked] = [told[i], told[i + 1], told[i + 2]];
 		return rises >= leastClosings && atTop >= atTopShare * rises && (!isStopped || braked <= mostBraked);
 	}
 
-	/** Of the latest rising trips, `most` at the most: how many there are, how many end at the top, and how those end. */
-	private arrivals(features: Features, a: number, most: number): {rises: number; atTop: number; braked: number} {
+	/**
+	 * Of the latest rising trips, `most` at the most: how many there are, how many end at the top, and how those end. Answers
+	 * where in `told` the three stand.
+	 */
+	private arrivals(features: Features, a: number, most: number): number {
 		const {trips} = features.analog;
 		const {told} = this;
 		const i = (2 * a + (most === closingsLookedAt ? 0 : 1)) * toldLength;
 		const count = trips.count[a];
 		const newest = trips.at(a, Math.max(0, count - 1));
-		// Trips that are over stay as they are: only the newest may still grow, or settle.
+		const settled = trips.settled[newest];
+		// Trips that are over stay as they are: only the newest may still settle, and counts from then on.
+		const way = settled === 1 ? trips.way[newest] : 0;
 		if (
 			told[i] === count &&
-			told[i + 1] === trips.way[newest] &&
-			told[i + 2] === trips.settled[newest] &&
+			told[i + 1] === way &&
+			told[i + 2] === settled &&
 			told[i + 3] === this.top[a] &&
 			told[i + 4] === features.scale.fullScale &&
 			told[i + 5] === this.seen[a]
 		)
-			return {rises: told[i + 6], atTop: told[i + 7], braked: told[i + 8]};
+			return i + 6;
 		const {rises, atTop, braked} = this.countArrivals(features, a, most);
 		told[i] = count;
-		told[i + 1] = trips.way[newest];
-		told[i + 2] = trips.settled[newest];
+		told[i + 1] = way;
+		told[i + 2] = settled;
 		told[i + 3] = this.top[a];
 		told[i + 4] = features.scale.fullScale;
 		told[i + 5] = this.seen[a];
 		told[i + 6] = rises;
 		told[i + 7] = atTop;
 		told[i + 8] = braked;
-		return {rises, atTop, braked};
+		return i + 6;
 	}
 
 	private countArrivals({analog, scale}: Features, a: number, most: number) {

@@ -67,10 +67,14 @@ const leastAbove = 2;
 /** Fingers whose whole numbers go below 0 while their other end is a reading of the scale; 0 for a glove that is signed. */
 export function fingersBelowZero(features: Features): number {
 	const {scale, analog} = features;
+	if (!scale.isWhole) return 0;
+	let below = 0;
+	for (let a = 0; a < analog.columns.length; a++) if (scale.lowestMean[a] < 0) below++;
+	// Mostly none does.
+	if (below === 0) return 0;
 	const isBelow = (a: number): boolean => scale.lowestMean[a] < 0;
 	// Where hardly a channel has stayed above 0 the glove sends signed numbers, and the last ones have yet to go there.
-	const above = analog.columns.filter((_, a) => !isBelow(a)).length;
-	if (!scale.isWhole || above < leastAbove) return 0;
+	if (analog.columns.length - below < leastAbove) return 0;
 	return fingersOf(features).filter(
 		f => isBelow(f) && scale.highestMean[f] > 0 && scale.highestMean[f] <= scale.assumed,
 	).length;

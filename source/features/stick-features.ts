@@ -73,10 +73,11 @@ export class StickFeatures implements Watch {
 		const rate = features.framesPerSecond ?? rows.frames[newest] / (rows.end[newest] - rows.start[newest]);
 		const frames = Math.min(FrameHistory.capacity / 2, Math.max(2, Math.floor(stillSeconds * rate + 1e-6)));
 		const from = Math.max(features.epochFrame, features.history.oldest, rows.firstFrame[newest] - frames + 1);
+		const seconds = 1 / rate;
 		const first = this.gather(features, from, rows.firstFrame[newest], 0);
 		const count = this.gather(features, rows.firstFrame[newest], features.history.count, first);
 		for (const axis of [0, 1]) slidingRange(readings[axis], count, frames, ranges[axis], means[axis]);
-		for (let i = first; i < count; i++) this.takeFrame(i, frames, rate, analog);
+		for (let i = first; i < count; i++) this.takeFrame(i, frames, seconds, analog);
 		this.settleRest();
 	}
 
@@ -217,16 +218,16 @@ export class StickFeatures implements Watch {
 		return count;
 	}
 
-	private takeFrame(i: number, frames: number, rate: number, analog: AnalogFeatures): void {
+	private takeFrame(i: number, frames: number, seconds: number, analog: AnalogFeatures): void {
 		const {noise} = analog;
 		const {scale} = this;
 		const half = scale.fullScale / 2;
 		const t = times[i];
-		const isStillX = this.takeStill(0, i, noise.of(this.x), rate, t);
-		const isStillY = this.takeStill(1, i, noise.of(this.y), rate, t);
+		const isStillX = this.takeStill(0, i, noise.of(this.x), seconds);
+		const isStillY = this.takeStill(1, i, noise.of(this.y), seconds);
 		const still = isStillX && isStillY;
 		if (still) this.turning.rest();
-		this.rest.takeFrame(readings[0][i], readings[1][i], still, means[0][i], means[1][i], t, frames);
+		this.rest.takeFrame(readings, means, times, i, still, frames);
 		if (i < 2) return;
 		// The median of three: a lone glitch is no reach.
 		const x = middleOf(readings[0][i - 2], readings[0][i - 1], readings[0][i]);
@@ -236,19 +237,23 @@ export class StickFeatures implements Watch {
 		if (Number.isNaN(this.point[0] + this.point[1])) return;
 		const wayX = (x - this.point[0]) / half;
 		const wayY = (y - this.point[1]) / half;
-		this.pushes.take(0, x, wayX, wayY, noise.of(this.x) / half, t);
-		this.pushes.take(1, y, wayY, wayX, noise.of(this.y) / half, t);
+		if (!this.pushes.isIdle(0, wayX)) this.pushes.take(0, x, wayX, wayY, noise.of(this.x) / half, t);
+		if (!this.pushes.isIdle(1, wayY)) this.pushes.take(1, y, wayY, wayX, noise.of(this.y) / half, t);
 		this.turning.take(wayX, wayY);
 	}
 
-	/** Whether an axis has lain still up to frame `i` of the block, where `own` is its rest noise, counts; takes that in. */
-	private takeStill(axis: 0 | 1, i: number, own: number, rate: number, t: number): boolean {
+	/**
+	 * Whether an axis has lain still up to frame `i` of the block, where `own` is its rest noise, counts; takes that in, as
+	 * `seconds` more.
+	 */
+	private takeStill(axis: 0 | 1, i: number, own: number, seconds: number): boolean {
 		const {fullScale} = this.scale;
 		if (own >= noisyShare * fullScale) return false;
 		if (!(ranges[axis][i] <= Math.max(stillShare * fullScale, stillNoises * own))) return false;
 		const mean = means[axis][i];
-		this.rest.takeStill(axis, mean, t, 1 / rate);
-		if (!Number.isNaN(this.point[axis])) this.pushes.takeStill(axis, (mean - this.point[axis]) / (fullScale / 2), t);
+		this.rest.takeStill(axis, means[axis], times, i, seconds);
+		if (!Number.isNaN(this.point[axis]))
+			this.pushes.takeStill(axis, (mean - this.point[axis]) / (fullScale / 2), times[i]);
 		return true;
 	}
 

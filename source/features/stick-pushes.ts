@@ -82,6 +82,11 @@ export class StickPushes {
 		this.follow(2 * axis + 1, reading, way, Math.abs(aside), noise, t);
 	}
 
+	/** Whether an axis this far from its rest point, a share of half scale, begins no push and ends none. */
+	isIdle(axis: number, way: number): boolean {
+		return Math.abs(way) <= pushShare && this.frames[2 * axis] === 0 && this.frames[2 * axis + 1] === 0;
+	}
+
 	/** An axis lies still, its way from the rest point a share of half scale. */
 	takeStill(axis: number, way: number, t: number): void {
 		if (this.isOut[axis] === 0 || Math.abs(way) > pushShare) return;

@@ -55,16 +55,28 @@ export class StickRest {
 		this.pointsBy = state.floats(2, Number.NaN);
 	}
 
-	/** An axis (0 or 1) has lain still at `level` counts for `seconds` more. */
-	takeStill(axis: number, level: number, t: number, seconds: number): void {
+	/** An axis (0 or 1) has lain still for `seconds` more, at place `i` of these levels, counts, and times, seconds. */
+	takeStill(axis: number, levels: Float64Array, times: Float64Array, i: number, seconds: number): void {
 		const {scale} = this;
-		if (Number.isNaN(this.stillFrom[axis])) this.stillFrom[axis] = t;
+		const level = levels[i];
+		if (Number.isNaN(this.stillFrom[axis])) this.stillFrom[axis] = times[i];
 		this.levels.add(axis, level, (level - scale.lowOf(this.first)) / scale.fullScale, seconds);
 		this.pointsBy[axis] = Number.NaN;
 	}
 
-	/** Takes a frame; `still` where both axes have lain still for its last `frames` frames, at `x` and `y` counts. */
-	takeFrame(readX: number, readY: number, still: boolean, x: number, y: number, t: number, frames: number): void {
+	/**
+	 * Takes the frame at place `i` of both axes' readings; `still` where both have lain still for its last `frames` frames, at
+	 * these `means`, counts. Numbers come in arrays, since those that cross a call are allocated.
+	 */
+	takeFrame(
+		readings: readonly [Float64Array, Float64Array],
+		means: readonly [Float64Array, Float64Array],
+		times: Float64Array,
+		i: number,
+		still: boolean,
+		frames: number,
+	): void {
+		const [readX, readY] = [readings[0][i], readings[1][i]];
 		const {fullScale} = this.scale;
 		const middle = this.scale.middleOf(this.first);
 		const reach = middleShare * fullScale;
@@ -75,6 +87,7 @@ export class StickRest {
 		}
 		this.inside[0]++;
 		if (!still || this.inside[0] < frames) return;
+		const [x, y, t] = [means[0][i], means[1][i], times[i]];
 		if (this.wasOut[0] === 1) {
 			this.wasOut[0] = 0;
 			const place = this.count[0]++ % kept;

@@ -1,6 +1,6 @@
 import {ChannelRows} from './channel-rows.ts';
 import type {Features, Watch} from './features.ts';
-import {median} from './hand.ts';
+import {medianOf} from './nth-smallest.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -99,14 +99,16 @@ export class Wanders implements Watch {
 
 	private measure(features: Features, a: number): void {
 		const {rows} = features.analog;
-		const means: number[] = [];
+		let count = 0;
 		for (let number = rows.count - windowBlocks; number < rows.count; number++) {
 			const mean = rows.mean[rows.at(number, a)];
-			if (!Number.isNaN(mean)) means.push(mean);
+			if (!Number.isNaN(mean)) means[count++] = mean;
 		}
-		const middle = median(means);
-		this.rms[a] = Math.sqrt(means.reduce((sum, mean) => sum + (mean - middle) ** 2, 0) / Math.max(1, means.length));
-		this.turns[a] = countTurns(means, turnShare * features.scale.fullScale);
+		const middle = count === 0 ? 0 : medianOf(means, 0, count);
+		let squares = 0;
+		for (let i = 0; i < count; i++) squares += (means[i] - middle) ** 2;
+		this.rms[a] = Math.sqrt(squares / Math.max(1, count));
+		this.turns[a] = countTurns(means, count, turnShare * features.scale.fullScale);
 		this.from[a] = rows.start[rows.slot(rows.count - windowBlocks)];
 	}
 
@@ -142,10 +144,14 @@ export class Wanders implements Watch {
 	}
 }
 
-/** Turns of a row of values between extremes at least `least` apart. */
-function countTurns(values: readonly number[], least: number): number {
+/** Used within one call only. */
+const means = new Float64Array(windowBlocks);
+
+/** Turns of the first `count` values between extremes at least `least` apart. */
+function countTurns(values: Float64Array, count: number, least: number): number {
 	let [low, high, heading, farthest, turns] = [values[0], values[0], 0, 0, 0];
-	for (const value of values) {
+	for (let i = 0; i < count; i++) {
+		const value = values[i];
 		if (heading === 0) {
 			low = Math.min(low, value);
 			high = Math.max(high, value);
