@@ -91,7 +91,8 @@ export const silent: Fault<'silent'> = {
 	],
 };
 
-/** Since when nothing has come: a port that is back may send nothing either. */
-function quietSince({link}: Features): number {
+/** Since when nothing has come: a port that is back may send nothing either, and what a log leaves out did come. */
+function quietSince({link, now}: Features): number {
+	if (link.isLeftOut) return now;
 	return Number.isNaN(link.reattachedAt) ? link.lastByteAt : Math.max(link.reattachedAt, link.lastByteAt);
 }

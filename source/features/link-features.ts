@@ -43,7 +43,8 @@ const reattached = 5;
 const epochAt = 6;
 const nowAt = 7;
 const clockDoubtedTo = 8;
-const timeCount = 9;
+const leftOut = 9;
+const timeCount = 10;
 const byteTick = 0;
 const frameTick = 1;
 const badTick = 2;
@@ -169,6 +170,11 @@ export class LinkFeatures {
 		return this.times[reattached];
 	}
 
+	/** The source says that lines were left out here, and nothing has come since: how long is nobody's silence. */
+	get isLeftOut(): boolean {
+		return this.times[leftOut] >= this.times[lastByte];
+	}
+
 	get portLostDetail(): string {
 		return this.portDetail.latest;
 	}
@@ -224,6 +230,7 @@ export class LinkFeatures {
 			this.portDetail.add(detail, t);
 		} else if (event === 'reattached') this.times[reattached] = t;
 		else if (event === 'dtr') this.restarts.opened(t);
+		else if (event === 'gap') this.times[leftOut] = t;
 	}
 
 	takeBytes(t: number, bytes: Uint8Array): void {
@@ -279,7 +286,7 @@ export class LinkFeatures {
 		const {spacing, losses, restarts} = this;
 		const stopped = this.lastFrameAt;
 		const interval = spacing.since(t);
-		if (this.isTimed) this.outages.take(t, stopped);
+		if (this.isTimed && !(this.times[leftOut] >= stopped)) this.outages.take(t, stopped);
 		if (!Number.isNaN(interval)) this.takeInterval(interval);
 		if (this.frames === 0) this.times[firstFrame] = t;
 		this.times[lastFrame] = t;

@@ -45,6 +45,14 @@ const paceSlack = 0.25;
 /** Two times of one board in different units run alike but for what they are rounded by. */
 const sameTime = 0.05;
 
+/** A heading in degrees goes on at the bottom of its circle, of 0 to 360 or of −180 to 180; how near to its ends, in degrees. */
+const circleTops = [180, 360];
+const nearEnd = 10;
+
+function turnsRound(from: number, to: number): boolean {
+	return circleTops.some(top => from <= top && from > top - nearEnd && to >= top - 360 && to < top - 360 + nearEnd);
+}
+
 /**
  * Watches the columns of unlabelled frames for what tells their roles: constant, two-valued or analog, rising by one
  * each frame (a counter), rising steadily (a clock). A column's kind only ever moves on, so roles guessed from it are
@@ -91,6 +99,7 @@ export class ColumnWatch {
 	/** It has had a value that is no whole number, or one below 0. */
 	private readonly fraction: Uint8Array;
 	private readonly below: Uint8Array;
+	private readonly printed: Uint8Array;
 	/** How fast it rose in the first of the blocks in which it only rose, and its value and the time at the last block's end. */
 	private readonly pace: Float64Array;
 	private readonly blockValue: Float64Array;
@@ -109,6 +118,7 @@ export class ColumnWatch {
 		const floats = (value: number): Float64Array => new Float64Array(count).fill(value);
 		this.fraction = new Uint8Array(count);
 		this.below = new Uint8Array(count);
+		this.printed = new Uint8Array(count);
 		this.pace = floats(Number.NaN);
 		this.blockValue = floats(Number.NaN);
 		this.kind = new Uint8Array(count);
@@ -158,6 +168,11 @@ export class ColumnWatch {
 				if (step > this.longestStep[column]) this.longestStep[column] = step;
 			} else if (step < 0) {
 				this.falls[column]++;
+				if (this.clock[column] === held && turnsRound(this.last[column], value)) {
+					this.clock[column] = refuted;
+					changed = true;
+				}
+
 				if (value <= this.last[column] / 4) this.resets[column]++;
 				if (this.firstFall[column] === 0) this.firstFall[column] = step;
 				if (step === this.firstFall[column]) this.likeFalls[column]++;
@@ -247,6 +262,16 @@ export class ColumnWatch {
 	/** Has had a value that is no whole number. */
 	hasFraction(column: number): boolean {
 		return this.fraction[column] === 1;
+	}
+
+	/** Its values are printed with decimals in every line looked at, be they all 0.00. */
+	isPrintedWithDecimals(column: number): boolean {
+		return this.printed[column] === 1;
+	}
+
+	/** Notes that a column is printed with decimals. */
+	notePrinted(column: number): void {
+		this.printed[column] = 1;
 	}
 
 	/** Has been below 0. */

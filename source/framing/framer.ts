@@ -7,6 +7,7 @@ import {readHeader} from './header-line.ts';
 import type {Channel, Layout} from './layout.ts';
 import {LineAssembler, lineDone, lineTooLong} from './line-assembler.ts';
 import {type HeldLine, type LineShape, readShapes} from './line-shape.ts';
+import {bytesToText} from './line-tokens.ts';
 import {nameChannels} from './name-channels.ts';
 import {OddLines} from './odd-lines.ts';
 import {holdsChecksum, type PacketChecksum} from './packet-checksum.ts';
@@ -485,6 +486,10 @@ export class Framer {
 			}
 		}
 
+		for (let column = 0; column < text.count; column++) {
+			if (members.every(({line, shape}) => hasDecimals(line, shape, column))) this.watch.notePrinted(column);
+		}
+
 		this.watch.guess();
 		const change = this.changeNow();
 		this.current = {
@@ -667,6 +672,12 @@ function afterMark(bytes: Uint8Array, length: number): number {
 
 function wholeDigits(value: number): number {
 	return Number.isNaN(value) ? 0 : String(Math.trunc(Math.abs(value))).length;
+}
+
+/** Whether a value is written with a decimal point or comma. */
+function hasDecimals({bytes}: HeldLine, {tokens, dialect}: LineShape, column: number): boolean {
+	const sign = dialect.decimalComma ? ',' : '.';
+	return bytesToText(bytes, tokens.starts[column] ?? 0, tokens.ends[column] ?? 0).includes(sign);
 }
 
 /** Little-endian 16-bit values. */

@@ -33,9 +33,13 @@ export function nameChannels(
 	watch: ColumnWatch,
 ): Channel[] {
 	const hands = findHands(labels);
-	const bare = labels.map((label, column) => hands[column]?.rest ?? label);
+	// A number behind the hand's name is only the place.
+	const bare = labels.map((label, column) => {
+		const rest = hands[column]?.rest;
+		return rest === undefined ? label : /^\d+$/.test(rest) ? null : rest;
+	});
 	const drafts = new Array<Draft | undefined>(labels.length);
-	for (const hand of ['left', 'right', null] as const) {
+	for (const hand of ['left', 'right', 'a', 'b', null] as const) {
 		const columns = labels.flatMap((_, column) => ((hands[column]?.hand ?? null) === hand ? [column] : []));
 		for (const [column, draft] of draftHand(columns, bare, times, watch))
 			drafts[column] = hand === null ? draft : {...draft, hand};
@@ -55,9 +59,8 @@ type HandLabel = ReturnType<typeof readHandLabel> | null;
 /** The hand that each column's label names, where both hands are named; else null for all. */
 function findHands(labels: readonly (string | null)[]): readonly HandLabel[] {
 	const found = labels.map(label => (label === null ? null : (readHandLabel(label) ?? null)));
-	const both = (['left', 'right'] as const).every(
-		hand => found.filter(one => one?.hand === hand).length >= leastOfHand,
-	);
+	const isHand = (hand: Hand): boolean => found.filter(one => one?.hand === hand).length >= leastOfHand;
+	const both = (isHand('left') && isHand('right')) || (isHand('a') && isHand('b'));
 	return both ? found : labels.map(() => null);
 }
 
@@ -107,9 +110,13 @@ function draftHand(
 /** A column whose label no list knows, beside fingers that have theirs: a button where it has two values. */
 function draftUnknown(label: string | null, column: number, watch: ColumnWatch): Draft {
 	if (label === null) return {name: 'spare-', role: 'spare', by: 'unknown'};
-	if (watch.isTwoValued(column)) return {name: nameFromLabel(label), role: 'button', by: 'values'};
-	const mayBecome = watch.restsAtEnd(column);
-	return mayBecome ? {name: nameFromLabel(label), role: 'button', by: 'values', isGuess: true} : nameSpare(label);
+	const isButton = watch.isTwoValued(column) || watch.restsAtEnd(column);
+	return isButton ? buttonOf(label) : nameSpare(label);
+}
+
+/** A guess from its first frame on: a guess that is confirmed would begin a new layout, and the press that did it be lost. */
+function buttonOf(label: string): Draft {
+	return {name: nameFromLabel(label), role: 'button', by: 'values', isGuess: true};
 }
 
 function nameSpare(label: string | null): Draft {
@@ -178,32 +185,29 @@ function nameNumberedFingers(drafts: readonly (Draft | undefined)[]): void {
  * Columns that are not the hand's are left out first; a second glove behind the first is a second hand.
  */
 function nameByPosition(
-	free: readonly number[],
+	unnamed: readonly number[],
 	drafts: (Draft | undefined)[],
 	labels: readonly (string | null)[],
 	hasStick: boolean,
 	watch: ColumnWatch,
 ): void {
-	const isButton = findButtons(free, watch);
+	let free = unnamed;
+	const printed = free.filter(column => watch.isPrintedWithDecimals(column) || watch.hasFraction(column));
+	const whole = free.filter(column => !printed.includes(column));
+	if (whole.length - findButtons(whole, watch, labels).size >= fingers.length) {
+		for (const column of printed) drafts[column] = {...spareOf(labels[column]), by: 'decimals'};
+		free = whole;
+	}
+
+	const isButton = findButtons(free, watch, labels);
 	const by = (column: number): ReadBy => (labels[column] === null ? 'place' : 'order');
 	for (const column of free) {
 		if (!isButton.has(column)) continue;
 		const label = labels[column];
-		drafts[column] =
-			label === null
-				? {name: 'button', role: 'button', by: 'place', isGuess: true}
-				: watch.isTwoValued(column)
-					? {name: nameFromLabel(label), role: 'button', by: 'values'}
-					: {name: nameFromLabel(label), role: 'button', by: 'values', isGuess: true};
+		drafts[column] = label === null ? {name: 'button', role: 'button', by: 'place', isGuess: true} : buttonOf(label);
 	}
 
 	let analogs = free.filter(column => !isButton.has(column));
-	const withoutDecimals = analogs.filter(column => !watch.hasFraction(column));
-	if (withoutDecimals.length >= fingers.length && withoutDecimals.length < analogs.length) {
-		for (const column of analogs)
-			if (watch.hasFraction(column)) drafts[column] = {...spareOf(labels[column]), by: 'decimals'};
-		analogs = withoutDecimals;
-	}
 
 	const behind = notTheHands(free, analogs, isButton, watch);
 	for (const column of behind) drafts[column] = {...spareOf(labels[column]), by: 'behind'};
@@ -291,15 +295,17 @@ function analogRoles(count: number, hasStick: boolean): Omit<Draft, 'by'>[] {
 /**
  * Which unlabelled columns are buttons. The first five are fingers, unless the last ones of them are pressed like buttons
  * and buttons only follow: a glove with fewer fingers. Of the next two, a still one beside a live one is the stick's other
- * axis, however dead; two that could be buttons are. Behind them a column is a button until it shows itself analog.
+ * axis, however dead; two that could be buttons are. Behind them a column is a button until it shows itself analog. A label
+ * that is a word and no number makes a button of a column of two values wherever it stands.
  */
-function findButtons(free: readonly number[], watch: ColumnWatch): Set<number> {
+function findButtons(free: readonly number[], watch: ColumnWatch, labels: readonly (string | null)[]): Set<number> {
 	const buttons = new Set<number>();
 	let onlyButtonsFollow = true;
 	for (let place = free.length - 1; place >= 1; place--) {
 		const column = free[place];
 		let isButton = watch.canBeButton(column);
-		if (place < 5) isButton = onlyButtonsFollow && watch.wasPressedAtOnce(column);
+		if (watch.isTwoValued(column) && isWord(labels[column])) isButton = true;
+		else if (place < 5) isButton = onlyButtonsFollow && watch.wasPressedAtOnce(column);
 		else if (place < 7) {
 			const other = free[place === 5 ? 6 : 5];
 			const besideAxis = other !== undefined && !watch.canBeButton(other);
@@ -311,6 +317,11 @@ function findButtons(free: readonly number[], watch: ColumnWatch): Set<number> {
 	}
 
 	return buttons;
+}
+
+/** `laugh` is a word; `ch4` and `e` are places. */
+function isWord(label: string | null): boolean {
+	return label !== null && /^\p{L}{2}(?:.*\P{N})?$/u.test(label);
 }
 
 /** Makes names unique: `-2` for a second thumb, numbers for buttons and spares. */

@@ -210,7 +210,7 @@ export function readLabel(label: string, all: readonly string[] = [label]): Labe
 		readButton(names, ordinal) ??
 		readFinger(whole, names, ordinal, all) ??
 		readCounter(whole, names) ??
-		readOther(whole, names)
+		readOther(whole, names, all)
 	);
 }
 
@@ -223,7 +223,9 @@ function readBattery(names: readonly string[]): LabelMeaning | undefined {
 	return names.some(name => batteryWords.includes(name)) ? {role: 'battery', name: 'battery'} : undefined;
 }
 
-function readOther(whole: string, names: readonly string[]): LabelMeaning | undefined {
+function readOther(whole: string, names: readonly string[], all: readonly string[]): LabelMeaning | undefined {
+	// Among the letters of the Greek alphabet it is no difference.
+	if (whole === 'delta' && all.some(label => /^(?:alpha|beta|gamma)$/i.test(label))) return undefined;
 	return otherWords.includes(whole) || names.some(name => name.length > 2 && otherWords.includes(name))
 		? {role: 'spare', name: 'spare'}
 		: undefined;
@@ -328,7 +330,11 @@ const rightWords = ['right', 'rh', 'r', 'rechts', 'rechte', 'droite', 'derecha',
  * The hand that a label names besides its channel, and the label without it: `left.thumb`, `R_index`, `rightRing`.
  * Undefined where it names none.
  */
-export function readHandLabel(label: string): {readonly hand: 'left' | 'right'; readonly rest: string} | undefined {
+export function readHandLabel(
+	label: string,
+): {readonly hand: 'left' | 'right' | 'a' | 'b'; readonly rest: string} | undefined {
+	const own = /^glove-([ab])\.(.+)$/.exec(label);
+	if (own !== null) return {hand: own[1] as 'a' | 'b', rest: own[2]};
 	const words = splitLabel(label);
 	if (words.length < 2) return undefined;
 	for (const [place, word] of words.entries()) {

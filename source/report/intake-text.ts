@@ -75,9 +75,11 @@ function readSentence({layout, channels}: Snapshot, {intake, timing}: ReadInfo):
 	const times =
 		timing === 'column'
 			? '; times from the log'
-			: timing === 'assumed'
-				? '; no times, so the rate is assumed (--rate)'
-				: '';
+			: timing === 'assumed' && intake?.coarseTimes
+				? '; times too coarse to tell lines apart, so these are spread evenly'
+				: timing === 'assumed'
+					? '; no times, so the rate is assumed (--rate)'
+					: '';
 	return `Read as ${[...steps, form].join(', ')}, ${countText(channels.length, 'column')}: ${parts.join('; ')}${times}.`;
 }
 
@@ -103,7 +105,7 @@ function whyText(by: ReadBy | undefined, idle: boolean): string {
 		case 'label':
 			return idle ? ' by label, not judged' : ' by label';
 		case 'order':
-			return ' in order, because no list knows their labels';
+			return idle ? ' in order, left over and not judged' : ' in order, because no list knows their labels';
 		case 'values':
 			return ' because they have two values';
 		case 'place':
@@ -166,11 +168,22 @@ function sessionText({from, to, frames, verdict, findings}: SessionPart): string
 	return `${secondsText(from)} to ${secondsText(to)}, ${countText(frames, 'frame')}, ${verdictWord(verdict)}${found}`;
 }
 
+/** Columns left over behind a whole glove may be anything; so many are more than what boards add. */
+const mostLeftOver = 2;
+
 function oddColumns(channels: readonly Channel[]): string[] {
 	const beyond = channels.filter(({by}) => by === 'beyond').length;
-	return beyond === 0
-		? []
-		: [`${countText(beyond, 'column')} more than are judged: say with --layout which ones matter, - for the others.`];
+	const over = channels.filter(({by, role}) => role === 'spare' && (by === 'place' || by === 'order')).length;
+	const odd: string[] = [];
+	if (beyond > 0)
+		odd.push(
+			`${countText(beyond, 'column')} more than are judged: say with --layout which ones matter, - for the others.`,
+		);
+	if (over > mostLeftOver)
+		odd.push(
+			`${countText(over, 'column')} behind a whole glove are left over and not judged: if they are its fingers too, name all columns with --layout.`,
+		);
+	return odd;
 }
 
 /** A hand can do what is asked for in so long. */

@@ -9,6 +9,8 @@ export type SourceIntake = {
 	readonly leftOut: readonly LeftOut[];
 	/** What looked odd, a sentence each. */
 	readonly odd: readonly string[];
+	/** It has times, too coarse to tell one line from the next. */
+	readonly coarseTimes?: true;
 };
 
 /** What a line that names the columns is called where it is told with what was left out. */

@@ -1,3 +1,5 @@
+import {readLabel} from '../../framing/read-label.ts';
+
 /** Columns of an orientation as a quaternion, and how near to length 1 they are: trackers print four digits or more. */
 const quaternionColumns = 4;
 const unitLength = 0.02;
@@ -7,6 +9,9 @@ const leastShare = 0.95;
 
 /** Time, position, orientation, and a number of the frame or of the device: more than that is not only a pose. */
 const mostColumns = 10;
+
+/** Of an object on one line so much is looked at. */
+const longestObject = 2048;
 
 /**
  * Whether a log is of a tracker's poses: a header that names position and orientation, or rows of a few numbers of which
@@ -26,6 +31,7 @@ export function isPoseLog(lines: readonly string[]): boolean {
 	];
 	const orientation = [/^(?:q|quat|rot|r|o|orientation)w$/, /^(?:q|quat|rot|r|o|orientation)x$/];
 	if (has(position) && has(orientation) && names.length <= mostColumns + 2) return true;
+	if (isPoseObject(lines.find(line => line.trim().startsWith('{')) ?? '')) return true;
 	const rows = lines
 		.filter(line => /^[\s\d.,;|eE+-]+$/.test(line) && /\d/.test(line))
 		.slice(0, mostRows)
@@ -39,6 +45,39 @@ export function isPoseLog(lines: readonly string[]): boolean {
 	}
 
 	return false;
+}
+
+/** Keys that name position and orientation and little else: `{"pos":{"x":…},"rot":{"w":…}}`, `{"x":…,"qw":…}`. */
+function isPoseObject(line: string): boolean {
+	const keys = [...line.slice(0, longestObject).matchAll(/"([^"]{1,40})"\s*:/g)].map(([, key]) => key);
+	if (keys.length > mostColumns + 2 || /\[(?:[^\],]*,){4}/.test(line)) return false;
+	if (
+		keys.some(key => ['finger', 'button', 'stick'].includes(readLabel(key, keys)?.role ?? '') && !/^[xy]$/i.test(key))
+	)
+		return false;
+	const own = keys.map(key => key.toLowerCase().replaceAll(/[^a-z]/g, ''));
+	const hasPosition = own.some(key => /^(?:px|(?:pos|position|trans|translation|location)x?)$/.test(key));
+	const hasTurn = own.some(key => /^(?:q|quat|quaternion|rot|rotation|orientation)[wx]?$/.test(key));
+	const axes = ['x', 'y', 'z'].every(axis => own.some(key => key.endsWith(axis)));
+	const isTwoParts = own.filter(key => key === 'z').length === 2;
+	const isFlat = ['x', 'y', 'z', 'qw'].every(key => own.includes(key));
+	return hasTurn && axes && (hasPosition || isTwoParts || isFlat);
+}
+
+/** A header of position and of angles: the same movement, in a form that `mount` does not take. */
+export function isAnglePoseLog(lines: readonly string[]): boolean {
+	const header = lines.slice(0, 20).find(line => /[A-Za-z]/.test(line)) ?? '';
+	const names = header.toLowerCase().split(/[\s,;|]+/);
+	if (names.length > mostColumns) return false;
+	return ['x', 'y', 'z', 'roll', 'pitch', 'yaw'].every(own =>
+		names.some(
+			name =>
+				name
+					.replaceAll(/[^a-z]/g, '')
+					.replace(/^(?:pos|position|rot|rotation)/, '')
+					.replace(/(?:deg|rad|mm?)$/, '') === own,
+		),
+	);
 }
 
 function isQuaternion(row: readonly number[], first: number): boolean {

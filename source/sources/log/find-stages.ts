@@ -1,6 +1,7 @@
 import {findColours} from './stages/colours.ts';
+import {findConstantPrefix} from './stages/constant-prefix.ts';
 import {findDoubled} from './stages/doubled.ts';
-import {findFrontNumbers} from './stages/front-numbers.ts';
+import {findFrontNumbers, findTwoUnitTimes} from './stages/front-numbers.ts';
 import {findHeads} from './stages/heads.ts';
 import {findHtml, findOddBlanks} from './stages/html.ts';
 import {type LineStage, runStage, type StageFinder} from './stages/line-stage.ts';
@@ -24,12 +25,14 @@ const finders: readonly StageFinder[] = [
 	findFences,
 	findWidth,
 	findLiterals,
+	findTwoUnitTimes,
 	findFrontNumbers,
 	findHeads,
+	findConstantPrefix,
 	findFrontNumbers,
 	findOmissions,
-	findTurns,
 	findTwoHands,
+	findTurns,
 	findDoubled,
 ];
 

@@ -4,7 +4,7 @@ import type {Source, SourceInfo, SourceKind} from '../../stream/source.ts';
 import type {SourceItem} from '../../stream/source-item.ts';
 import {PeekedStream} from '../byte-stream.ts';
 import {cleanLines, sampleLines} from './clean-lines.ts';
-import {isPoseLog} from './find-poses.ts';
+import {isAnglePoseLog, isPoseLog} from './find-poses.ts';
 import {findLogShape} from './find-shape.ts';
 import {findStages} from './find-stages.ts';
 import {findHexDump, fromHexDump} from './hex-dump.ts';
@@ -74,7 +74,7 @@ export async function openLog(bytes: LogBytes, options: LogOptions = {}): Promis
 	return {
 		info,
 		...(bytes.totalBytes === undefined ? {} : {totalBytes: bytes.totalBytes}),
-		intake: told,
+		intake: () => (stamp && stamp.coarseSeconds > 0 ? {...told(), coarseTimes: true} : told()),
 		async *batches() {
 			let t = 0;
 			for await (const batch of readLines(text, shape, options)) {
@@ -119,6 +119,10 @@ async function takeIn({
 	if (isPoseLog(lines))
 		throw new CannotError(
 			`${name} is a log of a tracker's poses (position and orientation), not of a glove's readings: glovebench mount takes it and solves how the tracker sits on the hand. For check give the lines that the glove itself sent.`,
+		);
+	if (isAnglePoseLog(lines))
+		throw new CannotError(
+			`${name} is a log of a tracker's poses (position and angles), not of a glove's readings. For check give the lines that the glove itself sent; for glovebench mount let the tracker's program write the turn as a quaternion (w, x, y, z).`,
 		);
 	const stages = findStages(lines);
 	return {

@@ -82,14 +82,88 @@ function secondHalf(line: string): number | undefined {
 	return labels[half].index;
 }
 
+/** What stands between the numbers of a line, labels included; blanks in a row are one. */
+function formOf(line: string): string {
+	return line.trim().replaceAll(number, '0').replaceAll(/\s+/g, ' ');
+}
+
+/** What may stand between two frames that a window or a table has put on one line; nothing at all is a lost line end. */
+const betweenFrames = /^\s*[,;|]?\s*$/;
+
+/** Lines that are two of the log's usual frames with a sign between them: cut there. */
+class NowAndThen implements LineStage {
+	#lines = 0;
+	readonly #form: string;
+	readonly #count: number;
+
+	constructor(form: string, count: number) {
+		this.#form = form;
+		this.#count = count;
+	}
+
+	take(line: string, pass: (line: string) => void): void {
+		const cut = line.length > this.#form.length * 2 ? this.cutOf(line) : undefined;
+		if (cut === undefined) {
+			pass(line);
+			return;
+		}
+
+		this.#lines++;
+		pass(line.slice(0, cut[0]));
+		pass(line.slice(cut[1]));
+	}
+
+	/** Where the first frame ends and the second begins. */
+	cutOf(line: string): readonly [number, number] | undefined {
+		const form = formOf(line);
+		if (form.length <= 2 * this.#form.length || !form.startsWith(this.#form) || !form.endsWith(this.#form))
+			return undefined;
+		if (!betweenFrames.test(form.slice(this.#form.length, -this.#form.length))) return undefined;
+		const values = [...line.matchAll(number)];
+		if (values.length !== 2 * this.#count) return undefined;
+		const last = values[this.#count - 1];
+		const end = last.index + last[0].length + tailOf(this.#form).length;
+		const gap = /^\s*[,;|]?\s*/.exec(line.slice(end))?.[0].length ?? 0;
+		return [end, end + gap];
+	}
+
+	get told(): LeftOut | undefined {
+		return this.#lines === 0 ? undefined : {what: 'lines with two frames each, cut in two', lines: this.#lines};
+	}
+}
+
+/** What stands behind the last value of a form: a bracket, a unit. */
+function tailOf(form: string): string {
+	return form.slice(form.lastIndexOf('0') + 1);
+}
+
+const leastUsual = 0.5;
+
+/** A window or a table now and then puts two frames on a line. */
+function findNowAndThen(sample: readonly string[]): LineStage | undefined {
+	const forms = sample.map(formOf);
+	const tally = new Map<string, number>();
+	for (const form of forms) tally.set(form, (tally.get(form) ?? 0) + 1);
+	const [usual, times] = [...tally].sort((a, b) => b[1] - a[1])[0] ?? ['', 0];
+	const count = usual.split('0').length - 1;
+	if (times < leastRows || times < leastUsual * sample.length || count < leastHalf) return undefined;
+	const stage = new NowAndThen(usual, count);
+	return sample.some(line => stage.cutOf(line) !== undefined) ? stage : undefined;
+}
+
 export const findDoubled: StageFinder = sample => {
 	const labelled = sample.filter(line => secondHalf(line) !== undefined).length;
 	if (labelled >= leastRows && labelled >= leastShare * sample.length) return new DoubledLabels();
 	const rows = sample.flatMap(line => rowOf(line) ?? []);
 	const count = rows[rows.length >> 1]?.values.length ?? 0;
 	const own = rows.filter(row => row.values.length === count);
-	if (own.length < leastRows || own.length < leastShare * sample.length) return undefined;
-	return isOneGloveTwice(own.map(({values}) => values)) ? new Doubled(count) : undefined;
+	if (
+		own.length >= leastRows &&
+		own.length >= leastShare * sample.length &&
+		isOneGloveTwice(own.map(({values}) => values))
+	)
+		return new Doubled(count);
+	return findNowAndThen(sample);
 };
 
 /**

@@ -41,3 +41,42 @@ export const findFrontNumbers: StageFinder = sample => {
 		return match === null ? line : line.slice(match[0].length);
 	});
 };
+
+/** Milliseconds and the microseconds of the millisecond, set off from the readings by another sign: `1234,567: 512,498`. */
+const twoUnits = /^\s{0,12}(\d{1,10}),(\d{1,3})(\s*(?:->|=>|[:|>;])\s*|\t| {1,4})(?=[+-]?\d|[A-Za-z"[{(])/;
+
+/** The same set off by the readings' own comma shows by its zeros: `1234,007,512,498`. */
+const padded = /^\s{0,12}(\d{1,10}),(\d{3}),(?=\d)/;
+
+/** Times in milliseconds and microseconds, made one time in milliseconds. */
+export const findTwoUnitTimes: StageFinder = sample => {
+	const pattern = [twoUnits, padded].find(form => {
+		const matches = sample.flatMap(line => {
+			const match = form.exec(line);
+			return match === null ? [] : [match];
+		});
+		if (matches.length < Math.max(leastLines, leastShare * sample.length)) return false;
+		const times = matches.map(([, whole, part]) => Number(whole) + Number(part) / 1000);
+		const rises = times.every((time, i) => i === 0 || time >= times[i - 1]);
+		// A first finger that only closes, and a second one: not for so long.
+		if (!rises || times.at(-1) === times[0] || matches.length < leastTimes) return false;
+		const ownSign = matches.every(
+			([text, , , sign = ','], i) => !matches[i].input.slice(text.length).includes(sign.trim() || ' '),
+		);
+		const zeros = matches.filter(([, , part]) => part.length === 3 && part.startsWith('0')).length;
+		return form === padded
+			? zeros >= leastZeros * matches.length && matches.every(([, , part]) => part.length === 3)
+			: ownSign;
+	});
+	if (pattern === undefined) return undefined;
+	return new LineChange('times in milliseconds and microseconds, made one', line => {
+		const match = pattern.exec(line);
+		if (match === null) return line;
+		return `${((Number(match[1]) + Number(match[2]) / 1000) / 1000).toFixed(6)} -> ${line.slice(match[0].length)}`;
+	});
+};
+
+/** So many lines on which a first number only rises. */
+const leastTimes = 20;
+/** Of microseconds in three digits one in ten begins with a zero. */
+const leastZeros = 0.03;

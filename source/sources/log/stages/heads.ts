@@ -1,6 +1,7 @@
 import {readLabel} from '../../../framing/read-label.ts';
 import type {LeftOut} from '../../../stream/intake.ts';
 import {countNumbers, type LineStage, type StageFinder} from './line-stage.ts';
+import {twoSenders} from './two-hands.ts';
 
 /** What stands before the readings of a line, and a time in it. */
 type Head = {
@@ -15,9 +16,21 @@ type Head = {
 	/** Where the clock and the number stand; −1 without one. */
 	readonly clockAt: number;
 	readonly numberAt: number;
+	/** The last name or port in it, and where it stands: two that take turns are two gloves. */
+	readonly sender: string;
+	readonly senderAt: number;
 };
 
-const noHead: Head = {end: 0, clock: null, number: null, onlyName: false, clockAt: -1, numberAt: -1};
+const noHead: Head = {
+	end: 0,
+	clock: null,
+	number: null,
+	onlyName: false,
+	clockAt: -1,
+	numberAt: -1,
+	sender: '',
+	senderAt: -1,
+};
 
 /** Only so much of a line is looked at. */
 const longestHead = 200;
@@ -40,6 +53,7 @@ const items: readonly {readonly kind: 'clock' | 'number' | 'word' | 'name'; read
 	{kind: 'number', form: numberForm},
 	{kind: 'word', form: /\[(?!["'\s])[^\][=\d][^\][={}]{0,40}\]:?/y},
 	{kind: 'word', form: /<[a-z]{1,12}>/iy},
+	{kind: 'word', form: /[[(]\d{1,8} ?(?:bytes?|chars?|characters|octets|B)[\])]:?/iy},
 	{kind: 'word', form: /[\w./@-]{1,40}[[(]\d{1,8}[\])]:?(?=[\s:])/y},
 	{kind: 'word', form: /[\w.-]{1,60} (?=[\w./@-]{1,40}\[\d{1,8}\]:?\s)/y},
 	{kind: 'word', form: /(?:COM\d{1,3}|\/dev\/[\w./-]{1,40}|(?:tty|cu\.)[A-Za-z][\w.-]{0,30})(?=[\s:>|,-])/y},
@@ -71,6 +85,8 @@ function readHead(line: string): Head {
 	let numberAt = -1;
 	let words = 0;
 	let names = 0;
+	let sender = '';
+	let senderAt = -1;
 	for (let count = 0; count < mostItems && at < limit; count++) {
 		const item = nextItem(line, at, words + names > 0 || foundClock !== null || number !== null);
 		if (item === undefined) break;
@@ -83,6 +99,11 @@ function readHead(line: string): Head {
 			number ??= numberText(text);
 		} else if (kind === 'name') names++;
 		else words++;
+		if (kind === 'name' || hostWords.test(text)) {
+			sender = text;
+			senderAt = at;
+		}
+
 		at += text.length;
 		between.lastIndex = at;
 		at += between.exec(line)?.[0].length ?? 0;
@@ -107,7 +128,14 @@ function readHead(line: string): Head {
 		onlyName: words === 0 && number === null && foundClock === null,
 		clockAt,
 		numberAt,
+		sender,
+		senderAt,
 	};
+}
+
+/** The head without its sender, where that tells two gloves apart. */
+function withoutSender(head: Head): Head {
+	return head.senderAt < 0 ? head : {...head, end: head.senderAt};
 }
 
 function clockText(text: string): string {
@@ -204,8 +232,10 @@ class Heads implements LineStage {
 	readonly #chat: boolean;
 	#chatLines = 0;
 	readonly #forms: Form[] = [];
+	readonly #keepsSender: boolean;
 
-	constructor(numberIsTime: boolean, chat: boolean) {
+	constructor(numberIsTime: boolean, chat: boolean, keepsSender: boolean) {
+		this.#keepsSender = keepsSender;
 		this.#numberIsTime = numberIsTime;
 		this.#chat = chat;
 	}
@@ -229,7 +259,12 @@ class Heads implements LineStage {
 			const match = pattern.exec(line);
 			if (match === null) continue;
 			// What a computer puts before readings it puts before the glove's words too.
-			if (!isHosts && !beginsFrame.test(line.slice(pattern.lastIndex, pattern.lastIndex + longestLabel))) continue;
+			if (
+				!isHosts &&
+				!this.#keepsSender &&
+				!beginsFrame.test(line.slice(pattern.lastIndex, pattern.lastIndex + longestLabel))
+			)
+				continue;
 			if (place > 0) this.#forms.unshift(...this.#forms.splice(place, 1));
 			const {clock: time = '', number = ''} = match.groups ?? {};
 			return {
@@ -239,7 +274,7 @@ class Heads implements LineStage {
 			};
 		}
 
-		const head = readHead(line);
+		const head = this.#keepsSender ? withoutSender(readHead(line)) : readHead(line);
 		if (head.end > 0 && this.#forms.length < mostForms) this.#forms.push(formOf(line, head));
 		return head;
 	}
@@ -272,12 +307,14 @@ export const findHeads: StageFinder = sample => {
 	const headed = heads.filter(({end}) => end > 0);
 	const filled = sample.filter(line => countNumbers(line) > 0).length;
 	if (headed.length < 3 || headed.length < leastShare * filled) return undefined;
+	const keepsSender = twoSenders(headed.map(({sender}) => sender)) !== undefined;
+	if (keepsSender && headed.every(({senderAt}) => senderAt <= 0)) return undefined;
 	const onlyNumbers = headed.every(({clock, onlyName}, i) => clock === null && !onlyName && i >= 0);
 	const numbers = headed.flatMap(({number}) => (number === null ? [] : [Number(number)]));
 	const numberIsTime = numbers.length > 0.9 * headed.length && isRising(numbers);
 	// Names that never change are a prefix that says nothing: reading does without them.
 	const chat = headed.filter(({clock}) => clock !== null).length > 0.5 * headed.length;
-	return onlyNumbers && headed.length < 3 ? undefined : new Heads(numberIsTime, chat);
+	return onlyNumbers && headed.length < 3 ? undefined : new Heads(numberIsTime, chat, keepsSender);
 };
 
 function isRising(numbers: readonly number[]): boolean {

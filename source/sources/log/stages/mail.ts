@@ -42,7 +42,7 @@ const longestJoined = 8192;
 const encoded = /=(?:3D|2C|20|09|0D|0A|C2|C3|E2|B0|3B|7C|B5|2E)/;
 
 /** A label and its reading, `thumb=2012`: no code of a blank and `12`. */
-const keyed = /[A-Za-z_]=\d\d/;
+const keyed = /[\w\])]=\d\d/;
 
 /** Lines of quoted-printable are at most 76 characters long; those with a soft break end in `=` behind something. */
 export const findQuotedPrintable: StageFinder = sample => {
