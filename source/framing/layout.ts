@@ -35,6 +35,8 @@ export type Channel = {
 	readonly isGuess?: true;
 	/** Which hand it is on where a stream carries two; left out where there is one. */
 	readonly hand?: 'left' | 'right' | 'a' | 'b';
+	/** Its name among the channels of its hand, where a stream carries two: `index` on both, `index-2` for a second joint. */
+	readonly nameOnHand?: string;
 	/** Why it was taken for what it is; left out by who has no need to tell. */
 	readonly by?: ReadBy;
 	/** Its label as written, or its name in a header; left out where it has none. */

@@ -331,6 +331,7 @@ function finish(drafts: readonly Draft[], labels: readonly (string | null)[]): C
 	const numbered = ordinals.every(ordinal => ordinal !== undefined) && new Set(ordinals).size === ordinals.length;
 	const shift = numbered && ordinals.includes(0) ? 1 : 0;
 	const used = new Set<string>();
+	const usedOfHand = new Map<string, Set<string>>();
 	let button = 0;
 	let spare = 0;
 	return drafts.map((draft, index) => {
@@ -342,6 +343,13 @@ function finish(drafts: readonly Draft[], labels: readonly (string | null)[]): C
 		for (let i = 2; used.has(name); i++) name = `${base}-${i}`;
 		used.add(name);
 		const {role, by, clockUnitSeconds, isGuess, hand} = draft;
+		let own = base;
+		if (hand !== undefined) {
+			const ofHand = usedOfHand.get(hand) ?? new Set();
+			for (let i = 2; ofHand.has(own); i++) own = `${base}-${i}`;
+			usedOfHand.set(hand, ofHand.add(own));
+		}
+
 		const label = labels[index];
 		return {
 			index,
@@ -350,7 +358,7 @@ function finish(drafts: readonly Draft[], labels: readonly (string | null)[]): C
 			by,
 			...(label !== null && {label}),
 			...(isGuess === true && {isGuess}),
-			...(hand !== undefined && {hand}),
+			...(hand !== undefined && {hand, nameOnHand: own}),
 			...(clockUnitSeconds !== undefined && {clockUnitSeconds}),
 		};
 	});

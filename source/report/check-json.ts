@@ -1,4 +1,4 @@
-import type {ChannelRole, Framing} from '../framing/layout.ts';
+import type {Channel, ChannelRole, Framing} from '../framing/layout.ts';
 import type {ChannelState} from '../session/channel-states.ts';
 import {isCut} from '../session/cut-text.ts';
 import type {ReadInfo} from '../session/run-session.ts';
@@ -11,7 +11,7 @@ import {significant} from './figures-text.ts';
 import {intakeOf, readAsText} from './intake-text.ts';
 
 /** One finding as it is printed: a session's finding as it stands. */
-export type FindingJson = Finding;
+export type FindingJson = Finding & {readonly hand?: NonNullable<Channel['hand']>};
 
 /** The link's figures over the whole session. */
 export type LinkJson = Pick<
@@ -77,6 +77,8 @@ export type CheckJson = {
 	readonly link: LinkJson;
 	readonly channels: readonly {
 		readonly name: string;
+		/** Only where the stream carries two hands. */
+		readonly hand?: 'left' | 'right' | 'a' | 'b';
 		readonly role: ChannelRole;
 		readonly state: ChannelState;
 		readonly min: number | null;
@@ -86,7 +88,7 @@ export type CheckJson = {
 		readonly span: number | null;
 		readonly learnedUntil: number | null;
 	}[];
-	readonly checks: readonly CheckRow[];
+	readonly checks: readonly (CheckRow & {readonly hand?: NonNullable<Channel['hand']>})[];
 	readonly findings: readonly FindingJson[];
 	readonly verdict: Verdict;
 };
@@ -98,13 +100,32 @@ function rounded(value: number | null): number | null {
 	return value === null || !Number.isFinite(value) ? null : significant(value, digits);
 }
 
+type OnHand = {readonly channel: string; readonly hand: NonNullable<Channel['hand']>};
+
+/** What each channel is called on its hand, by its name in the session; empty where a stream carries one hand. */
+export type HandNames = ReadonlyMap<string, OnHand>;
+
+export function handNames(layout: Snapshot['layout']): HandNames {
+	const names = new Map<string, OnHand>();
+	for (const {name, hand, nameOnHand} of layout?.channels ?? []) {
+		if (hand !== undefined) names.set(name, {channel: nameOnHand ?? name, hand});
+	}
+
+	return names;
+}
+
+/** A channel's name as it is printed: that on its hand, and the hand, where there are two. */
+export function onHand(channel: string | null, hands: HandNames): {channel: string | null; hand?: OnHand['hand']} {
+	return (channel === null ? undefined : hands.get(channel)) ?? {channel};
+}
+
 /** A finding as it is printed. Its numbers are those of the session, to the digit. */
-export function findingJson(finding: Finding): FindingJson {
+export function findingJson(finding: Finding, hands: HandNames): FindingJson {
 	const {code, channel, status, first, from, flaggedAt, to, spans, mended} = finding;
 	const {confidence, summary, evidence, advice, cautions} = finding;
 	return {
 		code,
-		channel,
+		...onHand(channel, hands),
 		status,
 		first,
 		from,
@@ -157,7 +178,7 @@ export function layoutJson(snapshot: Snapshot): CheckJson['layout'] {
 		separator: layout?.separator ?? null,
 		channels: snapshot.channels.map(({index, name, role, fullScale}) => ({
 			index,
-			name,
+			name: layout?.channels[index]?.nameOnHand ?? name,
 			role,
 			fullScale,
 			readAs: readAsText(layout?.channels[index] ?? {}),
@@ -166,10 +187,12 @@ export function layoutJson(snapshot: Snapshot): CheckJson['layout'] {
 	};
 }
 
-function channelJson(channel: ChannelView): CheckJson['channels'][number] {
+function channelJson(channel: ChannelView, hands: HandNames): CheckJson['channels'][number] {
 	const {name, role, state, min, max, mean, restNoise, span, learnedUntil} = channel;
+	const own = onHand(name, hands);
 	return {
-		name,
+		name: own.channel ?? name,
+		...(own.hand !== undefined && {hand: own.hand}),
 		role,
 		state,
 		min: rounded(min),
@@ -190,6 +213,7 @@ export function checkJson(snapshot: Snapshot, info: ReadInfo): CheckJson {
 	const {verdict, findings, events, notes} = snapshot;
 	const durationSeconds = tenthsOfMs(info.wholeSeconds ?? snapshot.t);
 	const {lines, leftOut, odd} = intakeOf(snapshot, info);
+	const hands = handNames(snapshot.layout);
 	return {
 		schema: 2,
 		kind: 'check',
@@ -213,9 +237,9 @@ export function checkJson(snapshot: Snapshot, info: ReadInfo): CheckJson {
 		),
 		layout: layoutJson(snapshot),
 		link: linkJson(snapshot.link),
-		channels: snapshot.channels.map(channelJson),
-		checks: snapshot.checks,
-		findings: findings.map(findingJson),
+		channels: snapshot.channels.map(channel => channelJson(channel, hands)),
+		checks: hands.size === 0 ? snapshot.checks : snapshot.checks.map(row => ({...row, ...onHand(row.channel, hands)})),
+		findings: findings.map(finding => findingJson(finding, hands)),
 		verdict,
 	};
 }

@@ -3,7 +3,16 @@ import type {Session} from '../session/session.ts';
 import type {Finding, Snapshot} from '../session/snapshot.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {tool} from '../version.ts';
-import {type CheckJson, type FindingJson, findingJson, type LinkJson, layoutJson, linkJson} from './check-json.ts';
+import {
+	type CheckJson,
+	type FindingJson,
+	findingJson,
+	handNames,
+	type LinkJson,
+	layoutJson,
+	linkJson,
+	onHand,
+} from './check-json.ts';
 import {notJudgedText} from './not-judged-text.ts';
 
 /** One line of `check --follow --json`. `t` is stream time in seconds. Schema 2, described in docs/check-json.md. */
@@ -121,6 +130,7 @@ export class FollowEvents {
 	private findingEvents(findings: readonly Finding[], t: number, isSecond: boolean): FollowEvent[] {
 		const events: FollowEvent[] = [];
 		const present = new Set<string>();
+		const hands = handNames(this.layout);
 		for (const finding of findings) {
 			const key = keyOf(finding);
 			present.add(key);
@@ -132,15 +142,15 @@ export class FollowEvents {
 			// The old figures stay known until the change has been told.
 			if (!opened && !closed && !updated && before !== undefined && before.to === finding.to) continue;
 			this.known.set(key, finding);
-			if (opened) events.push({event: 'finding-opened', t, finding: findingJson(finding)});
-			else if (!closed) events.push({event: 'finding-updated', t, finding: findingJson(finding)});
-			if (closed) events.push({event: 'finding-closed', t, finding: findingJson(finding)});
+			if (opened) events.push({event: 'finding-opened', t, finding: findingJson(finding, hands)});
+			else if (!closed) events.push({event: 'finding-updated', t, finding: findingJson(finding, hands)});
+			if (closed) events.push({event: 'finding-closed', t, finding: findingJson(finding, hands)});
 		}
 
 		for (const [key, finding] of this.known) {
 			if (present.has(key)) continue;
 			this.known.delete(key);
-			events.push({event: 'finding-withdrawn', t, code: finding.code, channel: finding.channel});
+			events.push({event: 'finding-withdrawn', t, code: finding.code, ...onHand(finding.channel, hands)});
 		}
 
 		return events;

@@ -1,5 +1,5 @@
 import type {Status} from '../faults/fault-code.ts';
-import type {ChannelRole, Layout} from '../framing/layout.ts';
+import type {Channel, ChannelRole, Layout} from '../framing/layout.ts';
 import type {LeftOut} from '../stream/intake.ts';
 import type {ChannelMoves} from './channel-moves.ts';
 import type {ChannelState} from './channel-states.ts';
@@ -92,6 +92,9 @@ export type ChannelView = {
 	readonly index: number;
 	readonly name: string;
 	readonly role: ChannelRole;
+	/** Which hand it is on and its name there, where a stream carries two. */
+	readonly hand?: Channel['hand'];
+	readonly nameOnHand?: string;
 	/** Declared, or inferred from the values seen; null while it can't be told. */
 	readonly fullScale: number | null;
 	readonly now: number;

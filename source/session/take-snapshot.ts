@@ -46,7 +46,17 @@ function viewChannel(session: Session, channel: Channel, t: number): ChannelView
 	const state = session.channelStates.of(features, channel, session.book);
 	const now = history.count > 0 ? history.values[history.base(history.count - 1) + channel.index] : Number.NaN;
 	const moves = movesOf(features, channel);
-	const base = {index: channel.index, name: channel.name, role: channel.role, now, state, ...moves};
+	const {hand, nameOnHand} = channel;
+	const base = {
+		index: channel.index,
+		name: channel.name,
+		role: channel.role,
+		...(hand !== undefined && {hand}),
+		...(nameOnHand !== undefined && {nameOnHand}),
+		now,
+		state,
+		...moves,
+	};
 	if (channel.role === 'button') return {...plain(now), ...base, ...viewButton(features, channel)};
 	if (channel.role !== 'finger' && channel.role !== 'stick') return {...plain(now), ...base};
 	const {analog} = features;

@@ -4,8 +4,22 @@ import {escapeText} from '../../text/escape-text.ts';
 const fingerWords = /^(thumb|index|middle|ring|little)(?:-(\d+))?$/;
 const jointWords: Readonly<Record<string, string>> = {2: 'second', 3: 'third'};
 
+const handWords = {
+	left: 'of the left hand',
+	right: 'of the right hand',
+	a: 'of the first glove',
+	b: 'of the second glove',
+} as const;
+
 /** A channel as one would say it: `the ring finger`, `the stick's x axis`, `button 1`; any other by its name. */
-export function channelWords({name, role}: Pick<ChannelView, 'name' | 'role'>): string {
+export function channelWords(channel: Pick<ChannelView, 'name' | 'role' | 'hand' | 'nameOnHand'>): string {
+	const {role, hand} = channel;
+	if (hand !== undefined) {
+		const {hand: _, ...own} = channel;
+		return `${channelWords({...own, name: channel.nameOnHand ?? channel.name})} ${handWords[hand]}`;
+	}
+
+	const {name} = channel;
 	const [, finger, joint] = fingerWords.exec(name) ?? [];
 	if (role === 'finger' && finger !== undefined) {
 		const whole = finger === 'thumb' ? 'the thumb' : `the ${finger} finger`;

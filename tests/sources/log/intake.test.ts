@@ -504,30 +504,42 @@ describe('all pairs of disguises', () => {
 		['CR', text => Buffer.from(text.replaceAll('\n', '\r'))],
 	];
 	const plain = rows.map(row => row.join());
+	const boot = ['marionette glove ready', 'reading EEPROM... done'];
+	const sessions: readonly Disguise[] = [
+		['one session', lines => lines],
+		['two sessions', lines => [...boot, ...lines, ...boot, ...lines]],
+	];
 	const none: Disguise = ['nothing', lines => lines];
-	const pairs: [string, string][] = [];
+	// Where time runs on, a board that starts again is the same session.
+	const timed = ['a logger', 'a journal', 'a stamp'];
+	const pairs: [name: string, isTwice: boolean, isOne: boolean][] = [];
 	const texts = new Map<string, Uint8Array>();
 	for (const prefix of [none, ...kinds.prefix]) {
 		for (const colour of [none, ...kinds.colours]) {
 			for (const wrapping of [none, ...kinds.wrapping]) {
 				for (const [encoding, write] of encodings) {
 					const dressed = [prefix, colour, wrapping, ['', () => []] as Disguise].slice(0, 3);
-					const own = dressed.filter(([name]) => name !== 'nothing').length + (encoding === 'UTF-8' ? 0 : 1);
-					if (own !== 2) continue;
-					const name = [...dressed.map(([each]) => each), encoding].join(' · ');
-					const lines = dressed.reduce((each, [, dress]) => dress(each), plain as readonly string[]);
-					texts.set(name, write(`${lines.join('\n')}\n`));
-					pairs.push([name, encoding]);
+					for (const [parts, repeat] of sessions) {
+						const two = parts === 'two sessions';
+						const others = dressed.filter(([name]) => name !== 'nothing').length + (encoding === 'UTF-8' ? 0 : 1);
+						if (others + (two ? 1 : 0) !== 2) continue;
+						const name = [parts, ...dressed.map(([each]) => each), encoding].join(' · ');
+						const lines = dressed.reduce((each, [, dress]) => dress(each), repeat(plain));
+						texts.set(name, write(`${lines.join('\n')}\n`));
+						pairs.push([name, two, two && timed.includes(prefix[0])]);
+					}
 				}
 			}
 		}
 	}
 
-	test.each(pairs)('%s', async name => {
+	test.each(pairs)('%s', async (name, isTwice, isOne) => {
 		const reading = await readLog(texts.get(name)!);
-		expect(reading.frames).toEqual(rows);
+		expect(reading.frames).toEqual(isTwice ? [...rows, ...rows] : rows);
 		expect(reading.names).toEqual(glove);
-		expect([reading.bad, reading.stray, reading.sessions]).toEqual([0, [], []]);
+		expect(reading.bad).toBe(0);
+		expect(reading.stray).toHaveLength(isTwice ? 4 : 0);
+		expect(reading.sessions).toEqual(isTwice && !isOne ? ['start-up text comes again'] : []);
 	});
 });
 
@@ -563,6 +575,16 @@ describe('whatever the text', () => {
 			',',
 			'thumb:5 ',
 			'T512I498',
+			'1234,007: ',
+			'G1: 1,2,3,4',
+			'G2: 4,3,2,1',
+			'\nG1: 1,2,3,4\nG2: 4,3,2,1',
+			'notification handle = 0x0025 value: ',
+			'RX (27 bytes): ',
+			'{"pos":{"x":1,"y":2,"z":3},"rot":{"w":1,"x":0,"y":0,"z":0}}',
+			'time,x,y,z,roll,pitch,yaw\n',
+			' 512,498,600',
+			',0.00',
 		],
 	);
 	it('reads it the same however it is cut, and never fails but by a line', async () => {

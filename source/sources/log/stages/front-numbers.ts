@@ -59,7 +59,9 @@ export const findTwoUnitTimes: StageFinder = sample => {
 		const times = matches.map(([, whole, part]) => Number(whole) + Number(part) / 1000);
 		const rises = times.every((time, i) => i === 0 || time >= times[i - 1]);
 		// A first finger that only closes, and a second one: not for so long.
-		if (!rises || times.at(-1) === times[0] || matches.length < leastTimes) return false;
+		if (!rises || matches.length < leastTimes) return false;
+		// Seconds with a decimal comma go on by less than two from line to line.
+		if ((times.at(-1)! - times[0]) / (times.length - 1) < leastStep) return false;
 		const ownSign = matches.every(
 			([text, , , sign = ','], i) => !matches[i].input.slice(text.length).includes(sign.trim() || ' '),
 		);
@@ -76,6 +78,8 @@ export const findTwoUnitTimes: StageFinder = sample => {
 	});
 };
 
+/** Milliseconds from line to line at which a time is one in milliseconds. */
+const leastStep = 2;
 /** So many lines on which a first number only rises. */
 const leastTimes = 20;
 /** Of microseconds in three digits one in ten begins with a zero. */

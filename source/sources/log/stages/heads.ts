@@ -253,6 +253,11 @@ class Heads implements LineStage {
 		pass(time === null ? line.slice(head.end) : `${time} -> ${line.slice(head.end)}`);
 	}
 
+	/** Knows a head's form from a line that has one. */
+	learn(line: string): void {
+		this.#headOf(line);
+	}
+
 	#headOf(line: string): Pick<Head, 'end' | 'clock' | 'number'> {
 		for (const [place, {pattern, hasClock, hasNumber, isHosts}] of this.#forms.entries()) {
 			pattern.lastIndex = 0;
@@ -314,7 +319,11 @@ export const findHeads: StageFinder = sample => {
 	const numberIsTime = numbers.length > 0.9 * headed.length && isRising(numbers);
 	// Names that never change are a prefix that says nothing: reading does without them.
 	const chat = headed.filter(({clock}) => clock !== null).length > 0.5 * headed.length;
-	return onlyNumbers && headed.length < 3 ? undefined : new Heads(numberIsTime, chat, keepsSender);
+	if (onlyNumbers && headed.length < 3) return undefined;
+	const stage = new Heads(numberIsTime, chat, keepsSender);
+	// Start-up text stands before the first readings: its heads are known by those of the readings.
+	stage.learn(sample[heads.findIndex(({end}) => end > 0)]);
+	return stage;
 };
 
 function isRising(numbers: readonly number[]): boolean {

@@ -126,7 +126,7 @@ export const findTwoHands: StageFinder = sample => {
 function findNamed(bodies: readonly string[]): LineStage | undefined {
 	const names = bodies.map(body => anyName.exec(body)?.[1] ?? '');
 	const two = twoSenders(names);
-	if (two === undefined || two.some(name => readLabel(name) !== undefined)) return undefined;
+	if (two === undefined || two.some(name => name.length > 1 && readLabel(name) !== undefined)) return undefined;
 	const counts = two.map(name => {
 		const own = bodies.filter((_, i) => names[i] === name).map(body => countNumbers(body.replace(anyName, '')));
 		return own.sort((a, b) => a - b)[own.length >> 1];
