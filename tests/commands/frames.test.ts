@@ -56,6 +56,23 @@ describe('frames', () => {
 		}
 	});
 
+	test('labels between commas, as boards print them, keep their buttons and axes', async () => {
+		const log = boardLines
+			.map(line =>
+				line
+					.split(',')
+					.map(
+						(value, i) =>
+							`${['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y', 'button-1', 'button-2', 'counter'][i]}:${value}`,
+					)
+					.join(','),
+			)
+			.join('\n');
+		writeFileSync(at('labels.txt'), `${log}\n`);
+		const {out} = await run({source: at('labels.txt'), format: 'comma'});
+		expect(out).toBe(`${boardLines.join('\n')}\n`);
+	});
+
 	test('keeps seconds to the microsecond there and back', async () => {
 		const first = await run({source: 'recordings/healthy.gbrec', output: at('h.csv')});
 		expect(first.status).toBe(0);

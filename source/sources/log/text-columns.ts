@@ -14,9 +14,9 @@ const longestReading = 100;
 /** Rows looked at: what a column holds shows in fewer. */
 const mostRows = 200;
 
-/** A number, perhaps behind a label, perhaps before a unit. */
+/** A number, perhaps behind a label (with digits in it only where a mark ends it: `button-1:0`), perhaps before a unit. */
 const reading =
-	/^(?:[\p{L}_-]+\s*[:=]?\s*)?[+-]?(?:0x[0-9a-f]+|(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?)\s*[^\d\s:/-]{0,4}$/iu;
+	/^(?:[\p{L}_][\p{L}\p{N}_.-]*\s*[:=]\s*|[\p{L}_-]+\s*)?[+-]?(?:0x[0-9a-f]+|(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?)\s*[^\d\s:/-]{0,4}$/iu;
 
 /** What stands where there is no reading. */
 const nothing = /^(?:|-+|nan|null|none|n\/a|true|false)$/i;

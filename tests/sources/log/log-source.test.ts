@@ -349,6 +349,7 @@ describe('separated values under a header', () => {
 
 	it.each([
 		['labelled values', 'thumb,index,middle', (n: number) => `T${n},I5,M6`],
+		['labels with digits in them', 'thumb:1,index:5,button-1:1', (n: number) => `thumb:${n},index:5,button-1:1`],
 		['readings with units', 'thumb,index,middle', (n: number) => `${n} mV,0x1F,5e2`],
 		['gaps', 'thumb,index,middle', (n: number) => `${n},nan,${n % 2 ? '' : '-'}`],
 		['words in a few rows only', 'thumb,index,middle', (n: number) => `${n},5,${n % 3 ? 6 : 'off'}`],
