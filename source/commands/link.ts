@@ -5,7 +5,7 @@ import {FrameTap} from '../frames/frame-tap.ts';
 import {PartOfLog} from '../frames/part-of-log.ts';
 import {SettledFrames} from '../frames/settled-frames.ts';
 import {LinkAccountant} from '../link/link-account.ts';
-import {linkText, type NamedAccount} from '../link/link-text.ts';
+import {linkText, type NamedAccount, stretchSentence} from '../link/link-text.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {requireFrames} from '../report/require-frames.ts';
 import {runSession} from '../session/run-session.ts';
@@ -155,6 +155,16 @@ async function accountOf(name: string, options: LinkOptions, io: LinkIo): Promis
 		},
 		session.layout,
 	);
+	// Somebody may stand at the computer while the other one walks.
+	const isLive = source.info.kind === 'serial' || source.info.kind === 'tcp';
+	let told = Number.NaN;
+	const tellWindows = (): void => {
+		if (Number.isNaN(told)) told = accountant.lastAt;
+		while (accountant.lastAt >= told + window) {
+			io.stderr.write(`${stretchSentence(accountant.stretchNow(told, told + window))}\n`);
+			told += window;
+		}
+	};
 	const stop = (): void => void source.close();
 	io.signal.addEventListener('abort', stop, {once: true});
 	let end = 0;
@@ -164,6 +174,8 @@ async function accountOf(name: string, options: LinkOptions, io: LinkIo): Promis
 				take(item, tap, accountant);
 				end = Math.max(end, item.t);
 			}
+
+			if (isLive) tellWindows();
 		}
 
 		end = Math.max(end, source.now?.() ?? 0);

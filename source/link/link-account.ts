@@ -4,7 +4,7 @@ import {quantileOf} from '../features/nth-smallest.ts';
 import type {Layout} from '../framing/layout.ts';
 import {fistMarks} from './fist-marks.ts';
 import {GrownFloats} from './grown-floats.ts';
-import {LowerHull} from './lower-hull.ts';
+import {type Line, LowerHull} from './lower-hull.ts';
 import {PressMarks} from './press-marks.ts';
 import {wilson95} from './wilson.ts';
 
@@ -27,7 +27,7 @@ export type Stretch = {
 	readonly meanBurst: number | null;
 	/** Beyond the quickest frame, milliseconds; null without a clock of the board's own. */
 	readonly delayMs: {readonly p50: number; readonly p95: number; readonly p99: number} | null;
-	/** Gaps of at least 200 ms and five intervals, by when they began. */
+	/** Gaps of at least 200 ms and five intervals, by when they ended; one that takes up all of the stretch counts, too. */
 	readonly outages: number;
 	readonly longestOutageMs: number | null;
 	readonly verdict: LinkVerdict;
@@ -45,6 +45,8 @@ export type LinkAccount = {
 	readonly windows: readonly Stretch[];
 	/** How fast arrival times run away from the board's clock, in millionths; null without a clock. */
 	readonly skewPpm: number | null;
+	/** Of each frame beyond the quickest, NaN where its clock was none; undefined without a clock. */
+	readonly delaySeconds: Float64Array | undefined;
 	readonly marks: readonly number[];
 	/** What made the marks: a channel, `three fists`, or the source's own marks. */
 	readonly markedBy: string | null;
@@ -75,6 +77,12 @@ const framesPerBadLine = 2;
 
 /** A clock that never differs from the arrival times by more than they are rounded by is the arrival time itself. */
 const sameClockSeconds = 2e-6;
+
+/**
+ * One line of the clock's speed serves for so long: a crystal that warms up by 10 °C runs otherwise by up to 10 millionths, which
+ * is 6 ms in this time and would be 36 ms in an hour.
+ */
+const hullSeconds = 600;
 
 export type AccountOptions = {
 	readonly windowSeconds: number;
@@ -154,24 +162,25 @@ export class LinkAccountant {
 		for (const {column, marks} of this.presses) marks.take(t, values[column]);
 	}
 
+	/** Seconds of the latest frame; NaN before the first. */
+	get lastAt(): number {
+		return this.times.values[this.times.length - 1] ?? Number.NaN;
+	}
+
+	/** What came between two times of the last ten minutes, while the walk goes on. */
+	stretchNow(from: number, to: number): Stretch {
+		const {frames} = this.measured(lowerBound(this.times.values, to - hullSeconds));
+		return stretchOf(frames, from, to, null, false);
+	}
+
 	/** The account of what came, up to `end` seconds. */
 	account(end: number): LinkAccount {
 		const {options} = this;
-		const times = this.times.values;
-		const spacing = median(Float64Array.from(times.subarray(1), (t, i) => t - times[i]).filter(gap => gap > 0));
-		const lossBy: LossBy | null = this.counted ? 'counter' : options.isTimed && spacing > 0 ? 'spacing' : null;
-		const lost = lossBy === 'spacing' ? bySpacing(times, spacing) : this.lost.values;
-		const {delays, skewPpm} = options.isTimed ? this.delays() : {delays: undefined, skewPpm: null};
-		const limit = Math.max(leastOutageSeconds, outageIntervals * (spacing || 0));
+		const {frames, lossBy, skewPpm} = this.measured(0);
+		const {times, delays} = frames;
 		const start = times[0] ?? 0;
 		const stretch = (from: number, to: number, mark: string | null, isLast: boolean): Stretch =>
-			stretchOf(
-				{times, lost, delays, outage: options.isTimed ? limit : Number.POSITIVE_INFINITY},
-				from,
-				to,
-				mark,
-				isLast,
-			);
+			stretchOf(frames, from, to, mark, isLast);
 		const {marks, markedBy, names} = this.marks();
 		const last = Math.max(end, times[times.length - 1] ?? 0);
 		const windows: Stretch[] = [];
@@ -201,6 +210,7 @@ export class LinkAccountant {
 			worst,
 			windows,
 			skewPpm,
+			delaySeconds: delays,
 			marks,
 			markedBy,
 			notes: notesOf({lossBy, hasDelay: delays !== undefined, isTimed: options.isTimed, marks, whole}),
@@ -220,45 +230,74 @@ export class LinkAccountant {
 		return step.kind === 'step' ? Math.max(0, step.lost - damaged) : 0;
 	}
 
-	/** How long beyond the quickest each frame took, seconds, NaN where its clock was none: a hull for every run of the clock. */
-	private delays(): {delays: Float64Array | undefined; skewPpm: number | null} {
-		const times = this.times.values;
-		const clock = this.clock.values;
-		const run = this.run.values;
+	/** Times, losses and delays of the frames from number `first` on. */
+	private measured(first: number): {frames: Frames; lossBy: LossBy | null; skewPpm: number | null} {
+		const {isTimed} = this.options;
+		const times = this.times.values.subarray(first);
+		const spacing = median(Float64Array.from(times.subarray(1), (t, i) => t - times[i]).filter(gap => gap > 0));
+		const lossBy: LossBy | null = this.counted ? 'counter' : isTimed && spacing > 0 ? 'spacing' : null;
+		const lost = lossBy === 'spacing' ? bySpacing(times, spacing) : this.lost.values.subarray(first);
+		const {delays, skewPpm} = isTimed ? this.delays(first) : {delays: undefined, skewPpm: null};
+		const limit = Math.max(leastOutageSeconds, outageIntervals * (spacing || 0));
+		return {
+			frames: {times, lost, delays, outage: isTimed ? limit : Number.POSITIVE_INFINITY},
+			lossBy,
+			skewPpm,
+		};
+	}
+
+	/**
+	 * How long beyond the quickest each frame took, seconds, NaN where its clock was none: a hull for every run of the clock, and in
+	 * it for every ten minutes. What is left over at the end is measured by the last ten minutes.
+	 */
+	private delays(first: number): {delays: Float64Array | undefined; skewPpm: number | null} {
+		const times = this.times.values.subarray(first);
+		const clock = this.clock.values.subarray(first);
+		const run = this.run.values.subarray(first);
 		const delays = new Float64Array(times.length).fill(Number.NaN);
 		let longest = 0;
 		let slope = Number.NaN;
 		let most = 0;
-		for (let from = 0; from < times.length; ) {
-			let to = from;
-			const hull = new LowerHull();
-			// Clocks start anywhere: from the first value on few digits are lost.
-			let origin = Number.NaN;
-			for (; to < times.length && run[to] === run[from]; to++) {
-				if (Number.isNaN(clock[to])) continue;
-				if (Number.isNaN(origin)) origin = clock[to];
-				hull.add(clock[to] - origin, times[to] - (clock[to] - origin));
-			}
-
-			const line = hull.line();
-			if (line !== undefined) {
+		for (let start = 0, end = 0; start < times.length; start = end) {
+			while (end < times.length && run[end] === run[start]) end++;
+			for (let from = start, to = start; from < end; from = to) {
+				const isWhole = times[end - 1] - times[from] >= hullSeconds;
+				to = isWhole ? lowerBound(times, times[from] + hullSeconds) : end;
+				const lineFrom = isWhole ? from : Math.max(start, lowerBound(times, times[end - 1] - hullSeconds));
+				const line = this.lineOf(first + lineFrom, first + to);
+				if (line === undefined) continue;
 				for (let i = from; i < to; i++) {
 					if (Number.isNaN(clock[i])) continue;
-					const x = clock[i] - origin;
+					const x = clock[i] - line.origin;
 					delays[i] = Math.max(0, times[i] - x - line.intercept - line.slope * x);
 					most = Math.max(most, delays[i]);
 				}
 
-				if (to - from > longest) {
-					longest = to - from;
+				if (to - lineFrom > longest) {
+					longest = to - lineFrom;
 					slope = line.slope;
 				}
 			}
-
-			from = to;
 		}
 
 		return most > sameClockSeconds ? {delays, skewPpm: 1e6 * slope} : {delays: undefined, skewPpm: null};
+	}
+
+	/** The line below the delays of the frames from `from` to before `to`: over the clock's seconds since `origin`. */
+	private lineOf(from: number, to: number): (Line & {readonly origin: number}) | undefined {
+		const times = this.times.values;
+		const clock = this.clock.values;
+		const hull = new LowerHull();
+		// Clocks start anywhere: from the first value on few digits are lost.
+		let origin = Number.NaN;
+		for (let i = from; i < to; i++) {
+			if (Number.isNaN(clock[i])) continue;
+			if (Number.isNaN(origin)) origin = clock[i];
+			hull.add(clock[i] - origin, times[i] - (clock[i] - origin));
+		}
+
+		const line = hull.line();
+		return line && {...line, origin};
 	}
 
 	private marks(): {marks: readonly number[]; markedBy: string | null; names: readonly string[]} {
@@ -319,6 +358,11 @@ function stretchOf(
 		}
 
 		if (delays !== undefined && !Number.isNaN(delays[i])) late.push(delays[i]);
+	}
+
+	if (first === last && first > 0 && first < times.length) {
+		outages = 1;
+		longest = times[first] - times[first - 1];
 	}
 
 	const count = Math.max(0, missing);

@@ -33,6 +33,17 @@ export function stretchCells(stretch: Stretch): string[] {
 	];
 }
 
+/** One stretch in a line, for whoever watches while it is walked. */
+export function stretchSentence(stretch: Stretch): string {
+	const {lost, frames, lostPercent, delayMs, longestOutageMs, verdict} = stretch;
+	const parts = [
+		frames === 0 ? 'no frame' : `${lost} of ${frames + lost} frames lost (${lostPercent?.toFixed(1)} %)`,
+		...(delayMs === null ? [] : [`95 % within ${figureText(delayMs.p95)} ms of the quickest`]),
+		...(longestOutageMs === null ? [] : [`nothing for ${Math.round(longestOutageMs)} ms`]),
+	];
+	return `${stretchName(stretch, false)}: ${parts.join(', ')}: ${verdict}`;
+}
+
 /** What a stretch is called in a table. */
 export function stretchName({from, to, mark}: Stretch, isMarked: boolean): string {
 	const times = `${Math.round(from)}-${Math.round(to)} s`;

@@ -6,12 +6,16 @@ import {build} from 'esbuild';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const root = join(here, '../..');
-/** `mount` measures how a tracker is found on the hand; everything else findings. */
-const entry = process.argv.includes('mount')
-	? '../mount/accuracy.ts'
-	: process.argv.includes('--learning')
-		? 'learning.ts'
-		: 'run.ts';
+/** Sections by name; without one, how right the findings are. */
+const sections = {
+	mount: '../mount/accuracy.ts',
+	link: '../link/accuracy.ts',
+	ruler: '../ruler/accuracy.ts',
+	frames: '../frames/accuracy.ts',
+	stale: 'measure-stale.ts',
+};
+const name = process.argv.find(argument => Object.hasOwn(sections, argument));
+const entry = name === undefined ? (process.argv.includes('--learning') ? 'learning.ts' : 'run.ts') : sections[name];
 process.chdir(root);
 // Inside node_modules, so that packages left out of the bundle are found.
 const folder = mkdtempSync(join(root, 'node_modules/.accuracy-'));

@@ -1,60 +1,24 @@
-import {spawnSync} from 'node:child_process';
 import {mean, probit} from 'simple-statistics';
 import {describe, expect, test} from 'vitest';
 import type {Layout} from '../../source/framing/layout.ts';
 import {type AccountOptions, LinkAccountant} from '../../source/link/link-account.ts';
 import {LowerHull} from '../../source/link/lower-hull.ts';
 import {wilson95} from '../../source/link/wilson.ts';
+import {delayErrors, random, skews} from './drawn-walk.ts';
+import {accountOfW, hasMawk} from './generator-w.ts';
+import {linkLayout} from './link-layout.ts';
 
-const layout: Layout = {
-	framing: 'text',
-	separator: ',',
-	labelled: true,
-	checksum: null,
-	unit: null,
-	channels: [
-		{index: 0, name: 'counter', role: 'counter'},
-		{index: 1, name: 'clock', role: 'clock', clockUnitSeconds: 0.001},
-		...['thumb', 'index', 'middle', 'ring', 'little'].map((name, i) => ({index: 2 + i, name, role: 'finger'}) as const),
-		{index: 7, name: 'button-1', role: 'button'},
-	],
-};
-
-function accountant(options: Partial<AccountOptions> = {}, own: Layout = layout): LinkAccountant {
+function accountant(options: Partial<AccountOptions> = {}, own: Layout = linkLayout): LinkAccountant {
 	const made = new LinkAccountant({windowSeconds: 20, isTimed: true, ...options});
 	made.layout(own);
 	return made;
 }
 
-/** mulberry32, a public-domain generator: numbers that are the same everywhere. */
-function random(seed: number): () => number {
-	let state = seed;
-	return () => {
-		state = (state + 0x6d2b79f5) | 0;
-		let t = Math.imul(state ^ (state >>> 15), 1 | state);
-		t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-		return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-	};
-}
-
-/** Specification C's generator W, word for word. */
-const generatorW =
-	'BEGIN{srand(3);for(n=0;n<18000;n++){t=n/60;d=1+19*(1-(t>150?t-150:150-t)/150);p=.0005*exp(d/3.2);w=.008-.004*log(1-rand());if(rand()<2*p)w+=.08*rand();if(rand()<p)continue;a=t+w;if(a<l+.0002)a=l+.0002;l=a;s=300*sin(2*t);printf "%.4f %d,%d,%d,%d,%d,%d,%d,511,511,0,0\\n",a,n,t*1000,500+s,510+s,520+.9*s,480+s,490+.95*s}}';
-const version = spawnSync('mawk', ['-W', 'version'], {encoding: 'utf8'});
-const hasMawk = version.stdout?.startsWith('mawk 1.3.4') === true;
-
 describe.skipIf(!hasMawk)(
 	`generator W${hasMawk ? '' : ' (skipped: no mawk 1.3.4 here, whose random numbers give its figures)'}`,
 	() => {
 		test('loses 4.17 % as a whole, 21.3 % in the worst 20 s from 140 s on, nothing in the first 20 s (specification C)', () => {
-			const {stdout} = spawnSync('mawk', [generatorW], {encoding: 'utf8', maxBuffer: 2 ** 24});
-			const account = accountant();
-			for (const line of stdout.trimEnd().split('\n')) {
-				const [t, ...values] = line.split(/[ ,]/).map(Number);
-				account.frame(t, Float64Array.from(values));
-			}
-
-			const {whole, worst, windows, lossBy} = account.account(300);
+			const {whole, worst, windows, lossBy} = accountOfW();
 			expect(lossBy).toBe('counter');
 			expect(whole.lost + whole.frames).toBe(18_000);
 			expect(whole.lostPercent).toBeCloseTo(4.17, 2);
@@ -66,36 +30,32 @@ describe.skipIf(!hasMawk)(
 );
 
 describe('delay beyond the best (specification C, acceptance)', () => {
-	// 300 s at 60/s with a clock of 1 ms; delays as generator W draws them, p95 of a 50 s window between 13 and 69 ms.
-	const cases = [0, 5000, -3000];
-	test.each(cases)('skew %d ppm comes out, and delays within the step of the clock', skew => {
-		const draw = random(11);
-		const account = accountant({windowSeconds: 50});
-		const truth: number[] = [];
-		const arrivals: number[] = [];
-		let last = 0;
-		for (let n = 0; n < 18_000; n++) {
-			const t = n / 60;
-			const p = 0.0005 * Math.exp((1 + 19 * (1 - Math.abs(t - 150) / 150)) / 3.2);
-			let way = 0.008 - 0.004 * Math.log(1 - draw());
-			if (draw() < 2 * p) way += 0.08 * draw();
-			// A board's clock that is slow by so many millionths: arrivals run away from it.
-			const arrival = Math.max(t * (1 + skew / 1e6) + way, last + 0.0002);
-			last = arrival;
-			arrivals.push(arrival);
-			truth.push(arrival - t * (1 + skew / 1e6));
+	test.each(skews)('skew %d ppm comes out, and delays within the step of the clock', skew => {
+		const {skewOffPpm, medianMs, p95Ms, windowsMs} = delayErrors(skew, 11);
+		// A step of the clock over the length of the hull: 1 ms in 300 s is 3.3 ppm.
+		expect(Math.abs(skewOffPpm)).toBeLessThan(3.4);
+		expect(medianMs).toBeLessThanOrEqual(0.5);
+		expect(p95Ms).toBeLessThanOrEqual(0.99);
+		expect(windowsMs).toHaveLength(6);
+		expect(Math.max(...windowsMs)).toBeLessThanOrEqual(0.7);
+	});
+
+	test('a clock that warms up is followed: ten minutes have a line of their own, live and in a log alike', () => {
+		const account = accountant();
+		// 50 min in which the clock's speed goes from 0 to 40 millionths: 60 ms over a single line.
+		let arrival = 0;
+		for (let n = 0; n < 30_000; n++) {
+			const t = n / 10;
+			arrival = t + (20e-6 * t * t) / 3000 + (n % 5) * 0.001;
 			account.frame(arrival, Float64Array.of(n, Math.floor(t * 1000), 1, 1, 1, 1, 1, 0));
 		}
 
-		const {skewPpm, windows} = account.account(arrivals[arrivals.length - 1]);
-		// A step of the clock over the length of the hull: 1 ms in 300 s is 3.3 ppm.
-		expect(Math.abs(skewPpm! - skew)).toBeLessThan(3.4);
-		const best = Math.min(...truth);
-		for (const {from, to, delayMs} of windows.slice(0, 6)) {
-			const own = truth.filter((_, i) => arrivals[i] >= from && arrivals[i] < to).sort((a, b) => a - b);
-			const p95 = 1000 * (own[Math.floor(0.95 * own.length)] - best);
-			expect(Math.abs(delayMs!.p95 - p95)).toBeLessThan(1);
-		}
+		const {windows} = account.account(arrival);
+		// The bend that is left in ten minutes: 20e-6 / 3000 · 300² s, and 4 ms of delay.
+		expect(Math.max(...windows.map(({delayMs}) => delayMs!.p95))).toBeLessThan(4 + 0.6 + 1);
+		const now = account.stretchNow(2980, 3000);
+		expect(now.delayMs!.p95).toBeCloseTo(windows[149].delayMs!.p95, 1);
+		expect(now.frames).toBe(windows[149].frames);
 	});
 
 	test('a clock that starts again begins a line of its own', () => {
@@ -112,11 +72,20 @@ describe('delay beyond the best (specification C, acceptance)', () => {
 		expect(whole.delayMs!.p99).toBeLessThan(5.1);
 	});
 
+	test.each([2 ** 16, 2 ** 32])('a clock that wraps at %d goes on (check-values U19)', wrap => {
+		const account = accountant();
+		for (let n = 0; n < 2000; n++)
+			account.frame(n / 100 + (n % 3) * 0.002, Float64Array.of(n, (wrap - 10_000 + 10 * n) % wrap, 1, 1, 1, 1, 1, 0));
+		const {whole, skewPpm} = account.account(20);
+		expect(whole.delayMs!.p99).toBeLessThan(4.1);
+		expect(Math.abs(skewPpm!)).toBeLessThan(1);
+	});
+
 	test('without a clock only the time between frames is told, and it says so', () => {
-		const channels = layout.channels
+		const channels = linkLayout.channels
 			.filter(({role}) => role !== 'clock')
 			.map((channel, index) => ({...channel, index}));
-		const account = accountant({}, {...layout, channels});
+		const account = accountant({}, {...linkLayout, channels});
 		for (let n = 0; n < 500; n++) account.frame(n / 50, Float64Array.of(n, 1, 1, 1, 1, 1, 0));
 		const {whole, skewPpm, notes} = account.account(10);
 		expect([whole.delayMs, skewPpm]).toEqual([null, null]);
@@ -146,6 +115,16 @@ describe('the lower hull', () => {
 		]);
 		// The mean of x is 15/7 = 2.14: the edge from 2 to 4, slope 0.25.
 		expect(hull.line()).toEqual({slope: 0.25, intercept: 0});
+	});
+
+	test('has the corners that SciPy finds', () => {
+		// SciPy 1.17.1, ConvexHull of (i, y), the corners of its facets that face down: 0, 5, 12, 13, 15.
+		const y = [
+			5, 7.824, 7.87, 7.136, 7.064, 6.897, 9.775, 9.961, 10.16, 9.59, 9.519, 11.296, 10.073, 10.706, 12.019, 12.29,
+		];
+		const hull = new LowerHull();
+		for (const [i, each] of y.entries()) hull.add(i, each);
+		expect(hull.corners.map(([x]) => x)).toEqual([0, 5, 12, 13, 15]);
 	});
 
 	test('no point lies below its line (by its definition), whatever the points are', () => {
@@ -189,8 +168,8 @@ describe('losses', () => {
 	});
 
 	test('without a counter losses are estimated, and frames that were only late are none', () => {
-		const channels = layout.channels.slice(2).map((channel, index) => ({...channel, index}));
-		const account = accountant({}, {...layout, channels});
+		const channels = linkLayout.channels.slice(2).map((channel, index) => ({...channel, index}));
+		const account = accountant({}, {...linkLayout, channels});
 		const draw = random(9);
 		let last = 0;
 		let lost = 0;
