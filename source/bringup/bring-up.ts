@@ -236,7 +236,8 @@ export class BringUp {
 		const column = known.columnOf(step.channel);
 		const place = features.placeOf[column];
 		if (place === undefined || place < 0) return;
-		const stays = work.takeRuler(this.t, values[base + column], features.analog.restNoise(place) ?? 1);
+		const {fullScale} = features.scale;
+		const stays = work.takeRuler(this.t, values[base + column], features.analog.restNoise(place) ?? 1, fullScale);
 		if (work.isWhole) this.finish('done');
 		else if (stays !== undefined) this.setHint(`${stays} stays read: on to the next mark.`);
 	}

@@ -135,10 +135,11 @@ export class StepWork {
 
 	/**
 	 * Takes a reading of the reel whose cord is pulled along a ruler: a way out and back is counted once it is whole. Gives how
-	 * many stays there are where one has been added, else undefined. `restNoise` in the unit of the readings.
+	 * many stays there are where one has been added, else undefined. `restNoise` and
+	 * `fullScale` in the unit of the readings.
 	 */
-	takeRuler(t: number, reading: number, restNoise: number): number | undefined {
-		this.stays ??= new Plateaus(restNoise);
+	takeRuler(t: number, reading: number, restNoise: number, fullScale: number): number | undefined {
+		this.stays ??= new Plateaus(restNoise, fullScale);
 		this.stays.push(t, reading);
 		const levels = this.stays.all.map(({level}) => level);
 		if (levels.length === this.staysSeen) return undefined;

@@ -2,11 +2,19 @@
 const stillSeconds = 0.5;
 
 /**
- * What a still reading may span: 4 × its rest noise to either side, as half a second holds some fifty readings and one of them
- * lies 2.3 rms off, besides what a hand that holds a cord sways; never less than two steps of the converter.
+ * Readings are averaged over this time: of half a second at 100/s single readings of a reel that nothing moves span 4.5 × their
+ * noise (expected range of 50 normal numbers), and would be no stay.
  */
-const noiseSpan = 8;
-const leastSpan = 2;
+const meanSeconds = 0.1;
+
+/** What those means may span, in rest noises (specification E). */
+const noiseSpan = 4;
+
+/**
+ * And what they may span where the reel is quieter than the hand that holds its cord, share of full scale: what rests by the
+ * definition of a stuck channel (check-values D5.4). On a reel of 40 mm it is a fifth of a millimetre, less than a ruler is off.
+ */
+const leastShare = 0.003;
 
 /** A stay this near to the one before, in still spans, is the same stay: somebody shifted their grip. */
 const sameSpans = 3;
@@ -15,13 +23,16 @@ const sameSpans = 3;
 type Plateau = {readonly from: number; readonly to: number; readonly level: number};
 
 /**
- * Finds the stays of one channel as its frames come: a reading that spans no more than 8 × its rest noise for half a second.
- * Constant time and memory for the stay under way; stays are kept.
+ * Finds the stays of one channel as its frames come: means over a tenth of a second that span no more than 4 × the rest noise for
+ * half a second. Constant time and memory for the stay under way; stays are kept.
  */
 export class Plateaus {
 	/** Stays that are over, in order. */
 	readonly found: Plateau[] = [];
 	private readonly span: number;
+	private meanFrom = Number.NaN;
+	private meanSum = 0;
+	private meanCount = 0;
 	private from = Number.NaN;
 	private to = Number.NaN;
 	private low = Number.POSITIVE_INFINITY;
@@ -29,13 +40,24 @@ export class Plateaus {
 	private sum = 0;
 	private count = 0;
 
-	/** @param restNoise rms, in the unit of the readings. */
-	constructor(restNoise: number) {
-		this.span = Math.max(leastSpan, noiseSpan * restNoise);
+	/** @param restNoise rms, and the full scale, in the unit of the readings. */
+	constructor(restNoise: number, fullScale: number) {
+		this.span = Math.max(leastShare * fullScale, noiseSpan * restNoise);
 	}
 
 	push(t: number, reading: number): void {
 		if (Number.isNaN(reading)) return;
+		if (Number.isNaN(this.meanFrom)) this.meanFrom = t;
+		this.meanSum += reading;
+		this.meanCount++;
+		if (t - this.meanFrom < meanSeconds) return;
+		this.take(this.meanFrom, t, this.meanSum / this.meanCount);
+		this.meanFrom = t;
+		this.meanSum = 0;
+		this.meanCount = 0;
+	}
+
+	private take(t: number, to: number, reading: number): void {
 		const low = Math.min(this.low, reading);
 		const high = Math.max(this.high, reading);
 		if (high - low > this.span) {
@@ -51,7 +73,7 @@ export class Plateaus {
 		}
 
 		if (Number.isNaN(this.from)) this.from = t;
-		this.to = t;
+		this.to = to;
 		this.sum += reading;
 		this.count++;
 	}

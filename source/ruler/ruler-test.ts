@@ -10,8 +10,10 @@ const rulerLimits = {
 	layerStep: {least: 3, most: 20},
 	/** A step stands out that explains so much of what the line leaves, beside what a smooth bow would. */
 	layerShare: 0.8,
-	/** A bow that is named, % of span: below it the ruler's own error shows as much; above it is a taper. */
-	bow: {least: 1.5, most: 8},
+	/** A bow that is named, % of span: below it the ruler's own error shows as much, above it no load of a good glove bends so far. */
+	bow: {least: 1.5, most: 3},
+	/** A single bow explains so much of what the line leaves. */
+	bowShare: 0.8,
 	/** Fewer marks make no curve. */
 	leastMarks: 4,
 	/** Steps at an end of the track: less than so much of the usual step. */
@@ -25,6 +27,8 @@ export type TaperClass =
 	| 'second layer'
 	| 'bow up'
 	| 'bow down'
+	/** Off the line without a shape of its own, up to what a pot of ±5 % may be. */
+	| 'uneven'
 	| 'curved';
 
 /** What the ruler says of one reel. Levels in the unit of the readings. */
@@ -60,8 +64,8 @@ export type RulerRefusal = {readonly reason: string};
 
 /**
  * Visits of a mark that lie so much of a step apart are of two marks: a skip puts them a whole step apart. The same way the
- * ruler's 0.3 mm either side is what they may differ by; out and back also what the reel lags by: 10 % of eight steps
- * are 0.8 of one.
+ * ruler is what they may differ by (0.3 mm each: 0.08 of a step of 5 mm, six of its standard deviations are 0.5). Out and back also
+ * differ by what the reel lags: 10 % of eight steps are 0.8 of one. They are compared where no second way the same way tells.
  */
 const skipShare = {sameWay: 0.6, bothWays: 0.95};
 
@@ -147,7 +151,9 @@ function numbered(levels: readonly number[]): Visit[] | RulerRefusal {
 	for (const [each, here] of levelsAt.entries()) {
 		const step = Math.max(usual, localStep(levelsAt, each));
 		const oneWay = [1, -1].map(side => rangeOf(visits.filter(visit => visit.mark === each && visit.way === side)));
-		if (Math.max(...oneWay) <= skipShare.sameWay * step && apart(here) <= skipShare.bothWays * step) continue;
+		const isRepeated = [1, -1].some(side => here.filter(({way: own}) => own === side).length > 1);
+		if (Math.max(...oneWay) <= skipShare.sameWay * step && (isRepeated || apart(here) <= skipShare.bothWays * step))
+			continue;
 		return {
 			reason: `At mark ${each + 1} the readings of one visit and another differ by a whole step: a mark was skipped. Pull this reel again.`,
 		};
@@ -192,34 +198,68 @@ function withoutFlatEnds<T extends {readonly level: number}>(means: readonly T[]
 function classOf(ratio: number, linearity: number, residuals: readonly number[], steps: readonly number[]): TaperClass {
 	const {taperRatio, taperLinearity, bow} = rulerLimits;
 	if (linearity >= taperLinearity) {
-		if (ratio > taperRatio) return 'audio taper';
-		if (ratio < 1 / taperRatio) return 'reverse audio taper';
+		// Where the kink lies near an end, the three steps there are partly of the other side.
+		for (const one of [ratio, bestSplit(steps)?.ratio ?? 1]) {
+			if (one > taperRatio) return 'audio taper';
+			if (one < 1 / taperRatio) return 'reverse audio taper';
+		}
+
 		return 'curved';
 	}
 
 	if (isLayer(steps)) return 'second layer';
 	if (linearity < bow.least) return 'straight';
-	const middle = mean(residuals.slice(Math.floor(residuals.length / 3), Math.ceil((2 * residuals.length) / 3)));
-	return middle > 0 ? 'bow up' : 'bow down';
+	const curvature = bowOf(residuals);
+	if (linearity > bow.most || curvature === 0) return 'uneven';
+	return curvature < 0 ? 'bow up' : 'bow down';
+}
+
+/** Two runs of steps that differ most from each other, two steps at least in each, and what is left about their means. */
+function bestSplit(steps: readonly number[]): {readonly ratio: number; readonly left: number} | undefined {
+	let best: {ratio: number; left: number} | undefined;
+	for (let at = 2; at <= steps.length - 2; at++) {
+		const [before, after] = [steps.slice(0, at), steps.slice(at)];
+		const [a, b] = [mean(before), mean(after)];
+		const left = sum(before.map(step => (step - a) ** 2)) + sum(after.map(step => (step - b) ** 2));
+		if (best === undefined || left < best.left) best = {ratio: b / a, left};
+	}
+
+	return best;
 }
 
 /** One place at which the steps grow (or shrink) by 3 to 20 % and are alike on both sides. */
 function isLayer(steps: readonly number[]): boolean {
 	if (steps.length < 6) return false;
-	const all = mean(steps);
-	const total = sum(steps.map(step => (step - all) ** 2));
-	if (total === 0) return false;
-	let best = {left: 0, change: 0};
-	for (let at = 2; at <= steps.length - 2; at++) {
-		const [before, after] = [steps.slice(0, at), steps.slice(at)];
-		const [a, b] = [mean(before), mean(after)];
-		const left = sum(before.map(step => (step - a) ** 2)) + sum(after.map(step => (step - b) ** 2));
-		if (best.change === 0 || left < best.left) best = {left, change: Math.abs(b / a - 1)};
-	}
-
+	const total = squares(steps);
+	const split = bestSplit(steps);
+	if (total === 0 || split === undefined) return false;
 	const {layerStep, layerShare} = rulerLimits;
-	const percent = 100 * best.change;
-	return percent >= layerStep.least && percent <= layerStep.most && 1 - best.left / total >= layerShare;
+	const percent = 100 * Math.abs(split.ratio - 1);
+	// A smooth bow makes every step a little larger than the one before.
+	const places = steps.map((_, i) => i);
+	const {slope, intercept} = bestLine(places, steps);
+	const trend = sum(steps.map((step, i) => (step - intercept - slope * i) ** 2));
+	return (
+		percent >= layerStep.least &&
+		percent <= layerStep.most &&
+		1 - split.left / total >= layerShare &&
+		split.left < trend
+	);
+}
+
+/** Second differences' sign of a parabola through what the line leaves; 0 where it explains too little of it. */
+function bowOf(residuals: readonly number[]): number {
+	const middle = (residuals.length - 1) / 2;
+	const parabola = residuals.map((_, i) => (i - middle) ** 2);
+	const {slope, intercept} = bestLine(parabola, residuals);
+	const left = sum(residuals.map((each, i) => (each - intercept - slope * parabola[i]) ** 2));
+	return 1 - left / squares(residuals) >= rulerLimits.bowShare ? Math.sign(slope) : 0;
+}
+
+/** Squares about the mean, added up. */
+function squares(values: readonly number[]): number {
+	const middle = mean(values);
+	return sum(values.map(value => (value - middle) ** 2));
 }
 
 function hysteresis(visits: readonly Visit[], span: number): number | null {
@@ -235,19 +275,18 @@ function hysteresis(visits: readonly Visit[], span: number): number | null {
 }
 
 function repeatability(visits: readonly Visit[], span: number): number | null {
-	let squares = 0;
+	let about = 0;
 	let freedom = 0;
 	for (const mark of new Set(visits.map(visit => visit.mark))) {
 		for (const way of [1, -1]) {
 			const here = visits.filter(visit => visit.mark === mark && visit.way === way).map(({level}) => level);
 			if (here.length < 2) continue;
-			const middle = mean(here);
-			squares += sum(here.map(level => (level - middle) ** 2));
+			about += squares(here);
 			freedom += here.length - 1;
 		}
 	}
 
-	return freedom === 0 ? null : (100 * Math.sqrt(squares / freedom)) / span;
+	return freedom === 0 ? null : (100 * Math.sqrt(about / freedom)) / span;
 }
 
 /** Least squares. */

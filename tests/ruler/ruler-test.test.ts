@@ -1,95 +1,91 @@
 import {linearRegression} from 'simple-statistics';
 import {describe, expect, test} from 'vitest';
-import {bestLine, judgeRuler, ninePoints, type RulerFigures, type TaperClass} from '../../source/ruler/ruler-test.ts';
+import {bestLine, judgeRuler, ninePoints, type RulerFigures} from '../../source/ruler/ruler-test.ts';
+import {norris, norrisY} from '../features/norris.ts';
+import {
+	atItsLimit,
+	audio,
+	loaded,
+	pulledUp,
+	quantile,
+	random,
+	reverseAudio,
+	straight,
+	type Trials,
+	trials,
+} from './trials.ts';
 
-/** mulberry32, a public-domain generator: numbers that are the same everywhere. */
-function random(seed: number): () => number {
-	let state = seed;
-	return () => {
-		state = (state + 0x6d2b79f5) | 0;
-		let t = Math.imul(state ^ (state >>> 15), 1 | state);
-		t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-		return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-	};
-}
+const median = (values: readonly number[]) => quantile(values, 0.5);
 
-/** Two straight halves, `share` of the resistance at half turn (common practice; check-values P5). */
-const audio =
-	(share: number) =>
-	(x: number): number =>
-		x < 0.5 ? 2 * share * x : share + 2 * (1 - share) * (x - 0.5);
-/** A track whose wiper is loaded: x / (1 + αx(1 − x)) (check-values P7). */
-const loaded =
-	(ratio: number) =>
-	(x: number): number =>
-		x / (1 + ratio * x * (1 - x));
-const straight = (x: number): number => x;
+/** Called a taper of any kind: what costs the builder a pot. */
+const calledBent = ({called}: Trials): number =>
+	called('audio taper') + called('reverse audio taper') + called('curved');
 
-/** Specification E's trials: 8 steps of 5 mm, ruler ±0.3 mm, 55–90 % of the track used, out and back twice. */
-function trial(pot: (x: number) => number, draw: () => number, lagPercent = 0): RulerFigures {
-	const used = 0.55 + 0.35 * draw();
-	// A reel keeps off both ends of its track, by a twentieth at least.
-	const from = 0.05 + (0.9 - used) * draw();
-	const levels: number[] = [];
-	const stay = (mark: number, way: 1 | -1): void => {
-		const mm = 5 * mark + 0.6 * (draw() - 0.5) - (way * lagPercent * 0.4) / 2;
-		levels.push(1023 * pot(from + (used * mm) / 40) + draw() - 0.5);
-	};
-
-	for (let round = 0; round < 2; round++) {
-		for (let mark = round === 0 ? 0 : 1; mark <= 8; mark++) stay(mark, 1);
-		for (let mark = 7; mark >= 0; mark--) stay(mark, -1);
-	}
-
-	const figures = judgeRuler(levels, {stepMm: 5, fullScale: 1023, electricalAngleDeg: 270});
-	if ('reason' in figures) throw new Error(figures.reason);
-	return figures;
-}
-
-const trials = (pot: (x: number) => number, count = 400, lag = 0): RulerFigures[] => {
-	const draw = random(7);
-	return Array.from({length: count}, () => trial(pot, draw, lag));
-};
-const share = (all: readonly RulerFigures[], taper: TaperClass): number =>
-	all.filter(figures => figures.taper === taper).length / all.length;
-const sorted = (values: readonly number[]): number[] => [...values].sort((a, b) => a - b);
-
+// A mark is found to 0.3 mm (standard deviation): with that the figures of a straight pot are those of specification E.
 describe('acceptance of specification E (400 trials each)', () => {
-	test('a straight pot: linearity about 0.5 %, ratio 1.00 [0.94…1.07], called a taper never', () => {
+	test('a straight pot: linearity 0.5 % [0.3…0.9], ratio 1.00 [0.94…1.07], called bent never', () => {
 		const all = trials(straight);
-		const linearity = sorted(all.map(({linearityPercent}) => linearityPercent));
-		expect(linearity[200]).toBeGreaterThan(0.2);
-		expect(linearity[200]).toBeLessThan(0.7);
-		const ratio = sorted(all.map(({slopeRatio}) => slopeRatio));
-		expect(ratio[200]).toBeCloseTo(1, 2);
-		expect(ratio[10]).toBeGreaterThan(0.93);
-		expect(ratio[389]).toBeLessThan(1.08);
-		expect(share(all, 'audio taper') + share(all, 'reverse audio taper') + share(all, 'curved')).toBe(0);
+		const linearity = all.figures.map(({linearityPercent}) => linearityPercent);
+		const ratio = all.figures.map(({slopeRatio}) => slopeRatio);
+		expect(median(linearity)).toBeCloseTo(0.5, 1);
+		expect(quantile(linearity, 0.05)).toBeCloseTo(0.3, 1);
+		expect(quantile(linearity, 0.95)).toBeLessThan(0.95);
+		expect(median(ratio)).toBeCloseTo(1, 2);
+		expect(quantile(ratio, 0.025)).toBeGreaterThan(0.93);
+		expect(quantile(ratio, 0.975)).toBeLessThan(1.08);
+		expect(calledBent(all)).toBe(0);
+		expect(all.refused).toEqual([]);
 	});
 
-	test('audio pots of 15 % and 10 % and reverse ones are called what they are', () => {
-		expect(share(trials(audio(0.15)), 'audio taper')).toBeGreaterThanOrEqual(0.99);
-		expect(share(trials(audio(0.1)), 'audio taper')).toBeGreaterThanOrEqual(0.99);
-		expect(
-			share(
-				trials(x => 1 - audio(0.15)(1 - x)),
-				'reverse audio taper',
-			),
-		).toBeGreaterThanOrEqual(0.99);
+	test('a pot at the limit of ±5 % is called bent in 0.2 % at most, and no bow of it is named', () => {
+		for (const waves of [0.5, 1]) {
+			const all = trials(atItsLimit(5, waves));
+			expect(calledBent(all), String(waves)).toBeLessThanOrEqual(0.002);
+		}
+
+		expect(trials(atItsLimit(5)).called('uneven')).toBeGreaterThan(0.99);
 	});
 
-	test('hysteresis of 0, 4 and 10 % comes out within half a percent', () => {
-		const medians = [0, 4, 10].map(
-			lag => sorted(trials(straight, 100, lag).map(({hysteresisPercent}) => hysteresisPercent!))[50],
+	test('a pull-up that was left on, and a loaded wiper, are called bent never', () => {
+		for (const pot of [pulledUp(10 / 35), pulledUp(0.5), loaded(0.1)]) expect(calledBent(trials(pot))).toBe(0);
+	});
+
+	test('a loaded wiper of 0.8 % does not stand out from the ruler, and is not named', () => {
+		const all = trials(loaded(0.06));
+		expect(all.called('bow down') + all.called('bow up')).toBe(0);
+		expect(all.called('straight')).toBeGreaterThan(0.98);
+	});
+
+	test('audio pots of 15 % and 10 % and reverse ones are called what they are, in 99 of 100 where the reel keeps off the ends of its track', () => {
+		const offEnds = 0.05;
+		const whole = trials(audio(0.15), {offEnds});
+		expect(median(whole.figures.map(({slopeRatio}) => slopeRatio))).toBeCloseTo(5.6, 1);
+		expect(whole.called('audio taper')).toBeGreaterThanOrEqual(0.992);
+		expect(trials(audio(0.1), {offEnds}).called('audio taper')).toBe(1);
+		expect(trials(reverseAudio(0.15), {offEnds}).called('reverse audio taper')).toBeGreaterThanOrEqual(0.998);
+	});
+
+	test('and where it may begin anywhere in all but those that see less than two steps of the other half, or bend by less than 8 %', () => {
+		// Without any error of the ruler 1.8 in 100 of these curves have a linearity below 8 %, by which E calls a taper.
+		const exact = trials(audio(0.15), {rulerMm: 0});
+		const bend = exact.figures.filter(({linearityPercent}) => linearityPercent >= 8).length / 400;
+		expect(bend).toBeLessThan(0.99);
+		expect(trials(audio(0.15)).called('audio taper')).toBeGreaterThanOrEqual(bend - 0.01);
+	});
+
+	test('hysteresis of 0, 4 and 10 % comes out as 0.5, 4.0 and 10.0', () => {
+		const medians = [0, 4, 10].map(lagPercent =>
+			median(trials(straight, {lagPercent}).figures.map(({hysteresisPercent}) => hysteresisPercent!)),
 		);
-		expect(medians[0]).toBeLessThan(0.8);
-		expect(Math.abs(medians[1] - 4)).toBeLessThan(0.5);
-		expect(Math.abs(medians[2] - 10)).toBeLessThan(0.5);
+		expect(medians[0]).toBeCloseTo(0.5, 1);
+		expect(medians[1]).toBeCloseTo(4, 0);
+		expect(medians[2]).toBeCloseTo(10, 0);
 	});
 
-	test('a loaded wiper of 0.8 % does not stand out from the ruler: it is not named a taper', () => {
-		const all = trials(loaded(0.06), 100);
-		expect(share(all, 'audio taper') + share(all, 'reverse audio taper') + share(all, 'curved')).toBe(0);
+	test('a reel that lags by 10 % is read all the same; where a lag of four fifths of a step and the ruler make a step go back, it is pulled again', () => {
+		const {refused} = trials(straight, {lagPercent: 10});
+		expect(refused.length / 400).toBeLessThan(0.04);
+		expect(trials(straight, {lagPercent: 8}).refused).toEqual([]);
 	});
 });
 
@@ -102,9 +98,19 @@ test('the diameter of the spool is the geometry of plan turned round: 38.048178 
 	expect(ninePoints(figures)).toEqual(levels.map(level => expect.closeTo(level, 9)));
 });
 
-test('the worst of a loaded divider lies where check-values P7 has it', () => {
+test('loaded dividers lie where check-values P7 and P9 have them', () => {
 	// x = ½ with α = 0.1: 0.5 / (1 + 0.1 · 0.25) = 0.4878049.
 	expect(loaded(0.1)(0.5)).toBeCloseTo(0.4878049, 7);
+	// P9: a pull-up of 35 kΩ on a track of 10 kΩ, by Thévenin.
+	expect([0, 0.25, 0.5, 0.75, 1].map(pulledUp(10 / 35))).toEqual(
+		[0, 0.2881356, 0.5333333, 0.7627119, 1].map(each => expect.closeTo(each, 7)),
+	);
+});
+
+test('the best line of Norris is the certified one (NIST StRD)', () => {
+	const {slope, intercept} = bestLine(norris, norrisY);
+	expect(slope).toBeCloseTo(1.00211681802045, 12);
+	expect(intercept).toBeCloseTo(-0.262323073774029, 11);
 });
 
 test('the best line is that of simple-statistics', () => {
@@ -130,6 +136,26 @@ test('a second layer of cord is one step of the slope', () => {
 	}
 
 	expect(judgeRuler(levels, {stepMm: 5})).toMatchObject({taper: 'second layer'});
+});
+
+test('an audio pot whose kink lies near an end is one by the two lines that meet there', () => {
+	// Two steps of 30, then six of 150: the median of the first three steps would be 30 or 150.
+	const levels = [100, 130, 160, 310, 460, 610, 760, 910, 1060];
+	const shifted = [100, 130, 145, 295, 445, 595, 745, 895, 1045];
+	expect(judgeRuler(levels, {stepMm: 5})).toMatchObject({taper: 'audio taper'});
+	expect(judgeRuler(shifted, {stepMm: 5})).toMatchObject({taper: 'audio taper'});
+});
+
+test('a bow that goes one way is named up to 3 %, and a larger one is only uneven', () => {
+	const bowed = (counts: number) =>
+		judgeRuler(
+			Array.from({length: 9}, (_, i) => 100 + 100 * i + counts * (1 - ((i - 4) / 4) ** 2)),
+			{stepMm: 5},
+		);
+	expect(bowed(30)).toMatchObject({taper: 'bow up'});
+	expect(bowed(-30)).toMatchObject({taper: 'bow down'});
+	expect(bowed(60)).toMatchObject({taper: 'uneven'});
+	expect(bowed(10)).toMatchObject({taper: 'straight'});
 });
 
 test('says what to do about too few stays, a skipped mark and the end of the track', () => {
