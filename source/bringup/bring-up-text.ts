@@ -3,6 +3,7 @@ import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
 import {sparkline} from '../report/text-chart.ts';
 import {statusText} from '../report/verdict-text.ts';
+import type {RulerFigures} from '../ruler/ruler-test.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {foldTable} from '../text/fold-table.ts';
 import {fullStop} from '../text/full-stop.ts';
@@ -118,6 +119,20 @@ function reelRow(
 	];
 }
 
+/** What the ruler says of one reel: `straight, linearity 0.5 % of span, …`. */
+export function rulerSentence(curve: RulerFigures): string {
+	return [
+		curve.taper,
+		`linearity ${figureText(curve.linearityPercent)} % of span`,
+		`last steps over first ${curve.slopeRatio.toFixed(2)}`,
+		`${figureText(curve.mmPerCount)} mm a count`,
+		...(curve.hysteresisPercent === null ? [] : [`out and back differ by ${figureText(curve.hysteresisPercent)} %`]),
+		...(curve.repeatabilityPercent === null ? [] : [`repeats within ${figureText(curve.repeatabilityPercent)} %`]),
+		...(curve.spoolDiameterMm === null ? [] : [`spool ${figureText(curve.spoolDiameterMm)} mm`]),
+		...(curve.leftOut > 0 ? [`${countText(curve.leftOut, 'mark')} at the end of the track left out`] : []),
+	].join(', ');
+}
+
 /** What the ruler says of each reel, with its curve from the first mark to the last. */
 function rulerLines({reels}: BringUpResult, width: number): string[] {
 	const lines = reels.flatMap(({name, curve}) => {
@@ -129,19 +144,8 @@ function rulerLines({reels}: BringUpResult, width: number): string[] {
 			levels.map(level => ({low: level - low, high: level - low})),
 			high - low,
 		);
-		const more = [
-			...(curve.hysteresisPercent === null ? [] : [`out and back differ by ${figureText(curve.hysteresisPercent)} %`]),
-			...(curve.repeatabilityPercent === null ? [] : [`repeats within ${figureText(curve.repeatabilityPercent)} %`]),
-			...(curve.spoolDiameterMm === null ? [] : [`spool ${figureText(curve.spoolDiameterMm)} mm`]),
-			...(curve.leftOut > 0 ? [`${countText(curve.leftOut, 'mark')} at the end of the track left out`] : []),
-		];
 		return [
-			...wrapText(
-				`${name}: ${drawn} ${curve.taper}, linearity ${figureText(curve.linearityPercent)} % of span, last steps over first ${curve.slopeRatio.toFixed(2)}, ${figureText(curve.mmPerCount)} mm a count${more.map(part => `, ${part}`).join('')}`,
-				width,
-				'',
-				'  ',
-			),
+			...wrapText(`${name}: ${drawn} ${rulerSentence(curve)}`, width, '', '  '),
 			...wrapText(`table of 9: ${curve.ninePoints.map(level => figureText(level)).join(', ')}`, width, '  '),
 		];
 	});

@@ -36,8 +36,8 @@ export type BringUpEvent =
 type BringUpOptions = {
 	/** Whether somebody reads the prompts. Without, a recording's pulls are told apart by their order alone. */
 	readonly isPrompted: boolean;
-	/** Each cord is also pulled along a ruler. */
-	readonly hasRuler?: boolean;
+	/** Each cord is also pulled along a ruler with marks so many millimetres apart. */
+	readonly rulerMm?: number | undefined;
 	/** Steps that were done before the routine was broken off. */
 	readonly records?: readonly StepRecord[];
 	readonly onEvent?: (event: BringUpEvent) => void;
@@ -54,6 +54,7 @@ export class BringUp {
 	isPrompted: boolean;
 	/** A recording's marks tell what was asked for: nobody is there to be told anything. */
 	private isRecorded = false;
+	private readonly rulerMm: number;
 	private readonly onEvent: (event: BringUpEvent) => void;
 	private readonly known: KnownSoFar;
 	private readonly sensing: Sensing;
@@ -66,8 +67,9 @@ export class BringUp {
 
 	constructor(features: Features, options: BringUpOptions) {
 		this.features = features;
-		this.steps = stepsFor(features.layout.channels, options.hasRuler);
+		this.steps = stepsFor(features.layout.channels, options.rulerMm !== undefined);
 		this.isPrompted = options.isPrompted;
+		this.rulerMm = options.rulerMm ?? Number.NaN;
 		this.onEvent = options.onEvent ?? (() => undefined);
 		this.known = new KnownSoFar(features, this.records);
 		this.sensing = new Sensing(features, this.known);
@@ -90,6 +92,11 @@ export class BringUp {
 	}
 
 	/** How many movements the step asks for. */
+	/** Marks of a ruler that were read in the step under way. */
+	get marks(): number {
+		return this.work?.marks ?? 0;
+	}
+
 	get need(): number {
 		return this.step === undefined ? 0 : times[this.step.kind];
 	}
@@ -237,9 +244,10 @@ export class BringUp {
 		const place = features.placeOf[column];
 		if (place === undefined || place < 0) return;
 		const {fullScale} = features.scale;
-		const stays = work.takeRuler(this.t, values[base + column], features.analog.restNoise(place) ?? 1, fullScale);
+		const mark = work.takeRuler(this.t, values[base + column], features.analog.restNoise(place) ?? 1, fullScale);
 		if (work.isWhole) this.finish('done');
-		else if (stays !== undefined) this.setHint(`${stays} stays read: on to the next mark.`);
+		else if (mark !== undefined)
+			this.setHint(`${work.marks}. mark read, ${Number((mark * this.rulerMm).toFixed(1))} mm: on to the next one.`);
 	}
 
 	/** What ends a step without a movement: stillness, and patience. */

@@ -12,6 +12,8 @@ export type GuideView = {
 	/** Movements that answered so far, and how many it takes. */
 	readonly count: number;
 	readonly need: number;
+	/** Marks of a ruler that were read in this step; each is worth a bell. */
+	readonly marks: number;
 	/** What it was answered with that does not fit; null without. */
 	readonly hint: string | null;
 	/** The channel that moved in the place of the one asked for, and whether enter may take it for that. */

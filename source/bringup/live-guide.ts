@@ -52,6 +52,7 @@ function viewOf(bringUp: BringUp): GuideView {
 		asked: step === undefined ? 'done' : wordOf(step),
 		count: bringUp.count,
 		need: bringUp.need,
+		marks: bringUp.marks,
 		hint: bringUp.hint,
 		moved: wrong?.name ?? null,
 		mayTake: wrong?.mayBeCrossed ?? false,

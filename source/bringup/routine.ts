@@ -59,7 +59,7 @@ export class Routine {
 		const bringUp = new BringUp(features, {
 			isPrompted: isPrompted || this.isMarked,
 			...(isSame && {records: known.records}),
-			hasRuler: this.options.rulerMm !== undefined,
+			rulerMm: this.options.rulerMm,
 			onEvent: event => onEvent?.(event, bringUp),
 		});
 		this.bringUp = bringUp;

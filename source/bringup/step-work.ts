@@ -1,6 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {Plateaus} from '../ruler/plateaus.ts';
-import {waysAlong} from '../ruler/ways-along.ts';
+import {markAlong, waysAlong} from '../ruler/ways-along.ts';
 import type {HandWatch} from './hand-watch.ts';
 import type {KnownSoFar} from './known-so-far.ts';
 import type {Pull} from './pull-tracker.ts';
@@ -75,6 +75,11 @@ export class StepWork {
 		return kind === 'hand' ? this.counted >= leastHands : this.counted > 0 && this.counted >= this.need - 1;
 	}
 
+	/** Stays along the ruler so far. */
+	get marks(): number {
+		return this.staysSeen;
+	}
+
 	/** Seconds since something last fitted. */
 	unansweredFor(t: number): number {
 		return t - this.answeredAt;
@@ -134,8 +139,8 @@ export class StepWork {
 	}
 
 	/**
-	 * Takes a reading of the reel whose cord is pulled along a ruler: a way out and back is counted once it is whole. Gives how
-	 * many stays there are where one has been added, else undefined. `restNoise` and
+	 * Takes a reading of the reel whose cord is pulled along a ruler: a way out and back is counted once it is whole. Gives which
+	 * mark it stays at, from 0, where a stay has been added, else undefined. `restNoise` and
 	 * `fullScale` in the unit of the readings.
 	 */
 	takeRuler(t: number, reading: number, restNoise: number, fullScale: number): number | undefined {
@@ -146,7 +151,7 @@ export class StepWork {
 		this.staysSeen = levels.length;
 		this.answeredAt = t;
 		if (waysAlong(levels) > this.counted) this.countOne(t);
-		return levels.length;
+		return markAlong(levels);
 	}
 
 	noteStickHome(t: number): void {

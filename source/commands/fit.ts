@@ -1,9 +1,13 @@
+import {markPrefix} from '../bringup/routine.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
+import type {CordCurve} from '../fit/finger-settings.ts';
 import {fitSettings} from '../fit/fit.ts';
 import {gatherSource} from '../fit/gather-source.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
+import type {Session} from '../session/session.ts';
+import {isPlainFile} from '../sources/open-source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 
@@ -49,7 +53,8 @@ export async function fitCommand(options: FitOptions, io: FitIo): Promise<number
 		progress: share => bar.show(share),
 	});
 	bar.clear();
-	const result = fitSettings(run.session, run.gathered, sheet);
+	const curves = await curvesOf(options, run.session, io);
+	const result = fitSettings(run.session, run.gathered, sheet, curves);
 	if (result.fingers.length === 0 && result.stick === null) {
 		const reasons = result.refused.map(({name, reason}) => `${name}: ${reason}`).join(' ');
 		throw new CannotError(`${source.info.name} does not suffice for settings. ${reasons}`);
@@ -69,4 +74,29 @@ export async function fitCommand(options: FitOptions, io: FitIo): Promise<number
 	}
 
 	return result.refused.length > 0 ? 1 : 0;
+}
+
+/** Any: a table at even lengths of cord is the same whatever they are. */
+const rulerMm = 1;
+
+/** What a ruler gave of each reel, by column, where the source is a recording of a bring-up along one. */
+async function curvesOf(
+	options: FitOptions,
+	{marks}: Session,
+	io: FitIo,
+): Promise<ReadonlyMap<number, CordCurve> | undefined> {
+	if (!marks.some(({mark}) => mark.startsWith(`${markPrefix}ruler `)) || !(await isPlainFile(options.source)))
+		return undefined;
+	const {runBringUp} = await import('../bringup/run-bring-up.ts');
+	const {source, session, sheet} = await openNamedSource(options.source, options, io);
+	try {
+		const {result} = await runBringUp(source, {session, sheet, signal: io.signal, isPrompted: false, rulerMm});
+		return new Map(
+			(result?.reels ?? []).flatMap(({column, curve}) =>
+				curve === null || 'reason' in curve ? [] : [[column, curve.curve] as const],
+			),
+		);
+	} finally {
+		await source.close();
+	}
 }

@@ -57,6 +57,7 @@ export class GloveView {
 	/** State of each channel when it was looked at last; undefined before. */
 	#states: ReadonlyMap<string, string> | undefined;
 	#steps = 0;
+	#marks = 0;
 
 	constructor(station: Station) {
 		this.station = station;
@@ -70,7 +71,7 @@ export class GloveView {
 		this.#trendDueMs = Number.NEGATIVE_INFINITY;
 	}
 
-	/** Takes in the session's state. Tells how many bells that is worth: one = proven or step done, two = lost or faulty. */
+	/** Takes in the session's state. Tells how many bells that is worth: one = proven, step done or mark read, two = lost or faulty. */
 	look(view: ViewState): 0 | 1 | 2 {
 		const now = this.#session.snapshot();
 		this.#silentFor = now.link.silentForSeconds;
@@ -88,12 +89,16 @@ export class GloveView {
 		const before = this.#states;
 		this.#states = new Map(channels.map(({name, state}) => [name, state]));
 		const stepsBefore = this.#steps;
-		this.#steps = this.station.guide?.view?.step ?? 0;
+		const marksBefore = this.#marks;
+		const guide = this.station.guide?.view;
+		this.#steps = guide?.step ?? 0;
+		this.#marks = guide?.marks ?? 0;
 		if (before === undefined) return 0;
 		const became = channels.filter(({name, state}) => before.has(name) && before.get(name) !== state);
 		if (became.some(({state}) => state === 'lost' || state === 'faulty')) return 2;
 		const isProven = ({name, state}: ChannelView) => state === 'proven' && before.get(name) !== 'faulty';
-		return became.some(isProven) || (stepsBefore > 0 && this.#steps > stepsBefore) ? 1 : 0;
+		const isDone = stepsBefore > 0 && this.#steps > stepsBefore;
+		return became.some(isProven) || isDone || this.#marks > marksBefore ? 1 : 0;
 	}
 
 	/** The picture the components draw. */

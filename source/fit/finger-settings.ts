@@ -1,4 +1,5 @@
 import {countsPerDegree} from '../plan/reel-geometry.ts';
+import {bendingTable} from '../ruler/bending-table.ts';
 import type {Finding} from '../session/snapshot.ts';
 import type {Reel} from '../sheet/sheet.ts';
 import type {Bending} from './bending.ts';
@@ -8,6 +9,9 @@ import type {GatheredChannel, GatheredLayout} from './gather.ts';
 import {restsAtRail} from './rail-rest.ts';
 import {converterBits, distinctPositions, effectiveBits, noiseFreeBits} from './resolution.ts';
 import {confidenceOfVisits, type RobustRange} from './robust-range.ts';
+
+/** Lengths of cord and the readings there, along a ruler. */
+export type CordCurve = readonly {readonly mm: number; readonly level: number}[];
 
 /** Findings under which a channel's readings say nothing about the finger. */
 const blinding = new Set(['floating-input', 'stuck-low', 'stuck-high', 'stuck-mid', 'duplicate-channel']);
@@ -28,6 +32,7 @@ export function fingerSettings(
 	reel: Reel | undefined,
 	findings: readonly Finding[],
 	firmware: FirmwareScaling,
+	curve: CordCurve | undefined,
 ): FingerSettings | Refusal {
 	const {analog, scale, layout} = gathered.features;
 	const {name, column, place} = channel;
@@ -74,6 +79,7 @@ export function fingerSettings(
 		noiseFreeBits: known === null ? null : noiseFreeBits(bits, known),
 		distinctPositions: known === null ? null : distinctPositions(span, known),
 		geometry: isCounts && !isScaled && reel ? geometryOf(name, span, scale.fullScale, reel) : null,
+		table: (curve && bendingTable(curve, low.level, high.level)) ?? null,
 		confidence: confidenceOfVisits(Math.min(low.visits, high.visits)),
 		notes: notesOn(low.isAtRail, high.isAtRail, isScaled, own, channel.glitches.dropped),
 	};

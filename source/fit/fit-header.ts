@@ -34,6 +34,7 @@ export function fitHeader(result: FitResult, name: string): string {
 		...smoothingLines(result),
 		'',
 		...(isWhole ? wholeFunctions : floatFunctions),
+		...(result.fingers.some(({table}) => table !== null) ? ['', ...(isWhole ? wholeTable : floatTable)] : []),
 		...(result.stick ? ['', ...stickFunctions] : []),
 		'',
 		'#endif',
@@ -65,6 +66,7 @@ function fingerLines(finger: FingerSettings, number: (value: number) => string):
 		finger.flip === null
 			? `#define ${name}_FLIP 0 /* not known: set to 1 if it falls as the finger bends */`
 			: `#define ${name}_FLIP ${finger.flip ? 1 : 0}`,
+		...(finger.table === null ? [] : [`#define ${name}_TABLE {${finger.table.map(number).join(', ')}}`]),
 	];
 }
 
@@ -152,5 +154,34 @@ const floatFunctions = [
 	'static inline float glove_smooth(float *state, float reading, float weight) {',
 	'\t*state += (reading - *state) * weight;',
 	'\treturn *state;',
+	'}',
+];
+
+const wholeTable = [
+	'/* The same by the cord: `table` holds nine readings, rising, at even lengths of it, as in GLOVE_<FINGER>_TABLE. */',
+	'static inline int16_t glove_bending_by_table(int32_t reading, const int32_t *table, uint8_t flip) {',
+	'\tuint8_t i = 0;',
+	'\twhile (i < 7 && reading >= table[i + 1]) i++;',
+	'\tconst int32_t step = table[i + 1] - table[i];',
+	'\tint32_t part = i * 125 + (step > 0 ? (reading - table[i]) * 125 / step : 0);',
+	'\tpart = (part - 10 * GLOVE_END_MARGIN_PERCENT) * 100 / (100 - 2 * GLOVE_END_MARGIN_PERCENT);',
+	'\tif (part < 0) part = 0;',
+	'\tif (part > 1000) part = 1000;',
+	'\treturn (int16_t)(flip ? 1000 - part : part);',
+	'}',
+];
+
+const floatTable = [
+	'/* The same by the cord: `table` holds nine readings, rising, at even lengths of it, as in GLOVE_<FINGER>_TABLE. */',
+	'static inline float glove_bending_by_table(float reading, const float *table, unsigned char flip) {',
+	'\tint i = 0;',
+	'\twhile (i < 7 && reading >= table[i + 1]) i++;',
+	'\tconst float step = table[i + 1] - table[i];',
+	'\tconst float margin = GLOVE_END_MARGIN_PERCENT / 100.0f;',
+	'\tfloat part = (float)i / 8.0f + (step > 0.0f ? (reading - table[i]) / step / 8.0f : 0.0f);',
+	'\tpart = (part - margin) / (1.0f - 2.0f * margin);',
+	'\tif (part < 0.0f) part = 0.0f;',
+	'\tif (part > 1.0f) part = 1.0f;',
+	'\treturn flip ? 1.0f - part : part;',
 	'}',
 ];

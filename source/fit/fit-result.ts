@@ -32,6 +32,11 @@ export type FingerSettings = {
 	/** Positions of the finger that can be told apart. */
 	readonly distinctPositions: number | null;
 	readonly geometry: Geometry | null;
+	/**
+	 * Nine readings, rising, at even lengths of cord from `low` to `high`, from a bring-up along a ruler; null without one, or
+	 * where it covers too little of the range.
+	 */
+	readonly table: readonly number[] | null;
 	/** Of the range, 0…1. */
 	readonly confidence: number;
 	/** What speaks against trusting it blindly, in sentences. */

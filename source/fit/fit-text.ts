@@ -28,6 +28,7 @@ export function fitText(result: FitResult, name: string, columns = 80, sheet?: S
 		...(result.cut ? prose('The recording is not whole: these settings are from what is left of it.') : []),
 		...prose(`${scale} ${result.firmware.explanation}`),
 		...(result.fingers.length > 0 ? ['', ...fingerLines(result.fingers, unit, level, prose, columns)] : []),
+		...tableLines(result.fingers, level, prose),
 		...(sheet === undefined ? [] : sheetLines(result, sheet, prose)),
 		...(result.stick ? ['', ...stickLines(result.stick, level, prose)] : []),
 		...(result.smoothing ? ['', ...smoothingLines(result.smoothing, prose, columns)] : []),
@@ -45,6 +46,16 @@ export function fitText(result: FitResult, name: string, columns = 80, sheet?: S
 		...(result.notJudged === '' ? [] : ['', ...prose(result.notJudged)]),
 	];
 	return `${lines.join('\n')}\n`;
+}
+
+/** Tables of fingers whose cords were pulled along a ruler. */
+function tableLines(fingers: readonly FingerSettings[], level: LevelText, prose: Prose): string[] {
+	const lines = fingers.flatMap(({name, table}) =>
+		table === null ? [] : prose(`${name}: ${table.map(level).join(', ')}`, '  ', '    '),
+	);
+	return lines.length === 0
+		? []
+		: ['', ...prose('At nine even lengths of cord, from the ruler (--header: glove_bending_by_table)'), ...lines];
 }
 
 /** Wraps a paragraph to the width that was asked for. */

@@ -4,7 +4,7 @@ import type {Session} from '../session/session.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {findBending} from './bending.ts';
 import {confirmedEnds} from './confirmed-ends.ts';
-import {fingerSettings} from './finger-settings.ts';
+import {type CordCurve, fingerSettings} from './finger-settings.ts';
 import {judgeScaling} from './firmware-scaling.ts';
 import type {FingerSettings, FitResult, Refusal, Smoothing} from './fit-result.ts';
 import {followers} from './followers.ts';
@@ -28,9 +28,14 @@ const usualSpansPerSecond = 3.75;
 
 /**
  * Settings from a finished session and what was gathered of it. Whatever the data does not carry is refused by name,
- * with what to do about it; nothing is made up.
+ * with what to do about it; nothing is made up. `curves`: what a ruler gave of the reel at a column.
  */
-export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: Sheet): FitResult {
+export function fitSettings(
+	session: Session,
+	gathered: GatheredLayout,
+	sheet?: Sheet,
+	curves?: ReadonlyMap<number, CordCurve>,
+): FitResult {
 	const {features, channels} = gathered;
 	const {scale, layout, link} = features;
 	const ranges = confirmedEnds(gathered);
@@ -52,6 +57,7 @@ export function fitSettings(session: Session, gathered: GatheredLayout, sheet?: 
 			sheet && {...sheet.reel, ...designed},
 			findings,
 			firmware,
+			curves?.get(channel.column),
 		);
 		if ('reason' in settings) refused.push(settings);
 		else given.push(settings);

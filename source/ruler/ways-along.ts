@@ -18,3 +18,16 @@ export function waysAlong(levels: readonly number[]): number {
 
 	return ways;
 }
+
+/** The mark that the last of these stays is at, counted from 0: one up on the way out, one down on the way back. */
+export function markAlong(levels: readonly number[]): number {
+	const first = levels[0];
+	const farthest = levels.reduce(
+		(far, level) => (Math.abs(level - first) > Math.abs(far - first) ? level : far),
+		first,
+	);
+	const out = Math.sign(farthest - first);
+	let mark = 0;
+	for (let i = 1; i < levels.length; i++) mark += Math.sign(levels[i] - levels[i - 1]) === out ? 1 : -1;
+	return Math.max(0, mark);
+}

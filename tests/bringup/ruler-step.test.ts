@@ -1,7 +1,9 @@
 import {expect, test} from 'vitest';
 import {bringUpText} from '../../source/bringup/bring-up-text.ts';
+import {requireResult} from '../../source/bringup/finished-bring-up.ts';
 import {markPrefix} from '../../source/bringup/routine.ts';
 import {runBringUp} from '../../source/bringup/run-bring-up.ts';
+import {bringUpPage} from '../../source/report/html/bring-up-page.ts';
 import {simulationFromOptions} from '../../source/simulator/simulation-from-options.ts';
 import {simulatorSource} from '../../source/sources/simulator-source.ts';
 import type {Source} from '../../source/stream/source.ts';
@@ -34,21 +36,40 @@ async function alongRuler(reel: readonly string[]) {
 			}
 		},
 	};
-	const {result} = await runBringUp(source, {
+	const hints: string[] = [];
+	const run = await runBringUp(source, {
 		isPrompted: false,
+		onEvent: event => {
+			if (event.kind === 'hint') hints.push(event.text);
+		},
 		rulerMm: 5,
 		sheet: {channels: [], reel: {electricalAngleDeg: spec.glove.fingers[1].electricalAngleDegrees}},
 	});
+	const {result} = run;
 	const index = result!.reels.find(({name}) => name === 'index')!;
 	const accepted = result!.acceptance.find(({name}) => name === 'index')!;
-	return {index, accepted, text: bringUpText(result!, 'x'), spool: spec.glove.fingers[1].spoolDiameterMm};
+	return {
+		hints,
+		page: bringUpPage(requireResult(run)),
+		index,
+		accepted,
+		text: bringUpText(result!, 'x'),
+		spool: spec.glove.fingers[1].spoolDiameterMm,
+	};
 }
 
 test('an audio pot fails along the ruler, which nothing else shows', async () => {
-	const {index, accepted, text} = await alongRuler(['index:taper=audio']);
+	const {hints, page, index, accepted, text} = await alongRuler(['index:taper=audio']);
 	expect(index.curve).toMatchObject({taper: 'audio taper', ninePoints: expect.any(Array)});
 	expect(accepted.verdict).toBe('fail');
 	expect(accepted.reasons.join()).toContain('exchange the pot for a linear one');
+	expect(hints.slice(0, 3)).toEqual([
+		'1. mark read, 0 mm: on to the next one.',
+		'2. mark read, 5 mm: on to the next one.',
+		'3. mark read, 10 mm: on to the next one.',
+	]);
+	expect(page).toContain('aria-label="Readings of index along the ruler"');
+	expect(page).toMatch(/<figcaption>index: audio taper, linearity/);
 	expect(text).toMatch(/^index: ▁.*█ audio taper/m);
 });
 

@@ -1,4 +1,4 @@
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {PassThrough} from 'node:stream';
@@ -99,5 +99,48 @@ describe('fit', () => {
 		const log = join(folder, 'empty.txt');
 		writeFileSync(log, 'hello\r\n');
 		await expect(runFit({source: log})).rejects.toThrow(/has no frame in it/);
+	});
+});
+
+describe('fit on a recording of a bring-up along a ruler', () => {
+	const ruler = join(folder, 'ruler.gbrec');
+	beforeAll(async () => {
+		const plain = join(folder, 'plain.gbrec');
+		await simulateCommand(
+			{
+				output: plain,
+				for: 80,
+				seed: 3,
+				rate: 50,
+				layout: 'thumb,index,middle,ring,little',
+				reel: ['index:taper=audio'],
+				script: 'rest 3s, ruler index 5mm, fist 5x, rest 3s',
+			},
+			capture().io,
+		);
+		const lines = readFileSync(plain, 'utf8').trimEnd().split('\n');
+		const at = (t: number) => lines.findIndex((line, i) => i > 0 && JSON.parse(line).t >= t);
+		lines.splice(at(2.8), 0, '{"t":2.8,"mark":"bring-up: ruler index"}');
+		lines.splice(1, 0, '{"t":0,"mark":"bring-up: rest"}');
+		writeFileSync(ruler, `${lines.join('\n')}\n`);
+	});
+
+	it('gives a table of nine readings for the header, by which a firmware bends a finger evenly', async () => {
+		const {text} = await runFit({source: ruler, header: true});
+		const [, found] = /#define GLOVE_INDEX_TABLE \{([\d, ]+)\}/.exec(text)!;
+		const table = found.split(', ').map(Number);
+		expect(table).toHaveLength(9);
+		const steps = table.slice(1).map((level, i) => level - table[i]);
+		expect(Math.min(...steps)).toBeGreaterThan(0);
+		// An audio track: the steps at one end are several times those at the other.
+		const ends = [steps[0], steps[7]].sort((a, b) => a - b);
+		expect(ends[1] / ends[0]).toBeGreaterThan(3);
+		expect(text).toContain(`#define GLOVE_INDEX_LOW ${table[0]}\n`);
+		expect(text).toContain(`#define GLOVE_INDEX_HIGH ${table[8]}\n`);
+		expect(text).not.toContain('GLOVE_THUMB_TABLE');
+		expect(text).toContain('glove_bending_by_table');
+		const {text: words} = await runFit({source: ruler});
+		expect(words).toMatch(/At nine even lengths of cord.*\n(?:.*\n)?\s+index: \d+, \d+/);
+		expect(JSON.parse((await runFit({source: ruler, json: true})).text).fingers[1].table).toHaveLength(9);
 	});
 });

@@ -35,6 +35,7 @@ const guide: GuideView = {
 	asked: 'index',
 	count: 1,
 	need: 3,
+	marks: 0,
 	hint: null,
 	moved: null,
 	mayTake: false,

@@ -1,4 +1,5 @@
 import {describe, expect, it} from 'vitest';
+import type {Guide, GuideView} from '../../source/bringup/guide.ts';
 import {Desk} from '../../source/dashboard/desk.ts';
 import type {Station} from '../../source/dashboard/glove-view.ts';
 import {ItemTape} from '../../source/dashboard/item-tape.ts';
@@ -27,7 +28,7 @@ function replayDesk(given: readonly SourceItem[] = items) {
 	return {desk, player};
 }
 
-function liveDesk(bell = false, glove: PlayGlove = floatingRing) {
+function liveDesk(bell = false, glove: PlayGlove = floatingRing, guide?: Guide) {
 	let now = 0;
 	const written: SourceItem[] = [];
 	const source = {...memorySource([]), now: () => now};
@@ -38,7 +39,7 @@ function liveDesk(bell = false, glove: PlayGlove = floatingRing) {
 		write: (item: SourceItem) => void written.push(item),
 		close: async () => {},
 	};
-	const desk = new Desk([{name: '/dev/ttyUSB0', kind: 'serial', baud: 115200, live}], {
+	const desk = new Desk([{name: '/dev/ttyUSB0', kind: 'serial', baud: 115200, live, ...(guide && {guide})}], {
 		mode: 'live',
 		bell,
 		startRecording: () => async () => writer as never,
@@ -215,6 +216,26 @@ describe('a live glove on the desk', () => {
 		expect(desk.takeBells()).toBe(2);
 		desk.press('b');
 		expect(desk.view.bell).toBe(false);
+	});
+
+	it('rings for every mark that is read along a ruler', () => {
+		const asked = {step: 8, marks: 0} as GuideView;
+		let marks = 0;
+		const guide = {
+			get view() {
+				return {...asked, marks};
+			},
+			follow: () => {},
+		} as unknown as Guide;
+		const {desk, pass} = liveDesk(true, {seconds: 60}, guide);
+		pass(1);
+		desk.takeBells();
+		const bells = [0, 1, 1, 2, 0].map(read => {
+			marks = read;
+			pass(0.2);
+			return desk.takeBells();
+		});
+		expect(bells).toEqual([0, 1, 0, 1, 0]);
 	});
 
 	it('says of a key that does nothing that it does nothing', () => {

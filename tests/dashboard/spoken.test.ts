@@ -11,6 +11,7 @@ const guide: GuideView = {
 	asked: 'index',
 	count: 0,
 	need: 3,
+	marks: 0,
 	hint: null,
 	moved: null,
 	mayTake: false,

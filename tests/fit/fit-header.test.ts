@@ -75,6 +75,43 @@ int main(void) {
 		expect(execFileSync(join(folder, 'main'), {encoding: 'utf8'})).toBe('0 1000 500 1000 1000 901\n');
 	});
 
+	it.skipIf(!has('gcc')).each([null, 'mV'])('looks a bending up in a table of nine readings, in the unit %s', unit => {
+		const result = {...fitted('raw'), unit};
+		const table = [100, 110, 120, 130, 140, 240, 340, 440, 540];
+		const fingers = result.fingers.map(finger => ({...finger, table}));
+		writeFileSync(join(folder, 'table.h'), fitHeader({...result, fingers}, 'session.gbrec'));
+		const isWhole = unit === null;
+		writeFileSync(
+			join(folder, 'table.c'),
+			`#include <stdio.h>
+#include "table.h"
+int main(void) {
+	static const ${isWhole ? 'int32_t' : 'float'} table[9] = GLOVE_INDEX_TABLE;
+	for (int i = 0; i < 9; i++) printf("%.0f ", ${isWhole ? 1 : 1000} * (double)glove_bending_by_table(table[i], table, 0));
+	printf("%.0f %.0f %.0f\\n", ${isWhole ? 1 : 1000} * (double)glove_bending_by_table(290, table, 0),
+		${isWhole ? 1 : 1000} * (double)glove_bending_by_table(0, table, 1), ${isWhole ? 1 : 1000} * (double)glove_bending_by_table(999, table, 1));
+	return 0;
+}
+`,
+		);
+		execFileSync('gcc', [
+			'-std=c99',
+			'-Wall',
+			'-Wextra',
+			'-Werror',
+			'-o',
+			join(folder, 'table'),
+			join(folder, 'table.c'),
+			'-lm',
+		]);
+		const found = execFileSync(join(folder, 'table'), {encoding: 'utf8'}).trim().split(' ').map(Number);
+		// Hand working: eighths of the way, 2 % given away at each end: (125 i − 20) / 0.96; 290 is 5.5 eighths. Whole numbers lose
+		// up to one thousandth at each of two divisions.
+		const wanted = [...Array.from({length: 9}, (_, i) => (125 * i - 20) / 0.96), (687.5 - 20) / 0.96, 1000, 0];
+		for (const [i, each] of wanted.entries())
+			expect(Math.abs(found[i] - Math.min(1000, Math.max(0, each)))).toBeLessThanOrEqual(2.1);
+	});
+
 	// Fact sheet of radial rescaling, (m - d) / (1 - d): worked by hand for d = 0.1.
 	it.skipIf(!has('gcc'))('takes a round dead zone out of the stick, and measures each half by its own end', () => {
 		writeFileSync(join(folder, 'stick.h'), fitHeader(fitted('raw'), 'session.gbrec'));

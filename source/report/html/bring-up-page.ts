@@ -1,7 +1,7 @@
 import {answerText} from '../../bringup/answer-text.ts';
 import type {BringUpFinding} from '../../bringup/bring-up-findings.ts';
 import type {BringUpResult} from '../../bringup/bring-up-result.ts';
-import {clock, verdictSentence} from '../../bringup/bring-up-text.ts';
+import {clock, rulerSentence, verdictSentence} from '../../bringup/bring-up-text.ts';
 import type {FinishedBringUp} from '../../bringup/finished-bring-up.ts';
 import {limitsFor} from '../../bringup/reel-figures.ts';
 import {promptOf, type Step} from '../../bringup/steps.ts';
@@ -22,6 +22,7 @@ import {linkSection} from './page.ts';
 import {pageText, section, verdictHeading} from './page-shell.ts';
 import {rawBox} from './raw-lines.ts';
 import {acceptanceSigns, reelChart} from './reel-chart.ts';
+import {rulerChart} from './ruler-chart.ts';
 import {settingsPart} from './settings-part.ts';
 import {stickFigure} from './stick-figure.ts';
 
@@ -44,6 +45,7 @@ ${result.cut === '' ? null : html`<p>${result.cut}</p>`}
 </header>
 ${nextSection(nextItems(result, steps))}
 ${section('Acceptance', 'acceptance', acceptancePart(result))}
+${section('Along the ruler', 'ruler', rulerPart(result))}
 ${section('Findings', 'findings', ...result.findings.map((finding, index) => findingPart(run, finding, index + 1)))}
 ${cautionsSection(saidOnce([cordCaution, ...warnings]))}
 ${section('What was asked, and what answered', 'steps', stepList(run))}
@@ -91,6 +93,20 @@ function acceptancePart(result: BringUpResult): Markup {
 ${stick && html`<p>stick: ${signed('stick')}; rests ${percent(stick.offCentrePercent)} FS off the middle, returns within ${percent(stick.scatterPercent)} FS, reaches ${percent(stick.reachPercent)} of half scale</p>`}
 ${buttons.length > 0 && html`<p>${buttons.map(({name}) => `${name}: ${signed(name)}`).join(', ')}</p>`}</div></div>
 ${reasons.length > 0 && html`<ul>${reasons.map(each => html`<li>${each.name}: ${each.reasons.join('; ')}</li>`)}</ul>`}`;
+}
+
+/** The curve of every reel that was pulled along a ruler, or why there is none; null where none was. */
+function rulerPart({reels}: BringUpResult): Markup | null {
+	const parts = reels.flatMap(({name, curve}) => {
+		if (curve === null) return [];
+		if ('reason' in curve) return [html`<p>${name}: ${curve.reason}</p>`];
+		return [
+			html`<figure>${rulerChart(name, curve)}<figcaption>${name}: ${rulerSentence(curve)}.</figcaption></figure>`,
+		];
+	});
+	return parts.length > 0
+		? html`<p class="soft">Readings at the marks; dashed, the best line.</p><div class="grid2 charts">${parts}</div>`
+		: null;
 }
 
 /** Measured figures; the limits of each in small print, once where they are those of the row above. */
