@@ -43,10 +43,10 @@ export class HandWatch {
 
 	/** What each column did, its direction taken from the open hand at the start of each movement. */
 	ranges(): KeptRange[] {
-		const {railLow, railHigh} = this.features.scale;
+		const {scale, placeOf} = this.features;
 		return this.watched.map(({column, filter, visits}) => {
 			filter.end();
-			const {low, high} = robustRange(visits, railLow, railHigh);
+			const {low, high} = robustRange(visits, scale.lowOf(placeOf[column]), scale.highOf(placeOf[column]));
 			const ways = this.pulls.filter(pull => pull.column === column);
 			const rising = ways.filter(({excursion}) => excursion > 0).length;
 			return {

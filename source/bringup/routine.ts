@@ -1,11 +1,12 @@
 import type {Features} from '../features/features.ts';
 import {FrameFeed} from '../fit/frame-feed.ts';
+import {stepMarkPrefix} from '../fit/gather-watch.ts';
 import type {Session} from '../session/session.ts';
 import {BringUp, type BringUpEvent} from './bring-up.ts';
 import type {StepRecord} from './step-record.ts';
 
 /** What a mark in a recording begins with when it tells which step was asked for. */
-export const markPrefix = 'bring-up: ';
+export const markPrefix = stepMarkPrefix;
 
 export type RoutineOptions = {
 	/** Whether somebody reads the prompts now. */

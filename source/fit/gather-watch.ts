@@ -2,13 +2,18 @@ import type {Session} from '../session/session.ts';
 import {FrameFeed} from './frame-feed.ts';
 import {Gatherer} from './gather.ts';
 
+/** What a mark in a recording begins with when it tells which step of a bring-up was asked for. */
+export const stepMarkPrefix = 'bring-up: ';
+
 /** Gathers the ends of each travel beside a run, as its `watch`: of the sessions of a log the one that is wanted stays, without a wish the last one. */
 export class GatherWatch {
 	gatherer = new Gatherer(true);
 	private readonly wanted: number | undefined;
-	private feed = new FrameFeed(this.gatherer);
+	private feed = this.feedOf(this.gatherer);
 	private current: Session | undefined;
 	private part = 0;
+	private marks = 0;
+	private isInHand = false;
 
 	/** @param wanted Number of the session, from 1. */
 	constructor(wanted: number | undefined) {
@@ -23,10 +28,38 @@ export class GatherWatch {
 			this.part++;
 			if (wanted === undefined || this.part <= wanted) {
 				this.gatherer = new Gatherer(true);
-				this.feed = new FrameFeed(this.gatherer);
+				this.feed = this.feedOf(this.gatherer);
+				this.marks = 0;
 			}
 		}
 
 		if (wanted === undefined || this.part <= wanted) this.feed.drain(session);
+	}
+
+	private feedOf(gatherer: Gatherer): FrameFeed {
+		return new FrameFeed({
+			begin: features => gatherer.begin(features),
+			frame: (t, values, base) => {
+				this.takeMarks(t, gatherer);
+				gatherer.frame(t, values, base);
+			},
+			block: (features, block) => gatherer.block(features, block),
+		});
+	}
+
+	/** Of a routine that was recorded with what it asked for, the ends of the fingers are those of its whole hand. */
+	private takeMarks(t: number, gatherer: Gatherer): void {
+		const all = this.current?.marks ?? [];
+		for (; this.marks < all.length && all[this.marks].t <= t; this.marks++) {
+			const {mark} = all[this.marks];
+			if (!mark.startsWith(stepMarkPrefix)) continue;
+			if (mark === `${stepMarkPrefix}hand`) {
+				gatherer.beginHand();
+				this.isInHand = true;
+			} else if (this.isInHand) {
+				gatherer.endHand();
+				this.isInHand = false;
+			}
+		}
 	}
 }

@@ -14,7 +14,7 @@ export type GatheredChannel = {
 	/** Place among the analog channels. */
 	readonly place: number;
 	readonly role: 'finger' | 'stick';
-	readonly visits: EndVisits;
+	visits: EndVisits;
 	readonly rest: RestScatter;
 	readonly speeds: SpeedHistogram;
 	readonly crossings: RailCrossings;
@@ -38,6 +38,8 @@ export type GatheredLayout = {
 export class Gatherer implements FrameObserver {
 	private readonly layouts: GatheredLayout[] = [];
 	private readonly endsOnly: boolean;
+	/** What comes is no movement of the hand: it makes no ends of a finger's travel. */
+	private leavesOutEnds = false;
 
 	/** @param endsOnly Whether the ends of each travel are all that is wanted (`confirmedEnds`): all else stays empty. */
 	constructor(endsOnly = false) {
@@ -53,31 +55,34 @@ export class Gatherer implements FrameObserver {
 	begin(features: Features): void {
 		const {analog, layout} = features;
 		const channels = analog.columns.map((column, place): GatheredChannel => {
-			const visits = new EndVisits();
 			const speeds = new SpeedHistogram();
 			const crossings = new RailCrossings();
 			const {scale} = analog;
+			const takeEnd = (t: number, reading: number): void => {
+				if (!this.leavesOutEnds || channel.role === 'stick') channel.visits.push(t, reading, scale.fullScale);
+			};
 			const glitches = new GlitchFilter(
 				this.endsOnly
-					? (t, reading) => visits.push(t, reading, scale.fullScale)
+					? takeEnd
 					: (t, reading) => {
-							visits.push(t, reading, scale.fullScale);
+							takeEnd(t, reading);
 							speeds.push(t, reading, scale.fullScale);
 							crossings.push(t, (reading - scale.lowOf(place)) / scale.fullScale);
 						},
 			);
 			const {name, role} = layout.channels[column];
-			return {
+			const channel: GatheredChannel = {
 				name,
 				column,
 				place,
 				role: role === 'stick' ? 'stick' : 'finger',
-				visits,
+				visits: new EndVisits(),
 				rest: new RestScatter(),
 				speeds,
 				crossings,
 				glitches,
 			};
+			return channel;
 		});
 		this.layouts.push({
 			features,
@@ -88,6 +93,18 @@ export class Gatherer implements FrameObserver {
 			along: new Float64Array(channels.length),
 			alongBlocks: new Float64Array(channels.length),
 		});
+	}
+
+	/** A routine that tells what it asked for has come to the movements of the whole hand: ends begin there. */
+	beginHand(): void {
+		this.leavesOutEnds = false;
+		for (const channel of this.layouts[this.layouts.length - 1]?.channels ?? [])
+			if (channel.role === 'finger') channel.visits = new EndVisits();
+	}
+
+	/** It has left them: cords that are pulled by hand, and fingers that are moved alone, make no ends. */
+	endHand(): void {
+		this.leavesOutEnds = true;
 	}
 
 	frame(t: number, values: Float64Array, base: number): void {

@@ -2,14 +2,19 @@ import {readdirSync} from 'node:fs';
 import path from 'node:path';
 import {PassThrough} from 'node:stream';
 import {describe, expect, test} from 'vitest';
+import {markPrefix} from '../../source/bringup/routine.ts';
 import {openNamedSource} from '../../source/command-line/source-options.ts';
 import {channelFigures} from '../../source/compare/channel-figures.ts';
 import {withConfirmedEnds} from '../../source/fit/confirmed-ends.ts';
 import {fitSettings} from '../../source/fit/fit.ts';
+import {gatherSource} from '../../source/fit/gather-source.ts';
 import {GatherWatch} from '../../source/fit/gather-watch.ts';
 import {newSheetLines} from '../../source/fit/sheet-lines.ts';
 import {runSession} from '../../source/session/run-session.ts';
 import type {Sheet} from '../../source/sheet/sheet.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
+import {runItems} from '../bringup/sample-run.ts';
+import {memorySource} from '../gloves/memory-source.ts';
 
 const io = {stdin: new PassThrough(), signal: new AbortController().signal};
 
@@ -60,6 +65,55 @@ describe('the ends of a finger', () => {
 			expect(again.snapshot.findings.filter(({code}) => code === 'settings-stale')).toEqual([]);
 		},
 	);
+});
+
+describe('the bring-up of a recording', () => {
+	const name = 'bringup-good.gbrec';
+
+	/** The recording's items, with a mark for every step as it was asked for, as `bringup --record` writes them. */
+	async function items(marked: boolean): Promise<SourceItem[]> {
+		const {source} = await openNamedSource(path.join('recordings', name), {}, io);
+		const all: SourceItem[] = [];
+		for await (const batch of source.batches()) all.push(...batch);
+		if (!marked) return all;
+		const asked: {t: number; mark: string}[] = [];
+		await runItems(all, {
+			isPrompted: true,
+			onEvent: event => {
+				if (event.kind === 'step') asked.push({t: event.t, mark: `${markPrefix}${event.step.id}`});
+			},
+		});
+		for (const item of asked.reverse()) {
+			const at = all.findIndex(({t}) => t >= item.t);
+			all.splice(at < 0 ? all.length : at, 0, item);
+		}
+
+		return all;
+	}
+
+	test('tells the ends that check, fit and compare tell of it', async () => {
+		const all = await items(true);
+		const {result} = await runItems(all);
+		const source = memorySource(all, {name, kind: 'recording'}, 64);
+		const {session, gathered} = await gatherSource(source, {session: {fullScale: 1023}});
+		const {fingers} = fitSettings(session, gathered);
+		expect(fingers.length).toBe(5);
+		for (const {name: finger, low, high} of fingers) {
+			const reel = result.reels.find(each => each.name === finger)!;
+			expect([reel.low, reel.high], finger).toEqual([low, high]);
+		}
+	});
+
+	test('with marks has the ends of the whole hand alone: a cord that is pulled farther on the bench makes none', async () => {
+		const ends = async (marked: boolean) => {
+			const source = memorySource(await items(marked), {name, kind: 'recording'}, 64);
+			const {session, gathered} = await gatherSource(source, {session: {fullScale: 1023}});
+			return fitSettings(session, gathered).fingers.map(({high, low}) => high - low);
+		};
+		const [hand, all] = [await ends(true), await ends(false)];
+		for (const [i, span] of hand.entries()) expect(span).toBeLessThanOrEqual(all[i]);
+		expect(hand).not.toEqual(all);
+	});
 });
 
 describe('new lines of the sheet', () => {

@@ -14,7 +14,7 @@ export function random(seed: number): () => number {
 	};
 }
 
-/** Two straight halves, `share` of the resistance at half turn (common practice; check-values P5). */
+/** Two straight halves, `share` of the resistance at half turn (check-values P5). */
 export const audio =
 	(share: number): Pot =>
 	x =>
