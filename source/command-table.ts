@@ -274,7 +274,11 @@ const entries = {
 	},
 	fresh: {kind: 'switch', help: 'Begins anew instead of going on where the last bring-up was broken off.'},
 	header: {kind: 'switch', help: 'Prints a C header.'},
-	html: {kind: 'file', value: 'FILE', help: 'Also writes the report as one self-contained page.'},
+	html: {
+		kind: 'file',
+		value: 'FILE',
+		help: 'Also writes the report as one self-contained page: the short form of glovebench report.',
+	},
 	junit: {
 		kind: 'file',
 		value: 'FILE',

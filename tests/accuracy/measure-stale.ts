@@ -1,9 +1,10 @@
-// The acceptance of settings-stale over many seeds: node tests/tools/run.mjs tests/accuracy/measure-stale.ts [SEEDS] [FIRST] [KINDS]
+// The acceptance of settings-stale over many seeds: npm run accuracy -- stale [SEEDS] [FIRST] [KINDS]
 import {staleCase, staleKinds} from './stale-settings.ts';
 
-const seeds = Number(process.argv[2] ?? 200);
-const first = Number(process.argv[3] ?? 0);
-const only = new RegExp(process.argv[4] ?? '.');
+const given = process.argv.slice(process.argv.indexOf('stale') + 1);
+const seeds = Number(given[0] ?? 200);
+const first = Number(given[1] ?? 0);
+const only = new RegExp(given[2] ?? '.');
 for (const kind of staleKinds.filter(one => only.test(one))) {
 	let right = 0;
 	for (let seed = first; seed < first + seeds; seed++) {

@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {type StaleKind, staleCase} from './stale-settings.ts';
 
-// A fixed small share of the acceptance of settings-stale; all of it: node tests/tools/run.mjs tests/accuracy/measure-stale.ts
+// A fixed small share of the acceptance of settings-stale; all of it: npm run accuracy -- stale
 
 test.each<[StaleKind, number]>([
 	['true', 2],

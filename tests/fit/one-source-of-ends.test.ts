@@ -121,6 +121,14 @@ describe('new lines of the sheet', () => {
 		const run = await read('settings-stale.gbrec');
 		const stale = run.snapshot.findings.filter(({code}) => code === 'settings-stale').map(({channel}) => channel);
 		expect(stale.length).toBeGreaterThan(0);
+		// The check confirms an end by three visits of the latest, fit by two of all: they tell the same to 1 % of the span.
+		const {fingers} = fitSettings(run.session, run.gathered, run.sheet);
+		for (const {channel, evidence} of run.snapshot.findings.filter(({code}) => code === 'settings-stale')) {
+			const fit = fingers.find(({name}) => name === channel)!;
+			expect(Math.abs(Number(evidence.lowCounts) - fit.low) / (fit.high - fit.low)).toBeLessThan(0.01);
+			expect(Math.abs(Number(evidence.highCounts) - fit.high) / (fit.high - fit.low)).toBeLessThan(0.01);
+		}
+
 		const lines = newSheetLines(fitSettings(run.session, run.gathered, run.sheet), run.sheet!);
 		for (const finger of stale) if (finger !== null) expect(lines).toContain(`name = "${finger}"`);
 		expect(lines.filter(line => /^\[\[channel\]\] # was \d+ to \d+/.test(line)).length).toBeGreaterThan(0);
