@@ -52,12 +52,12 @@ const followed = (shares: readonly number[], {times = shares.length, late = 0} =
 		]),
 	);
 };
-/** Each finger in its turn closes, and stays so. */
-const closing: Record<string, Course> = Object.fromEntries(
+/** Each finger in its turn goes one single way, every other one down, and takes the next one along by a quarter. */
+const oneWay: Record<string, Course> = Object.fromEntries(
 	names.map((name, i) => {
-		const own = through([2 + 2 * i, 20], [2.4 + 2 * i, 70]);
-		const before = through([2 * i, 20], [0.4 + 2 * i, 70]);
-		return [name, t => own(t) + (i === 0 ? 0 : 0.2 * (before(t) - 20))];
+		const goes = (k: number): Course => through([2 + 3 * k, 0], [2.4 + 3 * k, k % 2 === 0 ? 50 : -50]);
+		const own = sum(held(i % 2 === 0 ? 20 : 70), goes(i));
+		return [name, i === 0 ? own : sum(own, t => 0.24 * goes(i - 1)(t))];
 	}),
 );
 /** The little finger moves alone, and pushes the stick by 4 % FS. */
@@ -151,16 +151,13 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		'a stick pin that may be open and copies four tenths of the finger',
 		{channels: glove({'stick-x': t => 30 + 0.4 * little(t)}), seconds: 7.5},
 	],
-	['each finger closes once', {channels: closing, seconds: 14}],
+	['each finger goes one way alone', {channels: oneWay, seconds: 20}],
 	['fingers that take the one before along by six tenths as much', {channels: alone(0.2, 0.12), seconds: 38}],
 	[
 		'fingers that come in the same frame only when they close',
 		{channels: followed([0.2, 0.2, 0.2], {late: 0.05}), seconds: 38},
 	],
-	[
-		'fingers that are taken along by 17 to 32 % from time to time',
-		{channels: followed([0.32, 0.17, 0.17]), seconds: 38},
-	],
+	['fingers that are taken along by 20 to 36 % from time to time', {channels: followed([0.36, 0.2, 0.2]), seconds: 38}],
 	['fingers at 25 frames a second', {channels: followed([0.2, 0.2, 0.2]), seconds: 38, rate: 25}],
 	['fingers that take both neighbours along', {channels: alone(0.25, 0.25), seconds: 38}],
 	['fingers that take the next one along later', {channels: alone(0.25, 0.05, 0.05), seconds: 38}],

@@ -38,6 +38,12 @@ const sawing =
 /** Times at which `sawing` is at its lowest. */
 const turns = (stepPercent: number, rate: number): number[] => [3, 6].map(k => (k * 80) / (stepPercent * rate));
 
+/**
+ * Fists of 58 % FS in this time, open at 22 %. At 100 frames a second the quickest of their steps are 58 × 1.875/(100 × way) of
+ * full scale (minimum jerk): 5.4 % for 0.2 s, 9 % for 0.12 s.
+ */
+const snapping = (way: number): Course => fists({open: 22, closed: 80, times: 8, way, period: 1.6});
+
 const fires: readonly [title: string, drawing: Drawing, who?: string][] = [
 	['three jumps by 22 % for 20 ms', glove(leaping(works(75), open.slice(0, 3), up(22), 0.02))],
 	['three jumps of 60 ms', glove(leaping(works(75), open.slice(0, 3), up(40), 0.06))],
@@ -60,6 +66,10 @@ const fires: readonly [title: string, drawing: Drawing, who?: string][] = [
 	[
 		'two stretches where one other finger rests at zero',
 		glove(leaping(works(75), [4.7, 8.7], zero, 0.25), {}, {index: fists({open: 0, closed: 72, times: 6})}),
+	],
+	[
+		'leaps of four times what a quick finger goes from frame to frame',
+		glove(leaping(snapping(0.2), [0.4, 9, 12.2], zero, 0.3)),
 	],
 	['leaps of 5.5 ordinary steps', glove(leaping(sawing(4, 100), turns(4, 100), zero, 0.2))],
 ];
@@ -88,6 +98,10 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['one stretch at zero', glove(leaping(works(75), [4.7], zero, 0.25))],
 	['two stretches by 17 %', glove(leaping(fists({open: 17, closed: 75, times: 6}), [4.7, 8.7], zero, 0.25))],
 	['leaps of 3.6 ordinary steps, counted over two frames', glove(leaping(sawing(14, 100), turns(14, 100), zero, 0.2))],
+	[
+		'leaps of 2.4 times what a finger goes from frame to frame that snaps',
+		glove(leaping(snapping(0.12), [0.4, 9, 12.2], zero, 0.3)),
+	],
 	[
 		'an end that two other fingers use',
 		glove(

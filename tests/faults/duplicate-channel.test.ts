@@ -54,7 +54,11 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	],
 	[
 		'a frame in fifty that differs',
-		{channels: hand({ring: t => (Math.round(t * 100) % 50 === 3 ? 90 : middle(t))}), seconds: 9},
+		{channels: hand({ring: t => middle(t) + (Math.round(t * 100) % 50 === 3 ? 1.2 : 0)}), seconds: 9},
+	],
+	[
+		'a frame in 25 that differs',
+		{channels: hand({ring: t => middle(t) + (Math.round(t * 100) % 25 === 3 ? 1.2 : 0)}), seconds: 9},
 	],
 	['two fingers that rest at one level', {channels: hand({ring: held(20), little: held(20)}), seconds: 9}],
 	['two axes that rest', {channels: {...hand(), 'stick-x': held(50), 'stick-y': held(50)}, seconds: 9}],

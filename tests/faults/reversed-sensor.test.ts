@@ -8,7 +8,10 @@ import {inTurn, pace, turnTo} from '../gloves/strokes.ts';
 type Going = 'with' | 'against' | 'rests';
 
 /** Four fingers close and open `ways.length` times in all; the index goes its own way each time, by `span` % FS. */
-function glove(ways: readonly Going[], {span = 50, noise = 0.2}: {span?: number; noise?: number} = {}): Drawing {
+function glove(
+	ways: readonly Going[],
+	{span = 50, noise = 0.2, others}: {span?: number; noise?: number; others?: {readonly span: number}} = {},
+): Drawing {
 	const closes = (number: number): boolean => number % 2 === 0;
 	let isHigh = ways[0] === 'against';
 	const first = isHigh ? 30 + span : 30;
@@ -16,17 +19,18 @@ function glove(ways: readonly Going[], {span = 50, noise = 0.2}: {span?: number;
 		if (way !== 'rests') isHigh = closes(number) === (way === 'with');
 		return isHigh ? 30 + span : 30;
 	});
-	const other = turnTo(20, inTurn(ways.length, 75, 20));
+	// Where the others go by so much they are as quiet as sound pots.
+	const other = turnTo(20, inTurn(ways.length, 20 + (others?.span ?? 55), 20));
 	return {
 		channels: {
-			thumb: turnTo(20, inTurn(ways.length, 50, 20)),
+			thumb: turnTo(20, inTurn(ways.length, 20 + (others?.span ?? 30), 20)),
 			index: turnTo(first, levels),
 			middle: other,
 			ring: other,
 			little: other,
 		},
 		seconds: 2.5 + ways.length * pace,
-		noise,
+		noise: others === undefined ? noise : {index: noise},
 		fullScale: 4095,
 	};
 }
@@ -55,6 +59,11 @@ describe('is raised', () => {
 			['index'],
 		],
 		['with a span of 15 rest noises', glove(always('against', 8), {span: 24, noise: 1.6}), ['index']],
+		[
+			'with 14 rest noises of travel, beside others that go little farther',
+			glove(always('against', 8), {span: 7, noise: 0.5, others: {span: 16}}),
+			['index'],
+		],
 		['with a span of 0.38 of the median of the others', glove(always('against', 8), {span: 20}), ['index']],
 		[
 			'for two fingers of five',
@@ -90,6 +99,10 @@ describe('is silent', () => {
 			glove([...always('against', 3), 'rests', 'with', ...always('against', 3), 'rests', 'with']),
 		],
 		['with a span of 9 rest noises', glove(always('against', 8), {span: 22, noise: 2.5})],
+		[
+			'with 10 rest noises of travel, beside others that go little farther',
+			glove(always('against', 8), {span: 5, noise: 0.5, others: {span: 16}}),
+		],
 		['with a span of 0.22 of the median of the others', glove(always('against', 8), {span: 11.5})],
 		[
 			'for a finger that points while the others close, twice, and makes fists else',

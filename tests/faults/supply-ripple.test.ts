@@ -51,6 +51,7 @@ const fires: readonly [title: string, drawing: Drawing][] = [
 		'three fingers',
 		{channels: shaken({thumb: worked(0), index: worked(1), middle: worked(2)}, depthOf(0.6)), seconds: 16},
 	],
+	['three half seconds', {channels: shaken(hand(), depthOf(0.8), t => t >= 13 && t < 14.5), seconds: 18}],
 	['40 frames/s', {channels: shaken(hand(), depthOf(0.7)), rate: 40, seconds: 16}],
 	[
 		'beside an open pin that leaps by itself',
@@ -152,10 +153,44 @@ test('is over twenty seconds after the last leap, and dated to it', () => {
 	expect(finding.to).toBeLessThanOrEqual(14.5);
 });
 
+test('is not over yet eighteen seconds after it', () => {
+	const [finding] = ripples({channels: shaken(hand(), depthOf(0.8), t => t < 14), seconds: 32});
+	expect(finding.to).toBeNull();
+});
+
+const rows = (drawing: Drawing) => checkRows(sessionOver(drawing)).filter(({code}) => code === 'supply-ripple');
+
 test('waits until three channels have moved by themselves', () => {
-	const rows = (drawing: Drawing) => checkRows(sessionOver(drawing)).filter(({code}) => code === 'supply-ripple');
 	expect(rows({channels: shaken(hand(), depthOf(0.8)), seconds: 2})).toMatchObject([
 		{state: 'waiting', next: 'bend each finger, there and back'},
 	]);
+	const two = {thumb: worked(0), index: worked(1), middle: held(40), ring: held(50), little: held(35)};
+	expect(rows({channels: two, seconds: 16})).toMatchObject([
+		{state: 'waiting', seen: 2, needed: 3, next: 'bend each finger, there and back'},
+	]);
 	expect(rows({channels: hand(), seconds: 16})).toMatchObject([{state: 'clear'}]);
+});
+
+/** One fist from 6.7 s on that has `opened` by then; the index, which rests at a rail, is off it meanwhile. */
+const oneFist = (opened: number): Drawing => ({
+	channels: Object.fromEntries(
+		names.map((name, i) => [
+			name,
+			fists({
+				open: name === 'index' ? 0 : 20 + 5 * i,
+				closed: closed[i],
+				from: 6.7 + 0.02 * i,
+				times: 1,
+				period: 2 * (opened - 0.4 - 6.7),
+			}),
+		]),
+	),
+	seconds: 16,
+});
+
+test('waits until all have been off the rails for three half seconds', () => {
+	expect(rows(oneFist(8))).toMatchObject([
+		{state: 'waiting', seen: 2, needed: 3, next: 'leave the glove on for two seconds'},
+	]);
+	expect(rows(oneFist(8.5))).toMatchObject([{state: 'clear', seen: 3}]);
 });

@@ -10,14 +10,7 @@ const movedAlone = 'missing: a finger that moves alone, then comes loose while t
 const untimed = 'missing: noise in a log without times';
 const leapsAlike = 'missing: open pins that leap together';
 const borrowed = 'missing: a pin that wanders and copies the one before it';
-const ripples = 'missing: half seconds of ripple counted off, and the time since';
-const stretches = 'missing: stretches entered by leaps of two to four ordinary steps';
-const crackles = 'missing: kinks on a channel that is noisy or shaken at rest, or kinks more often at rest';
 const hums = 'missing: a line with others beside it, in two windows of rest, in half of the motion';
-const quietTurn = 'missing: a turned finger of so little travel that the others still count as moved';
-const halfEqual = 'missing: two channels equal in three quarters of their frames';
-const onceAlone = 'missing: one single way of each finger alone';
-const unevenShare = 'missing: fingers that are taken along unevenly and yet in the very same frame';
 
 /** Moves that no data test notices, by `code/way/limit down` or `… up`, each with the reason. */
 export const unnoticed = {
@@ -39,28 +32,12 @@ export const unnoticed = {
 	'floating-input/wander/watched down': fiveSeconds,
 	'floating-input/wander/restlessBorrowed down': borrowed,
 	'floating-input/wander/restlessBorrowed up': borrowed,
-	'supply-ripple/leaps/wired down': ripples,
-	'supply-ripple/leaps/halfSeconds down': ripples,
-	'supply-ripple/leaps/halfSeconds up': ripples,
-	'supply-ripple/leaps/leaps up': ripples,
-	'supply-ripple/leaps/ago down': ripples,
-	'dropout/stretches/steps down': stretches,
-	'rough-track/kinks/shaken down': crackles,
-	'rough-track/kinks/shaken up': crackles,
-	'rough-track/kinks/noise down': crackles,
-	'rough-track/kinks/noise up': crackles,
-	'rough-track/kinks/overRest down': crackles,
 	'mains-hum/line/windows down': hums,
 	'mains-hum/line/windows up': hums,
 	'mains-hum/line/narrow down': hums,
 	'mains-hum/line/narrow up': hums,
 	'mains-hum/line/inMotion down': hums,
 	'mains-hum/line/inMotion up': hums,
-	'reversed-sensor/against/noises down': quietTurn,
-	'reversed-sensor/against/noises up': quietTurn,
-	'duplicate-channel/equal/equal down': halfEqual,
-	'crosstalk/among fingers/trips down': onceAlone,
-	'crosstalk/among fingers/evenness down': unevenShare,
 	'button-floating/edges/touches down': eightEach,
 	'stall/pause/gap down': halfSecond,
 };
