@@ -2,7 +2,8 @@ import {expect, test} from 'vitest';
 import {ask} from '../../source/faults/ask.ts';
 import {findFault} from '../../source/faults/registry.ts';
 import {Random} from '../../source/simulator/random.ts';
-import {type Course, type Drawing, found, held, sessionOver, sum} from '../gloves/draw.ts';
+import type {Timing} from '../../source/stream/source-item.ts';
+import {type Course, type Drawing, fists, found, held, sessionOver, sum, through} from '../gloves/draw.ts';
 import {featuresOver} from '../gloves/features-over.ts';
 import {type FingerName, fingerNames, fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
 
@@ -11,7 +12,13 @@ import {type FingerName, fingerNames, fistsOf, fiveFingers} from '../gloves/five
 // but where the others are said to be.
 
 type Sign = 'noise' | 'pickup' | 'ghost' | 'sinking' | 'wander';
-type Pin = {readonly sign: Sign; readonly title: string; readonly drawing: Drawing; readonly proven?: boolean};
+type Pin = {
+	readonly sign: Sign;
+	readonly title: string;
+	readonly drawing: Drawing;
+	readonly proven?: boolean;
+	readonly timing?: Timing;
+};
 
 const still = Object.fromEntries(fingerNames.map(name => [name, held(20)])) as Record<FingerName, Course>;
 /** Beside fingers that work until 9 s. */
@@ -37,6 +44,55 @@ function noiseFrom(from: number, rms: number): Course {
 	const drawn = Array.from({length: 2000}, () => rms * random.normal());
 	return t => (t < from ? 0 : drawn[Math.round(100 * t)]);
 }
+/** After the whole hand has moved twice, the ring finger is pulled twice alone; its wire comes off at 9 s. */
+const loosensAt = 9;
+const jitter = noiseFrom(0, 1);
+const pulled = fists({open: 20, closed: 78, from: 5.5, times: 2, period: 1.6});
+/** With noise of so many % FS rms while it has its wire, and so many after that; the others make fists again from 10.2 s on. */
+const loosened = (seconds: number, after = 3, before = 0): Drawing => ({
+	channels: fiveFingers({
+		...Object.fromEntries(
+			fingerNames.map(name => [
+				name,
+				(t: number) => fistsOf(name, t < 6 ? {times: 2} : {times: 10, from: loosensAt + 1.2})(t),
+			]),
+		),
+		ring: t => {
+			if (t >= loosensAt) return 45 + after * jitter(t);
+			return (t < 5.4 ? fistsOf('ring', {times: 2}) : pulled)(t) + before * jitter(t);
+		},
+	}),
+	seconds: loosensAt + seconds,
+	noise: {ring: before > 0 ? 0 : 0.1},
+});
+/** Likewise, while the others go to and fro without a rest but for one pause of so many seconds. */
+function loosenedBeside(pause: number): Drawing {
+	const ways = (from: number, first: number, count: number): [number, number][] =>
+		Array.from({length: count}, (_, k) => [from + 0.6 * k, (first + k) % 2]);
+	const busy = through(...ways(9.15, 0, 6), ...ways(12.15 + pause, 1, 12));
+	const far = {thumb: 45, index: 55, middle: 60, little: 52};
+	const {channels} = loosened(9);
+	const others = Object.entries(far).map(([name, way]): [string, Course] => [
+		name,
+		t => (t < 6 ? channels[name](t) : 20 + way * busy(t)),
+	]);
+	return {channels: {...channels, ...Object.fromEntries(others)}, seconds: 17.5};
+}
+/** An open pin's noise, and what copies of it show. */
+const shaking = sum(held(45), noiseFrom(0, 3));
+const shareOf =
+	(share: number): Course =>
+	t =>
+		share * shaking(t);
+/** A noisy copy of the finger before it; fists without a pause from the first frame on, until 8 s. */
+const noisyCopy = (seconds: number): Drawing => {
+	const busy = {from: 0, times: 7, period: 1.2};
+	return {
+		channels: fiveFingers({ring: t => 15 + 0.6 * fistsOf('middle', busy)(t)}, busy),
+		seconds,
+		noise: {ring: 0.5},
+	};
+};
 const humming = (height: number, more: Partial<Drawing> = {}): Drawing =>
 	resting(sum(held(46), wave(height, mains)), {rate: 125, ...more});
 /** A line with others beside it, of a share of its height. */
@@ -59,12 +115,12 @@ const stickSwaying = (height: number): Drawing => ({
 });
 
 /** Whether this sign of an open pin shows. */
-function shows({sign, drawing, proven = false}: Pin): boolean {
+function shows({sign, drawing, proven = false, timing}: Pin): boolean {
 	const fault = findFault('floating-input');
 	if (fault === undefined) throw new Error('no such fault');
 	const place = 'stick-x' in drawing.channels ? 5 : 3;
 	const ways = fault.ways.filter(({name}) => name === sign);
-	const features = featuresOver(drawing);
+	const features = featuresOver(drawing, undefined, timing);
 	if (proven) for (const f of [0, 1, 2, 4]) features.proven[f] = 1;
 	return ask({...fault, ways}, features, place, false).state === 'raised';
 }
@@ -77,6 +133,28 @@ const open: readonly Pin[] = [
 		drawing: resting(held(45), {noise: {ring: 3}, seconds: 1.25}),
 	},
 	{sign: 'noise', title: 'noise for the last second', drawing: working(sum(held(45), noiseFrom(11, 3)))},
+	{sign: 'noise', title: 'noise for six seconds on a channel that has moved alone', drawing: loosened(6)},
+	{
+		sign: 'noise',
+		title: 'noise on a channel that has moved alone, of which half a second lies in a rest of the others',
+		drawing: loosenedBeside(0.7),
+	},
+	{
+		sign: 'noise',
+		title: 'noise 2.5 times what it was when the channel last moved by itself',
+		drawing: loosened(5, 3.3, 1.3),
+	},
+	{
+		sign: 'noise',
+		title: 'noise for five and a half seconds where the rate is only assumed',
+		drawing: resting(held(45), {noise: {ring: 3}, seconds: 5.5}),
+		timing: 'assumed',
+	},
+	{
+		sign: 'noise',
+		title: 'noise of which the channel after it shows a share',
+		drawing: resting(shaking, {channels: {...still, ring: shaking, little: shareOf(0.6)}}),
+	},
 	{sign: 'pickup', title: 'pickup of 3.6 % FS', drawing: humming(3.6)},
 	{sign: 'pickup', title: 'pickup of 35 % FS', drawing: humming(35)},
 	{sign: 'pickup', title: 'pickup in three and a quarter seconds', drawing: humming(6, {seconds: 3.25})},
@@ -87,6 +165,12 @@ const open: readonly Pin[] = [
 	{sign: 'wander', title: 'wander of 20 % FS rms', drawing: swaying(30, 0.7)},
 	{sign: 'wander', title: 'wander with five turns in five seconds', drawing: swaying(5, 0.55)},
 	{sign: 'wander', title: 'wander in five and a quarter seconds', drawing: swaying(6, 0.7, 5.25)},
+	{
+		sign: 'wander',
+		title: 'a noisy copy that has not rested in a second and a quarter in which the others did',
+		drawing: noisyCopy(10.5),
+		proven: true,
+	},
 	{
 		sign: 'wander',
 		title: 'wander through eleven seconds in which the fingers rest, which are proven',
@@ -108,6 +192,28 @@ const none: readonly Pin[] = [
 		title: 'one frame that leapt, the last but one of a quarter of a second',
 		drawing: resting(t => (Math.round(100 * t) === 748 ? 95 : 20)),
 		proven: true,
+	},
+	{sign: 'noise', title: 'noise for four seconds on a channel that has moved alone', drawing: loosened(4)},
+	{
+		sign: 'noise',
+		title: 'noise on a channel that has moved alone, of which a quarter second lies in a rest of the others',
+		drawing: loosenedBeside(0.45),
+	},
+	{
+		sign: 'noise',
+		title: 'noise 1.7 times what it was when the channel last moved by itself',
+		drawing: loosened(5, 3, 1.8),
+	},
+	{
+		sign: 'noise',
+		title: 'noise for four seconds where the rate is only assumed',
+		drawing: resting(held(45), {noise: {ring: 3}, seconds: 4}),
+		timing: 'assumed',
+	},
+	{
+		sign: 'noise',
+		title: 'noise that two other channels share, as they do a supply',
+		drawing: resting(shaking, {channels: {...still, middle: shareOf(0.8), ring: shaking, little: shareOf(0.6)}}),
 	},
 	{sign: 'pickup', title: 'pickup of 2.3 % FS', drawing: humming(2.3)},
 	{

@@ -21,6 +21,35 @@ const during =
 	(from: number, to: number, course: Course): Course =>
 	t =>
 		t >= from && t < to ? course(t) : 0;
+/** A line of 3 % FS with others beside it, of a share of its height, on the ring finger. */
+const besides = (share: number): Drawing => ({
+	channels: hand({ring: sum(ring, line(60, 3), line(61.5, 3 * share), line(58.5, 3 * share))}),
+	rate: 125,
+	seconds: 17,
+});
+/** Six fists at once, then rest from 11.8 s on: two seconds of it are known as such 0.75 s later. */
+const longFists = (place: number, from: number): Course =>
+	fists({open: 20, closed: 75, from: from + 0.03 * place, times: 6});
+const restsAfterwards = (seconds: number): Drawing => ({
+	channels: Object.fromEntries(
+		names.map((name, i) => [name, name === 'ring' ? sum(longFists(i, 0.3), line(60, 2)) : longFists(i, 0.3)]),
+	),
+	rate: 125,
+	seconds,
+});
+/** Six fists from 4 to 15.5 s, and a line that is there at rest, and in `share` of every three seconds of the movement. */
+const hidden = (share: number): Drawing => ({
+	channels: Object.fromEntries(
+		names.map((name, i) => [
+			name,
+			name === 'ring'
+				? sum(longFists(i, 4), t => (t < 3.9 || t > 16 || t % 3 < 3 * share ? line(60, 2)(t) : 0))
+				: longFists(i, 4),
+		]),
+	),
+	rate: 125,
+	seconds: 20,
+});
 /** Both sides of a stick twice. */
 const pushes: Course = through(
 	[2, 50],
@@ -78,6 +107,9 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 		{channels: hand({ring: sum(ring, line(50, 1.5), line(0.4, 2))}), rate: 125, seconds: 17},
 		['ring 50'],
 	],
+	['a line 3.5 times as high as what is beside it', besides(0.4), ['ring 60']],
+	['two windows of rest', restsAfterwards(15.5), ['ring 60']],
+	['a line that movement hides half of the time', hidden(0.47), ['ring 60']],
 	[
 		'on an axis of a stick that has been pushed',
 		{
@@ -107,6 +139,9 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		'scratching at 4 Hz in 46 frames/s, where 50 Hz would show, while the hand rests',
 		{channels: hand({ring: sum(ring, during(13, 20, line(4, 3)))}), rate: 46, seconds: 22},
 	],
+	['a line 2.7 times as high as what is beside it', besides(0.55)],
+	['one window of rest', restsAfterwards(15)],
+	['a line that is there only while the hand rests', hidden(0)],
 	['a pin that follows nothing', {channels: hand({ring: sum(held(45), line(60, 2.2))}), rate: 125, seconds: 17}],
 	[
 		'stick pins that nobody has pushed',
