@@ -30,6 +30,7 @@ export class GatherWatch {
 				this.gatherer = new Gatherer(true);
 				this.feed = this.feedOf(this.gatherer);
 				this.marks = 0;
+				this.isInHand = false;
 			}
 		}
 

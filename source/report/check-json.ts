@@ -103,7 +103,7 @@ function rounded(value: number | null): number | null {
 type OnHand = {readonly channel: string; readonly hand: NonNullable<Channel['hand']>};
 
 /** What each channel is called on its hand, by its name in the session; empty where a stream carries one hand. */
-export type HandNames = ReadonlyMap<string, OnHand>;
+type HandNames = ReadonlyMap<string, OnHand>;
 
 export function handNames(layout: Snapshot['layout']): HandNames {
 	const names = new Map<string, OnHand>();

@@ -5,7 +5,7 @@ import {checkSample} from '../gloves/check-sample.ts';
 
 const folder = new URL('../../recordings/', import.meta.url);
 const detected = faults.filter(fault => fault.ways.length > 0).map(fault => fault.code);
-const healthy = readdirSync(folder).filter(name => name.startsWith('healthy'));
+const healthy = readdirSync(folder).filter(name => name.startsWith('healthy') && name.endsWith('.gbrec'));
 
 async function codesIn(name: string): Promise<string[]> {
 	const {snapshot} = await checkSample(name.replace('.gbrec', ''));
