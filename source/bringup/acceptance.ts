@@ -1,3 +1,4 @@
+import {plainName} from '../faults/plain-name.ts';
 import type {Limits, Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
 import type {BringUpFinding} from './bring-up-findings.ts';
@@ -93,7 +94,7 @@ export function failWhereFound(acceptance: Acceptance, findings: readonly BringU
 	return {
 		name,
 		verdict: 'fail',
-		reasons: [...reasons, ...[...codes].map(code => `found ${code}`)],
+		reasons: [...reasons, ...[...codes].map(code => `found ${plainName(code)}`)],
 	};
 }
 

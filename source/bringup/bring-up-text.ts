@@ -1,3 +1,4 @@
+import {plainName} from '../faults/plain-name.ts';
 import type {Channel} from '../framing/layout.ts';
 import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
@@ -75,14 +76,14 @@ export function verdictSentence({verdict, acceptance, findings, missing}: BringU
 	return `${parts.join('; ')}.`;
 }
 
-/** `found swapped-channels on index and ring, slow-frames`. */
+/** `found "another finger answered" on index and ring, "fewer frames than wanted"`. */
 function foundParts(findings: BringUpResult['findings']): string[] {
 	const serious = findings.filter(({status}) => status === 'failure' || status === 'out-of-spec');
 	const codes = [...new Set(serious.map(({code}) => code))];
 	if (codes.length === 0) return [];
 	const texts = codes.map(code => {
 		const on = serious.filter(each => each.code === code).flatMap(({channel}) => (channel === null ? [] : [channel]));
-		return on.length === 0 ? code : `${code} on ${listText(on)}`;
+		return plainName(code, on.length === 0 ? null : listText(on));
 	});
 	return [`found ${texts.join(', ')}`];
 }

@@ -1,3 +1,4 @@
+import {plainName} from '../faults/plain-name.ts';
 import {listText} from '../text/list-text.ts';
 import type {ComparedFinding, ComparedFindings} from './compare-findings.ts';
 import type {ComparedChannel} from './comparison.ts';
@@ -63,7 +64,7 @@ function is(findings: readonly ComparedFinding[]): string {
 
 /** Up to three by name, the rest by number. */
 function list(findings: readonly ComparedFinding[]): string {
-	const names = findings.map(findingName);
+	const names = findings.map(({code, channel}) => plainName(code, channel));
 	if (names.length <= 3) return listText(names);
 	return listText([...names.slice(0, 2), `${names.length - 2} others`]);
 }

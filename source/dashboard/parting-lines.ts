@@ -1,3 +1,4 @@
+import {findFault} from '../faults/registry.ts';
 import {isFirst, verdictSentence, verdictWord} from '../report/verdict-text.ts';
 import type {Snapshot} from '../session/snapshot.ts';
 import {subject} from './finding-rows.ts';
@@ -12,6 +13,10 @@ export function partingLines(snapshot: Snapshot, name: string | null): string[] 
 	return [
 		`${who}${verdictWord(snapshot.verdict)}: ${verdictSentence(snapshot)}`,
 		...snapshot.notes.map(note => `${note}.`),
-		...(first === undefined ? [] : [`Do first: ${subject(first)} ${first.code}. ${first.advice[0] ?? first.summary}`]),
+		...(first === undefined
+			? []
+			: [
+					`Do first: ${subject(first)}: ${findFault(first.code)?.title ?? first.code}. ${first.advice[0] ?? first.summary}`,
+				]),
 	];
 }

@@ -1,3 +1,4 @@
+import {plainName} from '../faults/plain-name.ts';
 import {countsPerDegree} from '../plan/reel-geometry.ts';
 import {bendingTable} from '../ruler/bending-table.ts';
 import type {Finding} from '../session/snapshot.ts';
@@ -43,7 +44,7 @@ export function fingerSettings(
 		return {name, reason: 'Let the firmware learn the hand first, see above.'};
 	}
 
-	if (blind) return {name, reason: `${blind.code}: mend that first (glovebench explain ${blind.code}).`};
+	if (blind) return {name, reason: `${plainName(blind.code)}: mend that first (glovebench explain ${blind.code}).`};
 	const {low, high} = range;
 	if (!low || !high) return {name, reason: whyNoRange(channel, range)};
 	const span = high.level - low.level;
@@ -105,7 +106,7 @@ function notesOn(
 			? [`Ends at the ${rails.join(' and the ')} rail: the finger may go on beyond what is read.`]
 			: []),
 		...(dropped > 0 ? [`${dropped} short ${dropped === 1 ? 'jump was' : 'jumps were'} left out.`] : []),
-		...findings.map(({code}) => `${code} is still there.`),
+		...findings.map(({code}) => `${plainName(code)} is still there.`),
 	];
 }
 

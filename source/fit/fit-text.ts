@@ -1,3 +1,4 @@
+import {plainName} from '../faults/plain-name.ts';
 import {figureText, secondsText} from '../report/figures-text.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {foldTable} from '../text/fold-table.ts';
@@ -39,7 +40,7 @@ export function fitText(result: FitResult, name: string, columns = 80, sheet?: S
 			? [
 					'',
 					...prose(
-						`Still found: ${result.findings.join(', ')}. Mend ${result.findings.length === 1 ? 'it' : 'them'}, then fit again.`,
+						`Still found: ${result.findings.map(inWords).join(', ')}. Mend ${result.findings.length === 1 ? 'it' : 'them'}, then fit again.`,
 					),
 				]
 			: []),
@@ -176,4 +177,10 @@ function smoothingLines(smoothing: Smoothing, prose: Prose, width: number): stri
 			`One Euro filter, for positions 0 to 1: mincutoff ${figureText(oneEuro.minCutoffHz)} Hz, beta ${figureText(oneEuro.beta)}, dcutoff 1 Hz; leaves ${figureText(100 * oneEuro.restNoise)} % at rest and lags ${figureText(oneEuro.movingLagMs)} ms at ${figureText(smoothing.spansPerSecond)} spans/s.`,
 		),
 	];
+}
+
+/** `narrow-span on ring` in words. */
+function inWords(finding: string): string {
+	const [code, channel = null] = finding.split(' on ');
+	return plainName(code, channel);
 }

@@ -1,4 +1,5 @@
 import {CannotError} from '../cannot-error.ts';
+import {plainName} from '../faults/plain-name.ts';
 import {requireFrames} from '../report/require-frames.ts';
 import {type RunOptions, runSession, type SessionRun} from '../session/run-session.ts';
 import type {Source} from '../stream/source.ts';
@@ -21,7 +22,7 @@ export async function gatherSource(source: Source, options: RunOptions): Promise
 	if (gathered === undefined || run.snapshot.link.frames === 0) {
 		const [{code}] = run.snapshot.findings;
 		throw new CannotError(
-			`${escapeText(run.info.name)} had no frame in it, and ${code} was found: glovebench explain ${code} tells what to measure.`,
+			`${escapeText(run.info.name)} had no frame in it, and ${plainName(code)} was found: glovebench explain ${code} tells what to measure.`,
 		);
 	}
 

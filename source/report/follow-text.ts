@@ -1,3 +1,4 @@
+import {plainName} from '../faults/plain-name.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {figureText} from './figures-text.ts';
@@ -23,9 +24,9 @@ function sentence(event: FollowEvent): string | undefined {
 		case 'finding-opened':
 			return `${placeText(event.finding)}: ${event.finding.code} (${event.finding.status}). ${event.finding.summary}`;
 		case 'finding-closed':
-			return `${placeText(event.finding)}: ${event.finding.code} is over`;
+			return `${placeText(event.finding)}: ${plainName(event.finding.code)} is over`;
 		case 'finding-withdrawn':
-			return `${placeText(event)}: ${event.code} is withdrawn: it turned out to be something else`;
+			return `${placeText(event)}: ${plainName(event.code)} is withdrawn: it turned out to be something else`;
 		case 'link': {
 			if (Math.round(event.t) % 10 !== 0) return undefined;
 			const {frames, framesPerSecond, badLines} = event.link;

@@ -44,11 +44,11 @@ describe('bringup on a recording', () => {
 		expect(status).toBe(1);
 		expect(text).toMatch(/0:08 {2}Index reel: pull its cord out .*\n +ring answered: rises by [\d.]+ % FS, 3 times/);
 		expect(text).toContain(
-			'FAIL: index, ring and little do not pass; found swapped-channels on index and\nring, reversed-sensor on little.',
+			'FAIL: index, ring and little do not pass; found "another finger answered" on\nindex and ring, "moves against the others" on little.',
 		);
 		expect(text).toMatch(/^index +ring +\d+ % .* fail$/m);
 		expect(text).toMatch(/^little .* falls +fail$/m);
-		expect(text).toContain('- little: found reversed-sensor');
+		expect(text).toContain('- little: found "moves against the others"');
 		// Advice for two of a kind and a caution for all are said once.
 		expect(text.match(/Mend: Exchange the two wires/g)).toHaveLength(1);
 		expect(text.match(/Unplug USB and battery/g)).toHaveLength(1);

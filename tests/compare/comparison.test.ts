@@ -21,13 +21,13 @@ beforeAll(async () => {
 describe('compare', () => {
 	it('says that a mended channel is better', () => {
 		expect(repair.verdict.word).toBe('better');
-		expect(repair.verdict.sentence).toMatch(/^floating-input on ring is gone and nothing new was found/);
+		expect(repair.verdict.sentence).toMatch(/^"wiper wire open" on ring is gone and nothing new was found/);
 		expect(repair.findings.gone.map(({code, channel}) => [code, channel])).toEqual([['floating-input', 'ring']]);
 	});
 
 	it('says that a broken channel is worse', () => {
 		const {verdict, findings} = compareRuns(sound, floating);
-		expect(verdict).toEqual({word: 'worse', sentence: 'floating-input on ring is new in B.'});
+		expect(verdict).toEqual({word: 'worse', sentence: '"wiper wire open" on ring is new in B.'});
 		expect(findings.appeared).toHaveLength(1);
 	});
 
@@ -76,7 +76,7 @@ describe('compare', () => {
 
 	it('puts every figure of both sides into the text, within 80 columns', () => {
 		const text = compareText(repair);
-		expect(text).toMatch(/^BETTER: floating-input on ring is gone/);
+		expect(text).toMatch(/^BETTER: "wiper wire open" on ring is gone/);
 		expect(text).toMatch(/^gone +floating-input on ring \(failure\): /m);
 		for (const {name, b} of repair.channels.filter(({a}) => a?.role === 'finger')) {
 			expect(text).toMatch(new RegExp(`^${name} .*${b!.spanPercentFs!.toFixed(1)}`, 'm'));

@@ -14,6 +14,6 @@ it('leaves the verdict, what is left to prove, and what to do first', () => {
 	const findings = [sampleFinding({code: 'backlash', channel: 'thumb'}), sampleFinding({first: true})];
 	expect(partingLines(sampleSnapshot({verdict: 'fail', findings}), 'left.gbrec')).toEqual([
 		'left.gbrec: FAIL: 2 failures.',
-		expect.stringMatching(/^Do first: ring floating-input. Volts from the input pin/),
+		expect.stringMatching(/^Do first: ring: wiper wire open. Volts from the input pin/),
 	]);
 });

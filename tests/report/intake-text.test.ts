@@ -79,6 +79,22 @@ describe('the intake', () => {
 	});
 });
 
+describe('two gloves by turns', () => {
+	it('keep the names of one hand in JSON, with the hand beside them', async () => {
+		const other = gloveRows(800).slice(400);
+		const done = await run(
+			rows.flatMap((row, i) => [`G1: ${row.slice(0, 7).join()}`, `G2: ${other[i].slice(0, 7).join()}`]),
+		);
+		const json = checkJson(done.snapshot, done.info);
+		expectToKeepTo('check', json);
+		const names = ['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y'];
+		const told = [...names.map(name => [name, 'a']), ...names.map(name => [name, 'b'])];
+		expect(json.layout.channels.map(({name, hand}) => [name, hand])).toEqual(told);
+		expect(json.channels.map(({name, hand}) => [name, hand])).toEqual(told);
+		for (const {channel, hand} of json.checks) if (channel !== null) expect(['a', 'b']).toContain(hand);
+	});
+});
+
 describe('a log of two sessions', () => {
 	const two = [
 		...boot,

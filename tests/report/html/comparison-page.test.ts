@@ -16,7 +16,7 @@ describe('the page of a comparison', () => {
 	it('tells verdict, both sides, findings by what became of them, ranges, figures, and what is wrong in B in full', () => {
 		for (const text of [
 			'✗ WORSE',
-			'Dropout on ring is new in B.',
+			'&quot;intermittent contact&quot; on ring is new in B.',
 			'healthy.gbrec: 25 s',
 			'dropout.gbrec: 25 s',
 			'✗ new',

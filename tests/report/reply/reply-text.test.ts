@@ -3,7 +3,9 @@ import process from 'node:process';
 import {describe, expect, it} from 'vitest';
 import {parseCommandLine} from '../../../source/command-line/parse-command-line.ts';
 import {faults} from '../../../source/faults/registry.ts';
+import {intakeOf} from '../../../source/report/intake-text.ts';
 import {mostReplyCharacters, replyText} from '../../../source/report/reply/reply-text.ts';
+import {verdictSentence} from '../../../source/report/verdict-text.ts';
 import {weighs} from '../../../source/session/verdict.ts';
 import {checkSample} from '../../gloves/check-sample.ts';
 import {fingerView, sampleFinding, sampleInfo, sampleSnapshot} from '../sample-run.ts';
@@ -44,6 +46,22 @@ describe('the reply to the builder', () => {
 		expect(text).not.toMatch(/[|`*]|\b_|_\b| {2}|\t|% FS|undefined|NaN|\.\./);
 		expect(text.endsWith('.\n')).toBe(true);
 	});
+
+	it.each(codes)(
+		'%s: no other report has a code in a sentence: verdict, summaries, advice, cautions, notes',
+		async code => {
+			const {snapshot, info} = await checkSample(code);
+			const sentences = [
+				verdictSentence(snapshot),
+				...snapshot.notes,
+				...intakeOf(snapshot, info).lines,
+				...intakeOf(snapshot, info).odd,
+				...snapshot.findings.flatMap(({summary, advice, cautions}) => [summary, ...advice, ...cautions]),
+			];
+			// Codes of one word (silent, stall) are words of everyday English too.
+			for (const sentence of sentences) expect(codesIn(sentence).filter(one => one.includes('-'))).toEqual([]);
+		},
+	);
 
 	it.each(codes.filter(code => !bringUpOnly.includes(code)))(
 		'%s: has a figure of its evidence with the unit, one thing to measure, and what it should read',
