@@ -10,7 +10,7 @@ import type {Order} from '../mount/pose-columns.ts';
 import type {Direction, Hand, LengthUnit, UpAxis} from '../mount/pose-form.ts';
 import {chooseDevice} from '../mount/raw-poses.ts';
 import {type PoseLog, readPoseLog} from '../mount/read-pose-log.ts';
-import {type Mount, type MountChoices, type MountInput, solveMount} from '../mount/solve-mount.ts';
+import {type MountChoices, type MountInput, solveMount} from '../mount/solve-mount.ts';
 import {type VerifyResult, verifyOffset} from '../mount/verify.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
@@ -82,11 +82,12 @@ export async function mountCommand(options: MountOptions, io: CommandIo): Promis
 					direction: said.direction ?? typed.direction ?? 'tracker-to-space',
 				};
 	if (isForScreen(options, io)) {
-		const live = await onScreen(options, choices, io);
+		const {mount: live, isInterrupted} = await onScreen(options, choices, io);
+		if (live === undefined && isInterrupted) return interrupted;
 		if (live === undefined)
 			throw new CannotError(`${options.poses} told no offset yet: no step of the routine was seen.`);
 		io.stdout.write(textFor(options, live, escapeText(options.poses), null));
-		return live.result.verdict === 'pass' ? 0 : 1;
+		return isInterrupted ? interrupted : live.result.verdict === 'pass' ? 0 : 1;
 	}
 
 	const log = await readLog(options.poses, options, io);
@@ -115,6 +116,9 @@ function textFor(
 	return ascii ? asciiText(text) : text;
 }
 
+/** Exit status after ctrl-c. */
+const interrupted = 130;
+
 /** Somebody in front of a screen, and poses that come as they are made. */
 function isForScreen({poses, other, second, json, verify}: MountOptions, {stdin, stdout}: CommandIo): boolean {
 	if (json || verify !== undefined || other !== undefined || second !== undefined || stdout.isTTY !== true)
@@ -124,7 +128,7 @@ function isForScreen({poses, other, second, json, verify}: MountOptions, {stdin,
 }
 
 /** The page that leads through the routine. */
-async function onScreen(options: MountOptions, choices: MountChoices, io: CommandIo): Promise<Mount | undefined> {
+async function onScreen(options: MountOptions, choices: MountChoices, io: CommandIo) {
 	const [{openKeys}, {colorDepthOf, wantsLines}, {makeLook, wantsAscii}, {runMountScreen}] = await Promise.all([
 		import('../dashboard/open-desk.ts'),
 		import('../dashboard/show-desk.ts'),

@@ -3,11 +3,13 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {LiveMount, type LiveMountView} from '../mount/live-mount.ts';
 import {liveMountPage, spokenMount} from '../mount/live-mount-page.ts';
 import type {Mount, MountChoices} from '../mount/solve-mount.ts';
+import type {KeyName} from '../screen/key-name.ts';
 import type {Look} from '../screen/look.ts';
 import {openScreen} from '../screen/screen-host.tsx';
 import {openSource} from '../sources/open-source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {mountKeyLine, mountMessage} from './mount-keys.ts';
 
 type MountScreenOptions = {
 	readonly choices: MountChoices;
@@ -28,13 +30,13 @@ const encoding = 'utf-8';
 
 /**
  * The live page on a connection or a pipe, until the user leaves or the poses end. Resolves to the offset as it then is;
- * undefined where none could be solved.
+ * undefined where none could be solved; and whether it was ctrl-c that ended it.
  */
 export async function runMountScreen(
 	name: string,
 	options: MountScreenOptions,
 	io: CommandIo,
-): Promise<Mount | undefined> {
+): Promise<{readonly mount: Mount | undefined; readonly isInterrupted: boolean}> {
 	const source = await openSource(name, {stdin: io.stdin, signal: io.signal});
 	const live = new LiveMount(name, options.choices, options.device);
 	let view: LiveMountView = live.update();
@@ -57,11 +59,23 @@ export async function runMountScreen(
 		if (options.keys === null || failure !== undefined) leave();
 	});
 
-	const press = (key: string): void => {
-		if (key === 'q' || key === 'ctrl-c') leave();
-		else if (key === 'x') live.skip();
-		else if (key === 'u') live.again();
-		else if (key === 'b') bell = !bell;
+	let isInterrupted = false;
+	/** Said in the place of the keys until the next one. */
+	let notice: string | undefined;
+	const press = (key: KeyName): void => {
+		notice = undefined;
+		const message = mountMessage(key);
+		if (message?.type === 'quit') leave();
+		else if (message?.type === 'interrupt') {
+			isInterrupted = true;
+			leave();
+		} else if (message?.type === 'guide' && message.what === 'skip') live.skip();
+		else if (message?.type === 'guide') live.again();
+		else if (message?.type === 'bell') bell = !bell;
+		else if (message?.type === 'suspend') screen?.suspend();
+		else if (message?.type === 'redraw') screen?.repaint();
+		else notice = ` ${escapeText(key)} does nothing here.${mountKeyLine(bell)}`;
+		view = live.update();
 	};
 	io.signal.addEventListener('abort', leave);
 	const screen = options.lineWise
@@ -70,9 +84,7 @@ export async function runMountScreen(
 				look: options.look,
 				keys: options.keys,
 				onKey(key) {
-					if (key === 'ctrl-z') screen?.suspend();
-					else if (key === 'ctrl-l') screen?.repaint();
-					else press(key);
+					press(key);
 					draw();
 				},
 				onStale: () => draw(),
@@ -83,7 +95,7 @@ export async function runMountScreen(
 				isOver: () => io.signal.aborted,
 			});
 	const draw = (): void => {
-		screen?.draw(liveMountPage(view, name, bell, screen.size, options.look));
+		screen?.draw(liveMountPage(view, name, bell, screen.size, options.look, notice ?? mountKeyLine(bell)));
 	};
 	const timer = setInterval(
 		() => {
@@ -111,7 +123,7 @@ export async function runMountScreen(
 		await screen?.close();
 	}
 	if (failure !== undefined) throw failure;
-	return view.mount ?? undefined;
+	return {mount: view.mount ?? undefined, isInterrupted};
 }
 
 function speak(line: string, ascii: boolean): string {

@@ -18,16 +18,17 @@ type Size = {readonly columns: number; readonly rows: number};
 const leastColumns = 60;
 const leastRows = 16;
 
-/** Keys of the page, as the other screens have them. */
-const keyLine = ' x skip   u again   b bell   q quit';
-
-/** The page that leads full hands through the routine: what comes next, how still the hand is, what is known by now. */
+/**
+ * The page that leads full hands through the routine: what comes next, how still the hand is, what is known by now. `keyLine`
+ * stands below it.
+ */
 export function liveMountPage(
 	view: LiveMountView,
 	source: string,
 	bell: boolean,
 	{columns, rows}: Size,
 	look: Look,
+	keyLine: string,
 ): Part {
 	if (columns < leastColumns || rows < leastRows)
 		return panel([row(`Too small: ${leastColumns}×${leastRows} at least.`)], columns, rows);

@@ -1,7 +1,9 @@
 import {describe, expect, it} from 'vitest';
+import {mountKeyLine, mountMessage} from '../../source/commands/mount-keys.ts';
 import {handPicture} from '../../source/mount/hand-picture.ts';
 import {LiveMount, type LiveMountView} from '../../source/mount/live-mount.ts';
 import {liveMountPage, spokenMount} from '../../source/mount/live-mount-page.ts';
+import type {KeyName} from '../../source/screen/key-name.ts';
 import {makeLook} from '../../source/screen/look.ts';
 import {panelsOf} from '../../source/screen/part.ts';
 import {rowText} from '../../source/screen/rows.ts';
@@ -10,7 +12,7 @@ import {drawTrial, errorsOf, type Trial, trialText} from './trial.ts';
 
 const look = makeLook({ascii: false, colorDepth: 1});
 const shown = (view: LiveMountView, size = {columns: 80, rows: 24}) =>
-	panelsOf(liveMountPage(view, 'tcp://127.0.0.1:4444', false, size, look))
+	panelsOf(liveMountPage(view, 'tcp://127.0.0.1:4444', false, size, look, mountKeyLine(false)))
 		.flatMap(({rows}) => rows.map(rowText))
 		.join('\n');
 
@@ -118,4 +120,17 @@ it('a picture has the hand’s axes, and the tracker where it is', () => {
 	// 80 mm out of the back of the hand: straight above its origin.
 	expect(place('T').x).toBe(place('o').x);
 	expect(place('T').y).toBeLessThan(place('o').y);
+});
+
+it('has the keys of all screens', () => {
+	expect(mountKeyLine(false)).toBe(' x skip   u again   b bell on   q quit');
+	expect(['x', 'u', 'b', 'q', 'ctrl-c', 'ctrl-l', 'j'].map(key => mountMessage(key as KeyName)?.type)).toEqual([
+		'guide',
+		'guide',
+		'bell',
+		'quit',
+		'interrupt',
+		'redraw',
+		undefined,
+	]);
 });

@@ -155,10 +155,17 @@ export function glovebench(args: readonly string[], options?: ScreenOptions): Pr
 	return new ProgramOnScreen(process.execPath, [cliPath, ...args], options);
 }
 
-/** Compares a screen with its golden file; with GOLDEN=write in the environment it becomes the file. */
-export function expectGolden(program: ProgramOnScreen, name: string): void {
+/**
+ * Compares a screen with its golden file; with GOLDEN=write in the environment it becomes the file. `steady` takes out what is
+ * another each time.
+ */
+export function expectGolden(
+	program: ProgramOnScreen,
+	name: string,
+	steady: (text: string) => string = text => text,
+): void {
 	const file = fileURLToPath(new URL(`golden/${name}.txt`, import.meta.url));
-	const text = `${program.text}\n`;
+	const text = steady(`${program.text}\n`);
 	if (process.env.GOLDEN === 'write') writeFileSync(file, text);
 	expect(text).toBe(readFileSync(file, 'utf8'));
 }
