@@ -47,9 +47,9 @@ describe('mount on poses that come over the network', () => {
 		program.send('j');
 		await program.until('j does nothing here. x skip');
 		program.send('x');
-		await program.until('fingers pointing straight down');
+		await program.until(/2 of 7 done +NEXT +Let the fingers point straight down/);
 		program.send('u');
-		await program.until(text => /thumb up/i.test(text) && !text.includes('does nothing'));
+		await program.until(text => /1 of 7 done/.test(text) && !text.includes('does nothing'));
 		send(lineAt(trial.steps[5].to + 0.3));
 		await program.until('6 of 7 done');
 		expect(program.text).toMatch(/rotation known to \d\.\d°/);
