@@ -9,7 +9,7 @@ import {faults} from '../../source/faults/registry.ts';
 
 declare module 'vitest' {
 	interface ProvidedContext {
-		/** The checks that are asked for; all where empty. */
+		/** The checks that are asked for, or single limits of them as `code/way/limit`; all where empty. */
 		codes: string[];
 	}
 }
@@ -53,7 +53,9 @@ const asked = inject('codes');
 const seen = new Set<string>();
 for (const [limit, place] of places) {
 	const codes = users.get(limit) ?? [];
-	if (asked.length > 0 && !codes.some(code => asked.includes(code))) continue;
+	const isAsked =
+		asked.includes(`${place.code}/${place.way}/${place.limit}`) || codes.some(code => asked.includes(code));
+	if (asked.length > 0 && !isAsked) continue;
 	const files = testsOf(codes);
 	for (const file of files) {
 		if (seen.has(file)) continue;

@@ -1,5 +1,5 @@
 // Moves every limit of every check by half, down and up, and tells which moves no data test of that check notices.
-// Usage: npm run limits [-- CODE…]
+// Usage: npm run limits [-- CODE…|CODE/WAY/LIMIT…]
 import {fileURLToPath} from 'node:url';
 import {startVitest} from 'vitest/node';
 import {unnoticed} from './limits-unnoticed.mjs';
@@ -43,8 +43,11 @@ function take(suite) {
 
 tell(line(['check', 'way', 'limit', 'raise', 'moved to', 'noticed by']));
 const vitest = await startVitest('test', [], {
-	config: `${root}/tests/vitest.config.ts`,
+	// The projects of the usual configuration bring tests of their own along.
+	config: false,
 	root,
+	testTimeout: 120_000,
+	hookTimeout: 120_000,
 	include: ['tests/tools/limits-moved.driver.ts'],
 	watch: false,
 	retry: 0,
