@@ -33,14 +33,16 @@ function movesOf({raise, unit}: Limit): number[] {
 	return [Math.min(raise - 1, Math.ceil(raise / 2)), Math.max(raise + 1, Math.floor(raise * 1.5))];
 }
 
-/** Each limit once, with all checks that use it, and the place where it is used first. */
+/** Each limit once, with all checks that use it, what it is called in each, and the place where it is used first. */
 const places = new Map<Limit, {readonly code: string; readonly way: string; readonly limit: string}>();
 const users = new Map<Limit, string[]>();
+const names = new Map<Limit, string[]>();
 for (const {code, ways} of faults)
 	for (const way of ways)
 		for (const [name, limit] of Object.entries(way.limits)) {
 			if (!places.has(limit)) places.set(limit, {code, way: way.name, limit: name});
 			users.set(limit, [...(users.get(limit) ?? []), code]);
+			names.set(limit, [...(names.get(limit) ?? []), code, `${code}/${way.name}/${name}`]);
 		}
 
 function testsOf(codes: readonly string[]): string[] {
@@ -50,11 +52,12 @@ function testsOf(codes: readonly string[]): string[] {
 }
 
 const asked = inject('codes');
+const known = new Set([...names.values()].flat());
+for (const name of asked) if (!known.has(name)) throw new Error(`${name}: no check and no limit is called so`);
 const seen = new Set<string>();
 for (const [limit, place] of places) {
 	const codes = users.get(limit) ?? [];
-	const isAsked =
-		asked.includes(`${place.code}/${place.way}/${place.limit}`) || codes.some(code => asked.includes(code));
+	const isAsked = names.get(limit)?.some(name => asked.includes(name));
 	if (asked.length > 0 && !isAsked) continue;
 	const files = testsOf(codes);
 	for (const file of files) {
