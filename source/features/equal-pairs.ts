@@ -91,7 +91,7 @@ export class EqualPairs implements Watch {
 		for (let b = 0; b < a; b++) {
 			const i = placeOf(a, b);
 			const from = this.since[i];
-			if (Number.isNaN(from)) continue;
+			if (Number.isNaN(from) || areOfTwoHands(features, a, b)) continue;
 			const share = 1 - this.differing[i] / this.frames[i];
 			if (best !== undefined && share <= best.share) continue;
 			const made = Math.min(tripsSince(features, a, b, from), tripsSince(features, b, a, from));
@@ -105,6 +105,12 @@ export class EqualPairs implements Watch {
 		for (let b = 0; b < this.channels; b++)
 			if (b !== a) this.since[placeOf(Math.max(a, b), Math.min(a, b))] = Number.NaN;
 	}
+}
+
+/** Two gloves in one stream that do the same: each has its own channels. */
+function areOfTwoHands(features: Features, a: number, b: number): boolean {
+	const [one, other] = [features.handAt(a), features.handAt(b)];
+	return one !== undefined && other !== undefined && one !== other;
 }
 
 function placeOf(a: number, b: number): number {

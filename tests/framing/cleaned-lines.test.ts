@@ -1,5 +1,6 @@
 import {expect, test} from 'vitest';
 import {Session} from '../../source/session/session.ts';
+import {fists} from '../gloves/draw.ts';
 import {bytesOf, frameBytes, frameLines, handRows} from './collect.ts';
 
 const rows = handRows(60, 7);
@@ -49,6 +50,23 @@ test('two labelled gloves are two hands to every check', () => {
 		[0, 1, 2, 3, 4],
 		[5, 6, 7, 8, 9],
 	]);
+});
+
+test('two gloves that do the same are no duplicates of each other', () => {
+	const session = new Session({timing: 'measured', fullScale: 1023});
+	const fingers = glove.slice(0, 5);
+	for (let i = 0; i < 900; i++) {
+		const line = ['left', 'right'].flatMap(hand =>
+			fingers.map(
+				(name, f) =>
+					`${hand}.${name}=${Math.round(10.23 * fists({open: 20, closed: 60 + 4 * f, from: 1 + 0.04 * f, times: 4})(i / 100))}`,
+			),
+		);
+		session.push({t: i / 100, bytes: bytesOf(`${line.join(' ')}\n`)});
+	}
+	session.end();
+	expect(session.features.hands).toHaveLength(2);
+	expect(session.findings).toEqual([]);
 });
 
 test('a header that comes once more in between is told, since a board that starts again prints it', () => {
