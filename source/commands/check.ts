@@ -125,7 +125,7 @@ export async function checkSource(
 	const countdown =
 		isPort && stderr.isTTY && forSeconds !== undefined ? new Countdown(stderr, source.info, forSeconds) : undefined;
 	const profile = process.env.GLOVEBENCH_PROFILE === '1' ? new StageProfile() : undefined;
-	const gathering = new GatherWatch(options.session);
+	const gathering = new GatherWatch(options.session, true);
 	const read = await runSession(source, {
 		session: profile === undefined ? session : {...session, meter: profile},
 		forSeconds,

@@ -68,7 +68,7 @@ async function reportOne(name: string, options: ReportOptions, io: ReportIo): Pr
 		import('../fit/gather-watch.ts'),
 		import('../fit/confirmed-ends.ts'),
 	]);
-	const gathering = new GatherWatch(options.session);
+	const gathering = new GatherWatch(options.session, true);
 	const read = await reading(name, options, io, (source, given) =>
 		runSession(source, {
 			...given,

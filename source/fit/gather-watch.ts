@@ -5,19 +5,26 @@ import {Gatherer} from './gather.ts';
 /** What a mark in a recording begins with when it tells which step of a bring-up was asked for. */
 export const stepMarkPrefix = 'bring-up: ';
 
-/** Gathers the ends of each travel beside a run, as its `watch`: of the sessions of a log the one that is wanted stays, without a wish the last one. */
+/** Gathers beside a run, as its `watch`: of the sessions of a log the one that is wanted stays, without a wish the last one. */
 export class GatherWatch {
-	gatherer = new Gatherer(true);
+	gatherer: Gatherer;
 	private readonly wanted: number | undefined;
-	private feed = this.feedOf(this.gatherer);
+	private readonly endsOnly: boolean;
+	private feed: FrameFeed;
 	private current: Session | undefined;
 	private part = 0;
 	private marks = 0;
 	private isInHand = false;
 
-	/** @param wanted Number of the session, from 1. */
-	constructor(wanted: number | undefined) {
+	/**
+	 * @param wanted Number of the session, from 1.
+	 * @param endsOnly Whether the ends of each travel are all that is wanted.
+	 */
+	constructor(wanted: number | undefined, endsOnly = false) {
 		this.wanted = wanted;
+		this.endsOnly = endsOnly;
+		this.gatherer = new Gatherer(endsOnly);
+		this.feed = this.feedOf(this.gatherer);
 	}
 
 	/** Takes in what the session has taken in since the last call, a few times a second of stream time. */
@@ -27,7 +34,7 @@ export class GatherWatch {
 			this.current = session;
 			this.part++;
 			if (wanted === undefined || this.part <= wanted) {
-				this.gatherer = new Gatherer(true);
+				this.gatherer = new Gatherer(this.endsOnly);
 				this.feed = this.feedOf(this.gatherer);
 				this.marks = 0;
 				this.isInHand = false;

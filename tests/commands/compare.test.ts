@@ -39,7 +39,7 @@ describe('compare', () => {
 		// Both sides say what could not be judged.
 		expect(mended.text.match(/^ {3}Not judged yet: /gm)).toHaveLength(2);
 		const broken = await compare({a: good, b: bad});
-		expect(broken.text).toMatch(/^WORSE: floating-input on ring is new in B/);
+		expect(broken.text).toMatch(/^WORSE: "wiper wire open" on ring is new in B/);
 		expect(broken.status).toBe(1);
 	});
 

@@ -70,7 +70,7 @@ describe('report', () => {
 	it('makes the page of two recordings that compare --html makes', async () => {
 		const [a, b] = [recording('dropout'), recording('healthy')];
 		const {status, stdout, stderr} = await report({recording: a, second: b});
-		expect(stdout).toMatch(/^BETTER: dropout on ring is gone/);
+		expect(stdout).toMatch(/^BETTER: "intermittent contact" on ring is gone/);
 		expect(stderr).toContain('dropout-and-healthy.html');
 		expect(status).toBe(0);
 		expect(await compareCommand({a, b, html: 'compared.html'}, capture().io)).toBe(0);
@@ -79,7 +79,7 @@ describe('report', () => {
 
 	it('tells a recorded bring-up by its marks, and makes the page of that', async () => {
 		const {status, stdout} = await report({recording: await markedBringUp(), output: 'visit.html'});
-		expect(stdout).toMatch(/^FAIL: .*swapped-channels/);
+		expect(stdout).toMatch(/^FAIL: .*"another finger answered"/);
 		expect(status).toBe(1);
 		expect(readFileSync('visit.html', 'utf8').includes('What was asked, and what answered')).toBe(true);
 	});
