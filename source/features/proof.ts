@@ -204,13 +204,12 @@ export class Proof {
 			this.asideAt[a] = trips.outAt[place];
 			this.asideWay[a] = level;
 		}
-		// Before the channel before it has moved at all its noise is the whole of its span.
-		const still = copy.modelRange < Math.max(10 * noise.of(a - 1), mostOfWay * way);
-		if ((isAside || still) && !crosses && way >= aloneNoises * noise.of(a) && noise.of(a) < quietShare * fullScale)
+		if (isAside && !crosses && way >= aloneNoises * noise.of(a) && noise.of(a) < quietShare * fullScale)
 			this.aloneAt[a] = trips.outAt[place];
 		const isOff = copy.residual >= Math.max(offTrip * way, offNoises * noise.of(a));
 		if (!isAside && isOff) this.offAside[a]++;
 		if (!isClear) return;
+		const still = copy.modelRange < Math.max(10 * noise.of(a - 1), mostOfWay * way);
 		if (still && !crosses) this.alone[a] |= side;
 		else if (isOff) this.off[a]++;
 	}

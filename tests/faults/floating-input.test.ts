@@ -26,12 +26,6 @@ const walk = (seed: number, step: number, middle = 45): Course => {
 		return levels[n];
 	};
 };
-/** White noise of 3 % FS rms between two times. */
-function crackle(from: number, to: number): Course {
-	const random = new Random(3);
-	const drawn = Array.from({length: 6000}, () => 3 * random.normal());
-	return t => (t >= from && t < to ? drawn[Math.round(t * 100)] : 0);
-}
 /** Mains picked up by an open wire: 9 % FS peak at 50.03 Hz. */
 const hum: Course = t => 9 * Math.sin(2 * Math.PI * 50.03 * t);
 
@@ -143,16 +137,6 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		'fingers that a bar moves as one',
 		{
 			channels: Object.fromEntries(names.map((name, i) => [name, fists({open: 20, closed: 70 + 2 * i, times: 6})])),
-			seconds: 16,
-		},
-	],
-	[
-		'two seconds of crackle on a finger that was pulled alone, before the one read before it ever moved',
-		{
-			channels: {
-				...Object.fromEntries(names.map(name => [name, held(20)])),
-				ring: sum(fists({open: 20, closed: 75, from: 1, times: 2, period: 1.6}), crackle(6, 8)),
-			},
 			seconds: 16,
 		},
 	],
