@@ -91,12 +91,12 @@ export class BringUp {
 		return this.work?.count ?? 0;
 	}
 
-	/** How many movements the step asks for. */
 	/** Marks of a ruler that were read in the step under way. */
 	get marks(): number {
 		return this.work?.marks ?? 0;
 	}
 
+	/** How many movements the step asks for. */
 	get need(): number {
 		return this.step === undefined ? 0 : times[this.step.kind];
 	}

@@ -5,9 +5,6 @@ import type {Session} from '../session/session.ts';
 import {BringUp, type BringUpEvent} from './bring-up.ts';
 import type {StepRecord} from './step-record.ts';
 
-/** What a mark in a recording begins with when it tells which step was asked for. */
-export const markPrefix = stepMarkPrefix;
-
 export type RoutineOptions = {
 	/** Whether somebody reads the prompts now. */
 	readonly isPrompted: boolean;
@@ -72,7 +69,7 @@ export class Routine {
 		let id: string | undefined;
 		for (; this.marks < all.length && all[this.marks].t <= t; this.marks++) {
 			const {mark} = all[this.marks];
-			if (mark.startsWith(markPrefix)) id = mark.slice(markPrefix.length);
+			if (mark.startsWith(stepMarkPrefix)) id = mark.slice(stepMarkPrefix.length);
 		}
 
 		// Of several at once only the last is where the routine was then.

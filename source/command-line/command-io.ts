@@ -16,5 +16,8 @@ export type CommandIo = {
 	readonly signal: AbortSignal;
 };
 
+/** Exit status after Ctrl-C: 128 and the number of SIGINT, as shells report it (POSIX). */
+export const interruptedStatus = 130;
+
 /** A command: does its work and resolves to the exit status. Throws `CannotError` for what the user can act on. */
 export type Command<CommandOptions> = (options: CommandOptions, io: CommandIo) => Promise<number>;

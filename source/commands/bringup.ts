@@ -6,7 +6,6 @@ import {requireResult} from '../bringup/finished-bring-up.ts';
 import {LiveGuide} from '../bringup/live-guide.ts';
 import {progressPath, readProgress, removeProgress, writeProgress} from '../bringup/progress-file.ts';
 import {recordedSource} from '../bringup/recorded-source.ts';
-import {markPrefix} from '../bringup/routine.ts';
 import {type BringUpRun, finishBringUp, runBringUp} from '../bringup/run-bring-up.ts';
 import {promptOf} from '../bringup/steps.ts';
 import {CannotError} from '../cannot-error.ts';
@@ -14,6 +13,7 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {type NamedSource, openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import type {ShowOptions} from '../dashboard/show-desk.ts';
 import {cordCaution} from '../faults/cautions.ts';
+import {stepMarkPrefix} from '../fit/gather-watch.ts';
 import {isThere} from '../is-there.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
@@ -102,7 +102,7 @@ async function onBenchPage(
 		earlier: files.earlier,
 		rulerMm,
 		onEvent(event, bringUp) {
-			if (event.kind === 'step') live.note(event.t, `${markPrefix}${event.step.id}`);
+			if (event.kind === 'step') live.note(event.t, `${stepMarkPrefix}${event.step.id}`);
 			else if (event.kind === 'end') keeper.keep(bringUp);
 		},
 	});
@@ -151,7 +151,7 @@ async function inLines(
 			signal,
 			onEvent: (event, bringUp) => {
 				if (event.kind === 'step') {
-					recorded?.mark(event.t, `${markPrefix}${event.step.id}`);
+					recorded?.mark(event.t, `${stepMarkPrefix}${event.step.id}`);
 					tell(promptOf(event.step));
 				} else if (event.kind === 'hint') tell(event.text);
 				else keeper.keep(bringUp);

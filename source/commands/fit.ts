@@ -1,10 +1,10 @@
-import {markPrefix} from '../bringup/routine.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
 import type {CordCurve} from '../fit/finger-settings.ts';
 import {fitSettings} from '../fit/fit.ts';
 import {gatherSource} from '../fit/gather-source.ts';
+import {stepMarkPrefix} from '../fit/gather-watch.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import type {Session} from '../session/session.ts';
 import {isPlainFile} from '../sources/open-source.ts';
@@ -85,7 +85,7 @@ async function curvesOf(
 	{marks}: Session,
 	io: FitIo,
 ): Promise<ReadonlyMap<number, CordCurve> | undefined> {
-	if (!marks.some(({mark}) => mark.startsWith(`${markPrefix}ruler `)) || !(await isPlainFile(options.source)))
+	if (!marks.some(({mark}) => mark.startsWith(`${stepMarkPrefix}ruler `)) || !(await isPlainFile(options.source)))
 		return undefined;
 	const {runBringUp} = await import('../bringup/run-bring-up.ts');
 	const {source, session, sheet} = await openNamedSource(options.source, options, io);

@@ -1,6 +1,6 @@
 import process from 'node:process';
 import {CannotError} from '../cannot-error.ts';
-import type {CommandIo} from '../command-line/command-io.ts';
+import {type CommandIo, interruptedStatus} from '../command-line/command-io.ts';
 import {parseSteps} from '../mount/find-steps.ts';
 import type {Handedness} from '../mount/gesture-words.ts';
 import {isWhole, usualEnough} from '../mount/mount-result.ts';
@@ -83,11 +83,11 @@ export async function mountCommand(options: MountOptions, io: CommandIo): Promis
 				};
 	if (isForScreen(options, io)) {
 		const {mount: live, isInterrupted} = await onScreen(options, choices, io);
-		if (live === undefined && isInterrupted) return interrupted;
+		if (live === undefined && isInterrupted) return interruptedStatus;
 		if (live === undefined)
 			throw new CannotError(`${options.poses} told no offset yet: no step of the routine was seen.`);
 		io.stdout.write(textFor(options, live, escapeText(options.poses), null));
-		return isInterrupted ? interrupted : live.result.verdict === 'pass' ? 0 : 1;
+		return isInterrupted ? interruptedStatus : live.result.verdict === 'pass' ? 0 : 1;
 	}
 
 	const log = await readLog(options.poses, options, io);
@@ -115,9 +115,6 @@ function textFor(
 	const text = mountText(result, readAs, name, columns, verify);
 	return ascii ? asciiText(text) : text;
 }
-
-/** Exit status after ctrl-c. */
-const interrupted = 130;
 
 /** Somebody in front of a screen, and poses that come as they are made. */
 function isForScreen({poses, other, second, json, verify}: MountOptions, {stdin, stdout}: CommandIo): boolean {

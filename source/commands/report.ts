@@ -62,9 +62,8 @@ export async function reportCommand(options: ReportOptions, io: ReportIo): Promi
 async function reportOne(name: string, options: ReportOptions, io: ReportIo): Promise<Report> {
 	const mount = name === '-' ? undefined : await reportMount(name);
 	if (mount !== undefined) return mount;
-	const [{runSession}, {markPrefix}, {GatherWatch}, {withConfirmedEnds}] = await Promise.all([
+	const [{runSession}, {GatherWatch, stepMarkPrefix}, {withConfirmedEnds}] = await Promise.all([
 		import('../session/run-session.ts'),
-		import('../bringup/routine.ts'),
 		import('../fit/gather-watch.ts'),
 		import('../fit/confirmed-ends.ts'),
 	]);
@@ -78,7 +77,7 @@ async function reportOne(name: string, options: ReportOptions, io: ReportIo): Pr
 	);
 	const run = {...read, snapshot: withConfirmedEnds(read.snapshot, gathering.gatherer)};
 	// Standard input cannot be read a second time.
-	if (name !== '-' && run.snapshot.marks.some(({mark}) => mark.startsWith(markPrefix))) {
+	if (name !== '-' && run.snapshot.marks.some(({mark}) => mark.startsWith(stepMarkPrefix))) {
 		return reportBringUp(name, options, io);
 	}
 

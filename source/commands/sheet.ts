@@ -3,7 +3,7 @@ import {createInterface} from 'node:readline/promises';
 import {baudRange} from '../baud-range.ts';
 import {boardWords} from '../board-words.ts';
 import {CannotError} from '../cannot-error.ts';
-import type {CommandIo} from '../command-line/command-io.ts';
+import {type CommandIo, interruptedStatus} from '../command-line/command-io.ts';
 import {isThere} from '../is-there.ts';
 import {boards, findBoard} from '../sheet/boards/all.ts';
 import {checkSheetFile} from '../sheet/load-sheet.ts';
@@ -17,9 +17,6 @@ import {tool} from '../version.ts';
 
 /** Uses about 80 % of a 270° track for a cord travel of 38 mm (docs/plan.md). */
 const usualSpoolMm = 20;
-
-/** 128 and the number of SIGINT, as shells report it (POSIX). */
-const interruptedStatus = 130;
 
 const sheetActions = ['new', 'check', 'keys'] as const;
 

@@ -1,5 +1,5 @@
 import type {Readable} from 'node:stream';
-import type {CommandIo} from '../command-line/command-io.ts';
+import {type CommandIo, interruptedStatus} from '../command-line/command-io.ts';
 import {findFault} from '../faults/registry.ts';
 import type {Look} from '../screen/look.ts';
 import {openScreen} from '../screen/screen-host.tsx';
@@ -13,9 +13,6 @@ export type RunOptions = {
 	/** Where keys come from; null where there are none. */
 	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;
 };
-
-/** Exit status after Ctrl-C: 128 and the signal's number, as shells report it. */
-const interrupted = 130;
 
 /** Reading ahead shares the process with keys and drawing: short slices, one after the other. */
 const sliceMs = 12;
@@ -48,7 +45,7 @@ export async function runDashboard(
 
 	const onKey = (name: string) => {
 		for (const effect of desk.press(name)) {
-			if (effect.do === 'leave') end(effect.interrupted ? interrupted : 0);
+			if (effect.do === 'leave') end(effect.interrupted ? interruptedStatus : 0);
 			else if (effect.do === 'suspend') screen.suspend();
 			else if (effect.do === 'redraw') screen.repaint();
 		}
@@ -56,7 +53,7 @@ export async function runDashboard(
 		draw();
 	};
 
-	const onAbort = () => end(interrupted);
+	const onAbort = () => end(interruptedStatus);
 
 	const screen = openScreen(stdout, {
 		look,

@@ -2,7 +2,7 @@ import {EventEmitter} from 'node:events';
 import type {Readable} from 'node:stream';
 import {stripVTControlCharacters} from 'node:util';
 import {render} from 'ink';
-import type {CommandIo, Output} from '../command-line/command-io.ts';
+import {type CommandIo, interruptedStatus, type Output} from '../command-line/command-io.ts';
 import {KeyReader} from '../screen/KeyReader.tsx';
 import {allowSuspension, releaseKeys, takeKeys} from '../screen/suspension.ts';
 import {asciiText} from '../text/ascii-text.ts';
@@ -16,8 +16,6 @@ type LineWiseOptions = {
 	/** Nothing but ASCII is sent. */
 	readonly ascii: boolean;
 };
-
-const interrupted = 130;
 
 /** Speech is slower than sight: more often than this nobody can follow. */
 const everyMs = 500;
@@ -103,7 +101,7 @@ export async function runLineWise(
 		const message = messageForKey(name, before);
 		const left = message?.type === 'page' ? desk.handle(message) : desk.press(name);
 		for (const effect of left) {
-			if (effect.do === 'leave') return end(effect.interrupted ? interrupted : 0);
+			if (effect.do === 'leave') return end(effect.interrupted ? interruptedStatus : 0);
 			if (effect.do === 'suspend') return suspension.suspend();
 		}
 
@@ -121,7 +119,7 @@ export async function runLineWise(
 		() => releaseKeys(keys),
 		() => takeKeys(keys),
 	);
-	const onAbort = () => end(interrupted);
+	const onAbort = () => end(interruptedStatus);
 	const ink = render(null, {
 		stdout: new PlainOutput(io.stdout, ascii) as unknown as NodeJS.WriteStream,
 		...(keys && {stdin: keys as unknown as NodeJS.ReadStream}),

@@ -288,10 +288,9 @@ export class Hand {
 		const need = Math.min(leastOthers, Math.max(2, live.length));
 		let count = 0;
 		for (let i = 0; i < events; i++) if (trips.outAt[this.events[i]] > this.sensed[0]) wanted[count++] = this.events[i];
-		for (let next = 0; next >= 0; ) {
-			next = this.nextGroup(next, count, until, need, live.length, this.sensed, 0);
-			if (next < 0) return;
-			const size = this.company.length - this.missing(company);
+		let next = 0;
+		while ((next = this.nextGroup(next, count, until, need, live.length, this.sensed, 0)) >= 0) {
+			const size = this.companySize();
 			let balance = 0;
 			for (let k = 0; k < size; k++) balance += Math.sign(trips.way[company[k]]) * sense[this.fingerAt(company[k])];
 			for (let k = 0; k < size; k++) {
@@ -303,11 +302,10 @@ export class Hand {
 		}
 	}
 
-	/** How many places of a group are empty. */
-	private missing(company: Int32Array): number {
-		let count = 0;
-		for (let k = company.length - 1; k >= 0 && company[k] < 0; k--) count++;
-		return count;
+	/** How many trips are in the latest group. */
+	private companySize(): number {
+		const empty = this.company.indexOf(-1);
+		return empty < 0 ? this.company.length : empty;
 	}
 
 	private groupFor(f: number, way: 1 | -1, need: number, whole: number, events: number, until: number): void {
@@ -321,16 +319,15 @@ export class Hand {
 			if (other !== f && sense[other] !== 0 && Math.sign(trips.way[place]) * sense[other] === way)
 				wanted[count++] = place;
 		}
-		for (let next = 0; next >= 0; ) {
-			next = this.nextGroup(next, count, until, need, whole, this.grouped, cursor);
-			if (next < 0) return;
+		let next = 0;
+		while ((next = this.nextGroup(next, count, until, need, whole, this.grouped, cursor)) >= 0) {
 			if (trips.outAt[company[0]] < this.since[f]) continue;
 			const place = this.insert(f, trips.outAt[company[0]]);
 			this.changes[0]++;
 			this.outAt[place] = trips.outAt[company[0]];
 			this.outFrame[place] = trips.outFrame[company[0]];
 			let [inAt, inFrame, members] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
-			const size = company.length - this.missing(company);
+			const size = this.companySize();
 			for (let k = 0; k < size; k++) {
 				inAt = Math.max(inAt, trips.inAt[company[k]]);
 				inFrame = Math.max(inFrame, trips.inFrame[company[k]]);

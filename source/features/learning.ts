@@ -137,8 +137,8 @@ export class Learning implements Watch {
 
 	/** Whether so many others of the fingers at these places have learned theirs that the firmware learns all of them: half, and two. */
 	haveOthersLearned(a: number, fingers: readonly number[]): boolean {
-		const learned = fingers.filter(f => f !== a && this.hasLearned(f)).length;
-		return learned >= leastOthers && 2 * learned >= fingers.length - 1;
+		const others = fingers.filter(f => f !== a);
+		return speakForAll(others.filter(f => this.hasLearned(f)).length, others.length);
 	}
 
 	/** Raw counts between the lowest and highest reading that the firmware has learned, at least. */
@@ -248,7 +248,7 @@ export class Learning implements Watch {
 		if (this.rails[a] === 0) return false;
 		const others = features.handAt(a)?.fingers.filter(f => f !== a) ?? [];
 		const learning = others.filter(f => features.learning[f] === 1).length;
-		return learning >= leastOthers && 2 * learning >= others.length;
+		return speakForAll(learning, others.length);
 	}
 
 	/** Whole ways since the grid last grew. */
@@ -302,4 +302,9 @@ export class Learning implements Watch {
 /** Steps of the finest grid on which learning may begin; 0 on a scale too short for steps of eight counts. */
 function mostStepsOf(fullScale: number): number {
 	return Math.min(mostSteps, Math.round(fullScale / leastSpacing));
+}
+
+/** Whether so many of the other fingers tell what the firmware does to every one: half of them, and two. */
+function speakForAll(count: number, others: number): boolean {
+	return count >= leastOthers && 2 * count >= others;
 }

@@ -13,8 +13,6 @@ export class GatherWatch {
 	private feed: FrameFeed;
 	private current: Session | undefined;
 	private part = 0;
-	private marks = 0;
-	private isInHand = false;
 
 	/**
 	 * @param wanted Number of the session, from 1.
@@ -36,38 +34,34 @@ export class GatherWatch {
 			if (wanted === undefined || this.part <= wanted) {
 				this.gatherer = new Gatherer(this.endsOnly);
 				this.feed = this.feedOf(this.gatherer);
-				this.marks = 0;
-				this.isInHand = false;
 			}
 		}
 
 		if (wanted === undefined || this.part <= wanted) this.feed.drain(session);
 	}
 
+	/** Of a routine that was recorded with what it asked for, the ends of the fingers are those of its whole hand. */
 	private feedOf(gatherer: Gatherer): FrameFeed {
+		let next = 0;
+		let isInHand = false;
+		const takeMarks = (t: number): void => {
+			const marks = this.current?.marks ?? [];
+			for (; next < marks.length && marks[next].t <= t; next++) {
+				const {mark} = marks[next];
+				if (!mark.startsWith(stepMarkPrefix)) continue;
+				const wasInHand = isInHand;
+				isInHand = mark === `${stepMarkPrefix}hand`;
+				if (isInHand) gatherer.beginHand();
+				else if (wasInHand) gatherer.endHand();
+			}
+		};
 		return new FrameFeed({
 			begin: features => gatherer.begin(features),
 			frame: (t, values, base) => {
-				this.takeMarks(t, gatherer);
+				takeMarks(t);
 				gatherer.frame(t, values, base);
 			},
 			block: (features, block) => gatherer.block(features, block),
 		});
-	}
-
-	/** Of a routine that was recorded with what it asked for, the ends of the fingers are those of its whole hand. */
-	private takeMarks(t: number, gatherer: Gatherer): void {
-		const all = this.current?.marks ?? [];
-		for (; this.marks < all.length && all[this.marks].t <= t; this.marks++) {
-			const {mark} = all[this.marks];
-			if (!mark.startsWith(stepMarkPrefix)) continue;
-			if (mark === `${stepMarkPrefix}hand`) {
-				gatherer.beginHand();
-				this.isInHand = true;
-			} else if (this.isInHand) {
-				gatherer.endHand();
-				this.isInHand = false;
-			}
-		}
 	}
 }

@@ -1,8 +1,8 @@
 import {expect, test} from 'vitest';
 import {bringUpText} from '../../source/bringup/bring-up-text.ts';
 import {requireResult} from '../../source/bringup/finished-bring-up.ts';
-import {markPrefix} from '../../source/bringup/routine.ts';
 import {runBringUp} from '../../source/bringup/run-bring-up.ts';
+import {stepMarkPrefix} from '../../source/fit/gather-watch.ts';
 import {bringUpPage} from '../../source/report/html/bring-up-page.ts';
 import {simulationFromOptions} from '../../source/simulator/simulation-from-options.ts';
 import {simulatorSource} from '../../source/sources/simulator-source.ts';
@@ -22,7 +22,7 @@ async function alongRuler(reel: readonly string[]) {
 		info: simulated.info,
 		close: () => simulated.close(),
 		async *batches() {
-			yield [{t: 0, mark: `${markPrefix}rest`}];
+			yield [{t: 0, mark: `${stepMarkPrefix}rest`}];
 			let isMarked = false;
 			for await (const batch of simulated.batches()) {
 				const at = isMarked ? -1 : batch.findIndex(({t}) => t > 2.8);
@@ -32,7 +32,7 @@ async function alongRuler(reel: readonly string[]) {
 				}
 
 				isMarked = true;
-				yield [...batch.slice(0, at), {t: batch[at].t, mark: `${markPrefix}ruler index`}, ...batch.slice(at)];
+				yield [...batch.slice(0, at), {t: batch[at].t, mark: `${stepMarkPrefix}ruler index`}, ...batch.slice(at)];
 			}
 		},
 	};

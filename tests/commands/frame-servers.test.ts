@@ -32,6 +32,17 @@ async function listening(serve: typeof serveLines): Promise<{host: string; port:
 
 const tick = () => new Promise(resolve => setImmediate(resolve));
 
+/** One reader was dropped: the other, of whom `read` bytes are known, goes on, and what the slow one had open ends. */
+async function goesOnWithout(slow: Socket | WebSocket, read: () => number): Promise<void> {
+	expect(told.match(/dropped/g)).toHaveLength(1);
+	const before = read();
+	server.row(rowText);
+	while (read() < before + rowText.length) await tick();
+	const gone = once(slow, 'close');
+	slow.resume();
+	await gone;
+}
+
 async function untilDropped(read: () => number): Promise<number> {
 	let sent = 0;
 	for (let round = 0; !told.includes('dropped') && round < mostRows; round++) {
@@ -63,13 +74,7 @@ describe('a reader that takes nothing', () => {
 		while (read < 0) await tick();
 		await untilDropped(() => read);
 		expect(told).toMatch(/^127\.0\.0\.1:\d+ reads too slowly and was dropped: \d+ bytes waited for it\.$/m);
-		expect(told.match(/dropped/g)).toHaveLength(1);
-		const before = read;
-		server.row(rowText);
-		while (read < before + rowText.length) await tick();
-		const gone = once(slow, 'close');
-		slow.resume();
-		await gone;
+		await goesOnWithout(slow, () => read);
 	});
 
 	test('of a WebSocket is dropped and told, and another goes on', async () => {
@@ -91,12 +96,6 @@ describe('a reader that takes nothing', () => {
 		slow.pause();
 		await untilDropped(() => read);
 		expect(told).toMatch(/A reader of the WebSocket was too slow and was dropped: \d+ bytes waited for it\./);
-		expect(told.match(/dropped/g)).toHaveLength(1);
-		const before = read;
-		server.row(rowText);
-		while (read < before + rowText.length) await tick();
-		const gone = once(slow, 'close');
-		slow.resume();
-		await gone;
+		await goesOnWithout(slow, () => read);
 	});
 });

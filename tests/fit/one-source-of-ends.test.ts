@@ -2,13 +2,12 @@ import {readdirSync} from 'node:fs';
 import path from 'node:path';
 import {PassThrough} from 'node:stream';
 import {describe, expect, test} from 'vitest';
-import {markPrefix} from '../../source/bringup/routine.ts';
 import {openNamedSource} from '../../source/command-line/source-options.ts';
 import {channelFigures} from '../../source/compare/channel-figures.ts';
 import {withConfirmedEnds} from '../../source/fit/confirmed-ends.ts';
 import {fitSettings} from '../../source/fit/fit.ts';
 import {gatherSource} from '../../source/fit/gather-source.ts';
-import {GatherWatch} from '../../source/fit/gather-watch.ts';
+import {GatherWatch, stepMarkPrefix} from '../../source/fit/gather-watch.ts';
 import {newSheetLines} from '../../source/fit/sheet-lines.ts';
 import {runSession} from '../../source/session/run-session.ts';
 import type {Sheet} from '../../source/sheet/sheet.ts';
@@ -80,7 +79,7 @@ describe('the bring-up of a recording', () => {
 		await runItems(all, {
 			isPrompted: true,
 			onEvent: event => {
-				if (event.kind === 'step') asked.push({t: event.t, mark: `${markPrefix}${event.step.id}`});
+				if (event.kind === 'step') asked.push({t: event.t, mark: `${stepMarkPrefix}${event.step.id}`});
 			},
 		});
 		for (const item of asked.reverse()) {

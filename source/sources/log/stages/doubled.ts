@@ -15,30 +15,38 @@ const leastOffset = 0.02;
 
 type Row = {readonly values: readonly number[]; readonly cut: number};
 
-/** Two frames stand on one line: cut where the second one begins. */
-class Doubled implements LineStage {
-	#lines = 0;
-	readonly #count: number;
+/** Where the first frame of a line ends and the second begins. */
+type Cut = readonly [end: number, start: number];
 
-	constructor(count: number) {
-		this.#count = count;
+/** Two frames stand on one line: it is cut where `cutOf` says; where that says nothing it stays. */
+class CutInTwo implements LineStage {
+	#lines = 0;
+	readonly #cutOf: (line: string) => Cut | undefined;
+
+	constructor(cutOf: (line: string) => Cut | undefined) {
+		this.#cutOf = cutOf;
 	}
 
 	take(line: string, pass: (line: string) => void): void {
-		const row = rowOf(line);
-		if (row === undefined || row.values.length !== this.#count) {
+		const cut = this.#cutOf(line);
+		if (cut === undefined) {
 			pass(line);
 			return;
 		}
 
 		this.#lines++;
-		pass(line.slice(0, row.cut).replace(/[\s,;|]+$/, ''));
-		pass(line.slice(row.cut));
+		pass(line.slice(0, cut[0]));
+		pass(line.slice(cut[1]));
 	}
 
 	get told(): LeftOut | undefined {
 		return this.#lines === 0 ? undefined : {what: 'lines with two frames each, cut in two', lines: this.#lines};
 	}
+}
+
+/** The cut before the second frame; what parts the two belongs to neither. */
+function cutBefore(line: string, start: number): Cut {
+	return [line.slice(0, start).replace(/[\s,;|]+$/, '').length, start];
 }
 
 /** The values of a line of plain numbers with an even count of them, and where the second half begins. */
@@ -49,31 +57,11 @@ function rowOf(line: string): Row | undefined {
 	return {values: matches.map(([text]) => Number(text)), cut: matches[matches.length / 2].index};
 }
 
-/** Labelled lines: every label comes twice, the second half in the order of the first. */
-class DoubledLabels implements LineStage {
-	#lines = 0;
-
-	take(line: string, pass: (line: string) => void): void {
-		const cut = secondHalf(line);
-		if (cut === undefined) {
-			pass(line);
-			return;
-		}
-
-		this.#lines++;
-		pass(line.slice(0, cut).replace(/[\s,;|]+$/, ''));
-		pass(line.slice(cut));
-	}
-
-	get told(): LeftOut | undefined {
-		return this.#lines === 0 ? undefined : {what: 'lines with two frames each, cut in two', lines: this.#lines};
-	}
-}
-
 /** A label with its mark, `thumb:512` or `"button-1": 0`; and one that its number follows at once, `T512`. */
 const marked = /([A-Za-z_][\w.-]*)["']?\s*[:=]\s*["']?[+-]?\d/g;
 const unmarked = /([A-Za-z_]+)[+-]?\d/g;
 
+/** Where the second frame of a labelled line begins: every label comes twice, the second half in the order of the first. */
 function secondHalf(line: string): number | undefined {
 	const labels = [...line.matchAll(/[:=]/.test(line) ? marked : unmarked)];
 	const half = labels.length / 2;
@@ -90,46 +78,18 @@ function formOf(line: string): string {
 /** What may stand between two frames that a window or a table has put on one line; nothing at all is a lost line end. */
 const betweenFrames = /^\s*[,;|]?\s*$/;
 
-/** Lines that are two of the log's usual frames with a sign between them: cut there. */
-class NowAndThen implements LineStage {
-	#lines = 0;
-	readonly #form: string;
-	readonly #count: number;
-
-	constructor(form: string, count: number) {
-		this.#form = form;
-		this.#count = count;
-	}
-
-	take(line: string, pass: (line: string) => void): void {
-		const cut = line.length > this.#form.length * 2 ? this.cutOf(line) : undefined;
-		if (cut === undefined) {
-			pass(line);
-			return;
-		}
-
-		this.#lines++;
-		pass(line.slice(0, cut[0]));
-		pass(line.slice(cut[1]));
-	}
-
-	/** Where the first frame ends and the second begins. */
-	cutOf(line: string): readonly [number, number] | undefined {
-		const form = formOf(line);
-		if (form.length <= 2 * this.#form.length || !form.startsWith(this.#form) || !form.endsWith(this.#form))
-			return undefined;
-		if (!betweenFrames.test(form.slice(this.#form.length, -this.#form.length))) return undefined;
-		const values = [...line.matchAll(number)];
-		if (values.length !== 2 * this.#count) return undefined;
-		const last = values[this.#count - 1];
-		const end = last.index + last[0].length + tailOf(this.#form).length;
-		const gap = /^\s*[,;|]?\s*/.exec(line.slice(end))?.[0].length ?? 0;
-		return [end, end + gap];
-	}
-
-	get told(): LeftOut | undefined {
-		return this.#lines === 0 ? undefined : {what: 'lines with two frames each, cut in two', lines: this.#lines};
-	}
+/** The cut of a line that is two frames of the log's usual form, of `count` values, with a sign between them. */
+function cutOfTwo(line: string, usual: string, count: number): Cut | undefined {
+	if (line.length <= 2 * usual.length) return undefined;
+	const form = formOf(line);
+	if (form.length <= 2 * usual.length || !form.startsWith(usual) || !form.endsWith(usual)) return undefined;
+	if (!betweenFrames.test(form.slice(usual.length, -usual.length))) return undefined;
+	const values = [...line.matchAll(number)];
+	if (values.length !== 2 * count) return undefined;
+	const last = values[count - 1];
+	const end = last.index + last[0].length + tailOf(usual).length;
+	const gap = /^\s*[,;|]?\s*/.exec(line.slice(end))?.[0].length ?? 0;
+	return [end, end + gap];
 }
 
 /** What stands behind the last value of a form: a bracket, a unit. */
@@ -147,13 +107,17 @@ function findNowAndThen(sample: readonly string[]): LineStage | undefined {
 	const [usual, times] = [...tally].sort((a, b) => b[1] - a[1])[0] ?? ['', 0];
 	const count = usual.split('0').length - 1;
 	if (times < leastRows || times < leastUsual * sample.length || count < leastHalf) return undefined;
-	const stage = new NowAndThen(usual, count);
-	return sample.some(line => stage.cutOf(line) !== undefined) ? stage : undefined;
+	const cutOf = (line: string) => cutOfTwo(line, usual, count);
+	return sample.some(line => cutOf(line) !== undefined) ? new CutInTwo(cutOf) : undefined;
 }
 
 export const findDoubled: StageFinder = sample => {
 	const labelled = sample.filter(line => secondHalf(line) !== undefined).length;
-	if (labelled >= leastRows && labelled >= leastShare * sample.length) return new DoubledLabels();
+	if (labelled >= leastRows && labelled >= leastShare * sample.length)
+		return new CutInTwo(line => {
+			const start = secondHalf(line);
+			return start === undefined ? undefined : cutBefore(line, start);
+		});
 	const rows = sample.flatMap(line => rowOf(line) ?? []);
 	const count = rows[rows.length >> 1]?.values.length ?? 0;
 	const own = rows.filter(row => row.values.length === count);
@@ -162,7 +126,10 @@ export const findDoubled: StageFinder = sample => {
 		own.length >= leastShare * sample.length &&
 		isOneGloveTwice(own.map(({values}) => values))
 	)
-		return new Doubled(count);
+		return new CutInTwo(line => {
+			const row = rowOf(line);
+			return row?.values.length === count ? cutBefore(line, row.cut) : undefined;
+		});
 	return findNowAndThen(sample);
 };
 

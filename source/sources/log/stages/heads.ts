@@ -314,12 +314,10 @@ export const findHeads: StageFinder = sample => {
 	if (headed.length < 3 || headed.length < leastShare * filled) return undefined;
 	const keepsSender = twoSenders(headed.map(({sender}) => sender)) !== undefined;
 	if (keepsSender && headed.every(({senderAt}) => senderAt <= 0)) return undefined;
-	const onlyNumbers = headed.every(({clock, onlyName}, i) => clock === null && !onlyName && i >= 0);
 	const numbers = headed.flatMap(({number}) => (number === null ? [] : [Number(number)]));
 	const numberIsTime = numbers.length > 0.9 * headed.length && isRising(numbers);
 	// Names that never change are a prefix that says nothing: reading does without them.
 	const chat = headed.filter(({clock}) => clock !== null).length > 0.5 * headed.length;
-	if (onlyNumbers && headed.length < 3) return undefined;
 	const stage = new Heads(numberIsTime, chat, keepsSender);
 	// Start-up text stands before the first readings: its heads are known by those of the readings.
 	stage.learn(sample[heads.findIndex(({end}) => end > 0)]);
