@@ -66,6 +66,11 @@ export class AnalogFeatures {
 	readonly highest: Float64Array;
 	/** Stream time of the last block in which the channel moved; NaN before. */
 	readonly movedAt: Float64Array;
+	/**
+	 * Noise of a channel that jitters in every frame by now as a poor contact does, rms counts; 0 of any other. What was quiet may
+	 * be so no more, and a trip goes so many times beyond the noise there is. Set from outside as blocks close.
+	 */
+	readonly jitter: Float64Array;
 	/** The last readings of each channel before the block, `lead` of them. */
 	private readonly before: Float64Array;
 	private readonly whole: boolean;
@@ -88,6 +93,7 @@ export class AnalogFeatures {
 		this.lowest = state.floats(channels, Number.POSITIVE_INFINITY);
 		this.highest = state.floats(channels, Number.NEGATIVE_INFINITY);
 		this.movedAt = state.floats(channels, Number.NaN);
+		this.jitter = state.floats(channels);
 		this.before = state.floats(channels * lead, Number.NaN);
 	}
 
@@ -111,6 +117,7 @@ export class AnalogFeatures {
 		for (const part of parts) part.forget(a);
 		this.rows.forget(a);
 		this.movedAt[a] = Number.NaN;
+		this.jitter[a] = 0;
 	}
 
 	/**
@@ -184,7 +191,14 @@ export class AnalogFeatures {
 		noise.take(a, rows.rough[at], steps[1], rows.railLow[at] + rows.railHigh[at] === 0, full);
 		spans.take(a, run, facts.rate);
 		const own = noise.of(a);
-		trips.take(a, run, Math.max(tripNoises * own, tripOfSpan * spans.of(a)), own, facts.rate, facts.last);
+		trips.take(
+			a,
+			run,
+			Math.max(tripNoises * Math.max(own, this.jitter[a]), tripOfSpan * spans.of(a)),
+			own,
+			facts.rate,
+			facts.last,
+		);
 		this.steps.take(a, run, scale.lowOf(a), scale.highOf(a));
 		this.judgeMotion(a, at, count, own);
 		this.judgeStillness(a, at, count, own);

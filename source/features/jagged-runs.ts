@@ -90,6 +90,7 @@ export class JaggedRuns implements Watch {
 			if (isRough && !isNoisy) this.rms[a] = 0;
 			this.takeMove(features, a);
 			this.takeRun(a, rows, isNoisy ? first - halfSecond : undefined);
+			features.analog.jitter[a] = isNoisy && this.rms[a] < loudestContact * features.scale.fullScale ? this.rms[a] : 0;
 		}
 	}
 

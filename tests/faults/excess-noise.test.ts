@@ -1,4 +1,5 @@
 import {expect, test} from 'vitest';
+import {Random} from '../../source/simulator/random.ts';
 import {type Drawing, found, sessionOver} from '../gloves/draw.ts';
 import {fiveFingers} from '../gloves/five-fingers.ts';
 import {along, pushed} from '../gloves/thumb-stick.ts';
@@ -37,6 +38,21 @@ test.each<[string, Drawing]>([
 	['noise in less than three seconds of rest', glove(1.8, {seconds: 11.5})],
 ])('is silent: %s', (_title, drawing) => {
 	expect(found(sessionOver(drawing))).toEqual([]);
+});
+
+test('is raised on a wiper that goes bad after it was quiet: what it shakes is no trip by the noise there is', () => {
+	const random = new Random(4);
+	const {ring, ...others} = fiveFingers();
+	// Of unit variance after Laplace, as poor contacts crackle: now and then five times as far as a Gaussian would go.
+	const crackle = (): number => (random.chance(0.5) ? 1 : -1) * random.exponential(Math.SQRT1_2);
+	const session = sessionOver({
+		channels: {...others, ring: t => 30 + ring(t) / 3 + (t >= 9.5 ? 1.9 * crackle() : 0)},
+		seconds: 18,
+	});
+	expect(found(session)).toEqual(['excess-noise ring']);
+	// Four fists are eight trips; until the noise is known, in the first second, tips of it are some more. By the quiet of before
+	// there would be twenty in each second.
+	expect(session.features.analog.trips.count[4]).toBeLessThanOrEqual(30);
 });
 
 test('waits for three seconds of rest', () => {
