@@ -50,6 +50,8 @@ export type FaultSetting = {
 	readonly variant: string;
 	readonly window: Window;
 	readonly random: Random;
+	/** To be called, with the time in seconds, each time that a cause acts which acts now and then. */
+	readonly acts: (t: number) => void;
 };
 
 /** A finding that a right diagnosis may name besides. */

@@ -43,6 +43,8 @@ export type FaultTruth = {
 	readonly alternatives: readonly string[];
 	/** Findings that may be named besides. */
 	readonly may: readonly {readonly code: string; readonly channel: string | null}[];
+	/** Moments at which the cause acted, seconds, of causes that act now and then (a jump, a kink, a lost frame). Complete after `simulate`. */
+	readonly signs: readonly number[];
 };
 
 /** What is really so, for measuring a diagnosis against. */
@@ -60,6 +62,8 @@ export type Truth = {
 	readonly outputFullScale: number;
 	/** Moments at which the whole hand began to close, seconds. */
 	readonly closings: readonly number[];
+	/** Frames that the board made, lost ones included. Complete after `simulate`. */
+	readonly frames: number;
 	/** What the user told the tool. */
 	readonly declared: Declared;
 };
@@ -73,10 +77,14 @@ class Simulator {
 	readonly #faults: FaultTruth[];
 	readonly #format: FrameFormat;
 	readonly #random: Random;
+	readonly #keepsSigns: boolean;
 	#wireFree = 0;
+	#frames = 0;
 
-	constructor(spec: SimulationSpec) {
+	/** `keepsSigns`: for streams that end; one without an end would fill the memory with them. */
+	constructor(spec: SimulationSpec, {keepsSigns}: {readonly keepsSigns: boolean}) {
 		this.#spec = spec;
+		this.#keepsSigns = keepsSigns;
 		const {glove, stream, link} = spec;
 		const root = new Random(spec.seed);
 		this.#random = root.fork('sender');
@@ -114,6 +122,7 @@ class Simulator {
 		if (model.scope !== 'link' && (index < 0 || (model.scope === 'button' && index >= rig.buttons.length))) {
 			throw new RangeError(`${fault.code} needs a ${model.scope} channel of this glove, not ${channel}`);
 		}
+		const signs: number[] = [];
 		const outcome: FaultOutcome = model.install(rig, {
 			code: fault.code,
 			channel,
@@ -122,6 +131,7 @@ class Simulator {
 			variant,
 			window,
 			random,
+			acts: this.#keepsSigns ? t => signs.push(t) : () => {},
 		});
 		const last = window.spans[window.spans.length - 1][1];
 		return {
@@ -134,6 +144,7 @@ class Simulator {
 			expect: severity <= -1 ? 'must-not' : severity < 0 || outcome.must === false ? 'may' : 'must',
 			alternatives: outcome.alternatives ?? [],
 			may: outcome.may ?? [],
+			signs,
 		};
 	}
 
@@ -156,6 +167,7 @@ class Simulator {
 				: null,
 			outputFullScale: this.#spec.glove.firmware.outputFullScale,
 			closings: motion.closings.filter(t => t < this.#spec.durationSeconds),
+			frames: this.#frames,
 			declared: rig.declared,
 		};
 	}
@@ -202,6 +214,7 @@ class Simulator {
 			values[values.length - 2] = stream.counter > 0 ? rig.counter % stream.counter : 0;
 			values[values.length - 1] = this.#clock(t);
 			rig.counter++;
+			this.#frames++;
 			let lost = false;
 			for (const drop of rig.drop) if (drop(t)) lost = true;
 			const frame = this.#format.frame(values);
@@ -308,20 +321,20 @@ class Simulator {
 /** Runs a whole simulation. An hour at 100 frames a second takes a few seconds. Throws `RangeError` on a fault or channel that is not there. */
 export function simulate(spec: SimulationSpec): Simulation {
 	if (!Number.isFinite(spec.durationSeconds)) throw new RangeError('simulate needs a duration');
-	const simulator = new Simulator(spec);
+	const simulator = new Simulator(spec, {keepsSigns: true});
 	const items: SourceItem[] = [];
 	for (const batch of simulator.items()) for (const item of batch) items.push(item);
 	return {items, truth: simulator.truth()};
 }
 
-/** What is known of a simulation before it runs: `ranges` and `closings` are only complete after `simulate`. */
+/** What is known of a simulation before it runs: `ranges`, `closings`, `signs` and `frames` are only complete after `simulate`. */
 export function truthOf(spec: SimulationSpec): Truth {
-	return new Simulator(spec).truth();
+	return new Simulator(spec, {keepsSigns: true}).truth();
 }
 
 /** The same, a few chunks at a time, for streams without an end. */
 export function playSimulation(spec: SimulationSpec): Generator<SourceItem[]> {
-	return new Simulator(spec).items();
+	return new Simulator(spec, {keepsSigns: false}).items();
 }
 
 /** Puts the bytes of a simulation into one array. */

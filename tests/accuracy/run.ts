@@ -40,7 +40,7 @@ async function* firstOutcomes(): AsyncGenerator<Outcome> {
 		const code = spec.faults[0]?.code ?? 'healthy';
 		if (!only.test(code) && !only.test(name)) continue;
 		const run = simulate(spec);
-		const expectation = expectationOf(run.truth, name !== code);
+		const expectation = expectationOf(run.truth, spec, name !== code);
 		const row = expectation.musts[0]?.codes[0] ?? 'healthy';
 		yield score(row, name, expectation, await diagnoseItems(run.items, run.truth, expectation));
 	}

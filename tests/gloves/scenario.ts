@@ -233,7 +233,8 @@ const evidence: Readonly<Record<string, Evidence>> = {
 	stall: {stream: {rates: [45, 500]}},
 	'bursty-delivery': {stream: {rates: [45, 500]}},
 	'lost-frames': {stream: {counter: true}},
-	'line-saturated': {stream: {serial: true, text: true}},
+	// The frames just fill the line from the first on.
+	'line-saturated': {stream: {serial: true, text: true}, whole: true},
 	'device-restart': {stream: {text: true}},
 	'stray-text': {stream: {text: true}},
 	silent: {},
@@ -369,6 +370,14 @@ function inOneGo(glove: GloveSpec): GloveSpec {
 	};
 }
 
+/**
+ * The scale of a glove that never gets near the top of what a host assumes: nobody can hold a share of full scale against one
+ * that is told by neither the stream nor the user.
+ */
+function untold({firmware}: GloveSpec): SimulationSpec['declared'] {
+	return firmware.outputFullScale < 1000 ? {fullScale: firmware.outputFullScale} : {};
+}
+
 function attempt(random: Random, code: string, wishes: ScenarioWishes): Scenario {
 	const needs = evidence[code] ?? {};
 	const drawn = drawGlove(random.fork('glove'), needs.glove?.(random));
@@ -406,7 +415,7 @@ function attempt(random: Random, code: string, wishes: ScenarioWishes): Scenario
 		script,
 		faults: company(random, fault, glove),
 		start: random.pick(['mid-line', 'clean', 'clean', 'boot'] as const),
-		declared: declare(random, glove, stream),
+		declared: {...declare(random, glove, stream), ...untold(glove)},
 	};
 	return {name: code, spec, truth: truthOf(spec)};
 }

@@ -15,7 +15,7 @@ export const buttonBounce: FaultModel = {
 		/** Stretches after the edge in which the contact shows the other state, seconds. */
 		let gaps: [from: number, to: number][] = [];
 		let edgeAt = 0;
-		const draw = (): void => {
+		const draw = (t: number): void => {
 			owed += share;
 			gaps = [];
 			if (owed < 1) return;
@@ -28,15 +28,16 @@ export const buttonBounce: FaultModel = {
 				gaps.push([at, at + open]);
 				at += open + Math.max(frame * 1.1, random.uniform(0.001, 0.006));
 			} while (random.chance(0.4));
+			if (gaps.length > 0) fault.acts(t);
 		};
 		rig.buttons[index].push((t, level, pressedFor) => {
 			if (severity <= -1 || !window.has(t)) return level;
 			if (pressedFor !== undefined && (last === undefined || pressedFor < last)) {
 				edgeAt = t - pressedFor;
-				draw();
+				draw(t);
 			} else if (pressedFor === undefined && last !== undefined && variant === 'press-and-release') {
 				edgeAt = t;
-				draw();
+				draw(t);
 			}
 			last = pressedFor;
 			const since = t - edgeAt;

@@ -87,6 +87,7 @@ export const dropout: FaultModel = {
 			}
 			if (!shows(target)) return volts;
 			waiting = false;
+			fault.acts(t);
 			until = t + openSeconds(rig, random, variant === 'spike');
 			return target;
 		});

@@ -1,13 +1,21 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
-import {type Random, Wander} from '../random.ts';
+import {bendOfWander, type Random, Wander} from '../random.ts';
 import type {Rig} from '../rig.ts';
 
-/** Noise of unit variance: what a bad contact, a long open wire or a cheap supply makes. */
-function source(variant: string, random: Random): (t: number) => number {
+/** rms of x[n] − (x[n−1] + x[n+1])/2 of white noise of rms 1. */
+const bendOfNoise = Math.sqrt(1.5);
+
+/**
+ * What a bad contact, a long open wire or a cheap supply makes. Noise that has to be found shows as much between neighbouring
+ * frames, `interval` seconds apart, as white noise of unit variance; other noise has that variance itself.
+ */
+function source(variant: string, random: Random, interval: number, isToBeFound: boolean): (t: number) => number {
 	switch (variant) {
 		case 'rustle': {
-			const wander = new Wander(random, 1, random.uniform(0.004, 0.02));
+			const forgets = random.uniform(0.004, 0.02);
+			const rms = isToBeFound ? bendOfNoise / bendOfWander(interval, forgets) : 1;
+			const wander = new Wander(random, rms, forgets);
 			return t => wander.at(t);
 		}
 		case 'crackle':
@@ -41,7 +49,7 @@ export const excessNoise: FaultModel = {
 		const wanted = graded(severity, {mustNot: 0.006, must: 0.015, gross: 0.06}, 0.1);
 		const own = rig.noiseShare * node.gain;
 		const added = Math.sqrt(Math.max(0, wanted * wanted - own * own)) / node.gain;
-		const noise = source(variant, random);
+		const noise = source(variant, random, rig.frameSeconds, severity >= 0);
 		node.volts.push((t, volts) => (window.has(t) ? volts + added * noise(t) : volts));
 		return {
 			must: !rig.smooths && clearOfRails(rig, index, wanted),

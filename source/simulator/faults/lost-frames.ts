@@ -1,5 +1,11 @@
-import type {FaultModel} from '../fault-model.ts';
+import type {FaultModel, Window} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
+
+/** The part of a stream in which the fault is there; all of one without an end. */
+function partOf(seconds: number, {spans}: Window): number {
+	if (!Number.isFinite(seconds)) return 1;
+	return spans.reduce((sum, [from, to]) => sum + Math.max(0, Math.min(to, seconds) - from), 0) / seconds;
+}
 
 /** Whole frames lost on the way, singly or a few in a row; the board's counter goes on. */
 export const lostFrames: FaultModel = {
@@ -8,7 +14,9 @@ export const lostFrames: FaultModel = {
 	variants: ['single', 'runs'],
 	install(rig, fault) {
 		const {random, severity, window, variant} = fault;
-		const share = graded(severity, {mustNot: 0.0001, must: 0.005, gross: 0.15}, 0.3);
+		// The definition asks for a share of all frames; what is lost is lost while the fault lasts.
+		const share =
+			graded(severity, {mustNot: 0.0001, must: 0.005, gross: 0.15}, 0.3) / partOf(rig.durationSeconds, window);
 		let owed = 0.6;
 		let left = 0;
 		rig.drop.push(t => {
@@ -17,10 +25,12 @@ export const lostFrames: FaultModel = {
 			if (left > 0) {
 				left--;
 				owed -= 1;
+				fault.acts(t);
 				return true;
 			}
 			if (owed < 1) return false;
 			owed -= 1;
+			fault.acts(t);
 			if (variant === 'runs') left = random.integer(0, 3);
 			return true;
 		});

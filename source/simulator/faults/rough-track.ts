@@ -74,6 +74,7 @@ export const roughTrack: FaultModel = {
 			// Where it would not show, the next grain will do.
 			if (height * node.gain > most || level < nearEnd || level > 1 - nearEnd) return volts;
 			due += next();
+			fault.acts(t);
 			until = t + frame * (random.chance(0.7) ? 0.6 : 1.6);
 			return volts + offset;
 		});

@@ -9,6 +9,9 @@ const limits = {mustNot: 0.003, must: 0.005, gross: 0.02};
 /** A sine whose second differences are smaller against its first is as smooth as a stroke. */
 const leastJagged = 0.4;
 
+/** Pairs correlate by 0.8 by the definition; with room for noise of their own. */
+const leastShared = 0.9;
+
 /** A supply that shakes by more stops the board. */
 const mostDepth = 0.12;
 
@@ -55,8 +58,12 @@ export const supplyRipple: FaultModel = {
 		const isClear = least >= 1.06 * limits.must && least >= 2.2 * Math.sqrt(1.5) * rig.noiseShare;
 		const isOffRails = levels[0] >= 0.03 && levels[levels.length - 1] * (1 + 3 * rms) <= 0.97;
 		const isJagged = !isSine || (humShows(mains, rate) && Math.sin(angle / 2) >= leastJagged);
+		// Channels are read one after the other: what the supply forgets meanwhile they do not share.
+		const {board, firmware} = rig.glove;
+		const scan = ((rig.channels.length - 1) * board.conversionMicroseconds * firmware.averageOf) / 1e6;
+		const isAtOnce = isSine || Math.exp(-scan / seconds) >= leastShared;
 		return {
-			must: isClear && isOffRails && isJagged && rate >= 35 && !rig.smooths && !rig.scales,
+			must: isAtOnce && isClear && isOffRails && isJagged && rate >= 35 && !rig.smooths && !rig.scales,
 			may: rig.channels.flatMap(({name}) => [
 				{code: 'excess-noise', channel: name},
 				{code: 'mains-hum', channel: name},
