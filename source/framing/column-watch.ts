@@ -159,45 +159,61 @@ export class ColumnWatch {
 			const column = watched[i];
 			const value = values[column];
 			if (Number.isNaN(value)) continue;
-			if (this.kind[column] !== analog && this.takeKind(column, value)) changed = true;
-			const step = value - this.last[column];
-			if (step > 0) {
-				this.rises[column]++;
-				if (step === 1) this.plusOnes[column]++;
-				if (step < this.shortestStep[column]) this.shortestStep[column] = step;
-				if (step > this.longestStep[column]) this.longestStep[column] = step;
-			} else if (step < 0) {
-				this.falls[column]++;
-				if (this.clock[column] === held && turnsRound(this.last[column], value)) {
-					this.clock[column] = refuted;
-					changed = true;
-				}
-
-				if (value <= this.last[column] / 4) this.resets[column]++;
-				if (this.firstFall[column] === 0) this.firstFall[column] = step;
-				if (step === this.firstFall[column]) this.likeFalls[column]++;
-			}
-
-			if (value < this.lowest[column]) {
-				this.lowest[column] = value;
-				if (value < 0 && this.below[column] === 0) {
-					this.below[column] = 1;
-					changed = true;
-				}
-			}
-
-			if (this.fraction[column] === 0 && !Number.isInteger(value)) {
-				this.fraction[column] = 1;
-				changed = true;
-			}
-
-			if (Number.isNaN(this.from[column])) this.from[column] = value;
-			this.last[column] = value;
+			if (this.takeValue(column, value)) changed = true;
 		}
 
 		this.frames++;
 		if (this.frames > 1) this.steps++;
 		if (this.frames % blockFrames === 0 && this.closeBlock()) changed = true;
+		return changed;
+	}
+
+	/** One column's value of a frame. True where what is known of the column has changed. */
+	private takeValue(column: number, value: number): boolean {
+		let changed = this.kind[column] !== analog && this.takeKind(column, value);
+		const step = value - this.last[column];
+		if (step > 0) this.noteRiseBy(column, step);
+		else if (step < 0 && this.noteFallBy(column, step, value)) changed = true;
+		if (this.noteRange(column, value)) changed = true;
+		if (Number.isNaN(this.from[column])) this.from[column] = value;
+		this.last[column] = value;
+		return changed;
+	}
+
+	private noteRiseBy(column: number, step: number): void {
+		this.rises[column]++;
+		if (step === 1) this.plusOnes[column]++;
+		if (step < this.shortestStep[column]) this.shortestStep[column] = step;
+		if (step > this.longestStep[column]) this.longestStep[column] = step;
+	}
+
+	/** A fall of `step` to `value`. True where it shows that a clock is a heading that turns round. */
+	private noteFallBy(column: number, step: number, value: number): boolean {
+		this.falls[column]++;
+		const isHeading = this.clock[column] === held && turnsRound(this.last[column], value);
+		if (isHeading) this.clock[column] = refuted;
+		if (value <= this.last[column] / 4) this.resets[column]++;
+		if (this.firstFall[column] === 0) this.firstFall[column] = step;
+		if (step === this.firstFall[column]) this.likeFalls[column]++;
+		return isHeading;
+	}
+
+	/** What numbers the column takes at all. True with its first one below 0 and its first that is not whole. */
+	private noteRange(column: number, value: number): boolean {
+		let changed = false;
+		if (value < this.lowest[column]) {
+			this.lowest[column] = value;
+			if (value < 0 && this.below[column] === 0) {
+				this.below[column] = 1;
+				changed = true;
+			}
+		}
+
+		if (this.fraction[column] === 0 && !Number.isInteger(value)) {
+			this.fraction[column] = 1;
+			changed = true;
+		}
+
 		return changed;
 	}
 
@@ -333,9 +349,8 @@ export class ColumnWatch {
 		const before = this.kind[column];
 		// It stays as it was for long enough: nothing can change.
 		if (value === this.last[column] && this.run[column] > leastRun) {
-			const run = ++this.run[column];
-			if (value === this.first[column]) this.firstRun[column] = Math.max(run, this.firstRun[column]);
-			else if (value === this.second[column]) this.secondRun[column] = Math.max(run, this.secondRun[column]);
+			this.run[column]++;
+			this.noteRun(column, value);
 			return false;
 		}
 
@@ -346,6 +361,27 @@ export class ColumnWatch {
 			if (before !== unseen) this.edges[column]++;
 		}
 
+		this.noteKind(column, value);
+		this.noteRun(column, value);
+		const isPressed = this.isPressed(column);
+		if (isPressed && !pressedBefore && this.isFirstPress(column)) this.pressed[column] = 1;
+		return before !== this.kind[column] || pressedBefore !== isPressed;
+	}
+
+	/** The longest run of each of the two values. */
+	private noteRun(column: number, value: number): void {
+		const runs = value === this.first[column] ? this.firstRun : value === this.second[column] ? this.secondRun : null;
+		if (runs !== null && this.run[column] > runs[column]) runs[column] = this.run[column];
+	}
+
+	/** A button that rested at 1 and left it for the first time, beside columns that read counts. */
+	private isFirstPress(column: number): boolean {
+		return this.restedAtOne[column] === 1 && this.edges[column] <= pressEdges && this.readsCounts();
+	}
+
+	/** Moves the kind on: constant, two-valued, analog. */
+	private noteKind(column: number, value: number): void {
+		const before = this.kind[column];
 		if (before === unseen) {
 			this.first[column] = value;
 			this.kind[column] = constant;
@@ -361,19 +397,6 @@ export class ColumnWatch {
 			if (!Number.isInteger(value) || this.strangers[column] > strangersAllowed || !this.canBeButton(column))
 				this.kind[column] = analog;
 		}
-
-		const runs = value === this.first[column] ? this.firstRun : value === this.second[column] ? this.secondRun : null;
-		if (runs !== null && this.run[column] > runs[column]) runs[column] = this.run[column];
-		const isPressed = this.isPressed(column);
-		if (
-			isPressed &&
-			!pressedBefore &&
-			this.restedAtOne[column] === 1 &&
-			this.edges[column] <= pressEdges &&
-			this.readsCounts()
-		)
-			this.pressed[column] = 1;
-		return before !== this.kind[column] || pressedBefore !== isPressed;
 	}
 
 	/** Nearly every step is +1; the others are skips forward and wraps to the start. */
@@ -415,17 +438,22 @@ export class ColumnWatch {
 
 		const leavesGlove = analogs === 6 || analogs === 8;
 		for (let column = 0; column < this.count; column++) {
-			if (this.counter[column] !== open || this.clock[column] !== open || !this.risesEvenly(column)) continue;
-			if (this.lowest[column] > converterTop) return column;
-			if (this.count === 1 || !this.isAtEdge(column)) continue;
-			// Clocks stand in front as a rule; at the end a finger or an axis on its way is likelier.
-			const expected = leavesGlove && column <= 1;
-			const slack = expected ? 0.25 : 0.05;
-			if (this.runsTrue(column, slack) || this.hasSteadyFractions(column)) return column;
-			if (expected && steady === 1 && this.isSteady(column)) return column;
+			if (this.isLikelyClock(column, leavesGlove, steady === 1)) return column;
 		}
 
 		return -1;
+	}
+
+	/** `leavesGlove`: the others are a whole glove; `oneSteady`: there is only one column whose steps hardly differ. */
+	private isLikelyClock(column: number, leavesGlove: boolean, oneSteady: boolean): boolean {
+		if (this.counter[column] !== open || this.clock[column] !== open || !this.risesEvenly(column)) return false;
+		if (this.lowest[column] > converterTop) return true;
+		if (this.count === 1 || !this.isAtEdge(column)) return false;
+		// Clocks stand in front as a rule; at the end a finger or an axis on its way is likelier.
+		const expected = leavesGlove && column <= 1;
+		const slack = expected ? 0.25 : 0.05;
+		if (this.runsTrue(column, slack) || this.hasSteadyFractions(column)) return true;
+		return expected && oneSteady && this.isSteady(column);
 	}
 
 	/** Rises with a clock, a thousand or a million times as fast or slow: milliseconds beside microseconds. */
@@ -465,38 +493,8 @@ export class ColumnWatch {
 		let changed = false;
 		const early = this.frames <= 2 * blockFrames;
 		for (const column of this.watched) {
-			if (this.counter[column] === held) {
-				// Half of the frames may be lost; a finger that happened to count does not even do that.
-				const strays = this.falls[column] - Math.max(this.resets[column], this.likeFalls[column]);
-				if (this.plusOnes[column] < 0.5 * this.rises[column] || strays > 4) {
-					this.counter[column] = refuted;
-					changed = true;
-				}
-			} else if (
-				this.counter[column] === open &&
-				this.plusOnes[column] >= 0.9 * (blockFrames - 1) &&
-				this.kind[column] === analog
-			) {
-				this.counter[column] = held;
-				if (this.clock[column] === held) this.clock[column] = refuted;
-				changed = true;
-			}
-
-			if (this.clock[column] === held) {
-				if (this.falls[column] - this.resets[column] >= 4) {
-					this.clock[column] = refuted;
-					changed = true;
-				}
-			} else if (this.clock[column] === open && this.counter[column] !== held) {
-				const rose = this.falls[column] === 0 && this.rises[column] >= 0.9 * (blockFrames - 1);
-				this.risingBlocks[column] = rose && this.keepsPace(column) ? this.risingBlocks[column] + 1 : rose ? 1 : 0;
-				if (this.risingBlocks[column] <= 1) this.pace[column] = this.paceOf(column);
-				if (this.risingBlocks[column] >= clockBlocks && !this.clock.includes(held)) {
-					this.clock[column] = held;
-					changed = true;
-				}
-			}
-
+			if (this.judgeCounter(column)) changed = true;
+			if (this.judgeClock(column)) changed = true;
 			this.blockValue[column] = this.last[column];
 			this.noteRise(column);
 			this.plusOnes[column] = 0;
@@ -519,6 +517,40 @@ export class ColumnWatch {
 		}
 
 		return changed;
+	}
+
+	/** Holds a column for a counter, or no longer, by the block that ends now. True where that has changed. */
+	private judgeCounter(column: number): boolean {
+		if (this.counter[column] === held) {
+			// Half of the frames may be lost; a finger that happened to count does not even do that.
+			const strays = this.falls[column] - Math.max(this.resets[column], this.likeFalls[column]);
+			if (this.plusOnes[column] >= 0.5 * this.rises[column] && strays <= 4) return false;
+			this.counter[column] = refuted;
+			return true;
+		}
+
+		const counted = this.plusOnes[column] >= 0.9 * (blockFrames - 1) && this.kind[column] === analog;
+		if (this.counter[column] !== open || !counted) return false;
+		this.counter[column] = held;
+		if (this.clock[column] === held) this.clock[column] = refuted;
+		return true;
+	}
+
+	/** Holds a column for a clock, or no longer, by the block that ends now. True where that has changed. */
+	private judgeClock(column: number): boolean {
+		if (this.clock[column] === held) {
+			if (this.falls[column] - this.resets[column] < 4) return false;
+			this.clock[column] = refuted;
+			return true;
+		}
+
+		if (this.clock[column] !== open || this.counter[column] === held) return false;
+		const rose = this.falls[column] === 0 && this.rises[column] >= 0.9 * (blockFrames - 1);
+		this.risingBlocks[column] = rose && this.keepsPace(column) ? this.risingBlocks[column] + 1 : rose ? 1 : 0;
+		if (this.risingBlocks[column] <= 1) this.pace[column] = this.paceOf(column);
+		if (this.risingBlocks[column] < clockBlocks || this.clock.includes(held)) return false;
+		this.clock[column] = held;
+		return true;
 	}
 
 	/** Rise per second of the block that ends now. */

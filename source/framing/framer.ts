@@ -32,6 +32,9 @@ const leastStep = 10;
 const lineFeed = 0x0a;
 const carriageReturn = 0x0d;
 
+/** A line of the layout that is settled on, read its way. */
+type Member = {readonly line: HeldLine; readonly shape: LineShape};
+
 type PacketLayout = {
 	readonly splitter: PacketSplitter;
 	readonly checksum: PacketChecksum | null;
@@ -229,25 +232,12 @@ export class Framer {
 
 	/** While it is open what the stream is: byte by byte, for lines and packets at once. */
 	private takeSearching(t: number, bytes: Uint8Array, start: number, end: number, base: number): number {
-		const {assembler, quality, forced} = this;
+		const {quality, forced} = this;
 		const packetsOnly = forced?.framing === 'slip' || forced?.framing === 'cobs';
 		for (let i = start; i < end; i++) {
 			if (this.packet?.splitter.take(bytes[i])) this.takePacket(t, base + i + 1);
 			else if (this.packet !== null) this.bytesSinceFrame++;
-			if (!packetsOnly) {
-				const before = this.text;
-				for (let at = i; at === i; at = assembler.next) {
-					const result = assembler.take(bytes, at, i + 1, base + i);
-					this.takeResult(t, result);
-				}
-
-				quality.take(bytes, i, i + 1);
-				if (before !== this.text) {
-					// Text it is after all.
-					this.search = null;
-				}
-			}
-
+			if (!packetsOnly) this.takeTextByte(t, bytes, i, base);
 			if (this.search === null) return i + 1;
 			const finding = this.search.take(t, bytes[i], base + i + 1, quality.nonText);
 			if (finding !== undefined) {
@@ -257,6 +247,19 @@ export class Framer {
 		}
 
 		return end;
+	}
+
+	/** A byte that may be a line's; ends the search where it settles a text layout. */
+	private takeTextByte(t: number, bytes: Uint8Array, place: number, base: number): void {
+		const {assembler} = this;
+		const before = this.text;
+		for (let at = place; at === place; at = assembler.next) {
+			this.takeResult(t, assembler.take(bytes, at, place + 1, base + place));
+		}
+
+		this.quality.take(bytes, place, place + 1);
+		// Text it is after all.
+		if (before !== this.text) this.search = null;
 	}
 
 	private takePackets(t: number, bytes: Uint8Array, start: number, end: number, base: number): number {
@@ -442,7 +445,7 @@ export class Framer {
 	private settleText(candidates: readonly Candidate[], shape: LineShape): void {
 		const forcedChannels = this.forced?.channels ?? [];
 		const text = toTextLayout(shape, forcedChannels.length);
-		const members: {readonly line: HeldLine; readonly shape: LineShape}[] = [];
+		const members: Member[] = [];
 		for (const {line, shapes} of candidates) {
 			const own = shapes.find(other => other.key === shape.key);
 			if (own !== undefined) members.push({line, shape: own});
@@ -451,18 +454,7 @@ export class Framer {
 		const cutFirst = members.length > 2 && isCutInFront(members.map(member => member.shape));
 		const first = cutFirst && members[0].line.isFirst ? members[1].line : members[0].line;
 		const before = candidates.filter(({line}) => line.offset < first.offset);
-		let unit = text.unit;
-		this.headerNames = null;
-		if (text.labels.every(label => label === null)) {
-			for (const {line} of before) {
-				const header = readHeader(line.bytes, text.separator, text.count);
-				if (header === undefined) continue;
-				this.headerNames = header.names;
-				this.headerLines = 1;
-				unit ??= header.unit;
-			}
-		}
-
+		const unit = this.takeHeaders(before, text);
 		this.held = [];
 		const others = forcedChannels.length > 0 ? [] : otherBoards(candidates, shape.key);
 		const isNew = this.text === null && this.packet === null;
@@ -479,18 +471,7 @@ export class Framer {
 		this.odd.settled(shape.key, others);
 		this.values = new Float64Array(text.count);
 		this.watch = new ColumnWatch(text.count);
-		if (text.template !== null) {
-			for (const member of members) {
-				if (member.line.offset < first.offset) continue;
-				if (this.readMember(text, member.line, member.shape)) this.watch.take(member.line.t, this.values);
-			}
-		}
-
-		for (let column = 0; column < text.count; column++) {
-			if (members.every(({line, shape}) => hasDecimals(line, shape, column))) this.watch.notePrinted(column);
-		}
-
-		this.watch.guess();
+		this.watchMembers(text, members, first.offset);
 		const change = this.changeNow();
 		this.current = {
 			framing: text.framing,
@@ -509,11 +490,36 @@ export class Framer {
 		this.replaying = false;
 	}
 
-	/** Values of a line in the layout's columns: in its own order, or by its labels. */
-	private readMember(text: TextLayout, line: HeldLine, shape: LineShape): boolean {
-		if (readByLabels(text, line.bytes, this.values)) return true;
-		this.values.set(shape.tokens.values);
-		return true;
+	/** Names from the last header line before the first frame, where the frames have none. The unit: the frames', else a header's. */
+	private takeHeaders(before: readonly Candidate[], text: TextLayout): string | null {
+		let unit = text.unit;
+		this.headerNames = null;
+		if (text.labels.some(label => label !== null)) return unit;
+		for (const {line} of before) {
+			const header = readHeader(line.bytes, text.separator, text.count);
+			if (header === undefined) continue;
+			this.headerNames = header.names;
+			this.headerLines = 1;
+			unit ??= header.unit;
+		}
+
+		return unit;
+	}
+
+	/** What the lines that settled a layout, from `firstOffset` on, show of its columns. */
+	private watchMembers(text: TextLayout, members: readonly Member[], firstOffset: number): void {
+		for (const {line, shape} of members) {
+			if (text.template === null || line.offset < firstOffset) continue;
+			// In the layout's order: by labels where it has them.
+			if (!readByLabels(text, line.bytes, this.values)) this.values.set(shape.tokens.values);
+			this.watch.take(line.t, this.values);
+		}
+
+		for (let column = 0; column < text.count; column++) {
+			if (members.every(({line, shape}) => hasDecimals(line, shape, column))) this.watch.notePrinted(column);
+		}
+
+		this.watch.guess();
 	}
 
 	/** Tells a held line again, now that there is a layout. */

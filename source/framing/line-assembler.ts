@@ -107,34 +107,10 @@ export class LineAssembler {
 	take(bytes: Uint8Array, start: number, end: number, offset: number): number {
 		let at = start;
 		if (this.isOver) this.begin(offset);
-		if (this.awaitsLineFeed) {
-			while (at < end && bytes[at] === 0) at++;
-			this.received += at - start;
-			this.next = at;
-			if (at === end) return wantsMore;
-			this.awaitsLineFeed = false;
-			this.crAlone = bytes[at] !== lineFeed;
-			if (!this.crAlone) {
-				this.received++;
-				this.next = at + 1;
-			}
-
-			return this.finish();
-		}
-
+		if (this.awaitsLineFeed) return this.takeAfterReturn(bytes, at, end);
 		if (this.skipsLineFeed) {
-			while (at < end && bytes[at] === 0) at++;
-			this.received += at - start;
-			this.next = at;
-			if (at === end) return wantsMore;
-			this.skipsLineFeed = false;
-			if (bytes[at] === lineFeed) {
-				this.crAlone = false;
-				at++;
-				this.begin(offset + at - start);
-				this.next = at;
-				return wantsMore;
-			}
+			at = this.skipLineFeed(bytes, at, end, offset);
+			if (at < 0) return wantsMore;
 		}
 
 		const first = at;
@@ -154,6 +130,41 @@ export class LineAssembler {
 
 		this.awaitsLineFeed = true;
 		return wantsMore;
+	}
+
+	/** A CR is held: the byte that follows tells whether it is the end alone or has its LF yet to come. */
+	private takeAfterReturn(bytes: Uint8Array, start: number, end: number): number {
+		const at = this.takeZeros(bytes, start, end);
+		if (at === end) return wantsMore;
+		this.awaitsLineFeed = false;
+		this.crAlone = bytes[at] !== lineFeed;
+		if (!this.crAlone) {
+			this.received++;
+			this.next = at + 1;
+		}
+
+		return this.finish();
+	}
+
+	/** The line before ended in a CR: leaves out a LF that belongs to it. Where the new line goes on, or -1 where nothing of it is here. */
+	private skipLineFeed(bytes: Uint8Array, start: number, end: number, offset: number): number {
+		const at = this.takeZeros(bytes, start, end);
+		if (at === end) return -1;
+		this.skipsLineFeed = false;
+		if (bytes[at] !== lineFeed) return at;
+		this.crAlone = false;
+		this.begin(offset + at + 1 - start);
+		this.next = at + 1;
+		return -1;
+	}
+
+	/** Zero bytes count as received and are dropped. */
+	private takeZeros(bytes: Uint8Array, start: number, end: number): number {
+		let at = start;
+		while (at < end && bytes[at] === 0) at++;
+		this.received += at - start;
+		this.next = at;
+		return at;
 	}
 
 	/** The stream is over. True where a line was held, complete (`awaited` its LF) or not. */
