@@ -1,4 +1,4 @@
-import {type Dialect, isDigit, isHexDigit, isLetter, reading, readValue} from './read-value.ts';
+import {type Dialect, isDigit, isHexDigit, isLetter, reading, readValue, skipDigits} from './read-value.ts';
 
 /** A line taken apart: values, and the literal text around them (`literals` has one entry more than `values`). */
 export type LineTokens = {
@@ -166,19 +166,17 @@ function skipLabel(bytes: Uint8Array, start: number, end: number, dialect: Diale
 		if (next < end && startsNumber(bytes, next, start, end) && bytes[whole - 1] !== 0x23) return whole;
 	}
 
-	// `stick-x 512`: dashes and points hold a name together where letters follow.
+	return skipJoinedName(bytes, letters, end);
+}
+
+/** `stick-x 512`: dashes and points hold a name together where letters follow. */
+function skipJoinedName(bytes: Uint8Array, letters: number, end: number): number {
 	let at = letters;
 	while (at + 1 < end && (bytes[at] === minus || bytes[at] === point) && isLetter(bytes[at + 1])) {
 		at++;
 		while (at < end && isLetter(bytes[at])) at++;
 	}
 
-	return at;
-}
-
-function skipDigits(bytes: Uint8Array, start: number, end: number): number {
-	let at = start;
-	while (at < end && isDigit(bytes[at])) at++;
 	return at;
 }
 
@@ -207,6 +205,11 @@ export function shapeKey(tokens: LineTokens, dialect: Dialect): string {
 		.join('\u0000');
 }
 
+function isHexadecimal(bytes: Uint8Array, start: number, end: number): boolean {
+	for (let i = start; i < end; i++) if (!isHexDigit(bytes[i])) return false;
+	return true;
+}
+
 /** Digits of the bare hexadecimal values that a line might consist of: the width of its first field; 0 where none can be. */
 export function hexWidth(bytes: Uint8Array, start: number, end: number): number {
 	let width = 0;
@@ -221,7 +224,7 @@ export function hexWidth(bytes: Uint8Array, start: number, end: number): number 
 
 		const fieldEnd = skipAlphanumeric(bytes, at, end);
 		if (!isLabelSign(bytes, fieldEnd, end)) {
-			for (let i = at; i < fieldEnd; i++) if (!isHexDigit(bytes[i])) return 0;
+			if (!isHexadecimal(bytes, at, fieldEnd)) return 0;
 			if (width === 0) width = fieldEnd - at;
 			if (fieldEnd - at !== width) return 0;
 			fields++;

@@ -83,13 +83,22 @@ export function readValue(bytes: Uint8Array, start: number, end: number, dialect
 	}
 
 	if (at + 2 < end && bytes[at] === 0x30 && (bytes[at + 1] | 0x20) === 0x78 && isHexDigit(bytes[at + 2])) {
-		at += 2;
-		let value = 0;
-		for (; at < end && isHexDigit(bytes[at]); at++) value = value * 16 + hexValue(bytes[at]);
-		reading.value = negative ? 0 - value : value;
-		return at;
+		return readHex(bytes, at + 2, end, negative);
 	}
 
+	return readDecimal(bytes, at, end, dialect, negative);
+}
+
+/** The digits behind `0x`. */
+function readHex(bytes: Uint8Array, start: number, end: number, negative: boolean): number {
+	let at = start;
+	let value = 0;
+	for (; at < end && isHexDigit(bytes[at]); at++) value = value * 16 + hexValue(bytes[at]);
+	reading.value = negative ? 0 - value : value;
+	return at;
+}
+
+function readDecimal(bytes: Uint8Array, at: number, end: number, dialect: Dialect, negative: boolean): number {
 	const afterNumber = skipDecimal(bytes, at, end, dialect.decimalComma ? 0x2c : 0x2e);
 	if (afterNumber < 0) return -1;
 	let text = '';
@@ -100,25 +109,29 @@ export function readValue(bytes: Uint8Array, start: number, end: number, dialect
 }
 
 function skipDecimal(bytes: Uint8Array, start: number, end: number, point: number): number {
-	let at = start;
-	while (at < end && isDigit(bytes[at])) at++;
+	let at = skipDigits(bytes, start, end);
 	const wholeDigits = at - start;
 	const digitFollows = at + 1 < end && isDigit(bytes[at + 1]);
 	// A point may end a number (`5.`), a decimal comma may not: `512,` ends a field.
 	if (at < end && bytes[at] === point && (digitFollows || (point === 0x2e && wholeDigits > 0))) {
-		at++;
-		while (at < end && isDigit(bytes[at])) at++;
+		at = skipDigits(bytes, at + 1, end);
 	} else if (wholeDigits === 0) return -1;
 
-	if (at < end && (bytes[at] | 0x20) === 0x65) {
-		let exponent = at + 1;
-		if (exponent < end && (bytes[exponent] === 0x2b || bytes[exponent] === 0x2d)) exponent++;
-		if (exponent < end && isDigit(bytes[exponent])) {
-			at = exponent;
-			while (at < end && isDigit(bytes[at])) at++;
-		}
-	}
+	return skipExponent(bytes, at, end);
+}
 
+/** Where the exponent that begins here ends; `start` where none does. */
+function skipExponent(bytes: Uint8Array, start: number, end: number): number {
+	if (start >= end || (bytes[start] | 0x20) !== 0x65) return start;
+	let at = start + 1;
+	if (at < end && (bytes[at] === 0x2b || bytes[at] === 0x2d)) at++;
+	return at < end && isDigit(bytes[at]) ? skipDigits(bytes, at, end) : start;
+}
+
+/** Where the digits that begin here end. */
+export function skipDigits(bytes: Uint8Array, start: number, end: number): number {
+	let at = start;
+	while (at < end && isDigit(bytes[at])) at++;
 	return at;
 }
 
@@ -155,6 +168,17 @@ function twoDigits(bytes: Uint8Array, at: number, end: number): number {
 	return (bytes[at] - 0x30) * 10 + bytes[at + 1] - 0x30;
 }
 
+/** Days since 1970 of a date with a `T` or a blank behind it; NaN where none stands. */
+function readDays(bytes: Uint8Array, at: number, end: number): number {
+	const century = twoDigits(bytes, at, end);
+	const year = twoDigits(bytes, at + 2, end);
+	const month = twoDigits(bytes, at + 5, end);
+	const day = twoDigits(bytes, at + 8, end);
+	const between = bytes[at + 10];
+	if (century < 0 || year < 0 || month < 1 || day < 1 || (between !== 0x54 && between !== 0x20)) return Number.NaN;
+	return Date.UTC(century * 100 + year, month - 1, day) / 86_400_000;
+}
+
 /** `09:14:07.112`, or the same after `2024-05-01T`: seconds of the day, or since 1970 (check-values F18). */
 function readTime(bytes: Uint8Array, start: number, end: number): number {
 	let at = start;
@@ -162,13 +186,8 @@ function readTime(bytes: Uint8Array, start: number, end: number): number {
 	const dash = bytes[at + 4];
 	const dated = end - at >= 19 && (dash === 0x2d || dash === 0x2f) && bytes[at + 7] === dash;
 	if (dated) {
-		const century = twoDigits(bytes, at, end);
-		const year = twoDigits(bytes, at + 2, end);
-		const month = twoDigits(bytes, at + 5, end);
-		const day = twoDigits(bytes, at + 8, end);
-		const between = bytes[at + 10];
-		if (century < 0 || year < 0 || month < 1 || day < 1 || (between !== 0x54 && between !== 0x20)) return -1;
-		days = Date.UTC(century * 100 + year, month - 1, day) / 86_400_000;
+		days = readDays(bytes, at, end);
+		if (Number.isNaN(days)) return -1;
 		at += 11;
 	}
 

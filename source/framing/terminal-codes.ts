@@ -26,28 +26,32 @@ export function dropTerminalCodes(bytes: Uint8Array, start: number, end: number)
 
 /** Where the sequence that begins with the ESC at `at` ends. */
 function afterCode(bytes: Uint8Array, at: number, end: number): number {
-	let next = at + 1;
+	const next = at + 1;
 	const limit = Math.min(end, next + longestCode);
 	if (next >= end) return end;
 	const kind = bytes[next];
-	if (kind === 0x5b) {
-		next++;
-		while (next < limit && bytes[next] >= 0x20 && bytes[next] <= 0x3f) next++;
-		// Anything but a final byte is no part of it.
-		return next < limit && bytes[next] >= 0x40 && bytes[next] <= 0x7e ? next + 1 : next;
+	if (kind === 0x5b) return afterFinal(bytes, next + 1, limit, 0x3f, 0x40);
+	if (kind === 0x5d || kind === 0x50 || kind === 0x58 || kind === 0x5e || kind === 0x5f)
+		return afterString(bytes, next + 1, limit, end);
+	return afterFinal(bytes, next, limit, 0x2f, 0x30);
+}
+
+/** Behind parameters and intermediates (up to `lastInner`) and the final byte (from `firstFinal` on): anything else there is no part of it. */
+function afterFinal(bytes: Uint8Array, start: number, limit: number, lastInner: number, firstFinal: number): number {
+	let next = start;
+	while (next < limit && bytes[next] >= 0x20 && bytes[next] <= lastInner) next++;
+	return next < limit && bytes[next] >= firstFinal && bytes[next] <= 0x7e ? next + 1 : next;
+}
+
+/** Behind a control string, which BEL or ST ends. */
+function afterString(bytes: Uint8Array, start: number, limit: number, end: number): number {
+	let next = start;
+	for (; next < limit; next++) {
+		if (bytes[next] === bell) return next + 1;
+		if (bytes[next] === escapeByte && bytes[next + 1] === 0x5c) return Math.min(end, next + 2);
 	}
 
-	if (kind === 0x5d || kind === 0x50 || kind === 0x58 || kind === 0x5e || kind === 0x5f) {
-		for (next++; next < limit; next++) {
-			if (bytes[next] === bell) return next + 1;
-			if (bytes[next] === escapeByte && bytes[next + 1] === 0x5c) return Math.min(end, next + 2);
-		}
-
-		return next;
-	}
-
-	while (next < limit && bytes[next] >= 0x20 && bytes[next] <= 0x2f) next++;
-	return next < limit && bytes[next] >= 0x30 && bytes[next] <= 0x7e ? next + 1 : next;
+	return next;
 }
 
 /**
