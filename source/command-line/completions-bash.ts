@@ -1,12 +1,8 @@
-import {
-	type CommandEntry,
-	commandTable,
-	commonOptions,
-	type OptionName,
-	optionOf,
-	optionTable,
-} from '../command-table.ts';
+import type {CommandEntry} from './command-entry.ts';
+import {optionOf} from './command-options.ts';
+import {commandTable} from './command-table.ts';
 import {offeredWords} from './offered-words.ts';
+import {commonOptions, type OptionName, optionTable} from './option-table.ts';
 
 /** An option as it is typed: `--no-color` for a switch that is on, `--json`, `--baud`. */
 function typed(name: OptionName): string {

@@ -1,12 +1,8 @@
-import {
-	type ArgumentEntry,
-	type CommandEntry,
-	commandTable,
-	commonOptions,
-	type OptionName,
-	optionOf,
-} from '../command-table.ts';
+import type {ArgumentEntry, CommandEntry} from './command-entry.ts';
+import {optionOf} from './command-options.ts';
+import {commandTable} from './command-table.ts';
 import {offeredWords} from './offered-words.ts';
+import {commonOptions, type OptionName} from './option-table.ts';
 
 /** Inside single quotes, and safe from the meaning that `[`, `]` and `:` have in an argument specification. */
 const described = (text: string) => text.replace(/[[\]:\\]/g, '\\$&').replaceAll("'", "'\\''");

@@ -1,14 +1,9 @@
-import {
-	type CommandEntry,
-	commandTable,
-	commonOptions,
-	groupedOptions,
-	type OptionEntry,
-	type OptionName,
-	optionOf,
-	optionTable,
-} from '../command-table.ts';
 import {wrapText} from '../text/wrap-text.ts';
+import type {CommandEntry} from './command-entry.ts';
+import {groupedOptions, optionOf} from './command-options.ts';
+import {commandTable} from './command-table.ts';
+import type {OptionEntry} from './option-entry.ts';
+import {commonOptions, type OptionName, optionTable} from './option-table.ts';
 
 const widthColumns = 80;
 

@@ -1,12 +1,8 @@
-import {
-	type CommandEntry,
-	commandTable,
-	commonOptions,
-	type OptionName,
-	optionOf,
-	optionTable,
-} from '../command-table.ts';
+import type {CommandEntry} from './command-entry.ts';
+import {optionOf} from './command-options.ts';
+import {commandTable} from './command-table.ts';
 import {commandUsage, exitStatuses, optionMeaning, optionUsage} from './help-text.ts';
+import {commonOptions, type OptionName, optionTable} from './option-table.ts';
 
 /**
  * Text as roff takes it for itself: backslashes and hyphens are named, so that what is copied from the page still works

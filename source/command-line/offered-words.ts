@@ -1,5 +1,6 @@
-import type {ArgumentEntry, OptionEntry} from '../command-table.ts';
 import {faults} from '../faults/registry.ts';
+import type {ArgumentEntry} from './command-entry.ts';
+import type {OptionEntry} from './option-entry.ts';
 
 const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
 const axes = ['stick-x', 'stick-y'];

@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
-import type {OptionEntry} from '../command-table.ts';
 import {parseDuration} from '../text/parse-duration.ts';
+import type {OptionEntry} from './option-entry.ts';
 
 /** What a command receives for an option. */
 export type OptionValue = boolean | number | string | readonly string[];

@@ -1,16 +1,11 @@
 import meow from 'meow';
 import {CannotError} from '../cannot-error.ts';
-import {
-	type CommandEntry,
-	commandTable,
-	commonOptions,
-	findCommand,
-	type OptionEntry,
-	type OptionName,
-	optionOf,
-	optionTable,
-} from '../command-table.ts';
 import {closestNames} from '../text/closest-names.ts';
+import type {CommandEntry} from './command-entry.ts';
+import {optionOf} from './command-options.ts';
+import {commandTable, findCommand} from './command-table.ts';
+import type {OptionEntry} from './option-entry.ts';
+import {commonOptions, type OptionName, optionTable} from './option-table.ts';
 import {badValue, type OptionValue, readOptionValue} from './option-value.ts';
 
 /** Options as a command gets them: camelCase names, checked values, defaults filled in. */

@@ -1,7 +1,7 @@
 import {readFileSync} from 'node:fs';
 import path from 'node:path';
 import {describe, expect, it} from 'vitest';
-import {commandTable} from '../../source/command-table.ts';
+import {commandTable} from '../../source/command-line/command-table.ts';
 import {cliPath} from './run-cli.ts';
 
 /** What the entry loads for every command. */

@@ -3,7 +3,7 @@ import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import manifest from '../../package.json' with {type: 'json'};
-import {commandTable} from '../../source/command-table.ts';
+import {commandTable} from '../../source/command-line/command-table.ts';
 import {runCli, startCli} from './run-cli.ts';
 
 /** A hand that shows all its glove has. */

@@ -3,10 +3,11 @@ import {existsSync, mkdtempSync, rmSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {describe, expect, it} from 'vitest';
+import {commandTable} from '../../source/command-line/command-table.ts';
 import {bashCompletions} from '../../source/command-line/completions-bash.ts';
 import {fishCompletions} from '../../source/command-line/completions-fish.ts';
 import {zshCompletions} from '../../source/command-line/completions-zsh.ts';
-import {commandTable, commonOptions, optionTable} from '../../source/command-table.ts';
+import {commonOptions, optionTable} from '../../source/command-line/option-table.ts';
 
 const hasShell = (name: string) =>
 	['/bin', '/usr/bin', '/usr/local/bin'].some(folder => existsSync(`${folder}/${name}`));

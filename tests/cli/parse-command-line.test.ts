@@ -1,7 +1,8 @@
 import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
+import {commandTable, findCommand} from '../../source/command-line/command-table.ts';
+import {commonOptions, optionTable} from '../../source/command-line/option-table.ts';
 import {camelCase, parseCommandLine} from '../../source/command-line/parse-command-line.ts';
-import {commandTable, commonOptions, findCommand, optionTable} from '../../source/command-table.ts';
 
 function run(...argv: string[]) {
 	const line = parseCommandLine(argv);

@@ -3,8 +3,8 @@ import {existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync} f
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {commandTable} from '../../source/command-line/command-table.ts';
 import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
-import {commandTable} from '../../source/command-table.ts';
 import {blocksOf, examplesOf, matches} from './documented-commands.ts';
 import {cliPath} from './run-cli.ts';
 

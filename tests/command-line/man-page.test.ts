@@ -1,8 +1,9 @@
 import {spawnSync} from 'node:child_process';
 import {readFileSync} from 'node:fs';
 import {describe, expect, it} from 'vitest';
+import {commandTable} from '../../source/command-line/command-table.ts';
 import {escapeRoff, manPage} from '../../source/command-line/man-page.ts';
-import {commandTable, commonOptions, optionTable} from '../../source/command-table.ts';
+import {commonOptions, optionTable} from '../../source/command-line/option-table.ts';
 import {tool} from '../../source/version.ts';
 
 const page = manPage(tool);

@@ -1,6 +1,6 @@
 import {readFileSync} from 'node:fs';
 import {describe, expect, it} from 'vitest';
-import {commandTable} from '../../source/command-table.ts';
+import {commandTable} from '../../source/command-line/command-table.ts';
 import {sharedName} from '../../source/share/removed.ts';
 
 const page = readFileSync(new URL('../../docs/share.md', import.meta.url), 'utf8');

@@ -1,5 +1,5 @@
 import {describe, expect, test} from 'vitest';
-import {optionTable} from '../../source/command-table.ts';
+import {optionTable} from '../../source/command-line/option-table.ts';
 import {firmwareWords} from '../../source/simulator/firmware-words.ts';
 import {simulationFromOptions} from '../../source/simulator/simulation-from-options.ts';
 import {read} from './bench.ts';

@@ -1,7 +1,7 @@
 import {existsSync, readdirSync, readFileSync} from 'node:fs';
 import path from 'node:path';
 import {expect, it} from 'vitest';
-import {commandTable} from '../../source/command-table.ts';
+import {commandTable} from '../../source/command-line/command-table.ts';
 
 const root = new URL('../../', import.meta.url);
 const read = (name: string): string => readFileSync(new URL(name, root), 'utf8');

@@ -1,0 +1,157 @@
+import {boardWords} from '../../board-words.ts';
+import {linkKinds} from '../../sheet/sheet.ts';
+import {firmwareWords} from '../../simulator/firmware-words.ts';
+import type {OptionEntry} from '../option-entry.ts';
+
+/** Options of single commands that are about nothing that several share. */
+export const otherOptions = {
+	help: {kind: 'switch', short: 'h', help: 'Prints this text.'},
+	version: {kind: 'switch', help: 'Prints the version.'},
+	reply: {
+		kind: 'switch',
+		help: "Prints a message in plain words for the glove's builder: what I see, do this first, then send me this.",
+	},
+	seed: {
+		kind: 'whole',
+		value: 'NUMBER',
+		least: 0,
+		most: 2 ** 32 - 1,
+		takes: 'a whole number such as 7',
+		help: 'Which glove, hand and noise are drawn; the same number gives the same bytes. Default: 1.',
+	},
+	firmware: {
+		kind: 'choice',
+		value: 'PROGRAM',
+		words: firmwareWords,
+		help: 'What the board makes of the readings: as they are, means, each finger stretched to the whole scale, or stretched by the lowest and highest reading since power-on. Default: raw.',
+	},
+	script: {
+		kind: 'text',
+		value: 'STEPS',
+		takes: "steps such as 'rest 2s, fist 4x, stick around 2x'",
+		help: 'What the hand does: rest 2s, fist 4x, each 1x, index 3x, pull index 3x, tap index 12x, posture 20s, play 20s, stick around 2x, ruler index 5mm, press button-1 3x; at once with +.',
+	},
+	fault: {
+		kind: 'code',
+		value: 'FAULT',
+		multiple: true,
+		takes: 'a code with channel, times and severity as needed, such as dropout:ring@5s-20s*0.8',
+		help: "A finding's code to bring about, with channel, times and severity as needed: dropout:ring@5s-20s*0.8.",
+	},
+	ruler: {
+		kind: 'text',
+		value: 'STEP',
+		takes: 'the distance of the marks such as 5mm',
+		help: 'Also pulls each cord along a ruler, mark by mark of this distance: is the pot straight, does the reel lag, which spool is it.',
+	},
+	reel: {
+		kind: 'text',
+		value: 'SPEC',
+		multiple: true,
+		takes: 'a finger with what is odd about its reel, such as index:taper=audio,load=0.1,layer=20',
+		help: 'What is odd about a reel: taper=audio or reverse (15 % at half turn, or taper=audio/10), load=R of the track over that of the load, layer=mm of cord from which on it lies in a second layer.',
+	},
+	rotate: {
+		kind: 'duration',
+		value: 'TIME',
+		takes: 'a time such as 10m, 1h or 24h',
+		help: 'Begins a further recording (FILE-2, FILE-3 …) whenever so long has gone by; none of what arrives is lost.',
+	},
+	symptom: {
+		kind: 'text',
+		value: 'WORDS',
+		takes: "what is seen, such as 'ring jumps'",
+		help: 'Lists the findings that these words may mean.',
+	},
+	board: {
+		kind: 'text',
+		value: 'CHIP',
+		words: Object.keys(boardWords),
+		takes: 'a chip such as atmega328p',
+		help: `The chip of the board: ${Object.keys(boardWords).join(', ')}.`,
+	},
+	name: {kind: 'text', value: 'NAME', takes: 'a name', help: 'What the glove is called.'},
+	stick: {kind: 'switch', on: true, help: 'Without a thumb stick.'},
+	buttons: {
+		kind: 'whole',
+		value: 'NUMBER',
+		least: 0,
+		most: 16,
+		takes: 'a whole number from 0 to 16',
+		help: 'How many buttons.',
+	},
+	link: {
+		kind: 'text',
+		value: 'KIND',
+		words: linkKinds,
+		takes: 'a kind of link such as usb',
+		help: `How it reaches the computer: ${linkKinds.join(', ')}.`,
+	},
+	spool: {
+		kind: 'number',
+		value: 'MM',
+		least: 1,
+		most: 200,
+		takes: 'a diameter in millimetres such as 20',
+		help: 'Diameter of the spools in mm.',
+	},
+	battery: {
+		kind: 'number',
+		value: 'MAH',
+		least: 1,
+		most: 1_000_000,
+		takes: 'a capacity in mAh such as 1000',
+		help: 'Battery in mAh. Default: fed by USB.',
+	},
+	junit: {
+		kind: 'file',
+		value: 'FILE',
+		help: 'Also writes the checks as JUnit XML, a test case for each, for a machine that runs tests.',
+	},
+	openmetrics: {kind: 'switch', help: 'Prints OpenMetrics text for a monitor: rate, jitter, loss, findings by code.'},
+	window: {
+		kind: 'duration',
+		value: 'TIME',
+		takes: 'a time such as 5s or 20s',
+		help: 'Length of the stretches where no marks make them. Default: 10s.',
+	},
+	mark: {
+		kind: 'text',
+		value: 'CHANNEL',
+		takes: 'the name of a channel such as button-1',
+		help: 'The button whose presses are the marks. Default: the first that is pressed, else three quick fists.',
+	},
+	other: {
+		kind: 'file',
+		value: 'SOURCE',
+		help: 'A second source to set beside it: the cable beside the radio.',
+	},
+	poses: {kind: 'file', value: 'FILE', help: "Writes a log of a tracker's poses instead, with the truth in its head."},
+	tracker: {
+		kind: 'text',
+		value: 'SETTINGS',
+		takes: 'settings such as order=xyzw, up=z, wander=5',
+		help: 'With --poses: hand, order, unit, up, rate, times, pivot, axes, swing, noise, turnnoise, wander, off, jumps, devices, as in order=xyzw, up=z, devices=2.',
+	},
+	'enough-mm': {
+		kind: 'number',
+		value: 'MM',
+		least: 0.1,
+		most: 100,
+		takes: 'a standard deviation in mm such as 3',
+		help: 'How well the position has to be known: one standard deviation where it is known least. Default: 3.',
+	},
+	'enough-deg': {
+		kind: 'number',
+		value: 'DEGREES',
+		least: 0.1,
+		most: 45,
+		takes: 'a standard deviation in degrees such as 2',
+		help: 'How well the rotation has to be known, in the same way. Default: 2.',
+	},
+	verify: {
+		kind: 'file',
+		value: 'FILE',
+		help: 'The log is of the hand after the offset in FILE (an earlier JSON, or a sheet) was typed in: says what is left, and which slip explains it.',
+	},
+} as const satisfies Record<string, OptionEntry>;
