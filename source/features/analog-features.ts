@@ -191,14 +191,8 @@ export class AnalogFeatures {
 		noise.take(a, rows.rough[at], steps[1], rows.railLow[at] + rows.railHigh[at] === 0, full);
 		spans.take(a, run, facts.rate);
 		const own = noise.of(a);
-		trips.take(
-			a,
-			run,
-			Math.max(tripNoises * Math.max(own, this.jitter[a]), tripOfSpan * spans.of(a)),
-			own,
-			facts.rate,
-			facts.last,
-		);
+		const least = Math.max(tripNoises * Math.max(own, this.jitter[a]), tripOfSpan * spans.of(a));
+		trips.take(a, run, least, own, facts.rate, facts.last);
 		this.steps.take(a, run, scale.lowOf(a), scale.highOf(a));
 		this.judgeMotion(a, at, count, own);
 		this.judgeStillness(a, at, count, own);

@@ -164,6 +164,9 @@ export class Wander {
 	}
 }
 
+/** rms of x[n] − (x[n−1] + x[n+1])/2 of white noise of rms 1. */
+export const bendOfNoise = Math.sqrt(1.5);
+
 /** rms of x[n] − (x[n−1] + x[n+1])/2 of a wander of rms 1, sampled every `interval` seconds, that forgets in `seconds`. */
 export function bendOfWander(interval: number, seconds: number): number {
 	const near = Math.exp(-interval / seconds);

@@ -108,6 +108,12 @@ export class Rig {
 		return 1 / this.stream.rate;
 	}
 
+	/** Time that one channel's reading takes, seconds: channels are read one after the other. */
+	get readSeconds(): number {
+		const {board, firmware} = this.glove;
+		return (board.conversionMicroseconds / 1e6) * firmware.averageOf;
+	}
+
 	/** Place of a channel by name, −1 if there is none. */
 	indexOf(name: string): number {
 		return this.channels.findIndex(channel => channel.name === name);

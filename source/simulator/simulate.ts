@@ -70,6 +70,11 @@ export type Truth = {
 
 export type Simulation = {readonly items: readonly SourceItem[]; readonly truth: Truth};
 
+/** What the hand of a simulation does, from the start: the same each time. */
+export function motionOf({seed, glove, script}: SimulationSpec): Motion {
+	return new Motion(glove, script, new Random(seed).fork('motion'));
+}
+
 /** One run of a simulated glove. */
 class Simulator {
 	readonly rig: Rig;
@@ -77,14 +82,11 @@ class Simulator {
 	readonly #faults: FaultTruth[];
 	readonly #format: FrameFormat;
 	readonly #random: Random;
-	readonly #keepsSigns: boolean;
 	#wireFree = 0;
 	#frames = 0;
 
-	/** `keepsSigns`: for streams that end; one without an end would fill the memory with them. */
-	constructor(spec: SimulationSpec, {keepsSigns}: {readonly keepsSigns: boolean}) {
+	constructor(spec: SimulationSpec) {
 		this.#spec = spec;
-		this.#keepsSigns = keepsSigns;
 		const {glove, stream, link} = spec;
 		const root = new Random(spec.seed);
 		this.#random = root.fork('sender');
@@ -95,7 +97,7 @@ class Simulator {
 			link,
 			declared,
 			durationSeconds: spec.durationSeconds,
-			motion: new Motion(glove, spec.script, root.fork('motion')),
+			motion: motionOf(spec),
 			delivery: new Delivery(link, root.fork('delivery')),
 			random: root.fork('rig'),
 		});
@@ -123,6 +125,8 @@ class Simulator {
 			throw new RangeError(`${fault.code} needs a ${model.scope} channel of this glove, not ${channel}`);
 		}
 		const signs: number[] = [];
+		// A stream without an end would fill the memory with them.
+		const ends = Number.isFinite(this.#spec.durationSeconds);
 		const outcome: FaultOutcome = model.install(rig, {
 			code: fault.code,
 			channel,
@@ -131,7 +135,7 @@ class Simulator {
 			variant,
 			window,
 			random,
-			acts: this.#keepsSigns ? t => signs.push(t) : () => {},
+			acts: ends ? t => signs.push(t) : () => {},
 		});
 		const last = window.spans[window.spans.length - 1][1];
 		return {
@@ -180,7 +184,7 @@ class Simulator {
 		const {durationSeconds, start} = this.#spec;
 		const noise = random.fork('converter');
 		const converter = new Converter(glove.board, glove.firmware.averageOf, noise);
-		const scanSeconds = (glove.board.conversionMicroseconds / 1e6) * glove.firmware.averageOf;
+		const {readSeconds} = rig;
 		const count = rig.channels.length;
 		const values = new Float64Array(count + rig.buttons.length + 2);
 		const sampled = new Float64Array(count);
@@ -208,7 +212,7 @@ class Simulator {
 				rig.pauseSeconds = 0;
 				continue;
 			}
-			this.#scan(t, scanSeconds, converter, sampled);
+			this.#scan(t, readSeconds, converter, sampled);
 			for (let i = 0; i < count; i++) values[i] = sampled[rig.wiring[i]];
 			for (let i = 0; i < rig.buttons.length; i++) values[count + i] = this.#button(i, t);
 			values[values.length - 2] = stream.counter > 0 ? rig.counter % stream.counter : 0;
@@ -224,12 +228,12 @@ class Simulator {
 				for (const damage of rig.damage) bytes = damage(t, bytes);
 				if (first && start === 'mid-line') bytes = bytes.subarray(random.integer(1, bytes.length - 1));
 				first = false;
-				this.#send(t + count * scanSeconds, bytes);
+				this.#send(t + count * readSeconds, bytes);
 			}
 			let interval = rig.frameSeconds * (1 + link.clockError);
 			for (const hook of rig.interval) interval = hook(t, interval);
 			// A board cannot send what it has not read yet.
-			interval = Math.max(interval, count * scanSeconds);
+			interval = Math.max(interval, count * readSeconds);
 			interval *= Math.max(0.05, 1 + random.normal(0, link.senderJitter));
 			t += interval;
 			// A full transmit buffer of 64 bytes makes the board wait.
@@ -246,12 +250,12 @@ class Simulator {
 	}
 
 	/** Reads every analog channel once, in scan order. */
-	#scan(t: number, scanSeconds: number, converter: Converter, out: Float64Array): void {
+	#scan(t: number, readSeconds: number, converter: Converter, out: Float64Array): void {
 		const {rig} = this;
 		const {motion} = rig;
 		for (let i = 0; i < out.length; i++) {
 			const channel = rig.channels[i];
-			const at = t + i * scanSeconds;
+			const at = t + i * readSeconds;
 			let position: number;
 			if (channel.finger) {
 				position = motion.finger(channel.place, at - channel.finger.lagMs / 1000);
@@ -265,7 +269,7 @@ class Simulator {
 		}
 		for (let i = 0; i < out.length; i++) {
 			const channel = rig.channels[i];
-			const at = t + i * scanSeconds;
+			const at = t + i * readSeconds;
 			let volts = rig.pins[i];
 			for (const hook of channel.volts) volts = hook(at, volts);
 			volts = Math.min(1, Math.max(0, volts));
@@ -321,7 +325,7 @@ class Simulator {
 /** Runs a whole simulation. An hour at 100 frames a second takes a few seconds. Throws `RangeError` on a fault or channel that is not there. */
 export function simulate(spec: SimulationSpec): Simulation {
 	if (!Number.isFinite(spec.durationSeconds)) throw new RangeError('simulate needs a duration');
-	const simulator = new Simulator(spec, {keepsSigns: true});
+	const simulator = new Simulator(spec);
 	const items: SourceItem[] = [];
 	for (const batch of simulator.items()) for (const item of batch) items.push(item);
 	return {items, truth: simulator.truth()};
@@ -329,12 +333,12 @@ export function simulate(spec: SimulationSpec): Simulation {
 
 /** What is known of a simulation before it runs: `ranges`, `closings`, `signs` and `frames` are only complete after `simulate`. */
 export function truthOf(spec: SimulationSpec): Truth {
-	return new Simulator(spec, {keepsSigns: true}).truth();
+	return new Simulator(spec).truth();
 }
 
 /** The same, a few chunks at a time, for streams without an end. */
 export function playSimulation(spec: SimulationSpec): Generator<SourceItem[]> {
-	return new Simulator(spec, {keepsSigns: false}).items();
+	return new Simulator(spec).items();
 }
 
 /** Puts the bytes of a simulation into one array. */

@@ -43,6 +43,9 @@ const after =
 	({fault}) =>
 		fault.from + seconds;
 
+/** A stick axis is stuck after three seconds at a rail, a finger while the hand works. */
+const stuckAtEnd: Evidence = scene => (isStick(scene) ? after(3)(scene) : whole(4)(scene));
+
 /** The first two seconds of rest in one that the fault has a share in are over: less tells no noise of a kind from its like. */
 const rested: Evidence = ({work, fault}) => {
 	const rest = work.rests.find(({start, end}) => end - Math.max(start, fault.from) >= 2);
@@ -64,29 +67,14 @@ const acted =
 		return last < 0 ? null : signs[last];
 	};
 
-/** The fault has been there for so many seconds of the finger's own way. */
-function movedFor(seconds: number): Evidence {
-	return ({work, fault}) => {
-		let moved = 0;
-		for (const {start, end} of (work.ways[fault.channel ?? ''] ?? []).filter(({start}) => start >= fault.from)) {
-			if (moved + end - start >= seconds) return start + seconds - moved;
-			moved += end - start;
-		}
-		return null;
-	};
-}
-
 /** Kinks a minute of the finger's ways so far come to what the definition asks: 60, once there have been six seconds of them. */
-const crackles: Evidence = scene => {
-	const {fault, work} = scene;
-	const least = movedFor(6)(scene);
-	if (least === null) return null;
-	const ways: readonly Stretch[] = (work.ways[fault.channel ?? ''] ?? []).filter(({start}) => start >= fault.from);
-	for (const {end} of ways) {
-		if (end < least) continue;
-		const moved = ways.reduce((sum, way) => (way.end <= end ? sum + way.end - way.start : sum), 0);
+const crackles: Evidence = ({fault, work}) => {
+	let moved = 0;
+	for (const {start, end} of work.ways[fault.channel ?? ''] ?? []) {
+		if (start < fault.from) continue;
+		moved += end - start;
 		const kinks = fault.signs.filter(t => t <= end).length;
-		if (kinks >= moved) return end;
+		if (moved >= 6 && kinks >= moved) return end;
 	}
 	return null;
 };
@@ -112,8 +100,8 @@ const lostShare: Evidence = ({fault: {signs}, frames, seconds}) => {
 
 /** By code, what docs/faults.md counts; where it counts nothing, delays are counted from the beginning. */
 const evidence: Readonly<Record<string, Evidence>> = {
-	'stuck-low': scene => (isStick(scene) ? after(3)(scene) : whole(4)(scene)),
-	'stuck-high': scene => (isStick(scene) ? after(3)(scene) : whole(4)(scene)),
+	'stuck-low': stuckAtEnd,
+	'stuck-high': stuckAtEnd,
 	'stuck-mid': whole(4),
 	'floating-input': scene => {
 		const ghost = scene.fault.variant === 'ghost' ? way(scene, scene.before, 6, scene.fault.from) : 0;

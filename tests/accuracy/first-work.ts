@@ -1,6 +1,4 @@
-import {Motion} from '../../source/simulator/movement.ts';
-import {Random} from '../../source/simulator/random.ts';
-import type {SimulationSpec} from '../../source/simulator/simulate.ts';
+import {motionOf, type SimulationSpec} from '../../source/simulator/simulate.ts';
 
 /** One way of a finger: when it set out and arrived, in seconds, and how far it went, as a share of its own span. */
 export type Way = {readonly start: number; readonly end: number; readonly share: number; readonly closes: boolean};
@@ -31,8 +29,9 @@ const leastShare = 0.2;
 const outOfMiddle = 0.25;
 
 /** Plays the motion of `spec` once more. */
-export function workOf({seed, glove, script, durationSeconds}: SimulationSpec): Work {
-	const motion = new Motion(glove, script, new Random(seed).fork('motion'));
+export function workOf(spec: SimulationSpec): Work {
+	const {glove, durationSeconds} = spec;
+	const motion = motionOf(spec);
 	const count = Math.floor(durationSeconds / stepSeconds);
 	const bends = glove.fingers.map(() => new Float64Array(count));
 	const stick = [new Float64Array(count), new Float64Array(count)] as const;

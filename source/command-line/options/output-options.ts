@@ -1,5 +1,6 @@
 import {valueKinds} from '../../frames/frame-words.ts';
 import type {OptionEntry} from '../option-entry.ts';
+import {portNumber} from './value-forms.ts';
 
 /** Options that say what is written, in which form and where to. */
 export const outputOptions = {
@@ -19,11 +20,7 @@ export const outputOptions = {
 	fast: {kind: 'switch', help: 'Writes to standard output as fast as it is taken instead of in real time.'},
 	stamp: {kind: 'switch', help: 'Writes seconds before every line.'},
 	listen: {
-		kind: 'whole',
-		value: 'PORT',
-		least: 0,
-		most: 65_535,
-		takes: 'a port number, 0 for any free one',
+		...portNumber,
 		help: 'Serves the stream on this port of this machine, 0 for any free one.',
 	},
 	host: {
@@ -88,11 +85,7 @@ export const outputOptions = {
 		help: 'Counts as a converter of so many bits gives them.',
 	},
 	websocket: {
-		kind: 'whole',
-		value: 'PORT',
-		least: 0,
-		most: 65_535,
-		takes: 'a port number, 0 for any free one',
+		...portNumber,
 		help: 'Serves the readings as NDJSON over WebSockets on this port of this machine.',
 	},
 } as const satisfies Record<string, OptionEntry>;

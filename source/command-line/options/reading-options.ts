@@ -2,6 +2,7 @@ import {baudRange} from '../../baud-range.ts';
 import {handednesses} from '../../mount/gesture-words.ts';
 import {directions, hands, lengthUnits, orders, upAxes} from '../../mount/pose-form.ts';
 import type {OptionEntry} from '../option-entry.ts';
+import {moment} from './value-forms.ts';
 
 /** Options that say what is read and how. */
 export const readingOptions = {
@@ -49,7 +50,7 @@ export const readingOptions = {
 	},
 	reset: {kind: 'switch', on: true, help: 'Opens the port without the DTR pulse that restarts many boards.'},
 	reattach: {kind: 'switch', help: 'After the port or the connection is lost, waits for it to come back.'},
-	at: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where to begin.'},
+	at: {...moment, help: 'Where to begin.'},
 	hold: {kind: 'switch', help: 'Begins held instead of playing.'},
 	speed: {
 		kind: 'number',
@@ -69,8 +70,8 @@ export const readingOptions = {
 		takes: 'the number of a session, 1 for the first',
 		help: 'Which of the sessions that a log holds. Default: the last.',
 	},
-	from: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span begins.'},
-	to: {kind: 'duration', value: 'TIME', takes: 'a time such as 90s or 2m', help: 'Where the span ends.'},
+	from: {...moment, help: 'Where the span begins.'},
+	to: {...moment, help: 'Where the span ends.'},
 	device: {
 		kind: 'text',
 		value: 'NAME',

@@ -1,10 +1,7 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
-import {bendOfWander, type Random, Wander} from '../random.ts';
+import {bendOfNoise, bendOfWander, type Random, Wander} from '../random.ts';
 import type {Rig} from '../rig.ts';
-
-/** rms of x[n] − (x[n−1] + x[n+1])/2 of white noise of rms 1. */
-const bendOfNoise = Math.sqrt(1.5);
 
 /**
  * What a bad contact, a long open wire or a cheap supply makes. Noise that has to be found shows as much between neighbouring

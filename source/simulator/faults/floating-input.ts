@@ -1,12 +1,9 @@
 import type {FaultModel, FaultOutcome, FaultSetting} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
-import {bendOfWander, Wander} from '../random.ts';
+import {bendOfNoise, bendOfWander, Wander} from '../random.ts';
 import type {Rig} from '../rig.ts';
 import {humShows} from './alias.ts';
 import {drawHum} from './hum.ts';
-
-/** rms of x[n] − (x[n−1] + x[n+1])/2 of white noise of rms 1. */
-const bendOfNoise = Math.sqrt(1.5);
 
 /** Voltage of the open pin at `t`, share of the reference. */
 type OpenPin = (t: number) => number;

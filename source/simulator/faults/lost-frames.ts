@@ -22,16 +22,11 @@ export const lostFrames: FaultModel = {
 		rig.drop.push(t => {
 			if (severity <= -1 || !window.has(t)) return false;
 			owed += share * random.uniform(0.5, 1.5);
-			if (left > 0) {
-				left--;
-				owed -= 1;
-				fault.acts(t);
-				return true;
-			}
-			if (owed < 1) return false;
+			if (left === 0 && owed < 1) return false;
 			owed -= 1;
+			if (left > 0) left--;
+			else if (variant === 'runs') left = random.integer(0, 3);
 			fault.acts(t);
-			if (variant === 'runs') left = random.integer(0, 3);
 			return true;
 		});
 		return {

@@ -1,6 +1,6 @@
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
-import {bendOfWander, Wander} from '../random.ts';
+import {bendOfNoise, bendOfWander, Wander} from '../random.ts';
 import {aliasOf, humShows} from './alias.ts';
 
 /** rms of x[n] − (x[n−1] + x[n+1])/2 from which the definition finds it, and up to which it must not, as shares of full scale. */
@@ -54,14 +54,12 @@ export const supplyRipple: FaultModel = {
 			return 1 - 2 * rms + wander.at(t);
 		});
 		const least = levels[0] * rms * bend;
-		// Of separate noise that is √1.5 of its rms; pairs correlate by 0.8 where the shared part is twice as large.
-		const isClear = least >= 1.06 * limits.must && least >= 2.2 * Math.sqrt(1.5) * rig.noiseShare;
+		// Pairs correlate by 0.8 where the shared part is twice as large.
+		const isClear = least >= 1.06 * limits.must && least >= 2.2 * bendOfNoise * rig.noiseShare;
 		const isOffRails = levels[0] >= 0.03 && levels[levels.length - 1] * (1 + 3 * rms) <= 0.97;
 		const isJagged = !isSine || (humShows(mains, rate) && Math.sin(angle / 2) >= leastJagged);
 		// Channels are read one after the other: what the supply forgets meanwhile they do not share.
-		const {board, firmware} = rig.glove;
-		const scan = ((rig.channels.length - 1) * board.conversionMicroseconds * firmware.averageOf) / 1e6;
-		const isAtOnce = isSine || Math.exp(-scan / seconds) >= leastShared;
+		const isAtOnce = isSine || Math.exp(-((rig.channels.length - 1) * rig.readSeconds) / seconds) >= leastShared;
 		return {
 			must: isAtOnce && isClear && isOffRails && isJagged && rate >= 35 && !rig.smooths && !rig.scales,
 			may: rig.channels.flatMap(({name}) => [
