@@ -8,6 +8,7 @@ import {startClock} from './live-clock.ts';
 import {type LiveOptions, liveSource} from './live-source.ts';
 import {findPortHolder, type PortHolder} from './port-access.ts';
 import {listPorts, type PortDescription} from './port-list.ts';
+import {readAtOnce} from './read-at-once.ts';
 import {explainOpenError, type SerialSurroundings} from './serial-errors.ts';
 import {firstBytes} from './waiting-bytes.ts';
 
@@ -279,6 +280,7 @@ const systemHost: SerialHost = {
 		await new Promise<void>((resolve, reject) => {
 			port.open(error => (error ? reject(error) : resolve()));
 		});
+		readAtOnce(port.port);
 		if (noReset) {
 			// Pseudo-terminals and some adapters have no such lines; then there is nothing to lower.
 			await new Promise<void>(resolve => {

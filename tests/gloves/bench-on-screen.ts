@@ -18,14 +18,18 @@ const mostPulls = 12;
 function clockOfLines(rate: number): string {
 	const source = `
 		import fs from 'node:fs';
-		const {read} = fs;
+		import {syncBuiltinESMExports} from 'node:module';
+		const {readSync} = fs;
 		let lines = 0n;
-		const counting = (fd, buffer, offset, length, position, done) =>
-			read(fd, buffer, offset, length, position, (error, bytes, same) => {
+		fs.readSync = (fd, buffer, offset, length, position) => {
+			const bytes = readSync(fd, buffer, offset, length, position);
+			if (fs.fstatSync(fd).isCharacterDevice()) {
 				for (let i = 0; i < bytes; i++) if (buffer[offset + i] === 10) lines++;
-				done(error, bytes, same);
-			});
-		fs.read = Object.defineProperties(counting, Object.getOwnPropertyDescriptors(read));
+			}
+
+			return bytes;
+		};
+		syncBuiltinESMExports();
 		process.hrtime.bigint = () => lines * ${Math.round(1e9 / rate)}n;`;
 	return `--import=data:text/javascript,${encodeURIComponent(source)}`;
 }
