@@ -63,6 +63,20 @@ export class Follow implements Watch {
 		return same >= leastMovements && same >= leastShare * of;
 	}
 
+	/**
+	 * Whether the channel follows its finger, the movement under way counted: two that were measured and this one make three,
+	 * though where this one ends is not seen yet.
+	 */
+	followsByNow(features: Features, a: number): boolean {
+		if (this.follows(a)) return true;
+		const {same, of} = this.standing(a);
+		if (of !== same || of !== leastMovements - 1) return false;
+		const movement = features.handAt(a)?.underWay(a);
+		if (movement === undefined || movement.outAt <= this.measuredTo[a]) return false;
+		const usual = this.went[a * lookedBack + ((this.count[a] - 1) % lookedBack)];
+		return this.wentIn(features, a, movement.outAt, movement.inAt) * movement.way === usual;
+	}
+
 	/** Whether it has gone with the hand in nearly all movements since a time, seconds; undefined where there was none. */
 	wentAlongSince(a: number, since: number): boolean | undefined {
 		const {same, of} = this.standing(a, since);
@@ -140,21 +154,27 @@ export class Follow implements Watch {
 			if (hand.outAt[place] <= this.measuredTo[a]) continue;
 			if (hand.inAt[place] + meanSeconds > features.now) break;
 			this.measuredTo[a] = hand.outAt[place];
-			const change =
-				meanBetween(features, a, hand.inAt[place], hand.inAt[place] + meanSeconds) -
-				meanBetween(features, a, hand.outAt[place] - meanSeconds, hand.outAt[place]);
-			if (Number.isNaN(change)) continue;
-			const wander = this.wander(a);
-			const least = Math.max(
-				Number.isNaN(wander) ? 0 : wanders * wander,
-				noises * features.analog.noise.of(a),
-				errors * errorOfChange(features, a, hand.outAt[place], hand.inAt[place]),
-			);
+			const went = this.wentIn(features, a, hand.outAt[place], hand.inAt[place]);
+			if (Number.isNaN(went)) continue;
 			const i = a * lookedBack + (this.count[a] % lookedBack);
 			this.at[i] = hand.outAt[place];
-			this.went[i] = Math.abs(change) >= least ? Math.sign(change) * hand.way[place] : 0;
+			this.went[i] = went * hand.way[place];
 			this.count[a]++;
 		}
+	}
+
+	/** Which way the readings went in a movement: +1, −1, or 0 where not beyond their wander; NaN where frames are missing. */
+	private wentIn(features: Features, a: number, outAt: number, inAt: number): number {
+		const change =
+			meanBetween(features, a, inAt, inAt + meanSeconds) - meanBetween(features, a, outAt - meanSeconds, outAt);
+		if (Number.isNaN(change)) return Number.NaN;
+		const wander = this.wander(a);
+		const least = Math.max(
+			Number.isNaN(wander) ? 0 : wanders * wander,
+			noises * features.analog.noise.of(a),
+			errors * errorOfChange(features, a, outAt, inAt),
+		);
+		return Math.abs(change) >= least ? Math.sign(change) : 0;
 	}
 }
 

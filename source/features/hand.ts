@@ -69,6 +69,8 @@ export class Hand {
 	private readonly othersOf: {readonly wired: number; readonly list: readonly number[]}[] = [];
 	/** Likewise of those that have made a trip. */
 	private live: readonly number[] = [];
+	/** The least way asked of each trip besides, counts, as of the last look. */
+	private readonly leastWay: Float64Array;
 	/** When each finger's epoch began, seconds: movements that set out before are not seen from it. */
 	private readonly since: Float64Array;
 	/** Used within one call only: places of trips in order of setting out, those of them that are wanted, and a group of these. */
@@ -100,6 +102,7 @@ export class Hand {
 		this.noted = state.ints(channels);
 		this.sensed = state.floats(1, Number.NEGATIVE_INFINITY);
 		this.grouped = state.floats(channels * 2, Number.NEGATIVE_INFINITY);
+		this.leastWay = state.floats(1);
 		this.since = state.floats(channels, Number.NEGATIVE_INFINITY);
 		this.events = new Int32Array(fingers.length * Trips.kept);
 		this.wanted = new Int32Array(fingers.length * Trips.kept);
@@ -187,6 +190,7 @@ export class Hand {
 	 * is proven nothing tells how far they go, and a hand at rest sways together.
 	 */
 	close(now: number, leastWay: number): void {
+		this.leastWay[0] = leastWay;
 		const live = this.liveNow();
 		let changes = 0;
 		for (const f of this.fingers) changes += this.trips.changes[f];
@@ -209,6 +213,40 @@ export class Hand {
 		if (!isSame || count !== this.live.length)
 			this.live = this.fingers.filter(f => this.out[f] === 0 && this.trips.count[f] > 0);
 		return this.live;
+	}
+
+	/**
+	 * The movement of the others that finger `f` sees under way: all that it takes have arrived, whether they go on or not. When the
+	 * first of them set out and the last arrived, seconds, and +1 for a closing, −1 for an opening; undefined without one.
+	 */
+	underWay(f: number): {outAt: number; inAt: number; way: 1 | -1} | undefined {
+		const others = this.others(f);
+		const far = others.filter(other => this.hasArrivedFar(other));
+		let latest = Number.NEGATIVE_INFINITY;
+		for (const other of far) latest = Math.max(latest, this.trips.outAt[this.latestTrip(other)]);
+		const company = far.filter(other => latest - this.trips.outAt[this.latestTrip(other)] <= togetherSeconds);
+		if (others.length < 2 || company.length < neededOf(others.length)) return undefined;
+		const ways = company.map(other => Math.sign(this.trips.way[this.latestTrip(other)]) * this.sense[other]);
+		const way = ways[0];
+		if ((way !== 1 && way !== -1) || ways.some(one => one !== way)) return undefined;
+		const outAt = Math.min(...company.map(other => this.trips.outAt[this.latestTrip(other)]));
+		const inAt = Math.max(...company.map(other => this.trips.inAt[this.latestTrip(other)]));
+		return {outAt, inAt, way};
+	}
+
+	private latestTrip(f: number): number {
+		return this.trips.at(f, this.trips.count[f] - 1);
+	}
+
+	/** Whether the latest trip of a finger has arrived, and is far enough by the spans known now. */
+	private hasArrivedFar(f: number): boolean {
+		const {trips, spans} = this;
+		if (trips.count[f] === 0) return false;
+		const place = this.latestTrip(f);
+		let widest = 0;
+		for (const other of this.live) widest = Math.max(widest, spans.of(other));
+		const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest, this.leastWay[0]);
+		return trips.arrived[place] === 1 && trips.held[place] === 1 && Math.abs(trips.way[place]) >= least;
 	}
 
 	/** A trip is far enough by the spans known when it settles; a later one that is longer does not take that back. True where that has changed. */
@@ -249,7 +287,7 @@ export class Hand {
 		for (const f of this.fingers) {
 			const others = live.includes(f) ? live.length - 1 : live.length;
 			if (others < 2) continue;
-			const need = others === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others - 1e-9));
+			const need = neededOf(others);
 			this.groupFor(f, 1, need, others, events, until);
 			this.groupFor(f, -1, need, others, events, until);
 		}
@@ -392,6 +430,11 @@ export class Hand {
 		for (let k = 0; k < size; k++) if (this.fingerAt(this.company[k]) === finger) return true;
 		return false;
 	}
+}
+
+/** How many of so many other fingers make a movement of the whole hand. */
+function neededOf(others: number): number {
+	return others === 2 ? 2 : Math.max(leastOthers, Math.ceil(othersShare * others - 1e-9));
 }
 
 /** Whether trip `one` set out after `other`; of two that set out together, by their places. */

@@ -158,10 +158,12 @@ export class OwnTravel implements Watch {
 		const least = Math.max(leastNoises * noise.of(before), leastShare * features.scale.fullScale);
 		for (let number = Math.max(this.lookedTo[a], trips.oldest(before)); number < trips.count[before]; number++) {
 			const place = trips.at(before, number);
-			// What comes after its end is looked at, too.
-			if (trips.settled[place] === 0 || trips.inAt[place] + marginSeconds > features.now) break;
+			// What comes after its end is looked at, too. Where it goes on after all, this much of it is a stroke as well.
+			if (trips.arrived[place] === 0 || trips.inAt[place] + marginSeconds > features.now) break;
+			const isFar = Math.abs(trips.way[place]) >= least;
+			if (!isFar && trips.settled[place] === 0) break;
 			this.lookedTo[a] = number + 1;
-			if (Math.abs(trips.way[place]) < least) continue;
+			if (!isFar) continue;
 			const count = this.slice(features, a, trips.outAt[place] - marginSeconds, trips.inAt[place] + marginSeconds);
 			if (count < leastSlices) continue;
 			const {gain, left} = fitTo(this.model, this.own, count, ghostGain.most);

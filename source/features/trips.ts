@@ -6,6 +6,12 @@ const kept = 64;
 
 /** A trip under way is taken for settled once it has hardly grown for this long; a finger pauses longer at its ends. */
 const settledSeconds = 0.3;
+
+/**
+ * It has arrived for the time being after half of that: whatever it does next, so much of the way has been gone. Who only asks which
+ * way it went and with whom need not wait until it is sure that the trip is over.
+ */
+const arrivedSeconds = settledSeconds / 2;
 const hardlyShare = 0.05;
 
 /** Where a trip sets out and where it arrives, as shares of its way. */
@@ -53,6 +59,8 @@ export class Trips {
 	readonly held: Uint8Array;
 	/** 1 once it has ended or hardly grows any more. */
 	readonly settled: Uint8Array;
+	/** 1 once the above are set, though it may not be over: it has hardly grown for half as long. A settled trip has arrived. */
+	readonly arrived: Uint8Array;
 	/** Rises whenever a trip of the channel begins, settles or goes on after all: what hangs on these alone need not be asked again. */
 	readonly changes: Float64Array;
 	/** Frames a second, lately. */
@@ -85,6 +93,7 @@ export class Trips {
 		this.level = state.floats(each);
 		this.held = state.bytes(each);
 		this.settled = state.bytes(each);
+		this.arrived = state.bytes(each);
 		this.changes = state.floats(channels);
 		this.rate = state.floats(1);
 		this.heading = state.ints(channels);
@@ -195,6 +204,7 @@ export class Trips {
 		this.startValue[place] = heading > 0 ? this.low[a] : this.high[a];
 		this.noise[place] = noise;
 		this.settled[place] = 0;
+		this.arrived[place] = 0;
 		this.changes[a]++;
 		this.heading[a] = heading;
 		this.grown[a] = 0;
@@ -219,6 +229,7 @@ export class Trips {
 		this.grownAt[a] = run.time(i);
 		// It goes on after all: where it arrives is another place.
 		this.settled[place] = 0;
+		this.arrived[place] = 0;
 		this.changes[a]++;
 	}
 
@@ -226,12 +237,26 @@ export class Trips {
 		if (this.count[a] === 0 || run.count === 0) return;
 		const place = this.at(a, this.count[a] - 1);
 		if (this.settled[place] === 1) return;
-		if (last || run.time(run.count - 1) - this.grownAt[a] >= settledSeconds) this.mark(place, run);
-		else this.takeLevel(place, run, run.frames[run.count - 1]);
+		const stillFor = run.time(run.count - 1) - this.grownAt[a];
+		if (last || stillFor >= settledSeconds) {
+			this.mark(place, run);
+		} else if (stillFor >= arrivedSeconds) {
+			this.measure(place, run);
+			this.arrived[place] = 1;
+		} else {
+			this.takeLevel(place, run, run.frames[run.count - 1]);
+		}
+	}
+
+	private mark(place: number, run: Run): void {
+		this.measure(place, run);
+		this.arrived[place] = 1;
+		this.settled[place] = 1;
+		this.changes[Math.floor(place / kept)]++;
 	}
 
 	/** Finds where the trip set out and where it arrived, as far back as frames are held. */
-	private mark(place: number, run: Run): void {
+	private measure(place: number, run: Run): void {
 		const {history, column} = run;
 		const {values} = history;
 		const start = Math.max(this.startFrame[place], history.oldest);
@@ -254,8 +279,6 @@ export class Trips {
 		this.outAt[place] = history.time(out);
 		this.inAt[place] = history.time(arrived);
 		this.takeLevel(place, run, end);
-		this.settled[place] = 1;
-		this.changes[Math.floor(place / kept)]++;
 	}
 
 	/** How far the level has gone up to a frame: the trip's end, or the latest frame of one under way. */

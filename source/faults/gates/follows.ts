@@ -1,6 +1,8 @@
 import {isProvenAside, wholeHand} from './fingers.ts';
 import {type Gate, waitsFor} from './gate.ts';
 
+const borrowed = 'travel that may be that of the channel read before it';
+
 /**
  * A finger that goes with the hand by travel of its own: what follows nothing, or only repeats the channel read before it, is
  * an open pin, whatever else it shows. Stick axes pass.
@@ -11,24 +13,22 @@ export const followsFinger: Gate = waitsFor(
 	(features, a) => {
 		if (features.handAt(a) === undefined) return undefined;
 		if (features.follow.follows(a))
-			return features.ownTravel.isOwn(a) || features.proof.isItselfAside(a)
-				? undefined
-				: 'travel that may be that of the channel read before it';
+			return features.ownTravel.isOwn(a) || features.proof.isItselfAside(a) ? undefined : borrowed;
 		const {same, of} = features.follow.standing(a);
 		return `it went its usual way in ${same} of ${of} movements`;
 	},
 	wholeHand,
 );
 
-/** Likewise, or one that has moved by itself as often as a proof asks, its noise left aside; not one that stays away from the whole hand. */
+/** Likewise, the movement under way counted, or one that has moved by itself as often as a proof asks, its noise left aside; not one that stays away from the whole hand. */
 export const isWiredFinger: Gate = waitsFor(
 	'follows',
 	'a channel that follows its finger, or has moved by itself',
 	(features, a) => {
 		if (features.handAt(a) === undefined) return undefined;
 		if (isProvenAside(features, a) && !features.follow.staysAway(a)) return undefined;
-		if (features.follow.follows(a) && (features.ownTravel.isOwn(a) || features.proof.isItselfAside(a)))
-			return undefined;
+		if (features.follow.followsByNow(features, a))
+			return features.ownTravel.isOwn(a) || features.proof.isItselfAside(a) ? undefined : borrowed;
 		const {same, of} = features.follow.standing(a);
 		return `it went its usual way in ${same} of ${of} movements, and has not moved by itself twice`;
 	},
