@@ -29,7 +29,7 @@ const fadeSeconds = 30;
 
 /** Frames off the path of each channel while it moves and while it does not: a wiper that crackles on its track. */
 export class Kinks implements Watch {
-	/** Seconds of movement and of rest, lately, and kinks in each: fading sums. */
+	/** Seconds of movement and of rest, lately, and kinks in each: fading sums. Of rest only since it began to crackle. */
 	readonly moved: Float64Array;
 	readonly rested: Float64Array;
 	private readonly inMovement: Float64Array;
@@ -95,7 +95,7 @@ export class Kinks implements Watch {
 		const column = analog.columns[a];
 		const moves = movesOfSpan * analog.spans.of(a);
 		const least = leastKink(features, a);
-		let moving = 0;
+		let [moving, resting] = [0, 0];
 		let [kinks, restKinks] = [0, 0];
 		const {values} = history;
 		const offsets = least * neighboursShare;
@@ -106,6 +106,7 @@ export class Kinks implements Watch {
 				moves > 0 &&
 				Math.abs(values[history.base(frame + half) + column] - values[history.base(frame - half) + column]) >= moves;
 			if (isMoving) moving++;
+			else resting++;
 			// Hardly a frame is off the one before it by a kink.
 			const reading = values[history.base(frame) + column];
 			const isOff = Math.abs(reading - before) >= offsets;
@@ -113,6 +114,11 @@ export class Kinks implements Watch {
 			if (!isOff || frame - this.latest[a] < apartFrames || !isKink(history, column, frame, least)) continue;
 			if (isNearEnd(features, a, frame) || this.isShared(features, a, frame)) continue;
 			this.latest[a] = frame;
+			if (this.inMovement[a] + kinks < 1 && this.atRest[a] + restKinks < 1) {
+				// What was quiet before the crackle began says nothing of what it does at rest.
+				this.rested[a] = 0;
+				resting = 0;
+			}
 			if (!isMoving) {
 				restKinks++;
 				continue;
@@ -123,7 +129,7 @@ export class Kinks implements Watch {
 			kinks++;
 		}
 		fade(this.moved, this.inMovement, a, moving / rate, kinks);
-		fade(this.rested, this.atRest, a, (to - from - moving) / rate, restKinks);
+		fade(this.rested, this.atRest, a, resting / rate, restKinks);
 	}
 
 	/** Whether another channel that is wired has a kink within two frames. */

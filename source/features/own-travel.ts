@@ -219,33 +219,28 @@ export class OwnTravel implements Watch {
 		return sum;
 	}
 
-	/** Fills the slice means of the channel before and of the channel between two times; answers how many there are. */
+	/**
+	 * Fills the slice means of the channel before and of the channel between two times; answers how many there are. Slices hold as
+	 * many frames each: of one more or less a whole period of hum would remain.
+	 */
 	private slice(features: Features, a: number, from: number, to: number): number {
-		const {history, analog} = features;
+		const {history, analog, framesPerSecond = 0} = features;
 		const {values} = history;
 		const [modelColumn, ownColumn] = [analog.columns[a - 1], analog.columns[a]];
+		const each = Math.max(1, Math.round(sliceSeconds * framesPerSecond));
 		let count = 0;
 		let [sumModel, sumOwn, frames] = [0, 0, 0];
-		let end = from + sliceSeconds;
-		for (let frame = Math.max(history.firstAt(from), features.epochFrameOf(a)); frame <= history.count; frame++) {
-			const t = frame < history.count ? history.time(frame) : Number.POSITIVE_INFINITY;
-			if (t >= end) {
-				if (frames > 0) {
-					this.model[count] = sumModel / frames;
-					this.own[count++] = sumOwn / frames;
-				}
-				sumModel = 0;
-				sumOwn = 0;
-				frames = 0;
-				while (end <= t && end <= to) end += sliceSeconds;
-				if (count >= mostSlices || end > to + 1e-9) break;
-			}
+		for (let frame = Math.max(history.firstAt(from), features.epochFrameOf(a)); frame < history.count; frame++) {
+			if (history.time(frame) > to || count >= mostSlices) break;
 			const base = history.base(frame);
 			const sum = values[base + modelColumn] + values[base + ownColumn];
 			if (Number.isNaN(sum)) continue;
 			sumModel += values[base + modelColumn];
 			sumOwn += values[base + ownColumn];
-			frames++;
+			if (++frames < each) continue;
+			this.model[count] = sumModel / each;
+			this.own[count++] = sumOwn / each;
+			[sumModel, sumOwn, frames] = [0, 0, 0];
 		}
 		return count;
 	}
