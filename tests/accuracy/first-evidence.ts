@@ -118,6 +118,10 @@ const evidence: Readonly<Record<string, Evidence>> = {
 	backlash: whole(4),
 	'reversed-sensor': whole(4),
 	'shared-ceiling': whole(4),
+	// Nothing is pushed before its neighbour goes there and back; steps need a way to be told from a level.
+	crosstalk: scene => way(scene, scene.before, 2, scene.fault.from),
+	'coarse-steps': scene =>
+		isStick(scene) ? scene.fault.from : way(scene, scene.fault.channel ?? '', 1, scene.fault.from),
 	'duplicate-channel': scene => way(scene, scene.fault.channel ?? '', 4, scene.fault.from),
 	'supply-ripple': after(2),
 	'stick-no-return': ({work, fault}) => work.pushes.filter(({start}) => start >= fault.from)[2]?.end ?? null,
@@ -126,6 +130,7 @@ const evidence: Readonly<Record<string, Evidence>> = {
 	'button-floating': after(5),
 	'button-held': after(15),
 	'slow-frames': after(10),
+	'line-saturated': after(5),
 	'lost-frames': lostShare,
 	silent: after(3),
 };
