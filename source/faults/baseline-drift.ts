@@ -107,6 +107,11 @@ function changeOf(features: Features, a: number): number | undefined {
 	return change === undefined ? undefined : inPercent(Math.abs(change));
 }
 
+function hasChangedBy(features: Features, a: number, percent: number): boolean {
+	if (features.openings.hasChangedLess(features, a, asShare(percent))) return false;
+	return (changeOf(features, a) ?? 0) >= percent;
+}
+
 function rankOf(features: Features, a: number): number | undefined {
 	const own = creep(features, a);
 	return own === undefined ? undefined : Math.abs(own.rank);
@@ -150,7 +155,7 @@ const gates: readonly Gate[] = [
 	hasCompany,
 	chances('openings', ({openings}, a) => openings.count[a], wholeHand),
 	othersKnown,
-	atLeast('change', changeOf),
+	atLeast('change', changeOf, hasChangedBy),
 	atLeast('rank', rankOf),
 	atMost(
 		'others',

@@ -84,7 +84,11 @@ export const sharedCeiling: Fault<'shared-ceiling'> = {
 			gates: [
 				areCounts,
 				chances('movements', mostMovements, wholeHand),
-				atLeast('fingers', features => features.ceilings.group(features, flat.raise).fingers.length),
+				atLeast(
+					'fingers',
+					features => features.ceilings.group(features, flat.raise).fingers.length,
+					(features, _, least) => features.ceilings.groupHas(features, flat.raise, least),
+				),
 			],
 			sign: features => signOf(features, features.ceilings.group(features, flat.raise)),
 		},
@@ -113,7 +117,11 @@ export const sharedCeiling: Fault<'shared-ceiling'> = {
 			gates: [
 				areCounts,
 				chances('strokes', strokesOfFourth, 'bend and stretch every finger as far as it goes'),
-				atLeast('fingers', features => features.ceilings.stops(features, flat.raise).fingers.length),
+				atLeast(
+					'fingers',
+					features => features.ceilings.stops(features, flat.raise).fingers.length,
+					(features, _, least) => features.ceilings.stopsHave(features, flat.raise, least),
+				),
 			],
 			sign: features => signOf(features, features.ceilings.stops(features, flat.raise)),
 		},

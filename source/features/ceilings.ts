@@ -63,6 +63,8 @@ export class Ceilings implements Watch {
 	private readonly seen: Int32Array;
 	/** What `arrivals` answered of the latest `closingsLookedAt` and of all, and by which state of the trips; saves time only. */
 	private readonly told: Float64Array;
+	/** Used within one call only; see `mostAlike`. */
+	private readonly middle = new Int32Array(1);
 
 	constructor(
 		private readonly channels: number,
@@ -96,32 +98,64 @@ export class Ceilings implements Watch {
 		return this.largest(features, alikeStops, leastFlat, 'stops');
 	}
 
+	/** Whether `group` has at least so many fingers. Mostly not even so many tops are alike, whoever stops at them. */
+	groupHas(features: Features, leastFlat: number, least: number): boolean {
+		if (this.mostAlike(features, alike, this.candidates(features, leastFlat)) < least) return false;
+		return this.group(features, leastFlat).fingers.length >= least;
+	}
+
+	/** The same of `stops`. */
+	stopsHave(features: Features, leastFlat: number, least: number): boolean {
+		if (this.mostAlike(features, alikeStops, this.candidates(features, leastFlat)) < least) return false;
+		return this.stops(features, leastFlat).fingers.length >= least;
+	}
+
 	private passes(features: Features, f: number, sense: number, by: Sign): boolean {
 		const flat = this.flatShareOf(f);
 		if (by !== 'stops') return sense > 0 && this.endsAtTop(features, f, by === 'stopped');
 		return sense >= 0 && flat <= mostFlat && this.told[this.arrivals(features, f, Trips.kept) + 1] >= leastStops;
 	}
 
-	/** The largest group of fingers with tops alike, of those that pass. */
-	private largest(features: Features, within: number, leastFlat: number, by: Sign): Ceiling {
+	/** Puts the fingers into `shown` that lie flat for so long at a top where a ceiling may be; how many there are. */
+	private candidates(features: Features, leastFlat: number): number {
 		const {scale, hands} = features;
 		let count = 0;
-		for (const {fingers, sense} of hands) {
+		for (const {fingers} of hands) {
 			for (const f of fingers) {
 				// First what mostly refuses.
 				if (this.flatShareOf(f) < leastFlat) continue;
 				const share = (this.top[f] - scale.railLow) / scale.fullScale;
-				if (!(share >= ceilingShares.least && share <= ceilingShares.most) || !features.isFinger(f)) continue;
-				if (this.passes(features, f, sense[f], by)) shown[count++] = f;
+				if (share >= ceilingShares.least && share <= ceilingShares.most && features.isFinger(f)) shown[count++] = f;
 			}
 		}
-		let [most, middle] = [0, -1];
+		return count;
+	}
+
+	/** Of the first `count` of `shown`, how many tops are alike with one of them, at the most; `middle` holds that one. */
+	private mostAlike({scale}: Features, within: number, count: number): number {
+		let most = 0;
 		for (let i = 0; i < count; i++) {
 			let near = 0;
 			for (let j = 0; j < count; j++) if (this.isNear(shown[i], shown[j], within * scale.fullScale)) near++;
-			if (near > most) [most, middle] = [near, shown[i]];
+			if (near > most) {
+				most = near;
+				this.middle[0] = shown[i];
+			}
 		}
-		if (middle < 0) return none;
+		return most;
+	}
+
+	/** The largest group of fingers with tops alike, of those that pass. */
+	private largest(features: Features, within: number, leastFlat: number, by: Sign): Ceiling {
+		const {scale} = features;
+		const candidates = this.candidates(features, leastFlat);
+		let count = 0;
+		for (let i = 0; i < candidates; i++) {
+			const f = shown[i];
+			if (this.passes(features, f, features.handAt(f)?.sense[f] ?? 0, by)) shown[count++] = f;
+		}
+		if (this.mostAlike(features, within, count) === 0) return none;
+		const [middle] = this.middle;
 		const fingers = Array.from(shown.subarray(0, count)).filter(f => this.isNear(middle, f, within * scale.fullScale));
 		return {fingers, level: this.top[middle] - scale.railLow};
 	}

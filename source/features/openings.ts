@@ -16,6 +16,9 @@ const ofOwnSpan = 0.4;
 /** Fewer openings show no trend (check-values D5.4). */
 const leastOpenings = 6;
 
+/** A change is surely less than this of the limit where it is said to be less: it is rounded several times. */
+const surely = 1 - 1e-9;
+
 /** Figures that are worked out when they are asked for, a bit each. */
 const figureBits = {change: 1, rank: 2, error: 4, beyondChance: 8, changeClosed: 16};
 
@@ -68,6 +71,8 @@ export class Openings implements Watch, MovementTaker {
 	 */
 	private readonly fresh: Uint8Array;
 	private readonly noise: Float64Array;
+	/** What the change is known to be at most, either way, counts. */
+	private readonly atMost: Float64Array;
 	private readonly change: Float64Array;
 	private readonly changeClosed: Float64Array;
 	private readonly rank: Float64Array;
@@ -92,6 +97,7 @@ export class Openings implements Watch, MovementTaker {
 		this.closing = state.ints(channels, -1);
 		this.fresh = state.bytes(channels);
 		this.noise = state.floats(channels);
+		this.atMost = state.floats(channels, Number.POSITIVE_INFINITY);
 		this.change = state.floats(channels);
 		this.changeClosed = state.floats(channels);
 		this.rank = state.floats(channels);
@@ -144,6 +150,19 @@ export class Openings implements Watch, MovementTaker {
 	/** `change` of `creep` alone, which takes a third of the work; undefined likewise. */
 	changeAsShare(features: Features, a: number): number | undefined {
 		return this.isKnown(features, a) ? this.changeOf(a) / features.analog.spans.of(a) : undefined;
+	}
+
+	/**
+	 * Whether `changeAsShare` is surely less than so much either way, or not known: mostly the slopes of most pairs are, and need no
+	 * order to say so.
+	 */
+	hasChangedLess(features: Features, a: number, least: number): boolean {
+		if (!this.isKnown(features, a)) return true;
+		const counts = surely * least * features.analog.spans.of(a);
+		if (this.atMost[a] <= counts) return true;
+		if ((this.fresh[a] & figureBits.change) !== 0 || !this.isWithin(a, counts)) return false;
+		this.atMost[a] = counts;
+		return true;
 	}
 
 	/** How many other fingers of the hand have opened often enough. */
@@ -232,6 +251,7 @@ export class Openings implements Watch, MovementTaker {
 	/** The openings are others than before: what they show is out of date. */
 	private judge({analog}: Features, f: number): void {
 		this.fresh[f] = 0;
+		this.atMost[f] = Number.POSITIVE_INFINITY;
 		this.noise[f] = analog.noise.of(f);
 	}
 
@@ -241,6 +261,27 @@ export class Openings implements Watch, MovementTaker {
 			this.change[f] = theilSenSlope(levels, opens) * opens;
 		}
 		return this.change[f];
+	}
+
+	/**
+	 * Whether the slopes of more than half of all pairs lie between −`counts` and `counts` over all openings, so that the middle
+	 * one does. Pairs far apart first: they show the least slopes.
+	 */
+	private isWithin(f: number, counts: number): boolean {
+		const opens = this.gather(f, this.open, this.newestOpen[f]);
+		const most = counts / opens;
+		let [low, high] = [levels[0], levels[0]];
+		for (let i = 1; i < opens; i++) {
+			if (levels[i] < low) low = levels[i];
+			if (levels[i] > high) high = levels[i];
+		}
+		const needed = Math.floor((opens * (opens - 1)) / 4) + 1;
+		// So far apart no two differ by more.
+		const all = Math.min(opens, Math.ceil((high - low) / most));
+		let count = ((opens - all) * (opens - all + 1)) / 2;
+		for (let apart = all - 1; apart > 0 && count < needed; apart--)
+			for (let i = apart; i < opens; i++) if (Math.abs(levels[i] - levels[i - apart]) <= most * apart) count++;
+		return count >= needed;
 	}
 
 	private changeClosedOf(f: number): number {

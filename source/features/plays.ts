@@ -79,7 +79,13 @@ export class Plays implements MovementTaker {
 	/** How much the play differs from one of those movements to another: between their quartiles; undefined without any. */
 	scatter(a: number, apart: number): number | undefined {
 		const i = this.tell(a, apart);
-		return this.told[i + 2] > 0 ? this.told[i + 4] : undefined;
+		if (this.told[i + 2] === 0) return undefined;
+		// Asked for far less often than the median.
+		if (Number.isNaN(this.told[i + 4])) {
+			const used = this.gather(a, apart);
+			this.told[i + 4] = quantileOf(figures, used, 0.75) - quantileOf(figures, used, 0.25);
+		}
+		return this.told[i + 4];
 	}
 
 	/** Where in `told` the figures of a channel stand: count and `apart` they are of, how many were used, median, scatter. */
@@ -92,7 +98,7 @@ export class Plays implements MovementTaker {
 		told[i + 1] = apart;
 		told[i + 2] = used;
 		told[i + 3] = used > 0 ? medianOf(figures, 0, used) : Number.NaN;
-		told[i + 4] = used > 0 ? quantileOf(figures, used, 0.75) - quantileOf(figures, used, 0.25) : Number.NaN;
+		told[i + 4] = Number.NaN;
 		return i;
 	}
 

@@ -6,7 +6,7 @@ import type {Features} from '../features/features.ts';
 import type {Channel, ChannelRole} from '../framing/layout.ts';
 import {provingWays} from './channel-moves.ts';
 import type {FindingBook} from './finding-book.ts';
-import {questionsAbout, refusesAgain} from './places.ts';
+import {noteRefusals, questionsAbout, refusesAgain} from './places.ts';
 
 /** Check-values D2: one word for each channel, the same on screen, in text and JSON. */
 export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
@@ -27,6 +27,7 @@ export class ChannelStates {
 				question !== undefined && refusesAgain(question, features)
 					? refused
 					: ask(floatingInput, features, a, isOpen, question?.refusedBy);
+			if (question !== undefined) noteRefusals(question);
 			const shows = state === 'raised' || state === 'held';
 			// What is picked up comes from no finger. A level that wanders is what a proof tells from one.
 			if ((way === 'noise' || way === 'pickup') && features.proven[a] === 0) features.proof.startAnew(a, features.now);

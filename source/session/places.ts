@@ -39,35 +39,50 @@ export type Question = Place & {
 	readonly live: readonly number[];
 	/** The gates of each way, all of one shape: hundreds are asked four times a second. */
 	readonly ways: readonly (readonly AskedGate[])[];
+	/** Of each live way the gate that refused last; see `noteRefusals`. */
+	readonly refusing: AskedGate[];
 };
 
 /** A gate and what it asks: what V8 calls fastest, of all kinds alike. */
 type AskedGate = {
-	readonly kind: 'holds' | 'says' | 'at least' | 'at most';
-	readonly ask: (features: Features, place: number) => unknown;
+	readonly kind: number;
+	readonly ask: (features: Features, place: number, raise: number) => unknown;
 	readonly raise: number;
 };
 
+/** Kinds of gates as they are asked: open where the answer is true, where there is none, where it is so large, so small. */
+const holds = 0;
+const says = 1;
+const atLeast = 2;
+const atMost = 3;
+
 function askedGate(gate: Gate, {limits}: Way): AskedGate {
-	if (gate.kind === 'ground') return {kind: 'holds', ask: gate.holds, raise: 0};
-	if (gate.kind === 'unless') return {kind: 'says', ask: gate.says, raise: 0};
-	return {kind: gate.kind === 'at most' ? 'at most' : 'at least', ask: gate.saw, raise: limits[gate.name].raise};
+	if (gate.kind === 'ground') return {kind: holds, ask: gate.holds, raise: 0};
+	if (gate.kind === 'unless') return {kind: says, ask: gate.says, raise: 0};
+	const {raise} = limits[gate.name];
+	if (gate.kind !== 'chance' && gate.isBeyond !== undefined) return {kind: holds, ask: gate.isBeyond, raise};
+	return {kind: gate.kind === 'at most' ? atMost : atLeast, ask: gate.saw, raise};
+}
+
+/** To be called after a question was asked: which of its gates `refusesAgain` asks from now on. */
+export function noteRefusals({ways, live, refusedBy, refusing}: Question): void {
+	for (let i = 0; i < live.length; i++) refusing[i] = ways[live[i]][refusedBy[live[i]]];
 }
 
 /** Whether the gates by which a check's ways refused last still refuse, all of them: then nothing can be raised by it. */
-export function refusesAgain({ways, live, refusedBy, place}: Question, features: Features): boolean {
-	for (let i = 0; i < live.length; i++) {
-		const w = live[i];
-		const {kind, ask, raise} = ways[w][refusedBy[w]];
-		const answer = ask(features, place);
-		if (kind === 'holds' ? answer === true : kind === 'says' ? answer === undefined : isOpen(answer, kind, raise))
+export function refusesAgain({refusing, place}: Question, features: Features): boolean {
+	for (let i = 0; i < refusing.length; i++) {
+		const {kind, ask, raise} = refusing[i];
+		const answer = ask(features, place, raise);
+		if (kind === atLeast ? (answer as number) >= raise : kind === holds ? answer === true : isOpen(answer, kind, raise))
 			return false;
 	}
 	return true;
 }
 
-function isOpen(saw: unknown, kind: AskedGate['kind'], raise: number): boolean {
-	return typeof saw === 'number' && (kind === 'at most' ? saw <= raise : saw >= raise);
+/** An answer that is undefined is neither large nor small. */
+function isOpen(answer: unknown, kind: number, raise: number): boolean {
+	return kind === says ? answer === undefined : (answer as number) <= raise;
 }
 
 /** Whether a way has a ground that never will hold at this place. */
@@ -91,17 +106,7 @@ export function questionsOf(features: Features): readonly Question[] {
 	const known = asked.get(features);
 	if (known !== undefined && areAlike(known.channels, channels)) return known.questions;
 	const questions = inCauseOrder.flatMap(fault =>
-		placesOf(fault, features).map(({place, channel}) => ({
-			place,
-			channel,
-			fault,
-			code: fault.code,
-			everyTicks: fault.everyTicks ?? 1,
-			isKnown: fault.isKnown ?? null,
-			refusedBy: new Uint8Array(fault.ways.length),
-			live: [...fault.ways.keys()].filter(w => !isRuledOut(fault.ways[w], features, place)),
-			ways: fault.ways.map(way => way.gates.map(gate => askedGate(gate, way))),
-		})),
+		placesOf(fault, features).map(where => questionAbout(fault, where, features)),
 	);
 	const byFault = new Map<Fault, Question[]>();
 	for (const question of questions) {
@@ -111,6 +116,23 @@ export function questionsOf(features: Features): readonly Question[] {
 	}
 	asked.set(features, {channels: channels.map(channel => ({...channel})), questions, byFault});
 	return questions;
+}
+
+function questionAbout(fault: Fault, {place, channel}: Place, features: Features): Question {
+	const question = {
+		place,
+		channel,
+		fault,
+		code: fault.code,
+		everyTicks: fault.everyTicks ?? 1,
+		isKnown: fault.isKnown ?? null,
+		refusedBy: new Uint8Array(fault.ways.length),
+		live: [...fault.ways.keys()].filter(w => !isRuledOut(fault.ways[w], features, place)),
+		ways: fault.ways.map(way => way.gates.map(gate => askedGate(gate, way))),
+		refusing: [],
+	};
+	noteRefusals(question);
+	return question;
 }
 
 /** Those of one check, in scan order. */

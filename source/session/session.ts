@@ -14,7 +14,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {ChannelStates} from './channel-states.ts';
 import {FindingBook} from './finding-book.ts';
 import {type FreezeFrame, freeze} from './freeze-frame.ts';
-import {type Question, questionsOf, refusesAgain} from './places.ts';
+import {noteRefusals, type Question, questionsOf, refusesAgain} from './places.ts';
 import type {SessionOptions} from './session-options.ts';
 import type {Finding, Snapshot} from './snapshot.ts';
 import {takeSnapshot} from './take-snapshot.ts';
@@ -270,17 +270,20 @@ export class Session implements FrameSink {
 	private askAll(number: number, now: number, last: boolean): void {
 		const {features, book} = this;
 		const {asksAll = false} = this.options;
-		for (const question of questionsOf(features)) {
+		const questions = questionsOf(features);
+		for (let q = 0; q < questions.length; q++) {
+			const question = questions[q];
 			const {code, channel, place, everyTicks, isKnown} = question;
-			if (!last && number % everyTicks !== 0) continue;
+			if (everyTicks > 1 && !last && number % everyTicks !== 0) continue;
 			const isFound = book.isOpenOn(code, channel);
 			const known = !isFound && isKnown !== null && isKnown(features, place) === true;
 			if (isFound || known || asksAll || !refusesAgain(question, features)) this.ask(question, isFound, known, now);
 		}
 	}
 
-	private ask({fault, place, channel, refusedBy}: Question, isFound: boolean, isKnown: boolean, now: number): void {
+	private ask(question: Question, isFound: boolean, isKnown: boolean, now: number): void {
 		const {features, book} = this;
+		const {fault, place, channel, refusedBy} = question;
 		const asked = ask(
 			fault,
 			features,
@@ -288,6 +291,7 @@ export class Session implements FrameSink {
 			isFound || isKnown,
 			this.options.asksAll === true ? undefined : refusedBy,
 		);
+		noteRefusals(question);
 		if (asked.sign === null && !isFound && !isKnown) return;
 		if (!isFound && fault.isCalm?.(features, place) === true) return;
 		const answer =

@@ -18,6 +18,9 @@ export type Limit = {
 /** A figure of one place (a channel's, a button's; 0 for the link), in its limit's unit; undefined where there is none yet. */
 type Measure = (features: Features, place: number) => number | undefined;
 
+/** Whether a figure is beyond `raise`, a limit in its unit: what comparing the figure itself says, found with less work. */
+type IsBeyond = (features: Features, place: number, raise: number) => boolean;
+
 /**
  * A condition that has to hold before a check speaks.
  * - `ground`: without it the check does not apply to this glove at all (no counter, no sheet, no fingers).
@@ -41,7 +44,12 @@ export type Gate =
 			readonly saw: Measure;
 			readonly next: string | ((features: Features, place: number) => string);
 	  }
-	| {readonly kind: 'at least' | 'at most'; readonly name: string; readonly saw: Measure}
+	| {
+			readonly kind: 'at least' | 'at most';
+			readonly name: string;
+			readonly saw: Measure;
+			readonly isBeyond?: IsBeyond;
+	  }
 	| {
 			readonly kind: 'unless';
 			readonly name: string;
@@ -75,8 +83,9 @@ export function chances(
 	return {kind: 'chance', name, saw, next};
 }
 
-export function atLeast(name: string, saw: Measure): Gate {
-	return {kind: 'at least', name, saw};
+/** `isBeyond` where it takes less work to say that the figure is below the limit than to work it out. */
+export function atLeast(name: string, saw: Measure, isBeyond?: IsBeyond): Gate {
+	return {kind: 'at least', name, saw, ...(isBeyond !== undefined && {isBeyond})};
 }
 
 export function atMost(name: string, saw: Measure): Gate {
