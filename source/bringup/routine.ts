@@ -29,9 +29,12 @@ export class Routine {
 		this.options = options;
 		this.feed = new FrameFeed({
 			begin: features => this.begin(features),
-			frame: (t, values, base) => {
-				this.takeMarks(t);
-				this.bringUp?.frame(t, values, base);
+			frames: (history, from, to) => {
+				for (let frame = from; frame < to; frame++) {
+					const t = history.time(frame);
+					this.takeMarks(t);
+					this.bringUp?.frame(t, history.values, history.base(frame));
+				}
 			},
 			block: () => undefined,
 		});

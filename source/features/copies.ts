@@ -72,3 +72,41 @@ export function bestCopy(
 		copyRange: highY - lowY,
 	};
 }
+
+/** Of so many frames one is looked at where a bound is enough. */
+const stride = 4;
+
+/**
+ * What `bestCopy` leaves at the least, rms counts, by every fourth frame: those alone leave less by their own best copy. 0 where
+ * that is within rounding.
+ */
+export function leastResidual(history: FrameHistory, model: number, copy: number, from: number, to: number): number {
+	const {values, width} = history;
+	const mask = FrameHistory.capacity - 1;
+	let [count, sumX, sumY] = [0, 0, 0];
+	for (let frame = Math.max(from, history.oldest); frame < to; frame += stride) {
+		const base = (frame & mask) * width;
+		const x = values[base + model];
+		const y = values[base + copy];
+		if (Number.isNaN(x + y)) continue;
+		modelReadings[count] = x;
+		copyReadings[count] = y;
+		count++;
+		sumX += x;
+		sumY += y;
+	}
+	const [meanX, meanY] = [sumX / count, sumY / count];
+	let [squaresX, squaresY, products] = [0, 0, 0];
+	for (let i = 0; i < count; i++) {
+		const x = modelReadings[i] - meanX;
+		const y = copyReadings[i] - meanY;
+		squaresX += x * x;
+		squaresY += y * y;
+		products += x * y;
+	}
+	const left = squaresX > 0 ? squaresY - (products * products) / squaresX : 0;
+	return left > withinRounding * squaresY ? Math.sqrt(left / (to - from)) : 0;
+}
+
+/** Of squares that cancel so far nothing is known. */
+const withinRounding = 1e-5;

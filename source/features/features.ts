@@ -267,6 +267,7 @@ export class Features {
 			this.closeBlock(end);
 		}
 		history.count = count;
+		this.ghosts.keep(this);
 		this.now = now;
 	}
 
@@ -297,6 +298,7 @@ export class Features {
 		if (Number.isNaN(this.blockStart)) this.blockStart = gridBefore(t);
 		this.dropImpossible(values);
 		this.history.push(t, values, lineBytes);
+		if (this.history.count % (FrameHistory.capacity / 8) === 0) this.ghosts.keep(this);
 		if (this.counterColumn >= 0) this.repeats.take(this.history);
 		const isRestart = this.link.takeFrame(t, values, this.counterColumn, this.clockColumn);
 		for (const button of this.buttons) button.take(t, values[button.column]);

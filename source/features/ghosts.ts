@@ -1,5 +1,6 @@
-import {bestCopy} from './copies.ts';
+import {bestCopy, leastResidual} from './copies.ts';
 import type {Features, Watch} from './features.ts';
+import {FrameHistory} from './frame-history.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Trips in a row of the channel before over which a ghost has to copy it (check-values D5.4). */
@@ -24,13 +25,22 @@ const mostOfScale = 0.008;
 export class Ghosts implements Watch {
 	/** Trips in a row of the channel before, that went far enough, seen so far; at most `needed`. */
 	readonly trips: Int32Array;
-	/** Gain of the best copy, and what is left of it as a share of what may be left; Infinity before six trips. */
-	readonly gain: Float64Array;
-	readonly left: Float64Array;
 	/** When the copied trips began and ended, seconds. */
 	readonly from: Float64Array;
 	readonly seenAt: Float64Array;
 	private readonly lookedTo: Int32Array;
+	/** Gain of the best copy, and what is left of it as a share of what may be left; Infinity before six trips. */
+	private readonly gain: Float64Array;
+	private readonly left: Float64Array;
+	/**
+	 * A copy that is worked out when it is asked for, or its frames are about to be overwritten: 1 where there is one, its
+	 * frames, what holds for it (`facts` numbers each), and what is left at the least; NaN as long as nobody has asked.
+	 */
+	private readonly isWaiting: Uint8Array;
+	private readonly fromFrame: Float64Array;
+	private readonly toFrame: Float64Array;
+	private readonly facts: Float64Array;
+	private readonly atLeast: Float64Array;
 
 	constructor(
 		private readonly channels: number,
@@ -42,6 +52,38 @@ export class Ghosts implements Watch {
 		this.from = state.floats(channels);
 		this.seenAt = state.floats(channels);
 		this.lookedTo = state.ints(channels);
+		this.isWaiting = state.bytes(channels);
+		this.fromFrame = state.floats(channels);
+		this.toFrame = state.floats(channels);
+		this.facts = state.floats(factsLength * channels);
+		this.atLeast = state.floats(channels);
+	}
+
+	/** Gain of the best copy. Tells nothing where `leftOf` is Infinity. */
+	gainOf(features: Features, a: number): number {
+		this.workOut(features, a);
+		return this.gain[a];
+	}
+
+	/** What is left of it as a share of what may be left; Infinity before six trips. */
+	leftOf(features: Features, a: number): number {
+		this.workOut(features, a);
+		return this.left[a];
+	}
+
+	/** Whether at most so much is left. Mostly some of the frames show already that it is more. */
+	leaves(features: Features, a: number, most: number): boolean {
+		if (this.isWaiting[a] === 1) {
+			if (Number.isNaN(this.atLeast[a])) this.atLeast[a] = this.leastLeft(features, a);
+			if (this.atLeast[a] > most) return false;
+		}
+		return this.leftOf(features, a) <= most;
+	}
+
+	/** To be called every `FrameHistory.capacity / 8` frames: what waits for frames that will not be held until then is worked out. */
+	keep(features: Features): void {
+		for (let a = 1; a < this.channels; a++)
+			if (this.isWaiting[a] === 1 && !isKept(features.history, this.fromFrame[a])) this.workOut(features, a);
 	}
 
 	/** Trips in a row that are asked of a channel. */
@@ -68,10 +110,11 @@ export class Ghosts implements Watch {
 		const {history} = features;
 		const from = Math.max(features.epochFrame, history.firstAt(this.from[a]));
 		const to = history.firstAt(this.seenAt[a]);
-		let mostGain = this.gain[a];
+		let mostGain = this.gainOf(features, a);
 		for (const one of fingers) {
 			if (one === a || !fingers.includes(one - 1)) continue;
-			const copy = this.copyOver(features, one, from, to);
+			const {noise} = features.analog;
+			const copy = copyOver(features, one, from, to, noise.of(one - 1), noise.of(one), features.scale.fullScale);
 			if (copy === undefined) continue;
 			if (copy.left > 1) return {all: false, mostGain};
 			mostGain = Math.max(mostGain, copy.gain);
@@ -85,6 +128,7 @@ export class Ghosts implements Watch {
 			this.trips[one] = 0;
 			this.lookedTo[one] = 0;
 			this.left[one] = Number.POSITIVE_INFINITY;
+			this.isWaiting[one] = 0;
 		}
 	}
 
@@ -103,28 +147,87 @@ export class Ghosts implements Watch {
 			number--;
 		}
 		this.trips[a] = settled - number;
+		this.isWaiting[a] = 0;
 		this.left[a] = Number.POSITIVE_INFINITY;
 		if (settled - number < needed) return;
 		const first = trips.at(model, number);
 		const last = trips.at(model, settled - 1);
 		const from = trips.startFrame[first];
 		if (from < Math.max(history.oldest, features.epochFrameOf(a))) return;
-		const copy = this.copyOver(features, a, from, trips.endFrame[last] + 1);
 		this.from[a] = trips.startAt[first];
 		this.seenAt[a] = trips.endAt[last];
+		this.isWaiting[a] = 1;
+		this.fromFrame[a] = from;
+		this.toFrame[a] = trips.endFrame[last] + 1;
+		this.facts[factsLength * a] = noise.of(model);
+		this.facts[factsLength * a + 1] = noise.of(a);
+		this.facts[factsLength * a + 2] = features.scale.fullScale;
+		this.atLeast[a] = Number.NaN;
+		if (!isKept(history, from)) this.workOut(features, a);
+	}
+
+	/** Works out the copy that waits for it. */
+	private workOut(features: Features, a: number): void {
+		if (this.isWaiting[a] === 0) return;
+		this.isWaiting[a] = 0;
+		const i = factsLength * a;
+		const {facts} = this;
+		const copy = copyOver(features, a, this.fromFrame[a], this.toFrame[a], facts[i], facts[i + 1], facts[i + 2]);
 		if (copy === undefined) return;
 		this.gain[a] = copy.gain;
 		this.left[a] = copy.left;
 	}
 
-	/** The best copy of the channel before, what is left as a share of what may be; undefined where one of the two rests. */
-	private copyOver(features: Features, a: number, from: number, to: number): {gain: number; left: number} | undefined {
-		const {analog, scale, history} = features;
-		const {columns, noise} = analog;
-		const copy = bestCopy(history, columns[a - 1], columns[a], from, to);
-		if (copy === undefined) return undefined;
-		if (copy.modelRange < leastNoises * noise.of(a - 1) || copy.copyRange < leastNoises * noise.of(a)) return undefined;
-		const may = Math.min(mostOfScale * scale.fullScale, Math.max(ofRange * copy.copyRange, ofNoise * noise.of(a)));
-		return {gain: copy.gain, left: copy.residual / may};
+	/** What the copy that waits leaves at the least, as a share of what may be left. */
+	private leastLeft(features: Features, a: number): number {
+		const {history, analog} = features;
+		const [from, to, i] = [this.fromFrame[a], this.toFrame[a], factsLength * a];
+		const may = mayBeLeft(rangeFrom(features, a, from), this.facts[i + 1], this.facts[i + 2]);
+		return (surely * leastResidual(history, analog.columns[a - 1], analog.columns[a], from, to)) / may;
 	}
+}
+
+/** What holds for a copy: rest noise of the channel before and of its own, full scale, as they were when the trip settled, counts. */
+const factsLength = 3;
+
+/** Rounding may make something more of what is left. */
+const surely = 1 - 1e-6;
+
+/** Whether the frames from one on will still be held when `keep` is called next. */
+function isKept(history: FrameHistory, from: number): boolean {
+	return from >= history.count + FrameHistory.capacity / 8 - FrameHistory.capacity;
+}
+
+function mayBeLeft(range: number, noise: number, fullScale: number): number {
+	return Math.min(mostOfScale * fullScale, Math.max(ofRange * range, ofNoise * noise));
+}
+
+/** The range of a channel's readings in the blocks that hold a frame and all that came after it, counts; Infinity where they are not held. */
+function rangeFrom({analog}: Features, a: number, frame: number): number {
+	const {rows} = analog;
+	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	for (let number = rows.count - 1; number >= rows.oldest; number--) {
+		const at = rows.at(number, a);
+		if (rows.low[at] < low) low = rows.low[at];
+		if (rows.high[at] > high) high = rows.high[at];
+		if (rows.firstFrame[rows.slot(number)] <= frame) return high - low;
+	}
+	return Number.POSITIVE_INFINITY;
+}
+
+/** The best copy of the channel before, what is left as a share of what may be; undefined where one of the two rests. */
+function copyOver(
+	{analog, history}: Features,
+	a: number,
+	from: number,
+	to: number,
+	modelNoise: number,
+	noise: number,
+	fullScale: number,
+): {gain: number; left: number} | undefined {
+	const {columns} = analog;
+	const copy = bestCopy(history, columns[a - 1], columns[a], from, to);
+	if (copy === undefined) return undefined;
+	if (copy.modelRange < leastNoises * modelNoise || copy.copyRange < leastNoises * noise) return undefined;
+	return {gain: copy.gain, left: copy.residual / mayBeLeft(copy.copyRange, noise, fullScale)};
 }

@@ -35,6 +35,7 @@ function roomFor(count: number): Float64Array {
 
 /** Median of the first `count` values, which are put into another order: the mean of the middle two of an even count. NaN for none. */
 export function medianInPlace(values: Float64Array, count: number): number {
+	if (count === 3 || count === 4) return medianOfFew(values, count);
 	if (count >= leastToSample) {
 		const quick = medianBetween(values, count);
 		if (!Number.isNaN(quick)) return quick;
@@ -45,6 +46,14 @@ export function medianInPlace(values: Float64Array, count: number): number {
 	let lower = values[0];
 	for (let i = 1; i < count >> 1; i++) if (values[i] > lower) lower = values[i];
 	return (lower + upper) / 2;
+}
+
+/** The median of three or four values. */
+function medianOfFew(values: Float64Array, count: number): number {
+	const [a, b, c] = [values[0], values[1], values[2]];
+	if (count === 3) return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+	const d = values[3];
+	return (Math.max(Math.min(a, b), Math.min(c, d)) + Math.min(Math.max(a, b), Math.max(c, d))) / 2;
 }
 
 /** From so many values on it is quicker to look first where their middle lies: by so many of them, and this share to either side. */

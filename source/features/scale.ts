@@ -52,6 +52,8 @@ export class Scale {
 	readonly atZero: Float64Array;
 	readonly zerosInRow: Float64Array;
 	private readonly zeros: Float64Array;
+	/** Which of the facts each channel's lowest possible reading is. */
+	private readonly lowFact: Uint8Array;
 	private readonly facts: Float64Array;
 	private readonly tally: Int32Array;
 
@@ -73,6 +75,7 @@ export class Scale {
 		this.atZero = state.floats(channels);
 		this.zerosInRow = state.floats(channels);
 		this.zeros = state.floats(channels);
+		this.lowFact = Uint8Array.from({length: channels}, (_, a) => (axes.includes(a) ? axisLowAt : railLowAt));
 		this.facts = state.floats(5);
 		this.tally = state.ints(6);
 		this.facts[fullScaleAt] = byUnit ?? declared ?? usualScale;
@@ -141,7 +144,7 @@ export class Scale {
 	 * fingers as the converter gives them.
 	 */
 	lowOf(a: number): number {
-		return this.axes.includes(a) ? this.facts[axisLowAt] : this.facts[railLowAt];
+		return this.facts[this.lowFact[a] ?? railLowAt];
 	}
 
 	/** Lowest possible reading of any channel. */

@@ -1,12 +1,13 @@
 import type {Features} from '../features/features.ts';
+import type {FrameHistory} from '../features/frame-history.ts';
 import type {Session} from '../session/session.ts';
 
 /** Who wants every frame of a session, beyond what its features keep. */
 export type FrameObserver = {
 	/** A layout begins; its channels are in `features.layout`. */
 	begin(features: Features): void;
-	/** One frame, in order: `values[base + column]` is the reading of a column. Valid during the call only. */
-	frame(t: number, values: Float64Array, base: number): void;
+	/** The frames `from` (included) to `to` (not included) of a history, in order. Valid during the call only. */
+	frames(history: FrameHistory, from: number, to: number): void;
 	/** A block of frames closed: number `block` of `features.analog.rows`. Comes after its frames. */
 	block(features: Features, block: number): void;
 };
@@ -41,9 +42,8 @@ export class FrameFeed {
 
 	private handOver(features: Features): void {
 		const {history, analog} = features;
-		for (let frame = Math.max(this.frames, history.oldest); frame < history.count; frame++) {
-			this.observer.frame(history.time(frame), history.values, history.base(frame));
-		}
+		const from = Math.max(this.frames, history.oldest);
+		if (from < history.count) this.observer.frames(history, from, history.count);
 
 		this.frames = history.count;
 		// Where an epoch has begun, blocks are counted anew.

@@ -1,3 +1,4 @@
+import type {FrameHistory} from '../features/frame-history.ts';
 import type {Session} from '../session/session.ts';
 import {FrameFeed} from './frame-feed.ts';
 import {Gatherer} from './gather.ts';
@@ -55,11 +56,23 @@ export class GatherWatch {
 				else if (wasInHand) gatherer.endHand();
 			}
 		};
+		/** Behind the last of these frames that come before the next mark. */
+		const beforeMark = (history: FrameHistory, first: number, to: number): number => {
+			const mark = this.current?.marks[next];
+			if (mark === undefined) return to;
+			let frame = first + 1;
+			while (frame < to && history.time(frame) < mark.t) frame++;
+			return frame;
+		};
 		return new FrameFeed({
 			begin: features => gatherer.begin(features),
-			frame: (t, values, base) => {
-				takeMarks(t);
-				gatherer.frame(t, values, base);
+			frames: (history, from, to) => {
+				for (let first = from; first < to; ) {
+					takeMarks(history.time(first));
+					const last = beforeMark(history, first, to);
+					gatherer.frames(history, first, last);
+					first = last;
+				}
 			},
 			block: (features, block) => gatherer.block(features, block),
 		});

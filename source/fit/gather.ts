@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import type {FrameHistory} from '../features/frame-history.ts';
 import {EndVisits} from './end-visits.ts';
 import type {FrameObserver} from './frame-feed.ts';
 import {GlitchFilter} from './glitch-filter.ts';
@@ -107,13 +108,17 @@ export class Gatherer implements FrameObserver {
 		this.leavesOutEnds = true;
 	}
 
-	frame(t: number, values: Float64Array, base: number): void {
+	frames(history: FrameHistory, from: number, to: number): void {
 		const layout = this.layouts[this.layouts.length - 1];
-		if (layout.frames === 0) layout.firstAt = t;
-		layout.lastAt = t;
-		layout.frames++;
+		if (layout.frames === 0) layout.firstAt = history.time(from);
+		layout.lastAt = history.time(to - 1);
+		layout.frames += to - from;
 		const {fullScale} = layout.features.scale;
-		for (const channel of layout.channels) channel.glitches.push(t, values[base + channel.column], fullScale);
+		const {values} = history;
+		for (const {glitches, column} of layout.channels) {
+			for (let frame = from; frame < to; frame++)
+				glitches.push(history.time(frame), values[history.base(frame) + column], fullScale);
+		}
 	}
 
 	block(features: Features, block: number): void {

@@ -47,9 +47,13 @@ export const ghost: Way = {
 			(features, a) => features.ghosts.trips[a],
 			'move the finger before it in scan order, there and back three times',
 		),
-		atMost('left', (features, a) => features.ghosts.left[a]),
-		atLeast('gain', (features, a) => features.ghosts.gain[a]),
-		atMost('gainMost', (features, a) => features.ghosts.gain[a]),
+		atMost(
+			'left',
+			(features, a) => features.ghosts.leftOf(features, a),
+			(features, a, most) => features.ghosts.leaves(features, a, most),
+		),
+		atLeast('gain', (features, a) => features.ghosts.gainOf(features, a)),
+		atMost('gainMost', (features, a) => features.ghosts.gainOf(features, a)),
 		unless('movedSince', 'a channel that has not moved by itself since', ({ghosts, proof}, a) =>
 			proof.aloneAt[a] > ghosts.seenAt[a] ? 'it moved while the channel before it rested' : undefined,
 		),
@@ -62,12 +66,17 @@ export const ghost: Way = {
 	],
 	sign: (features, a) => {
 		const before = features.analogName(a - 1);
-		const gain = figure(features.ghosts.gain[a]);
+		const gain = figure(features.ghosts.gainOf(features, a));
 		return {
 			from: features.ghosts.from[a],
 			status: features.ghosts.areAllCopies(features, a).all ? 'function-check' : openPinStatus(features, a),
 			summary: `${features.analogName(a)} repeats ${before}, the channel read just before it, ${gain} times as large, and has not moved by itself.`,
-			evidence: {gain, copyOf: before, leftOfAllowed: figure(features.ghosts.left[a]), trips: features.ghosts.trips[a]},
+			evidence: {
+				gain,
+				copyOf: before,
+				leftOfAllowed: figure(features.ghosts.leftOf(features, a)),
+				trips: features.ghosts.trips[a],
+			},
 		};
 	},
 };

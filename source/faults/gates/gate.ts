@@ -88,8 +88,9 @@ export function atLeast(name: string, saw: Measure, isBeyond?: IsBeyond): Gate {
 	return {kind: 'at least', name, saw, ...(isBeyond !== undefined && {isBeyond})};
 }
 
-export function atMost(name: string, saw: Measure): Gate {
-	return {kind: 'at most', name, saw};
+/** Likewise. */
+export function atMost(name: string, saw: Measure, isBeyond?: IsBeyond): Gate {
+	return {kind: 'at most', name, saw, ...(isBeyond !== undefined && {isBeyond})};
 }
 
 /** Refuses where `says` gives a sentence: what was seen that speaks against the fault. */

@@ -46,7 +46,7 @@ export class FramePace {
 		const count = arrivals.within(longestLook, most);
 		const recent = Math.max(leastIntervals, arrivals.within(windowSeconds, count + 1));
 		const latest = Math.min(recent, count);
-		arrivals.intervalsInto(intervals, count);
+		arrivals.intervalsInto(intervals, latest);
 		reordered.set(latest === mostFrames ? intervals : intervals.subarray(0, latest));
 		const median = nthSmallest(reordered, latest, latest >> 1);
 		const mean = (arrivals.at(0) - arrivals.at(count)) / count;
@@ -55,6 +55,8 @@ export class FramePace {
 		let seconds = 0;
 		let back = 0;
 		for (; back < count && seconds < windowSeconds; back++) {
+			// Where some are left out it takes more of them.
+			if (back === latest) arrivals.intervalsInto(intervals, count);
 			if (intervals[back] > limit) continue;
 			seconds += intervals[back];
 			kept++;
