@@ -24,7 +24,7 @@ export async function checkOne(
 		const isPort = source.info.kind === 'serial' || source.info.kind === 'tcp';
 		const forSeconds = options.for ?? (isPort ? portSeconds : undefined);
 		const run = await runSession(source, {
-			session,
+			session: {...session, keepsTrend: false},
 			...(forSeconds !== undefined && {forSeconds}),
 			signal: io.signal,
 			progress,

@@ -127,7 +127,12 @@ export async function checkSource(
 	const profile = process.env.GLOVEBENCH_PROFILE === '1' ? new StageProfile() : undefined;
 	const gathering = new GatherWatch(options.session, true);
 	const read = await runSession(source, {
-		session: profile === undefined ? session : {...session, meter: profile},
+		session: {
+			...session,
+			// Only these two draw charts.
+			keepsTrend: options.html !== undefined || options.markdown === true,
+			...(profile !== undefined && {meter: profile}),
+		},
 		forSeconds,
 		signal,
 		...(options.session !== undefined && {part: options.session}),

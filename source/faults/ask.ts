@@ -22,20 +22,22 @@ const held: Answer = {state: 'held', sign: null, margin: 1};
  * Asks a check about one place. `isFound`: a finding of it is open there, so that the limits for closing hold. Called four
  * times a second for every check and place: nothing is allocated where nothing is raised. `refusedBy` remembers the number of
  * the gate by which each way refused: the same one mostly refuses again, and where nothing is open the others need not be
- * asked. It changes no answer, only `absent` and `refused` are not told apart then.
+ * asked, and figures that are below their limit need not be known. It changes no answer, only `absent` and `refused` are not told
+ * apart then.
  */
 export function ask(fault: Fault, features: Features, place: number, isFound: boolean, refusedBy?: Uint8Array): Answer {
 	let answer = absent;
+	const isQuick = refusedBy !== undefined;
 	for (let w = 0; w < fault.ways.length; w++) {
 		const way = fault.ways[w];
 		if (!isFound && refusedBy !== undefined) {
 			const again = way.gates[refusedBy[w]];
-			if (!isPassed(again, way.limits[again.name], features, place)) {
+			if (!isPassed(again, way.limits[again.name], features, place, true)) {
 				answer = refused;
 				continue;
 			}
 		}
-		const refusing = firstClosed(way, features, place);
+		const refusing = firstClosed(way, features, place, isQuick);
 		if (refusing !== undefined && refusedBy !== undefined) refusedBy[w] = way.gates.indexOf(refusing);
 		if (refusing === undefined)
 			return {
@@ -56,15 +58,17 @@ export function standingSign(fault: Fault, features: Features, place: number): S
 	return fault.ways.find(way => stands(way, features, place, fault.ways.length === 1))?.sign(features, place);
 }
 
-/** The first gate of a way that refuses; undefined where all are open. */
-export function firstClosed(way: Way, features: Features, place: number): Gate | undefined {
-	for (const gate of way.gates) if (!isPassed(gate, way.limits[gate.name], features, place)) return gate;
+/** The first gate of a way that refuses; undefined where all are open. `isQuick`: figures need not be worked out. */
+export function firstClosed(way: Way, features: Features, place: number, isQuick = false): Gate | undefined {
+	for (const gate of way.gates) if (!isPassed(gate, way.limits[gate.name], features, place, isQuick)) return gate;
 	return undefined;
 }
 
-function isPassed(gate: Gate, limit: Limit, features: Features, place: number): boolean {
+function isPassed(gate: Gate, limit: Limit, features: Features, place: number, isQuick: boolean): boolean {
 	if (gate.kind === 'ground') return gate.holds(features, place);
 	if (gate.kind === 'unless') return gate.says(features, place) === undefined;
+	if (isQuick && gate.kind !== 'chance' && gate.isBeyond !== undefined)
+		return gate.isBeyond(features, place, limit.raise);
 	const saw = gate.saw(features, place);
 	return saw !== undefined && (gate.kind === 'at most' ? saw <= limit.raise : saw >= limit.raise);
 }

@@ -99,6 +99,18 @@ export class ChannelRows {
 		return Math.max(0, this.count - ChannelRows.capacity);
 	}
 
+	/** Range of channel `a` in the blocks that hold a frame and all that came after it, counts; Infinity where they are not held. */
+	rangeSince(frame: number, a: number): number {
+		let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+		for (let number = this.count - 1; number >= this.oldest; number--) {
+			const at = this.at(number, a);
+			if (this.low[at] < low) low = this.low[at];
+			if (this.high[at] > high) high = this.high[at];
+			if (this.firstFrame[this.slot(number)] <= frame) return high - low;
+		}
+		return Number.POSITIVE_INFINITY;
+	}
+
 	/** The first held block that began at or after `t`. */
 	firstSince(t: number): number {
 		let number = this.count;

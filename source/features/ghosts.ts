@@ -182,7 +182,7 @@ export class Ghosts implements Watch {
 	private leastLeft(features: Features, a: number): number {
 		const {history, analog} = features;
 		const [from, to, i] = [this.fromFrame[a], this.toFrame[a], factsLength * a];
-		const may = mayBeLeft(rangeFrom(features, a, from), this.facts[i + 1], this.facts[i + 2]);
+		const may = mayBeLeft(analog.rows.rangeSince(from, a), this.facts[i + 1], this.facts[i + 2]);
 		return (surely * leastResidual(history, analog.columns[a - 1], analog.columns[a], from, to)) / may;
 	}
 }
@@ -200,19 +200,6 @@ function isKept(history: FrameHistory, from: number): boolean {
 
 function mayBeLeft(range: number, noise: number, fullScale: number): number {
 	return Math.min(mostOfScale * fullScale, Math.max(ofRange * range, ofNoise * noise));
-}
-
-/** The range of a channel's readings in the blocks that hold a frame and all that came after it, counts; Infinity where they are not held. */
-function rangeFrom({analog}: Features, a: number, frame: number): number {
-	const {rows} = analog;
-	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-	for (let number = rows.count - 1; number >= rows.oldest; number--) {
-		const at = rows.at(number, a);
-		if (rows.low[at] < low) low = rows.low[at];
-		if (rows.high[at] > high) high = rows.high[at];
-		if (rows.firstFrame[rows.slot(number)] <= frame) return high - low;
-	}
-	return Number.POSITIVE_INFINITY;
 }
 
 /** The best copy of the channel before, what is left as a share of what may be; undefined where one of the two rests. */

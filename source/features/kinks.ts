@@ -99,6 +99,12 @@ export class Kinks implements Watch {
 		let [kinks, restKinks] = [0, 0];
 		const {values} = history;
 		const offsets = least * neighboursShare;
+		// Where it stayed within less it neither moved nor left its path.
+		const range = analog.rows.rangeSince(from - half, a);
+		if (range < offsets && !(moves > 0 && range >= moves)) {
+			fade(this.rested, this.atRest, a, (to - from) / rate, 0);
+			return;
+		}
 		let before = values[history.base(from - 1) + column];
 		for (let frame = from; frame < to; frame++) {
 			// No reading there, no movement.

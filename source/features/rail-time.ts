@@ -68,18 +68,27 @@ export class RailTime implements Watch {
 		const {history, analog, scale} = features;
 		const {columns, spans, noise} = analog;
 		const {values} = history;
+		const last = history.count - half;
+		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
 		let others = 0;
+		let known = 0;
 		for (const o of features.handAt(a)?.others(a) ?? []) {
 			if (!(spans.of(o) > 0)) continue;
+			known++;
+			const least = Math.max(ofSpan * spans.of(o), noises * noise.of(o));
+			// One that stayed within less did not move.
+			if (frame - half >= features.epochFrameOf(o) && analog.rows.rangeSince(frame - half, o) < least) continue;
 			otherColumns[others] = columns[o];
-			leastWays[others++] = Math.max(ofSpan * spans.of(o), noises * noise.of(o));
+			leastWays[others++] = least;
 		}
-		const needed = Math.max(1, mostFingers * others);
+		const needed = Math.max(1, mostFingers * known);
+		if (others < needed && this.pending[a] === 0) {
+			this.cursor[a] = Math.max(frame, last);
+			return;
+		}
 		const band = railShare * scale.fullScale;
 		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
 		const left = leftShare * scale.fullScale;
-		const last = history.count - half;
-		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
 		const column = columns[a];
 		const [lowLeft, highLeft] = [scale.railLow + left, scale.railHigh - left];
 		for (; frame < last; frame++) {

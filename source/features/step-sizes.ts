@@ -6,6 +6,9 @@ const octaves = 16;
 const perOctave = 4;
 const bins = octaves * perOctave + 1;
 
+/** Steps of fewer whole counts have their bins at hand. */
+const knownSteps = 256;
+
 /** What counts as a channel's fastest ordinary step (check-values D5.4, dropout). */
 const fastShare = 0.99;
 
@@ -13,6 +16,9 @@ const fastShare = 0.99;
 export class StepSizes {
 	private readonly counts: Int32Array;
 	private readonly totals: Int32Array;
+	/** Bins of steps of so many whole counts, and the full scale that they are of: they save logarithms. */
+	private readonly known = new Uint8Array(knownSteps);
+	private readonly knownScale = new Float64Array(1);
 
 	constructor(channels: number, state: StateBlock) {
 		this.counts = state.ints(channels * bins);
@@ -23,15 +29,20 @@ export class StepSizes {
 	take(a: number, run: Run, fullScale: number): void {
 		const {readings, count} = run;
 		const first = a * bins;
-		const least = fullScale * 2 ** -octaves;
+		const {counts, known} = this;
+		if (this.knownScale[0] !== fullScale) this.fillKnown(fullScale);
 		for (let i = lead; i < lead + count; i++) {
 			const step = Math.abs(readings[i] - readings[i - 1]);
-			// A channel at rest reads the same again most of the time.
-			const bin =
-				step <= least ? 0 : Math.min(bins - 1, Math.round((Math.log2(step / fullScale) + octaves) * perOctave));
-			this.counts[first + bin]++;
+			// Most steps are a few whole counts, or none.
+			const bin = step < known.length && Number.isInteger(step) ? known[step] : binOf(step, fullScale);
+			counts[first + bin]++;
 		}
 		this.totals[a] += count;
+	}
+
+	private fillKnown(fullScale: number): void {
+		for (let step = 0; step < knownSteps; step++) this.known[step] = binOf(step, fullScale);
+		this.knownScale[0] = fullScale;
 	}
 
 	/** The step, counts, that one in a hundred exceeds, to a quarter octave; 0 before any. */
@@ -48,4 +59,9 @@ export class StepSizes {
 		this.counts.fill(0, a * bins, (a + 1) * bins);
 		this.totals[a] = 0;
 	}
+}
+
+function binOf(step: number, fullScale: number): number {
+	if (step <= fullScale * 2 ** -octaves) return 0;
+	return Math.min(bins - 1, Math.round((Math.log2(step / fullScale) + octaves) * perOctave));
 }

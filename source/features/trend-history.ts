@@ -31,12 +31,12 @@ export class TrendHistory {
 		}
 	}
 
-	/** Takes in the frames that have come since the last call; `frames` must still hold them. */
+	/** Takes in the frames that have come since the last call, as far as `frames` still holds them. */
 	take(frames: FrameHistory): void {
 		const {width} = this;
 		const [low, high] = [this.low[0], this.high[0]];
 		const {values} = frames;
-		for (let first = this.taken; first < frames.count; ) {
+		for (let first = Math.max(this.taken, frames.oldest); first < frames.count; ) {
 			const number = Math.floor(frames.time(first) / finestSeconds);
 			let end = first + 1;
 			while (end < frames.count && Math.floor(frames.time(end) / finestSeconds) === number) end++;

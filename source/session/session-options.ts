@@ -16,6 +16,8 @@ export type SessionOptions = {
 	readonly endsAtNewColumns?: boolean;
 	/** Ends and direction of the fingers' travel as a sheet gives them, by channel name. */
 	readonly fingers?: DeclaredFingers;
+	/** False where nobody asks for `trend`: then it tells of the latest frames alone, and the rest costs nothing. Default true. */
+	readonly keepsTrend?: boolean;
 	/** Asks every gate of every check each time, also of what cannot speak: for the test that nothing is lost by that. */
 	readonly asksAll?: boolean;
 	/** Told which stage of the work begins, to find out where the time goes. */

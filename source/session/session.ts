@@ -194,7 +194,8 @@ export class Session implements FrameSink {
 		const stage = meter?.enter('frames');
 		if (this.features.takeFrame(t, values, lineBytes)) this.takeRestart();
 		// In bulk is far quicker, as long as the frames are still held.
-		if (this.features.history.count % framesPerBulk === 0) this.history.take(this.features.history);
+		if (this.features.history.count % framesPerBulk === 0 && this.options.keepsTrend !== false)
+			this.history.take(this.features.history);
 		if (stage !== undefined) meter?.enter(stage);
 	}
 
