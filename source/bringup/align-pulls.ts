@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {Pull} from './pull-tracker.ts';
 
 /** A finger answered on another's channel. */
@@ -31,10 +32,7 @@ export function alignPulls(pulls: readonly Pull[], own: readonly number[]): (rea
 			const cost = dropped + costOf(groups, places, own) + skipFinger * (own.length - groups.length);
 			if (cost >= least) continue;
 			least = cost;
-			best = own.map(() => []);
-			places.forEach((place, i) => {
-				best[place] = groups[i].pulls;
-			});
+			best = own.map((_, finger) => groups[places.indexOf(finger)]?.pulls ?? []);
 		}
 	}
 
@@ -44,12 +42,12 @@ export function alignPulls(pulls: readonly Pull[], own: readonly number[]): (rea
 function costOf(groups: readonly Group[], places: readonly number[], own: readonly number[]): number {
 	let cost = 0;
 	places.forEach((place, i) => {
-		if (groups[i].column === own[place]) return;
+		const {column} = itemAt(groups, i);
+		if (column === own[place]) return;
 		cost += mismatch;
 		// Whoever owns this column answered on ours.
-		const owner = own.indexOf(groups[i].column);
-		const partner = places.indexOf(owner);
-		if (partner > i && groups[partner].column === own[place]) cost += mutual;
+		const partner = places.indexOf(own.indexOf(column));
+		if (partner > i && groups[partner]?.column === own[place]) cost += mutual;
 	});
 	return cost;
 }

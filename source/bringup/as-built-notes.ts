@@ -7,7 +7,7 @@ export function asBuiltNotes({fingers, buttons, stick, columns, reels, asBuilt, 
 	const open = acceptance.filter(({verdict}) => verdict === 'open').map(({name}) => name);
 	return [
 		...moved.map(({name, column}) => {
-			const {pin} = asBuilt.channels[column];
+			const pin = asBuilt.channels[column]?.pin;
 			const wire = pin === undefined ? '' : ` (pin ${pin})`;
 			return `${name} is on value ${column + 1} of the frame${wire}, where ${columns[column]} was expected: it stands there below.`;
 		}),

@@ -67,7 +67,7 @@ function unique(names: readonly string[], channels: readonly Channel[]): string[
 	const left = channels.map(({name}) => name).filter(name => !names.includes(name));
 	const seen = new Set<string>();
 	return names.map((name, column) => {
-		const isFound = channels[column].name !== name;
+		const isFound = channels[column]?.name !== name;
 		const isDouble = names.filter(each => each === name).length > 1;
 		if (isDouble && !isFound) return left.shift() ?? name;
 		if (seen.has(name)) return left.shift() ?? name;

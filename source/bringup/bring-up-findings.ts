@@ -1,6 +1,7 @@
 import type {Status} from '../faults/fault-code.ts';
 import {type FaultCode, findFault} from '../faults/registry.ts';
 import type {Channel} from '../framing/layout.ts';
+import {itemAt} from '../item-at.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
 import type {ReelFigures} from './reel-figures.ts';
@@ -38,7 +39,7 @@ export function bringUpFindings(
 		...[...fingers, ...buttons].filter(isSwapped).map(each => {
 			const {name, column, confidence} = each;
 			const action = name.startsWith('button') ? 'pressed' : 'moved';
-			const sent = channels[column].name;
+			const sent = itemAt(channels, column).name;
 			return finding(
 				'swapped-channels',
 				name,
@@ -120,7 +121,7 @@ function stickFindings(stick: StickFigures, declared: (name: string) => boolean 
 
 function finding(code: FaultCode, channel: string, confidence: number, summary: string): BringUpFinding {
 	const fault = findFault(code)!;
-	const {measure, expect} = fault.measurements[firstCheckDone.has(code) ? 1 : 0];
+	const {measure, expect} = itemAt(fault.measurements, firstCheckDone.has(code) ? 1 : 0);
 	return {
 		code,
 		channel,

@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {itemAt} from '../item-at.ts';
 import type {Finding} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
 import type {Sheet} from '../sheet/sheet.ts';
@@ -89,9 +90,9 @@ export function bringUpResult(
 	const findings = [...own, ...others];
 	const missing = steps.filter(({id}) => !records.some(record => record.id === id)).map(({id}) => id);
 	const acceptance = [
-		...reels.map(reel => acceptReel(reel, channels[reel.column].name, sheet)),
+		...reels.map(reel => acceptReel(reel, itemAt(channels, reel.column).name, sheet)),
 		...(stick ? [acceptStick(stick)] : []),
-		...buttons.map(button => acceptButton(button, channels[button.column].name, records)),
+		...buttons.map(button => acceptButton(button, itemAt(channels, button.column).name, records)),
 	]
 		.map(each => (each.verdict === 'open' ? {...each, reasons: openReasons(each, steps, records)} : each))
 		.map(each => failWhereFound(each, findings))
@@ -161,7 +162,7 @@ function engineFindings(
 	const found: BringUpFinding[] = [];
 	for (const {code, channel, status, confidence, summary, advice} of findings) {
 		if (notTheGlove.has(code)) continue;
-		const answered = assignments.some(each => each.isKnown && channels[each.column].name === channel);
+		const answered = assignments.some(each => each.isKnown && itemAt(channels, each.column).name === channel);
 		if (answered && disproved.has(code)) continue;
 		const column = channels.findIndex(({name}) => name === channel);
 		const name = assignments.find(each => each.isKnown && each.column === column)?.name ?? channel;

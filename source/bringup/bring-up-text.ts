@@ -1,5 +1,6 @@
 import {plainName} from '../faults/plain-name.ts';
 import type {Channel} from '../framing/layout.ts';
+import {itemAt} from '../item-at.ts';
 import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
 import {sparkline} from '../report/text-chart.ts';
@@ -93,7 +94,7 @@ const reelHeading = ['finger', 'sent as', 'travel', 'return', 'rough', 'drops', 
 function reelTable({reels, fingers, columns, acceptance, fullScale}: BringUpResult, width: number): string[] {
 	const hasWholeReadings = fullScale >= 100;
 	const rows = reels.map(reel =>
-		reelRow(reel, columns[fingers.find(({name}) => name === reel.name)!.column], acceptance, hasWholeReadings),
+		reelRow(reel, itemAt(columns, fingers.find(({name}) => name === reel.name)!.column), acceptance, hasWholeReadings),
 	);
 	return foldTable([reelHeading, ...rows], {width, left: [1, 9]});
 }

@@ -4,6 +4,7 @@ import {HandWatch} from './hand-watch.ts';
 import {KnownSoFar} from './known-so-far.ts';
 import {Phase} from './phase.ts';
 import {type FingerStep, isFingerStep, phaseRecords} from './phase-records.ts';
+import {readingAt} from './reading-at.ts';
 import {Sensing, type Sighting} from './sensing.ts';
 import type {Outcome, StepRecord} from './step-record.ts';
 import {StepWork} from './step-work.ts';
@@ -244,7 +245,12 @@ export class BringUp {
 		const place = features.placeOf[column];
 		if (place === undefined || place < 0) return;
 		const {fullScale} = features.scale;
-		const mark = work.takeRuler(this.t, values[base + column], features.analog.restNoise(place) ?? 1, fullScale);
+		const mark = work.takeRuler(
+			this.t,
+			readingAt(values, base, column),
+			features.analog.restNoise(place) ?? 1,
+			fullScale,
+		);
 		if (work.isWhole) this.finish('done');
 		else if (mark !== undefined)
 			this.setHint(`${work.marks}. mark read, ${Number((mark * this.rulerMm).toFixed(1))} mm: on to the next one.`);
@@ -312,7 +318,7 @@ export class BringUp {
 		const {phase, step, work} = this;
 		if (phase === undefined || step === undefined || work === undefined) return;
 		const asked = this.steps.filter((each): each is FingerStep => each.kind === step.kind);
-		const first = this.steps.indexOf(asked[0]);
+		const first = this.steps.findIndex(each => each.kind === step.kind);
 		const from = this.records[first]?.from ?? work.startedAt;
 		const kept = phaseRecords(asked, phase, this.known, from);
 		this.records.length = first;

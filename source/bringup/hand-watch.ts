@@ -3,6 +3,7 @@ import {EndVisits} from '../fit/end-visits.ts';
 import {GlitchFilter} from '../fit/glitch-filter.ts';
 import {robustRange} from '../fit/robust-range.ts';
 import type {Pull} from './pull-tracker.ts';
+import {readingAt} from './reading-at.ts';
 import type {KeptRange} from './step-record.ts';
 
 type Watched = {readonly column: number; readonly filter: GlitchFilter; readonly visits: EndVisits};
@@ -26,7 +27,8 @@ export class HandWatch {
 	}
 
 	frame(t: number, values: Float64Array, base: number): void {
-		for (const {column, filter} of this.watched) filter.push(t, values[base + column], this.features.scale.fullScale);
+		for (const {column, filter} of this.watched)
+			filter.push(t, readingAt(values, base, column), this.features.scale.fullScale);
 	}
 
 	/**
@@ -46,7 +48,8 @@ export class HandWatch {
 		const {scale, placeOf} = this.features;
 		return this.watched.map(({column, filter, visits}) => {
 			filter.end();
-			const {low, high} = robustRange(visits, scale.lowOf(placeOf[column]), scale.highOf(placeOf[column]));
+			const place = placeOf[column] ?? -1;
+			const {low, high} = robustRange(visits, scale.lowOf(place), scale.highOf(place));
 			const ways = this.pulls.filter(pull => pull.column === column);
 			const rising = ways.filter(({excursion}) => excursion > 0).length;
 			return {

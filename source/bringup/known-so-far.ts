@@ -16,7 +16,7 @@ export class KnownSoFar implements Knowledge {
 	/** rms at rest: as the rest step found it, else as the session knows it by now. */
 	noise(column: number): number | undefined {
 		const kept = this.find('rest')?.noise?.find(each => each.column === column);
-		return kept?.rms ?? this.features.analog.restNoise(this.features.placeOf[column]);
+		return kept?.rms ?? this.features.analog.restNoise(this.features.placeOf[column] ?? -1);
 	}
 
 	/** Whole travel, in the unit of the readings: with the hand, or, before that, pulled at the reels. */
@@ -66,7 +66,7 @@ export class KnownSoFar implements Knowledge {
 
 	/** True while the session holds a column for an open pin. */
 	isOpen(column: number): boolean {
-		const place = this.features.placeOf[column];
+		const place = this.features.placeOf[column] ?? -1;
 		return place >= 0 && this.features.open[place] === 1;
 	}
 

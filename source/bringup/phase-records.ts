@@ -26,9 +26,11 @@ export function phaseRecords(
 	const answers = phase.align(own, column => known.mayAnswer(column));
 	let until = from;
 	return steps.map(({id}, i): StepRecord => {
-		const pulls = answers[i];
-		if (pulls.length === 0) return {id, outcome: 'unanswered', from: until, to: until, column: null, pulls: []};
-		until = pulls[pulls.length - 1].to;
-		return {id, outcome: 'done', from: pulls[0].from, to: until, column: pulls[0].column, pulls: pulls.map(keptPull)};
+		const pulls = answers[i] ?? [];
+		const [first, last] = [pulls[0], pulls.at(-1)];
+		if (first === undefined || last === undefined)
+			return {id, outcome: 'unanswered', from: until, to: until, column: null, pulls: []};
+		until = last.to;
+		return {id, outcome: 'done', from: first.from, to: until, column: first.column, pulls: pulls.map(keptPull)};
 	});
 }

@@ -1,3 +1,5 @@
+import {itemAt} from '../item-at.ts';
+
 /** A press lasts at least this long, or two frames; shorter is bounce or a damaged frame. */
 const leastSeconds = 0.015;
 
@@ -45,7 +47,7 @@ export class PressTracker {
 
 	/** True while the column toggles faster than a finger can. */
 	isFloating(t: number): boolean {
-		return this.edge >= floatingEdges && t - this.edges[this.edge % floatingEdges] <= floatingSeconds;
+		return this.edge >= floatingEdges && t - itemAt(this.edges, this.edge % floatingEdges) <= floatingSeconds;
 	}
 
 	private release(t: number): boolean {

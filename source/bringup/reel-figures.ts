@@ -1,4 +1,5 @@
 import {medianOf} from '../features/nth-smallest.ts';
+import {itemAt} from '../item-at.ts';
 import {judgeRuler, ninePoints, type RulerFigures, type RulerOptions, type RulerRefusal} from '../ruler/ruler-test.ts';
 import {defaultLimits, type Limits, type Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';
@@ -111,6 +112,6 @@ function directionOf(withHand: -1 | 0 | 1, pulls: readonly KeptPull[]): -1 | 0 |
 }
 
 function returnError(pulls: readonly KeptPull[]): number {
-	const {before} = pulls[0];
+	const {before} = itemAt(pulls, 0);
 	return Math.max(...pulls.map(({after}) => Math.abs(after - before)));
 }

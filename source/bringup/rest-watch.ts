@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {itemAt} from '../item-at.ts';
 import type {PullTracker} from './pull-tracker.ts';
 import type {StepRecord} from './step-record.ts';
 
@@ -27,9 +28,10 @@ export class RestWatch {
 		let still = 0;
 		this.trackers.forEach((tracker, i) => {
 			const seconds = Math.min(tracker.stillFor(t), t - this.from);
-			this.longest[i] = Math.max(this.longest[i], seconds);
+			const longest = Math.max(itemAt(this.longest, i), seconds);
+			this.longest[i] = longest;
 			// A finger may have begun to move before the last one has been still for long enough.
-			if (this.longest[i] >= restSeconds) still++;
+			if (longest >= restSeconds) still++;
 		});
 		if (still === this.trackers.length) return true;
 		return t - this.from >= patienceSeconds && 2 * still >= this.trackers.length;
@@ -39,10 +41,10 @@ export class RestWatch {
 	figures({analog, placeOf}: Features): Required<Pick<StepRecord, 'noise' | 'restless'>> {
 		return {
 			noise: this.trackers.flatMap(({column}) => {
-				const rms = analog.restNoise(placeOf[column]);
+				const rms = analog.restNoise(placeOf[column] ?? -1);
 				return rms === undefined ? [] : [{column, rms}];
 			}),
-			restless: this.trackers.filter((_, i) => this.longest[i] < restlessSeconds).map(({column}) => column),
+			restless: this.trackers.filter((_, i) => itemAt(this.longest, i) < restlessSeconds).map(({column}) => column),
 		};
 	}
 }

@@ -70,8 +70,9 @@ export class Routine {
 	private takeMarks(t: number): void {
 		const all = this.session?.marks ?? [];
 		let id: string | undefined;
-		for (; this.marks < all.length && all[this.marks].t <= t; this.marks++) {
-			const {mark} = all[this.marks];
+		for (const {t: at, mark} of all.slice(this.marks)) {
+			if (at > t) break;
+			this.marks++;
 			if (mark.startsWith(stepMarkPrefix)) id = mark.slice(stepMarkPrefix.length);
 		}
 

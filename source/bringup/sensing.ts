@@ -3,6 +3,7 @@ import {leastTurnShare} from '../fit/turning.ts';
 import {judgePull} from './judge-pull.ts';
 import {PressTracker} from './press-tracker.ts';
 import {type Pull, PullTracker} from './pull-tracker.ts';
+import {readingAt} from './reading-at.ts';
 
 /** A reading leaves its rest by as much as a turn takes to count as pulled, or by eight times its noise. */
 const enterNoise = 8;
@@ -59,19 +60,20 @@ export class Sensing {
 		const pulled = this.fingers.filter(({underWay}) => underWay !== undefined);
 		for (const tracker of this.fingers) {
 			const mayRest = pulled.length === 0 || (pulled.length === 1 && pulled[0] === tracker);
-			const pull = tracker.push(t, values[base + tracker.column], fullScale, mayRest);
+			const pull = tracker.push(t, readingAt(values, base, tracker.column), fullScale, mayRest);
 			if (pull) this.judge(pull, see);
 		}
 
 		for (const tracker of this.sticks) {
-			const pull = tracker.push(t, values[base + tracker.column], fullScale);
+			const pull = tracker.push(t, readingAt(values, base, tracker.column), fullScale);
 			if (pull) this.judgePush(pull, see);
 		}
 
 		const isStill = (tracker: PullTracker) => tracker.underWay === undefined;
 		if (this.sticks.every(isStill)) this.pushes.length = 0;
 		for (const tracker of this.buttons) {
-			if (tracker.push(t, values[base + tracker.column], isRestStep)) see({kind: 'press', column: tracker.column});
+			const {column} = tracker;
+			if (tracker.push(t, readingAt(values, base, column), isRestStep)) see({kind: 'press', column});
 		}
 	}
 

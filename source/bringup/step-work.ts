@@ -1,9 +1,11 @@
 import type {Features} from '../features/features.ts';
+import {itemAt} from '../item-at.ts';
 import {Plateaus} from '../ruler/plateaus.ts';
 import {markAlong, waysAlong} from '../ruler/ways-along.ts';
 import type {HandWatch} from './hand-watch.ts';
 import type {KnownSoFar} from './known-so-far.ts';
 import type {Pull} from './pull-tracker.ts';
+import {readingAt} from './reading-at.ts';
 import {RestWatch} from './rest-watch.ts';
 import type {Sensing} from './sensing.ts';
 import {keptPull, StepAnswers} from './step-answers.ts';
@@ -133,8 +135,9 @@ export class StepWork {
 	/** Takes the stick's place: a turn is counted once it is whole, or nearly. */
 	takeStick(t: number, values: Float64Array, base: number, fullScale: number): void {
 		const [x, y] = this.sticks;
-		if (Number.isNaN(x.rest) || Number.isNaN(y.rest)) return;
-		this.turns.push(values[base + x.column] - x.rest, values[base + y.column] - y.rest, fullScale / 2);
+		if (x === undefined || y === undefined || Number.isNaN(x.rest) || Number.isNaN(y.rest)) return;
+		const [right, up] = [readingAt(values, base, x.column) - x.rest, readingAt(values, base, y.column) - y.rest];
+		this.turns.push(right, up, fullScale / 2);
 		if (Math.floor(this.turns.turns + turnLoss) > this.counted) this.countOne(t);
 	}
 
@@ -206,6 +209,10 @@ export class StepWork {
 
 	private reach(): NonNullable<StepRecord['reach']> {
 		const {reach} = this.turns;
-		return this.sticks.map(({column}, axis) => ({column, low: reach[2 * axis], high: reach[2 * axis + 1]}));
+		return this.sticks.map(({column}, axis) => ({
+			column,
+			low: itemAt(reach, 2 * axis),
+			high: itemAt(reach, 2 * axis + 1),
+		}));
 	}
 }

@@ -33,7 +33,7 @@ const anatomy = ['thumb', 'index', 'middle', 'ring', 'little'];
 
 /** Place of a finger on the hand; the second reels of a hand come after all first ones. */
 function placeOnHand(name: string): number {
-	const [, finger, number = '1'] = /^([a-z]+)(?:-(\d+))?$/.exec(name) ?? [];
+	const [, finger = '', number = '1'] = /^([a-z]+)(?:-(\d+))?$/.exec(name) ?? [];
 	return 10 * Number(number) + Math.max(0, anatomy.indexOf(finger));
 }
 

@@ -1,3 +1,5 @@
+import {itemAt} from '../item-at.ts';
+
 /** Share of half scale from which on a stick is off its middle far enough for an angle. */
 const leastRadius = 0.3;
 
@@ -12,11 +14,10 @@ export class TurnTracker {
 	/** Takes the next position relative to the rest point. */
 	push(x: number, y: number, halfScale: number): void {
 		if (Number.isNaN(x) || Number.isNaN(y)) return;
-		const ways = [-x, x, -y, y];
-		for (let i = 0; i < 4; i++) {
+		for (const [i, way] of [-x, x, -y, y].entries()) {
 			// The lower of two neighbours, so that a lone glitch is no reach.
-			this.reach[i] = Math.max(this.reach[i], Math.min(ways[i], this.last[i]));
-			this.last[i] = ways[i];
+			this.reach[i] = Math.max(itemAt(this.reach, i), Math.min(way, itemAt(this.last, i)));
+			this.last[i] = way;
 		}
 
 		if (Math.hypot(x, y) < leastRadius * halfScale) {

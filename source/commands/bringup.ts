@@ -15,6 +15,7 @@ import type {ShowOptions} from '../dashboard/show-desk.ts';
 import {cordCaution} from '../faults/cautions.ts';
 import {stepMarkPrefix} from '../fit/gather-watch.ts';
 import {isThere} from '../is-there.ts';
+import {itemAt} from '../item-at.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {RecordingWriter} from '../recording/recording-writer.ts';
 import {writeSheet} from '../sheet/write-sheet.ts';
@@ -107,7 +108,7 @@ async function onBenchPage(
 		},
 	});
 	const desk = await openLiveDesk([opened], {...options, page: 'bench', guide});
-	const live = desk.stations[0].live!;
+	const live = itemAt(desk.stations, 0).live!;
 	const status = await showDesk(desk, options, io);
 	await keeper.settle(io);
 	const {session, sample} = live;

@@ -1,5 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
+import {itemAt} from '../item-at.ts';
 import {checkJson, terminalSafeJson} from '../report/check-json.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {sourcesTable, type TableRow} from '../report/sources-table.ts';
@@ -24,7 +25,7 @@ export async function checkMany(
 	let status = 0;
 	let at = 0;
 	for await (const checked of checkAll(names, options, io)) {
-		const name = names[at++];
+		const name = itemAt(names, at++);
 		if ('why' in checked) {
 			rows.push({name, why: checked.why});
 			if (options.json || options.reply || options.openmetrics)

@@ -2,6 +2,7 @@ import {existsSync, statSync} from 'node:fs';
 import {availableParallelism} from 'node:os';
 import {fileURLToPath} from 'node:url';
 import {Worker} from 'node:worker_threads';
+import {itemAt} from '../item-at.ts';
 import type {CheckOptions} from './check.ts';
 import type {CheckedOne} from './check-one.ts';
 import type {FromWorker} from './check-worker.ts';
@@ -58,8 +59,8 @@ export async function* checkInThreads(
 					return;
 				}
 				shares[message.index] = 1;
-				if ('defect' in message) waiting[message.index].reject(new Error(message.defect));
-				else waiting[message.index].resolve(message.checked);
+				if ('defect' in message) itemAt(waiting, message.index).reject(new Error(message.defect));
+				else itemAt(waiting, message.index).resolve(message.checked);
 				give();
 			});
 			one.on('error', error => {

@@ -169,7 +169,7 @@ export async function writeJunit(file: string, sources: readonly CheckedSource[]
 /** The code and channel that `--why` names. Throws `CannotError` for a code that there is not, or that no stream shows. */
 async function askedWhy(why: string): Promise<{readonly fault: Fault; readonly channel: string | undefined}> {
 	const {namedFault} = await import('../faults/named-fault.ts');
-	const [code, ...channel] = why.split(':');
+	const [code = '', ...channel] = why.split(':');
 	const fault = namedFault(code);
 	if (fault.ways.length === 0)
 		throw new CannotError(`--why ${fault.code}: only the bring-up can find it, as it asks for one movement at a time.`);

@@ -38,10 +38,11 @@ export async function explainCommand(options: ExplainOptions, io: Pick<CommandIo
 
 function answer({code, all, json, markdown, symptom, columns: width = 80}: ExplainOptions): string {
 	if (symptom !== undefined) return bySymptom(symptom, {code, all, json, markdown}, width);
-	const asked = code === undefined ? faults : [namedFault(code)];
+	const named = code === undefined ? undefined : namedFault(code);
+	const asked = named === undefined ? faults : [named];
 	if (json)
 		return `${JSON.stringify({schema: 2, kind: 'explain', tool: {name: tool.name, version: tool.version}, findings: asked.map(asJson)}, null, 2)}\n`;
-	if (markdown) return code === undefined ? faultsPage(asked) : faultSection(asked[0]);
+	if (markdown) return named === undefined ? faultsPage(asked) : faultSection(named);
 	if (code === undefined && !all) return faultList(faults, width);
 	const rule = '-'.repeat(Math.min(width, 60));
 	return asked.map(fault => explainText(fault, width)).join(`${rule}\n`);

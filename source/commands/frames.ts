@@ -12,6 +12,7 @@ import {leftBehind} from '../frames/left-behind.ts';
 import {readTemplate} from '../frames/line-template.ts';
 import {PartOfLog} from '../frames/part-of-log.ts';
 import {SettledFrames} from '../frames/settled-frames.ts';
+import {itemAt} from '../item-at.ts';
 import {checkPlace} from '../recording/check-place.ts';
 import {whyNotCreated, whyNotWritten} from '../recording/recording-errors.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
@@ -217,7 +218,7 @@ async function framesAsTheyCome(options: FramesOptions, out: FramesOutOptions, i
 		settled.end();
 		for (const writer of writers) writer.end();
 		await text?.close();
-		const rows = writers[0].rows;
+		const {rows} = itemAt(writers, 0);
 		stderr.write(`${written(rows, tap)} of ${escapeText(source.info.name)}.\n`);
 		if (rows === 0)
 			stderr.write(
@@ -260,7 +261,7 @@ async function passOn(
 /** Full scale and lowest readings as the session found them out, or as they were declared. */
 function scaleOf({session: {features}}: SessionRun): ReadingScale {
 	const {scale} = features;
-	return {fullScale: scale.fullScale, lowOf: ({index}) => scale.lowOf(features.placeOf[index])};
+	return {fullScale: scale.fullScale, lowOf: ({index}) => scale.lowOf(features.placeOf[index] ?? -1)};
 }
 
 function written(rows: number, {frames, badLines, strayLines}: FrameTap): string {

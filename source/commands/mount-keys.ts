@@ -1,5 +1,6 @@
 import {keyTable} from '../dashboard/keys.ts';
 import {initialViewState, type Message} from '../dashboard/view-state.ts';
+import {itemAt} from '../item-at.ts';
 import type {KeyName} from '../screen/key-name.ts';
 
 /** What the keys of all screens mean that mean something on the page of `mount`, too. */
@@ -8,7 +9,7 @@ const own: readonly Message['type'][] = ['guide', 'bell', 'quit', 'interrupt', '
 const state = initialViewState({mode: 'live', gloves: 1, guided: true});
 
 const entries = keyTable.flatMap(entry => {
-	const message = entry.message(entry.keys[0]);
+	const message = entry.message(itemAt(entry.keys, 0));
 	return own.includes(message.type) ? [{keys: entry.keys, label: entry.label, brief: entry.brief, message}] : [];
 });
 

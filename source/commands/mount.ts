@@ -161,7 +161,7 @@ async function onScreen(options: MountOptions, choices: MountChoices, io: Comman
 
 async function choicesOf(options: MountOptions): Promise<MountChoices> {
 	const mount = options.sheet === undefined ? undefined : (await loadSheet(options.sheet)).mount;
-	const [x, y, z] = mount?.originFromPivotMm ?? [0, 0, 0];
+	const [x = 0, y = 0, z = 0] = mount?.originFromPivotMm ?? [];
 	return {
 		hand: options.hand ?? (mount?.hand as Hand | undefined) ?? 'right',
 		handedness: options.space ?? 'right-handed',

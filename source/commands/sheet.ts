@@ -5,6 +5,7 @@ import {boardWords} from '../board-words.ts';
 import {CannotError} from '../cannot-error.ts';
 import {type CommandIo, interruptedStatus} from '../command-line/command-io.ts';
 import {isThere} from '../is-there.ts';
+import {itemAt} from '../item-at.ts';
 import {boards, findBoard} from '../sheet/boards/all.ts';
 import {checkSheetFile} from '../sheet/load-sheet.ts';
 import {type NewSheetAnswers, newSheet} from '../sheet/new-sheet.ts';
@@ -229,7 +230,7 @@ async function askAnswers(options: SheetOptions, io: SheetIo): Promise<NewSheetA
 	try {
 		const families = boards.map(board => board.family);
 		io.stderr.write(`Boards: ${families.join(', ')}\n`);
-		const family = await word('Which board?', families, families[0]);
+		const family = await word('Which board?', families, itemAt(families, 0));
 		const stick = (await word('Is there a thumb stick? (yes, no)', ['yes', 'no'], 'yes')) === 'yes';
 		const buttons = Math.round(await number('How many buttons?', options.buttons ?? 2, 0, 16));
 		const spoolDiameterMm = await number('Spool diameter in mm?', options.spool ?? usualSpoolMm, 1, 200);

@@ -31,9 +31,10 @@ function columnsFor(width: number): Columns {
 export function channelHead(width: number, channels: readonly ChannelView[], glyphs: Glyphs): Row {
 	const {name, bar, seen, span} = columnsFor(width);
 	const scales = channels.map(barScale);
-	const same = scales.length > 0 && scales.every(scale => scale.high === scales[0].high && scale.low === scales[0].low);
-	const ends = same ? [String(scales[0].low), formatCounts(scales[0].high)] : ['low', 'high'];
-	const ruler = ends[0] + glyphs.rule.repeat(Math.max(1, bar - ends[0].length - ends[1].length)) + ends[1];
+	const [first] = scales;
+	const same = first !== undefined && scales.every(({low, high}) => high === first.high && low === first.low);
+	const [left, right] = same ? [String(first.low), formatCounts(first.high)] : ['low', 'high'];
+	const ruler = left + glyphs.rule.repeat(Math.max(1, bar - left.length - right.length)) + right;
 	return [
 		{
 			text:

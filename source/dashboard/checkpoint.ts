@@ -24,7 +24,8 @@ class PagedArray {
 		const size = pageLength * view.BYTES_PER_ELEMENT;
 		this.pages = Array.from({length: Math.ceil(view.length / pageLength)}, (_, index) => {
 			const [from, to] = [index * size, Math.min((index + 1) * size, now.length)];
-			if (known && then && now.compare(then, from, to, from, to) === 0) return known.pages[index];
+			const page = known?.pages[index];
+			if (page && then && now.compare(then, from, to, from, to) === 0) return page;
 			return narrow(view.subarray(index * pageLength, (index + 1) * pageLength) as View);
 		});
 		if (before) before.latest = undefined;

@@ -1,4 +1,5 @@
 import type {Guide} from '../bringup/guide.ts';
+import {itemAt} from '../item-at.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {parseTime} from '../text/parse-time.ts';
 import {handChannels} from './channel-rows.ts';
@@ -144,7 +145,7 @@ export class Desk {
 	}
 
 	async startRecording(glove: number, path: string): Promise<void> {
-		await this.stations[glove].live?.startRecording(path, this.#options.startRecording(glove));
+		await itemAt(this.stations, glove).live?.startRecording(path, this.#options.startRecording(glove));
 	}
 
 	/** What to leave on the terminal: of each glove the verdict, and what to do first; of a replay, as far as it is read. */
@@ -174,7 +175,7 @@ export class Desk {
 	}
 
 	get #guide(): Guide | undefined {
-		return this.stations[this.view.focus].guide;
+		return itemAt(this.stations, this.view.focus).guide;
 	}
 
 	#take({view, effects}: Reduced): readonly Effect[] {
@@ -187,7 +188,7 @@ export class Desk {
 
 	/** Does what a message asks for; false where that is not the desk's. */
 	#perform(effect: Effect, before: ViewState): boolean {
-		const {live} = this.stations[before.focus];
+		const {live} = itemAt(this.stations, before.focus);
 		switch (effect.do) {
 			case 'seek':
 				for (const player of this.#players) player.seek(player.t + effect.by);
@@ -253,7 +254,7 @@ export class Desk {
 	}
 
 	#jump(view: ViewState, by: 1 | -1, what: 'finding' | 'mark'): void {
-		const player = this.stations[view.focus].player;
+		const {player} = itemAt(this.stations, view.focus);
 		if (!player) return;
 		const t = what === 'finding' ? player.findingBeside(by) : player.markBeside(by);
 		if (t === undefined) {
@@ -266,7 +267,7 @@ export class Desk {
 	}
 
 	async #toggleRecording(glove: number): Promise<void> {
-		const {live} = this.stations[glove];
+		const {live} = itemAt(this.stations, glove);
 		if (!live) return;
 		if (live.recording) {
 			const outcome = (await live.stopRecording()) ?? '';

@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {Glyphs} from '../screen/look.ts';
 import type {Piece, Tone} from '../screen/rows.ts';
 import type {ChannelView} from '../session/snapshot.ts';
@@ -64,7 +65,7 @@ export function formatBar(reading: BarReading, width: number, glyphs: Glyphs): s
 		if (now > from) cells.fill(glyphs.full, cell(from), nowCell);
 		const eighth = Math.floor((place(now) - nowCell) * 8);
 		// An empty cell would hide a reading at its left edge, so even nothing is drawn as one eighth.
-		cells[nowCell] = glyphs.eighths[Math.max(0, eighth - 1)];
+		cells[nowCell] = itemAt(glyphs.eighths, Math.max(0, eighth - 1));
 	}
 
 	if (known(usableLow) && known(usableHigh) && cell(usableHigh) > cell(usableLow)) {

@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {Glyphs} from '../screen/look.ts';
 import {type Row, row} from '../screen/rows.ts';
 import {formatMilliseconds} from './format-number.ts';
@@ -34,7 +35,7 @@ export function drawHistogram(counts: readonly number[], width: number, height: 
 		const text = heights
 			.map(tall => {
 				const filled = tall - line * steps;
-				return (filled <= 0 ? ' ' : glyphs.columns[Math.min(steps, filled) - 1]).repeat(repeat);
+				return (filled <= 0 ? ' ' : itemAt(glyphs.columns, Math.min(steps, filled) - 1)).repeat(repeat);
 			})
 			.join('');
 		rows.push(row(text));

@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 
 /** Bytes are kept in blocks of this size. */
@@ -56,9 +57,9 @@ export class ItemTape {
 		if (from < bytes.length || bytes.length === 0) this.#pushBytes(t, bytes.subarray(from));
 	}
 
-	/** Time of an item, stream seconds. */
+	/** Time of an item, stream seconds; 0 where there is none. */
 	timeOf(index: number): number {
-		return this.#times[index];
+		return this.#times[index] ?? 0;
 	}
 
 	isBytes(index: number): boolean {
@@ -69,10 +70,10 @@ export class ItemTape {
 	at(index: number): SourceItem {
 		const other = this.#others.get(index);
 		if (other !== undefined) return other;
-		const start = this.#starts[index];
+		const start = itemAt(this.#starts, index);
 		const block = this.#blocks[Math.floor(start / blockBytes)] ?? new Uint8Array(0);
 		const offset = start % blockBytes;
-		return {t: this.#times[index], bytes: block.subarray(offset, offset + this.#lengths[index])};
+		return {t: this.timeOf(index), bytes: block.subarray(offset, offset + itemAt(this.#lengths, index))};
 	}
 
 	/** Number of items at or before a time. */
@@ -81,7 +82,7 @@ export class ItemTape {
 		let high = this.length;
 		while (low < high) {
 			const middle = (low + high) >> 1;
-			if (this.#times[middle] <= t) low = middle + 1;
+			if (this.timeOf(middle) <= t) low = middle + 1;
 			else high = middle;
 		}
 

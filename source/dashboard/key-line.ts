@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {Piece, Row} from '../screen/rows.ts';
 import {fitLeft} from '../text/fit-text.ts';
 import {entriesFor, type KeyEntry} from './keys.ts';
@@ -32,7 +33,7 @@ export function keyLine(state: ViewState, width: number): Row {
 }
 
 function isOwnPage({group, message, keys}: KeyEntry, {page}: ViewState): boolean {
-	const leads = group === 'pages' ? message(keys[0]) : undefined;
+	const leads = group === 'pages' ? message(itemAt(keys, 0)) : undefined;
 	return leads?.type === 'page' && leads.page === page;
 }
 

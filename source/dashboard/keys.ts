@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {KeyName} from '../screen/key-name.ts';
 import {type Message, type Page, speeds, type ViewState} from './view-state.ts';
 
@@ -293,7 +294,7 @@ export const keyTable: readonly KeyEntry[] = [
 		help: `speed: ${speeds.map(speed => `${speed}x`).join(' ')}`,
 		group: 'replay',
 		where: 'replay',
-		message: key => ({type: 'speed', speed: speeds[Number(key) - 1]}),
+		message: key => ({type: 'speed', speed: itemAt(speeds, Number(key) - 1)}),
 	},
 	{
 		keys: ['y'],

@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {Snapshot} from '../session/snapshot.ts';
 
 /**
@@ -33,8 +34,8 @@ export class LinkDelay {
 		// Those that are older and slower can never be the quickest again.
 		while (this.#quickest.length > 0 && this.#quickest.at(-1)!.lead >= lead) this.#quickest.pop();
 		this.#quickest.push({t, lead});
-		while (this.#quickest[0].t < t - windowSeconds) this.#quickest.shift();
-		const late = lead - this.#quickest[0].lead;
+		while (itemAt(this.#quickest, 0).t < t - windowSeconds) this.#quickest.shift();
+		const late = lead - itemAt(this.#quickest, 0).lead;
 		return late >= tellableSeconds ? late : null;
 	}
 }

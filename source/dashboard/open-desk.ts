@@ -2,6 +2,7 @@ import type {Guide} from '../bringup/guide.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
 import type {NamedSource} from '../command-line/source-options.ts';
+import {itemAt} from '../item-at.ts';
 import {numberedPath} from '../recording/numbered-path.ts';
 import {requireFrames} from '../report/require-frames.ts';
 import {Session} from '../session/session.ts';
@@ -56,7 +57,7 @@ export async function openLiveDesk(gloves: readonly NamedSource[], options: Live
 		...(options.page !== undefined && {page: options.page}),
 		...(options.tryNext !== undefined && {tryNext: options.tryNext}),
 		isQuiet: options.guide !== undefined,
-		startRecording: glove => startRecordings[glove],
+		startRecording: glove => itemAt(startRecordings, glove),
 		recordingPath: glove => recordingName(new Date(), glove, stations.length),
 	});
 	try {

@@ -63,7 +63,7 @@ export class ReplayPlayer {
 
 	/** Stream seconds up to which findings are known; `duration` once everything has been read. */
 	get readTo(): number {
-		return this.#readAll ? this.duration : (this.#tape.timeOf(this.#aheadIndex) ?? 0);
+		return this.#readAll ? this.duration : this.#tape.timeOf(this.#aheadIndex);
 	}
 
 	/** The state after everything read ahead so far: at last what `check` says of the recording. */

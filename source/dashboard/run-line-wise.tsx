@@ -3,6 +3,7 @@ import type {Readable} from 'node:stream';
 import {stripVTControlCharacters} from 'node:util';
 import {render} from 'ink';
 import {type CommandIo, interruptedStatus, type Output} from '../command-line/command-io.ts';
+import {itemAt} from '../item-at.ts';
 import {KeyReader} from '../screen/KeyReader.tsx';
 import {allowSuspension, releaseKeys, takeKeys} from '../screen/suspension.ts';
 import {asciiText} from '../text/ascii-text.ts';
@@ -80,12 +81,12 @@ export async function runLineWise(
 			if (bells > 0) io.stdout.write('\u0007'.repeat(bells));
 			const count = lines.length;
 			said = pictures.map((picture, index) => {
-				const told = news(picture, said[index], desk.view.page);
+				const told = news(picture, itemAt(said, index), desk.view.page);
 				const who = pictures.length > 1 ? `glove ${index + 1}: ` : '';
 				lines.push(...told.lines.map(line => who + line));
 				return told.said;
 			});
-			const notice = pictures[desk.view.focus].notice;
+			const notice = itemAt(pictures, desk.view.focus).notice;
 			if (notice !== null && !lines.slice(-5).includes(notice)) lines.push(notice);
 			if (lines.length !== count) show();
 			const failure = desk.stations.find(station => station.live?.failure !== undefined)?.live?.failure;
@@ -106,7 +107,7 @@ export async function runLineWise(
 		}
 
 		const {view} = desk;
-		const picture = desk.pictures(size)[view.focus];
+		const picture = itemAt(desk.pictures(size), view.focus);
 		if (view.entry !== null) lines.push(`${view.entry.what}: ${view.entry.text}`);
 		else if (view.held !== before.held) lines.push(view.held ? 'Held.' : 'Goes on.');
 		else if (picture.notice !== null && message?.type !== 'page' && view.page === before.page)

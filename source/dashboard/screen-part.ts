@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {Look} from '../screen/look.ts';
 import {type Part, panel} from '../screen/part.ts';
 import {type Row, row} from '../screen/rows.ts';
@@ -55,7 +56,7 @@ export function screenPart(input: ScreenInput): Part {
 					across: layout.shown.flatMap((index, place) => [
 						...(place > 0 ? [wall] : []),
 						glovePart({
-							picture: gloves[index],
+							picture: itemAt(gloves, index),
 							view,
 							index,
 							catalogue,

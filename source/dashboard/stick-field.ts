@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import type {Glyphs} from '../screen/look.ts';
 import {type Piece, type Row, row} from '../screen/rows.ts';
 import type {ChannelView, Snapshot, StickView} from '../session/snapshot.ts';
@@ -31,7 +32,7 @@ export function drawStickField(
 		if (!Number.isFinite(shareX) || !Number.isFinite(shareY)) return;
 		const column = Math.round(((clamp(shareX) + 1) / 2) * (columns - 1));
 		const line = Math.round(((1 - clamp(shareY)) / 2) * (rows - 1));
-		field[line][column] = character;
+		itemAt(field, line)[column] = character;
 	};
 
 	const shareX = (counts: number) => shareOfHalf(counts, scaleX);
@@ -117,7 +118,7 @@ export function reachRows(stick: StickView): Row[] {
 		// The limit of the finding stick-short-throw.
 		const short = share > 0 && share <= 0.6;
 		return [
-			{text: `${reachDirections[index].padEnd(6)}${String(Math.round(share * 100)).padStart(4)} %`},
+			{text: `${itemAt(reachDirections, index).padEnd(6)}${String(Math.round(share * 100)).padStart(4)} %`},
 			{text: short ? ' short ' : '       ', tone: 'strong'},
 		];
 	};

@@ -1,4 +1,5 @@
 import asciichart from 'asciichart';
+import {itemAt} from '../item-at.ts';
 import type {Glyphs} from '../screen/look.ts';
 import {type Row, row, type Tone} from '../screen/rows.ts';
 import type {TrendBucket} from '../session/snapshot.ts';
@@ -48,13 +49,13 @@ export function drawTrend(input: TrendInput): Row[] {
 	const owner = Array.from({length: plotHeight}, () => new Array<number>(plotWidth).fill(-1));
 
 	for (const [index, {buckets}] of series.entries()) {
-		const symbols = glyphs.lines[index % glyphs.lines.length];
+		const symbols = itemAt(glyphs.lines, index % glyphs.lines.length);
 		for (const run of finiteRuns(buckets)) {
 			drawRun(run.buckets, scale, plotHeight, symbols).forEach((line, y) => {
 				line.forEach((character, x) => {
 					if (character === ' ' || run.start + x >= plotWidth) return;
-					cells[y][run.start + x] = character;
-					owner[y][run.start + x] = index;
+					itemAt(cells, y)[run.start + x] = character;
+					itemAt(owner, y)[run.start + x] = index;
 				});
 			});
 		}
@@ -64,7 +65,7 @@ export function drawTrend(input: TrendInput): Row[] {
 		const value = scale.high - (y / (plotHeight - 1)) * (scale.high - scale.low);
 		const labelled = y === 0 || y === plotHeight - 1 || (plotHeight >= 7 && y === (plotHeight - 1) / 2);
 		const label = labelled ? value.toFixed(0).slice(0, 5).padStart(5) : '     ';
-		return [{text: label}, {text: glyphs.wall, tone: 'faint' as const}, ...joinOwned(line, owner[y])];
+		return [{text: label}, {text: glyphs.wall, tone: 'faint' as const}, ...joinOwned(line, itemAt(owner, y))];
 	});
 
 	return [...chart, row(timeAxis(from, to, plotWidth, glyphs), 'faint'), markRow(input, plotWidth)];
@@ -72,9 +73,10 @@ export function drawTrend(input: TrendInput): Row[] {
 
 /** Which line characters belong to which channel. */
 export function trendLegend(names: readonly string[], glyphs: Glyphs): Row {
-	return names.flatMap((name, index) => [
-		{text: `${glyphs.lines[index % glyphs.lines.length][4].repeat(2)} ${name}  `, tone: tones[index % tones.length]},
-	]);
+	return names.map((name, index) => {
+		const stroke = itemAt(itemAt(glyphs.lines, index % glyphs.lines.length), horizontal);
+		return {text: `${stroke.repeat(2)} ${name}  `, tone: itemAt(tones, index % tones.length)};
+	});
 }
 
 /** Lowest and highest finite reading; a flat or empty chart gets some air around it. */
@@ -123,7 +125,8 @@ function finiteRuns(buckets: readonly TrendBucket[]): {start: number; buckets: T
 /** Column of asciichart's own axis, which is not wanted. */
 const offset = 1;
 
-/** Position of the vertical line in asciichart's list of symbols. */
+/** Positions of the level and of the vertical line in asciichart's list of symbols. */
+const horizontal = 4;
 const vertical = 9;
 
 /**
@@ -153,13 +156,14 @@ function drawRun(
 	});
 	const grid = drawn.split('\n').map(line => [...line].slice(offset));
 	for (const [x, {low, high}] of buckets.entries()) {
-		const around = [middles[x - 1] ?? middles[x], middles[x], middles[x + 1] ?? middles[x]];
+		const middle = itemAt(middles, x);
+		const around = [middles[x - 1] ?? middle, middle, middles[x + 1] ?? middle];
 		const top = rowOf(high);
 		const bottom = rowOf(low);
 		if (top <= Math.max(...around) + 1 && bottom >= Math.min(...around) - 1) continue;
 		for (let up = bottom; up <= top; up++) {
-			const line = grid[height - 1 - up];
-			if ((line[x] ?? ' ') === ' ') line[x] = symbols[vertical];
+			const line = itemAt(grid, height - 1 - up);
+			if ((line[x] ?? ' ') === ' ') line[x] = itemAt(symbols, vertical);
 		}
 	}
 

@@ -1,5 +1,7 @@
+import {itemAt} from '../item-at.ts';
 import type {Glyphs} from '../screen/look.ts';
 import {type Row, row} from '../screen/rows.ts';
+import type {TrendBucket} from '../session/snapshot.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {listedFindings, subject} from './finding-rows.ts';
 import {formatSpan, formatTime} from './format-number.ts';
@@ -94,21 +96,19 @@ export function intoColumns(
 ): TrendSeries['buckets'] {
 	const from = times[0] ?? 0;
 	const span = (times.at(-1) ?? from) - from || 1;
-	const low = new Array<number>(columns).fill(Number.NaN);
-	const high = new Array<number>(columns).fill(Number.NaN);
+	const buckets = Array.from({length: columns}, () => ({low: Number.NaN, high: Number.NaN}));
 	for (const [index, t] of times.entries()) {
-		const column = Math.min(columns - 1, Math.floor(((t - from) / span) * columns));
-		const value = values[index];
-		if (!(low[column] <= value)) low[column] = value;
-		if (!(high[column] >= value)) high[column] = value;
+		const bucket = itemAt(buckets, Math.min(columns - 1, Math.floor(((t - from) / span) * columns)));
+		const value = itemAt(values, index);
+		if (!(bucket.low <= value)) bucket.low = value;
+		if (!(bucket.high >= value)) bucket.high = value;
 	}
 
-	for (let column = 1; column < columns; column++) {
-		if (Number.isNaN(low[column])) {
-			low[column] = low[column - 1];
-			high[column] = high[column - 1];
-		}
+	let before: TrendBucket = {low: Number.NaN, high: Number.NaN};
+	for (const bucket of buckets) {
+		if (Number.isNaN(bucket.low)) Object.assign(bucket, before);
+		before = bucket;
 	}
 
-	return low.map((value, column) => ({low: value, high: high[column]}));
+	return buckets;
 }

@@ -1,3 +1,5 @@
+import {itemAt} from '../item-at.ts';
+
 /** The dashboard's pages. */
 export type Page = 'overview' | 'bench' | 'trend' | 'findings' | 'checks' | 'link' | 'stick' | 'keys';
 
@@ -305,7 +307,7 @@ function toPage(state: ViewState, page: Page): ViewState {
 }
 
 function select(state: ViewState, by: 1 | -1): ViewState {
-	const facts = state.gloves[state.focus];
+	const facts = itemAt(state.gloves, state.focus);
 	const {page} = state;
 	if (page === 'keys' || page === 'checks' || (page === 'findings' && state.detail))
 		return {...state, scroll: Math.max(0, state.scroll + by)};
@@ -315,7 +317,8 @@ function select(state: ViewState, by: 1 | -1): ViewState {
 
 function open(state: ViewState): ViewState {
 	const {channel, pinned, page} = state;
-	const finding = state.finding ?? state.gloves[state.focus].findings[0] ?? null;
+	const [listed = null] = itemAt(state.gloves, state.focus).findings;
+	const finding = state.finding ?? listed;
 	if (page === 'findings') return finding === null ? state : {...state, finding, detail: !state.detail, scroll: 0};
 	if (page === 'trend') {
 		if (channel === null) return state;
@@ -327,8 +330,7 @@ function open(state: ViewState): ViewState {
 
 	if (page !== 'overview' && (page !== 'bench' || state.offered)) return state;
 	if (channel !== null) return toPage(state, 'trend');
-	const first = state.gloves[state.focus].findings[0] ?? null;
-	return first === null ? state : {...toPage(state, 'findings'), finding: first, detail: true};
+	return listed === null ? state : {...toPage(state, 'findings'), finding: listed, detail: true};
 }
 
 function withEntry(state: ViewState, change: (text: string) => string): ViewState {
@@ -336,19 +338,18 @@ function withEntry(state: ViewState, change: (text: string) => string): ViewStat
 }
 
 function travelTrend(state: ViewState, seconds: number): ViewState {
-	const now = state.gloves[state.focus].t;
+	const now = itemAt(state.gloves, state.focus).t;
 	const end = (state.trendEnd ?? now) + seconds;
 	return {...state, trendEnd: end >= now ? null : Math.max(Math.min(state.trendSeconds, now), end)};
 }
 
 /** The entry beside the current one; from nowhere, the first. The ends hold. */
 function neighbour(list: readonly string[], current: string | null, by: 1 | -1): string | null {
-	if (list.length === 0) return null;
 	const index = current === null ? -1 : list.indexOf(current);
-	if (index < 0) return list[0];
-	return list[Math.max(0, Math.min(list.length - 1, index + by))];
+	const beside = index < 0 ? 0 : Math.max(0, Math.min(list.length - 1, index + by));
+	return list[beside] ?? null;
 }
 
 function stepIn(list: readonly number[], current: number, by: number): number {
-	return list[Math.max(0, Math.min(list.length - 1, list.indexOf(current) + by))];
+	return itemAt(list, Math.max(0, Math.min(list.length - 1, list.indexOf(current) + by)));
 }

@@ -1,6 +1,7 @@
 import type {Fault} from '../faults/fault.ts';
 import {gateWords, sentence, waysInWords} from '../faults/limit-text.ts';
 import {judgedOn, statusMeanings} from '../faults/status-meanings.ts';
+import {itemAt} from '../item-at.ts';
 
 /** Signs that Markdown would take for its own. */
 function escapeMarkdown(text: string): string {
@@ -21,7 +22,7 @@ export function faultSection(fault: Fault): string {
 	const causes = fault.causes.slice(0, 3);
 	const tries = [fault, {...fault, causes}, {...fault, causes, measurements: fault.measurements.slice(0, 4)}];
 	const texts = [textOf(fault), ...tries.map(told => withoutPhysics(textOf(told)))];
-	return texts.find(text => text.length < mostCharacters) ?? texts[texts.length - 1];
+	return texts.find(text => text.length < mostCharacters) ?? itemAt(texts, texts.length - 1);
 }
 
 function section(fault: Fault, withGates = true): string[] {

@@ -11,7 +11,7 @@ export function figureText(value: number | null, digits = 3): string {
 	// Smaller ones are what arithmetic leaves of nothing, and would come out with an exponent.
 	if (Math.abs(value) < smallest) return '0';
 	const rounded = Math.abs(value) >= 10 ** (digits - 1) ? Math.round(value) : significant(value, digits);
-	const [whole, fraction] = String(rounded).split('.');
+	const [whole = '', fraction] = String(rounded).split('.');
 	const grouped = whole.replace(/\B(?=(\d{3})+(?!\d))/g, whole.replace('-', '').length > 4 ? ',' : '');
 	return fraction === undefined ? grouped : `${grouped}.${fraction}`;
 }

@@ -61,16 +61,16 @@ function readSentence({layout, channels}: Snapshot, {intake, timing}: ReadInfo):
 				? 'text'
 				: `text (${separators[layout.separator] ?? 'other separators'})`
 			: (layout?.framing ?? 'text').toUpperCase();
-	const groups: {by: ReadBy | undefined; channels: Channel[]}[] = [];
+	const groups: {by: ReadBy | undefined; isIdle: boolean; channels: Channel[]}[] = [];
 	for (const channel of layout?.channels ?? []) {
-		const last = groups.find(group => group.by === channel.by && isIdle(group.channels[0]) === isIdle(channel));
-		if (last === undefined) groups.push({by: channel.by, channels: [channel]});
+		const last = groups.find(group => group.by === channel.by && group.isIdle === isIdle(channel));
+		if (last === undefined) groups.push({by: channel.by, isIdle: isIdle(channel), channels: [channel]});
 		else last.channels.push(channel);
 	}
 
 	const parts = groups.map(
 		group =>
-			`${namesText(group.channels)}${groups.length === 1 && group.by === 'place' ? ' (by place)' : whyText(group.by, isIdle(group.channels[0]))}`,
+			`${namesText(group.channels)}${groups.length === 1 && group.by === 'place' ? ' (by place)' : whyText(group.by, group.isIdle)}`,
 	);
 	const times =
 		timing === 'column'

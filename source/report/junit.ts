@@ -95,7 +95,7 @@ const entities: Readonly<Record<string, string>> = {'&': '&amp;', '<': '&lt;', '
 
 /** Text for an attribute: what XML 1.0 has no character for is spelled as on a terminal. */
 function attribute(text: string): string {
-	return escapeText(text).replace(/[&<>"]/g, sign => entities[sign]);
+	return escapeText(text).replace(/[&<>"]/g, sign => entities[sign] ?? sign);
 }
 
 /** Text between tags, on several lines. */

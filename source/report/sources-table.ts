@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import {isCut} from '../session/cut-text.ts';
 import type {ReadInfo} from '../session/run-session.ts';
 import type {Snapshot, Verdict} from '../session/snapshot.ts';
@@ -35,7 +36,7 @@ const mostMovements = 1;
 export function sourcesTable(rows: readonly TableRow[], width = 80): string {
 	const told = rows.map((row, place) => {
 		const name = escapeText(row.name, longestName);
-		if ('why' in row) return {rank: -1, count: 0, place, cells: ['UNREAD', name], said: [], more: row.why};
+		if ('why' in row) return {rank: -1, count: 0, place, word: 'UNREAD', name, said: [], more: row.why};
 		const {snapshot, info} = row;
 		const [first] = mostPressingFirst(snapshot.findings, snapshot.channels);
 		const others = snapshot.findings.length > 1 ? ` and ${snapshot.findings.length - 1} more` : '';
@@ -46,7 +47,8 @@ export function sourcesTable(rows: readonly TableRow[], width = 80): string {
 			rank: worstFirst.indexOf(snapshot.verdict),
 			count: snapshot.findings.length,
 			place,
-			cells: [verdictWord(snapshot.verdict), name],
+			word: verdictWord(snapshot.verdict),
+			name,
 			said: [
 				secondsText(snapshot.t),
 				countText(snapshot.link.frames, 'frame'),
@@ -57,21 +59,19 @@ export function sourcesTable(rows: readonly TableRow[], width = 80): string {
 	});
 	const sorted = told.sort((a, b) => a.rank - b.rank || b.count - a.count || a.place - b.place);
 	const widest = (texts: readonly string[]) => Math.max(0, ...texts.map(textWidth));
-	const names = widest(sorted.map(({cells}) => cells[1]));
+	const names = widest(sorted.map(({name}) => name));
 	const times = widest(sorted.map(({said}) => said[0] ?? ''));
 	const frames = widest(sorted.map(({said}) => said[1] ?? ''));
-	const heads = sorted.map(({cells: [word, name], said: [time, count, found]}) =>
+	const heads = sorted.map(({word, name, said: [time, count, found]}) =>
 		time === undefined
-			? [`${word.padEnd(wordColumns)}  ${name}`]
-			: [
-					`${word.padEnd(wordColumns)}  ${fitLeft(name, names)}  ${fitRight(time, times)}  ${fitRight(count, frames)}  ${found}`,
-				],
+			? `${word.padEnd(wordColumns)}  ${name}`
+			: `${word.padEnd(wordColumns)}  ${fitLeft(name, names)}  ${fitRight(time, times)}  ${fitRight(count ?? '', frames)}  ${found}`,
 	);
-	const isNarrow = heads.some(([line]) => textWidth(line) > width);
-	const lines = sorted.flatMap(({cells: [word, name], said, more}, index) => [
+	const isNarrow = heads.some(line => textWidth(line) > width);
+	const lines = sorted.flatMap(({word, name, said, more}, index) => [
 		...(isNarrow && said.length > 0
 			? [`${word.padEnd(wordColumns)}  ${name}`, ...wrapText(said.join(', '), width, indent)]
-			: heads[index]),
+			: [itemAt(heads, index)]),
 		...(more === '' ? [] : wrapText(escapeText(more), width, indent)),
 	]);
 	return `${lines.join('\n')}\nOne of them in full: glovebench check SOURCE\n`;

@@ -1,5 +1,6 @@
 import {readFile, stat} from 'node:fs/promises';
 import {CannotError} from '../cannot-error.ts';
+import {itemAt} from '../item-at.ts';
 import {type ParsedSheet, parseSheet} from './parse-sheet.ts';
 import type {Sheet} from './sheet.ts';
 
@@ -10,7 +11,7 @@ const largestBytes = 1_000_000;
 export async function loadSheet(path: string): Promise<Sheet> {
 	const {sheet, problems} = parseSheet(await readSheetText(path));
 	if (sheet) return sheet;
-	const [{line, message}] = problems;
+	const {line, message} = itemAt(problems, 0);
 	const more = problems.length > 1 ? ` ${problems.length - 1} more: glovebench sheet check ${path}` : '';
 	throw new CannotError(`${path} line ${line}: ${message}${more}`);
 }

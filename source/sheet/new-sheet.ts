@@ -1,3 +1,4 @@
+import {itemAt} from '../item-at.ts';
 import {assignPins} from './assign-pins.ts';
 import type {Board} from './board.ts';
 import type {Sheet, SheetChannel} from './sheet.ts';
@@ -32,7 +33,7 @@ export function newSheet(answers: NewSheetAnswers): Sheet {
 	];
 	return {
 		...(name !== undefined && {name}),
-		board: {family: board.family, fullScale: 2 ** board.converter.bits[0] - 1, supplyVolts: board.supplyVolts},
+		board: {family: board.family, fullScale: 2 ** itemAt(board.converter.bits, 0) - 1, supplyVolts: board.supplyVolts},
 		channels: assignPins(board, channels, link === 'wifi'),
 		reel: {spoolDiameterMm, electricalAngleDeg: 270, cordTravelMm: usualTravelMm, potOhms: 10_000},
 		link: {kind: link, ...(link !== 'wifi' && {baud: baud ?? 115_200}), targetRate: 60},

@@ -1,9 +1,9 @@
 import {closestNames} from '../text/closest-names.ts';
-import {spellHidden} from '../text/escape-text.ts';
 import {fullStop} from '../text/full-stop.ts';
-import {channelKind, channelNames, type Sheet} from './sheet.ts';
+import {readSetting, wordMeant} from './read-setting.ts';
+import type {Sheet} from './sheet.ts';
 import {type KeyRule, sheetSchema, type TableRule, takes, topKeys} from './sheet-schema.ts';
-import {tomlEscape} from './toml-escape.ts';
+import {quoteSheet, shownValue} from './shown-value.ts';
 import {parseTomlTree, type TableNode, type TomlNode, TomlSyntaxError} from './toml-tree.ts';
 
 /** Something wrong in a sheet. `line` counts from 1. */
@@ -54,10 +54,10 @@ class SheetReader {
 	read(root: TableNode): ParsedSheet {
 		const sheet: Record<string, unknown> = {channels: []};
 		for (const [name, node] of root.entries) {
-			const table = Object.hasOwn(sheetSchema, name) ? sheetSchema[name] : undefined;
+			const [table, key] = [entryOf(sheetSchema, name), entryOf(topKeys, name)];
 			if (table?.repeated) sheet.channels = this.#channels(node, name, table);
 			else if (table) sheet[name] = this.#table(node, `[${name}]`, table);
-			else if (Object.hasOwn(topKeys, name)) sheet[name] = this.#value(node, name, topKeys[name]);
+			else if (key) sheet[name] = this.#value(node, name, key);
 			else this.#unknownTop(name, node);
 		}
 		const problems = this.#problems.sort((a, b) => a.line - b.line);
@@ -72,10 +72,8 @@ class SheetReader {
 	#unknownTop(name: string, node: TomlNode): void {
 		const table = node.kind === 'table' || node.kind === 'array';
 		const known = table ? Object.keys(sheetSchema) : [...Object.keys(topKeys), ...Object.keys(sheetSchema)];
-		const near = closestNames(name, known)[0];
-		const home = table ? undefined : Object.keys(sheetSchema).find(key => Object.hasOwn(sheetSchema[key].keys, name));
-		const hint = home ? ` It belongs under ${heading(home)}.` : near ? ` Did you mean ${quote(near)}?` : '';
-		this.#say(node.line, `unknown ${table ? 'table' : 'key'} ${quote(name)}.${hint}`);
+		const hint = unknownHint(table ? undefined : homeOf(name), closestNames(name, known)[0]);
+		this.#say(node.line, `unknown ${table ? 'table' : 'key'} ${quoteSheet(name)}.${hint}`);
 	}
 
 	#table(node: TomlNode, title: string, rule: TableRule): Record<string, unknown> | undefined {
@@ -83,12 +81,12 @@ class SheetReader {
 			return this.#say(node.line, `${title} must be a table: write ${title} on a line of its own.`);
 		const values: Record<string, unknown> = {};
 		for (const [key, value] of node.entries) {
-			if (Object.hasOwn(rule.keys, key)) values[camelCase(key)] = this.#value(value, key, rule.keys[key]);
+			const known = entryOf(rule.keys, key);
+			if (known) values[camelCase(key)] = this.#value(value, key, known);
 			else this.#unknownKey(key, value.line, title, rule);
 		}
-		for (const [key, {required}] of Object.entries(rule.keys)) {
-			if (required && !node.entries.has(key))
-				this.#say(node.line, `${title} needs ${quote(key)}: ${rule.keys[key].meaning}.`);
+		for (const [key, {required, meaning}] of Object.entries(rule.keys)) {
+			if (required && !node.entries.has(key)) this.#say(node.line, `${title} needs ${quoteSheet(key)}: ${meaning}.`);
 		}
 		if (typeof values.min === 'number' && typeof values.max === 'number' && values.min >= values.max) {
 			const line = node.entries.get('max')?.line ?? node.line;
@@ -98,10 +96,8 @@ class SheetReader {
 	}
 
 	#unknownKey(key: string, line: number, title: string, rule: TableRule): void {
-		const near = closestNames(key, Object.keys(rule.keys))[0];
-		const home = Object.keys(sheetSchema).find(name => Object.hasOwn(sheetSchema[name].keys, key));
-		const hint = home ? ` It belongs under ${heading(home)}.` : near ? ` Did you mean ${quote(near)}?` : '';
-		this.#say(line, `unknown key ${quote(key)} in ${title}.${hint}`);
+		const hint = unknownHint(homeOf(key), closestNames(key, Object.keys(rule.keys))[0]);
+		this.#say(line, `unknown key ${quoteSheet(key)} in ${title}.${hint}`);
 	}
 
 	#channels(node: TomlNode, name: string, rule: TableRule): unknown[] {
@@ -116,7 +112,7 @@ class SheetReader {
 			if (typeof channel?.name === 'string' && channel.name !== '-') {
 				const before = seen.get(channel.name);
 				if (before !== undefined) {
-					this.#say(item.line, `a second channel ${quote(channel.name)}; the first one is on line ${before}.`);
+					this.#say(item.line, `a second channel ${quoteSheet(channel.name)}; the first one is on line ${before}.`);
 				} else seen.set(channel.name, item.line);
 			}
 			return channel && {...channel, ...(item.line > 0 && {line: item.line})};
@@ -124,87 +120,32 @@ class SheetReader {
 	}
 
 	#value(node: TomlNode, key: string, rule: KeyRule): unknown {
-		const bad = (shown: string, hint = '') =>
-			this.#say(node.line, `${key} must not be ${shown}: it takes ${takes(rule)}.${hint}`);
-		const isInRange = (value: number) => value >= (rule.least ?? -Infinity) && value <= (rule.most ?? Infinity);
-		switch (rule.kind) {
-			case 'switch':
-				return node.kind === 'switch' ? node.value : bad(shown(node));
-			case 'whole':
-			case 'number':
-				if (node.kind !== 'number' || !isInRange(node.value)) return bad(shown(node));
-				return rule.kind === 'number' || Number.isInteger(node.value) ? node.value : bad(shown(node));
-			case 'numbers': {
-				const items = node.kind === 'array' ? node.items : [];
-				const values = items.map(item => (item.kind === 'number' && isInRange(item.value) ? item.value : undefined));
-				return values.length < 1 || values.length > 3 || values.includes(undefined) ? bad(shown(node)) : values;
-			}
-			case 'vector': {
-				const items = node.kind === 'array' ? node.items : [];
-				const values = items.map(item => (item.kind === 'number' && isInRange(item.value) ? item.value : undefined));
-				return values.length !== rule.size || values.includes(undefined) ? bad(shown(node)) : values;
-			}
-			case 'pin': {
-				const text =
-					node.kind === 'number' && Number.isInteger(node.value) && node.value >= 0 ? String(node.value) : textOf(node);
-				return text !== undefined && /^[A-Za-z0-9._-]{1,20}(?:\/\d{1,2})?$/.test(text.trim())
-					? text.trim()
-					: bad(shown(node));
-			}
-			case 'text': {
-				const text = textOf(node);
-				return text !== undefined && isOneLine(text) ? text : bad(shown(node));
-			}
-			case 'choice': {
-				const text = textOf(node)?.toLowerCase();
-				if (text !== undefined && rule.words?.includes(text)) return text;
-				const near = closestNames(text ?? '', rule.words ?? [])[0];
-				return bad(shown(node), near ? ` Did you mean ${quote(near)}?` : '');
-			}
-			case 'channel': {
-				const text = textOf(node);
-				if (text !== undefined && channelKind(text)) return text;
-				const near = closestNames(text ?? '', channelNames)[0];
-				return bad(shown(node), near ? ` Did you mean ${quote(near)}?` : '');
-			}
-		}
+		const value = readSetting(node, rule);
+		if (value !== undefined) return value;
+		const hint = meantText(wordMeant(node, rule));
+		return this.#say(node.line, `${key} must not be ${shownValue(node)}: it takes ${takes(rule)}.${hint}`);
 	}
 }
 
-function textOf(node: TomlNode): string | undefined {
-	return node.kind === 'text' ? node.value : undefined;
+/** Where a key belongs that stands in the wrong place; undefined for one that no table has. */
+function homeOf(key: string): string | undefined {
+	const home = Object.entries(sheetSchema).find(([, {keys}]) => Object.hasOwn(keys, key));
+	if (home === undefined) return undefined;
+	const [name, {repeated}] = home;
+	return repeated ? `[[${name}]]` : `[${name}]`;
 }
 
-/** Short, and nothing in it that a terminal would obey. */
-function isOneLine(text: string): boolean {
-	return text.length <= 500 && !/[\u0000-\u001F\u007F-\u009F\u2028-\u202E\u2066-\u2069]/.test(text);
+function unknownHint(home: string | undefined, near: string | undefined): string {
+	return home === undefined ? meantText(near) : ` It belongs under ${home}.`;
 }
 
-function heading(table: string): string {
-	return sheetSchema[table].repeated ? `[[${table}]]` : `[${table}]`;
+function meantText(word: string | undefined): string {
+	return word === undefined ? '' : ` Did you mean ${quoteSheet(word)}?`;
 }
 
-/** A value as it may be shown: short, in quotes where it is text, no control characters. */
-function shown(node: TomlNode): string {
-	switch (node.kind) {
-		case 'text':
-			return quote(node.value);
-		case 'number':
-		case 'switch':
-			return String(node.value);
-		case 'array':
-			return 'a list';
-		case 'table':
-			return 'a table';
-		case 'time':
-			return 'a date or time';
-	}
-}
-
-/** Text from a file in quotes, at most 40 characters, everything a terminal might obey escaped. */
-function quote(text: string): string {
-	const cut = text.length > 40 ? `${text.slice(0, 40)}…` : text;
-	return spellHidden(JSON.stringify(cut), tomlEscape);
+/** The entry of this very name, and nothing that every object has, such as `constructor`. */
+function entryOf<T>(record: Readonly<Record<string, T>>, name: string): T | undefined {
+	return Object.hasOwn(record, name) ? record[name] : undefined;
 }
 
 function lowerFirst(text: string): string {

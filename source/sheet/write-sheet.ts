@@ -17,28 +17,37 @@ export function writeSheet(sheet: Sheet, heading: readonly string[] = []): strin
 		...Object.entries(topKeys).map(([key, rule]) => keyLine(key, rule, settingOf(sheet, key))),
 	];
 	for (const [name, {meaning, repeated, keys}] of Object.entries(sheetSchema)) {
-		const tables: readonly unknown[] = repeated ? sheet.channels : [settingOf(sheet, name)];
-		const isUnused = tables.every(table => table === undefined);
-		lines.push('', comment(meaning));
-		if (tables.length === 0)
-			lines.push(`# [[${name}]]`, ...Object.entries(keys).map(([key, rule]) => keyLine(key, rule)));
-		for (const [index, table] of tables.entries()) {
-			if (index > 0) lines.push('');
-			lines.push(`${isUnused ? '# ' : ''}${repeated ? `[[${name}]]` : `[${name}]`}`);
-			for (const [key, rule] of Object.entries(keys)) {
-				const value = settingOf(table, key);
-				if (value !== undefined || (index === 0 && !isMisplaced(name, key))) {
-					lines.push(index === 0 ? keyLine(key, rule, value) : `${key} = ${tomlValue(value)}`);
-				}
-			}
-		}
+		const [first, ...others]: readonly unknown[] = repeated ? sheet.channels : [settingOf(sheet, name)];
+		const title = repeated ? `[[${name}]]` : `[${name}]`;
+		lines.push('', comment(meaning), `${first === undefined ? '# ' : ''}${title}`);
+		lines.push(...explainedKeys(name, keys, first));
+		for (const table of others) lines.push('', title, ...setKeys(keys, table));
 	}
 	return `${lines.join('\n')}\n`;
 }
 
+type Keys = Readonly<Record<string, KeyRule>>;
+
+/** The keys of a table with what they are: those without a value as comments, to be filled in. */
+function explainedKeys(name: string, keys: Keys, table: unknown): string[] {
+	return Object.entries(keys).flatMap(([key, rule]) => {
+		const value = settingOf(table, key);
+		const isToldHere = value !== undefined || table === undefined || !isMisplaced(name, key);
+		return isToldHere ? [keyLine(key, rule, value)] : [];
+	});
+}
+
+/** The keys of a table that have a value, and nothing besides. */
+function setKeys(keys: Keys, table: unknown): string[] {
+	return Object.keys(keys).flatMap(key => {
+		const value = settingOf(table, key);
+		return value === undefined ? [] : [`${key} = ${tomlValue(value)}`];
+	});
+}
+
 /** Reel keys belong to a channel only where it differs from the others: they are not offered there. */
 function isMisplaced(table: string, key: string): boolean {
-	return table === 'channel' && Object.hasOwn(sheetSchema.reel.keys, key);
+	return table === 'channel' && Object.hasOwn(sheetSchema.reel?.keys ?? {}, key);
 }
 
 function keyLine(key: string, rule: KeyRule, value?: unknown): string {

@@ -6,6 +6,7 @@ import type {FinishedBringUp} from '../../bringup/finished-bring-up.ts';
 import {limitsFor} from '../../bringup/reel-figures.ts';
 import {promptOf, type Step} from '../../bringup/steps.ts';
 import {cordCaution} from '../../faults/cautions.ts';
+import {itemAt} from '../../item-at.ts';
 import type {ChannelView} from '../../session/snapshot.ts';
 import {writeSheet} from '../../sheet/write-sheet.ts';
 import {tool} from '../../version.ts';
@@ -165,7 +166,7 @@ ${figure}</div>
 /** What the channel of a finding is called in the stream. */
 function columnName({fingers, buttons, columns}: BringUpResult, name: string | null): string | null {
 	const place = [...fingers, ...buttons].find(each => each.isKnown && each.name === name)?.column;
-	return place === undefined ? name : columns[place];
+	return place === undefined ? name : itemAt(columns, place);
 }
 
 function stepList({result, bringUp}: FinishedBringUp): Markup | null {

@@ -1,5 +1,6 @@
 import {scaleLinear} from 'd3-scale';
 import {line} from 'd3-shape';
+import {itemAt} from '../../item-at.ts';
 import {bottomAxis, chartWidth, leftAxis, svg, timeAxis, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';
 
@@ -20,8 +21,8 @@ const dashes = ['', '6 2', '2 2', '8 2 2 2', '1 3', '10 3', '4 1 1 1'];
  */
 function freezeChart({times, series}: FreezeFrame, at: number): Markup | null {
 	const readings = series.flatMap(({values}) => values).filter(value => Number.isFinite(value));
-	if (times.length < 2 || readings.length === 0) return null;
-	const [first, last] = [times[0], times[times.length - 1]];
+	const [first, last] = [times[0], times.at(-1)];
+	if (first === undefined || last === undefined || times.length < 2 || readings.length === 0) return null;
 	const {scale: x, labels} = timeAxis(first, last, frame, 4);
 	const lowest = readings.reduce((a, b) => Math.min(a, b));
 	const highest = readings.reduce((a, b) => Math.max(a, b));
@@ -31,14 +32,19 @@ function freezeChart({times, series}: FreezeFrame, at: number): Markup | null {
 		.range([frame.bottom, frame.top]);
 	const path = line<number>()
 		.defined(value => Number.isFinite(value))
-		.x((_, i) => x(times[i]))
+		.x((_, i) => x(itemAt(times, i)))
 		.y(value => y(value))
 		.digits(1);
 	// Names at the right end must not lie on each other: each keeps a line's height from the one above.
 	const ends = series
 		.map(({name: label, values}) => ({label, y: y(values.findLast(Number.isFinite) ?? lowest)}))
 		.sort((a, b) => a.y - b.y);
-	for (let i = 1; i < ends.length; i++) ends[i].y = Math.max(ends[i].y, ends[i - 1].y + 10);
+	let above = Number.NEGATIVE_INFINITY;
+	for (const end of ends) {
+		end.y = Math.max(end.y, above + 10);
+		above = end.y;
+	}
+
 	return svg(height, `The second around ${at.toFixed(2)} s`, [
 		leftAxis(y, 3, frame),
 		...(at >= first && at <= last
@@ -63,7 +69,7 @@ const nearSeconds = 2;
 
 /** What the chart shows, truly: the beginning is not always among the readings that were kept. */
 export function freezeCaption({times}: FreezeFrame, at: number, isAllChannels: boolean): string {
-	const [first, last] = [times[0], times[times.length - 1]];
+	const [first, last] = [itemAt(times, 0), itemAt(times, times.length - 1)];
 	const whose = isAllChannels ? ', all channels' : '';
 	if (at >= first && at <= last)
 		return `The second in which it began${whose}; the dashed upright line is its beginning.`;

@@ -22,9 +22,8 @@ export function histogramChart(counts: readonly number[], others: readonly numbe
 	// A bin of air on both sides, and never so few that a lone bar fills the chart.
 	const low = Math.max(0, Math.min(first - 1, Math.floor((first + last) / 2) - 6));
 	const high = Math.max(last + 2, low + 12);
-	const x = scaleLog()
-		.domain([binStartMs(low), binStartMs(high)])
-		.range([frame.left, frame.right]);
+	const [from, to] = [binStartMs(low), binStartMs(high)];
+	const x = scaleLog().domain([from, to]).range([frame.left, frame.right]);
 	const most = counts.reduce((a, b) => Math.max(a, b));
 	// Square root: one late frame in an hour must still be seen.
 	const y = scaleLinear()
@@ -36,7 +35,6 @@ export function histogramChart(counts: readonly number[], others: readonly numbe
 		const top = Math.min(y(Math.sqrt(count)), frame.bottom - 1.5);
 		return html`<rect class="bar" x="${unit(left)}" y="${unit(top)}" width="${unit(Math.max(1, right - left - 1))}" height="${unit(frame.bottom - top)}"><title>${count}</title></rect>`;
 	});
-	const [from, to] = x.domain();
 	const labels = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000]
 		.filter(ms => ms >= from && ms <= to)
 		.map(ms => ({at: x(ms), text: String(ms)}));

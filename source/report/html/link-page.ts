@@ -20,15 +20,16 @@ function windowChart(
 	value: (stretch: Stretch) => number | null,
 ): Markup | null {
 	const values = windows.map(value);
-	if (values.every(each => each === null)) return null;
-	const {scale: x, labels} = timeAxis(windows[0].from, windows[windows.length - 1].to, frame);
+	const [first, last] = [windows[0], windows.at(-1)];
+	if (first === undefined || last === undefined || values.every(each => each === null)) return null;
+	const {scale: x, labels} = timeAxis(first.from, last.to, frame);
 	const most = Math.max(...values.map(each => each ?? 0));
 	const y = scaleLinear()
 		.domain([0, most > 0 ? most : 1])
 		.nice()
 		.range([frame.bottom, frame.top]);
 	const bars = windows.map((stretch, i) => {
-		const each = values[i];
+		const each = values[i] ?? null;
 		if (each === null) return null;
 		const [left, right] = [x(stretch.from), x(stretch.to)];
 		const top = Math.min(y(each), frame.bottom - 0.5);

@@ -21,7 +21,7 @@ const entities: Readonly<Record<string, string>> = {
 
 /** Text as it may stand in HTML text and in quoted attributes; control and reordering characters are made visible. */
 function escapeMarkup(text: string): string {
-	return escapeText(text).replace(/[&<>"']/g, sign => entities[sign]);
+	return escapeText(text).replace(/[&<>"']/g, sign => entities[sign] ?? sign);
 }
 
 function render(child: Child): string {
@@ -39,7 +39,7 @@ function render(child: Child): string {
  * html`<p>${'<b>'}</p>`.text; // => '<p>&lt;b&gt;</p>'
  */
 export function html(strings: TemplateStringsArray, ...children: Child[]): Markup {
-	let text = strings[0];
+	let [text = ''] = strings;
 	for (const [index, child] of children.entries()) text += render(child) + strings[index + 1];
 	return new Markup(text);
 }

@@ -1,4 +1,5 @@
 import {scaleLinear} from 'd3-scale';
+import {itemAt} from '../../item-at.ts';
 import {bestLine, type RulerFigures} from '../../ruler/ruler-test.ts';
 import {figureText} from '../figures-text.ts';
 import {bottomAxis, chartWidth, leftAxis, svg, unit} from './axes.ts';
@@ -11,9 +12,8 @@ const frame = {left: 44, right: chartWidth - 12, top: 8, bottom: height - 34};
 export function rulerChart(name: string, {curve}: Pick<RulerFigures, 'curve'>): Markup {
 	const mm = curve.map(point => point.mm);
 	const levels = curve.map(({level}) => level);
-	const x = scaleLinear()
-		.domain([mm[0], mm[mm.length - 1]])
-		.range([frame.left, frame.right]);
+	const [from, to] = [itemAt(mm, 0), itemAt(mm, mm.length - 1)];
+	const x = scaleLinear().domain([from, to]).range([frame.left, frame.right]);
 	const y = scaleLinear()
 		.domain([Math.min(...levels), Math.max(...levels)])
 		.nice()
@@ -29,7 +29,7 @@ export function rulerChart(name: string, {curve}: Pick<RulerFigures, 'curve'>): 
 	return svg(height, `Readings of ${name} along the ruler`, [
 		leftAxis(y, 4, frame),
 		html`<path d="M${curve.map(point => `${unit(x(point.mm))},${unit(y(point.level))}`).join('L')}"/>`,
-		html`<path class="grid" stroke-dasharray="4 3" d="M${lineAt(mm[0])}L${lineAt(mm[mm.length - 1])}"/>`,
+		html`<path class="grid" stroke-dasharray="4 3" d="M${lineAt(from)}L${lineAt(to)}"/>`,
 		html`<g>${points}</g>`,
 		bottomAxis(labels, frame, 'mm of cord'),
 	]);

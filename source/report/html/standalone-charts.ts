@@ -22,7 +22,7 @@ const longestName = 60;
  * need nothing else. They are numbered, and named for what they show.
  */
 export function standaloneCharts(page: string): StandaloneChart[] {
-	return [...page.matchAll(charts)].map(([, look, box, width, height, shown, label, content], index) => {
+	return [...page.matchAll(charts)].map(([, look, box, width, height, shown, label = '', content], index) => {
 		const tall = Math.round((Number(height) * Number(shown)) / Number(width));
 		return {
 			name: `${String(index + 1).padStart(2, '0')}-${nameOf(label)}`,

@@ -1,8 +1,11 @@
 import {scaleLinear} from 'd3-scale';
 import {curveLinearClosed, line} from 'd3-shape';
+import {itemAt} from '../../item-at.ts';
 import type {StickView, TrendBucket} from '../../session/snapshot.ts';
 import {svg, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';
+
+const middleOf = ({low, high}: TrendBucket) => (low + high) / 2;
 
 const size = 220;
 const margin = 16;
@@ -41,15 +44,14 @@ export function stickChart(
 		.domain([0, fullScale])
 		.range([size - margin, margin]);
 	const points = thinned(
-		x.map((bucket, i): [number, number] => [(bucket.low + bucket.high) / 2, (y[i].low + y[i].high) / 2]),
+		x.map((bucket, i): [number, number] => [middleOf(bucket), middleOf(itemAt(y, i))]),
 		fullScale * smallestStep,
 	);
 	const path = line<[number, number]>()
-		.defined(
-			([px, py], i) =>
-				!Number.isNaN(px + py) &&
-				(i === 0 || !(Math.hypot(px - points[i - 1][0], py - points[i - 1][1]) > longestStep * fullScale)),
-		)
+		.defined(([px, py], i) => {
+			const [beforeX, beforeY] = points[i - 1] ?? [px, py];
+			return !Number.isNaN(px + py) && !(Math.hypot(px - beforeX, py - beforeY) > longestStep * fullScale);
+		})
 		.x(([px]) => across(px))
 		.y(([, py]) => upright(py))
 		.digits(1);

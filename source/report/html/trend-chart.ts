@@ -44,15 +44,18 @@ export function trendChart(
 	};
 
 	const marks = findings
-		.map(({number, finding}) => ({number, spans: drawnSpans(finding.spans, seconds, x)}))
-		.filter(({spans}) => spans.length > 0)
-		.sort((a, b) => a.spans[0][0] - b.spans[0][0])
+		.flatMap(({number, finding}) => {
+			const spans = drawnSpans(finding.spans, seconds, x);
+			const [first] = spans;
+			return first === undefined ? [] : [{number, spans, left: first[0]}];
+		})
+		.sort((a, b) => a.left - b.left)
 		.map(
-			({number, spans}) =>
+			({number, spans, left: start}) =>
 				html`${spans.map(
 					([left, width]) =>
 						html`<rect class="mark" x="${unit(left)}" y="${frame.top}" width="${unit(width)}" height="${frame.bottom - frame.top}"/>`,
-				)}${numberMark(number, spans[0][0])}`,
+				)}${numberMark(number, start)}`,
 		);
 	return svg(height, `${name} over time`, [
 		leftAxis(y, highest > 1 ? 3 : 1, frame),

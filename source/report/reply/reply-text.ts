@@ -1,4 +1,5 @@
 import {findFault} from '../../faults/registry.ts';
+import {itemAt} from '../../item-at.ts';
 import {isCut} from '../../session/cut-text.ts';
 import {leftToProve} from '../../session/left-to-prove.ts';
 import type {ReadInfo} from '../../session/run-session.ts';
@@ -97,7 +98,7 @@ function namesInOrder(channels: readonly ChannelView[]): string {
 }
 
 function foundParts(weighing: readonly Finding[], snapshot: Snapshot, info: ReadInfo): Part[][] {
-	const [first] = weighing;
+	const first = itemAt(weighing, 0);
 	const fault = findFault(first.code);
 	const alike = weighing.filter(({code, channel}) => code === first.code && channel !== first.channel);
 	const others = weighing.length - 1 - alike.length;
@@ -108,7 +109,9 @@ function foundParts(weighing: readonly Finding[], snapshot: Snapshot, info: Read
 		[
 			{text: `What I see: ${withFigure(first, snapshot.channels)}`},
 			...(alike.length > 0 ? [{text: `The same goes for ${alikeText(alike, snapshot.channels)}.`, optional: 3}] : []),
-			...(fault === undefined ? [] : [{text: `The usual cause: ${goOn(firstSentence(fault.causes[0]))}`, optional: 1}]),
+			...(fault === undefined
+				? []
+				: [{text: `The usual cause: ${goOn(firstSentence(itemAt(fault.causes, 0)))}`, optional: 1}]),
 		],
 		[
 			{text: `Do this first: ${plainStep(step)}`},
@@ -158,7 +161,10 @@ function soundParts(snapshot: Snapshot, info: ReadInfo): Part[][] {
 }
 
 function overText(findings: readonly Finding[], channels: readonly ChannelView[]): string {
-	const [latest] = [...findings].sort((a, b) => (b.to ?? 0) - (a.to ?? 0));
+	const latest = itemAt(
+		[...findings].sort((a, b) => (b.to ?? 0) - (a.to ?? 0)),
+		0,
+	);
 	return `Over by now (at ${secondsText(latest.to ?? latest.from)}): ${goOn(plainSummary(latest.summary, channels))}`;
 }
 
@@ -178,9 +184,9 @@ function firstStep({advice}: Finding): {step: string; expect: string; besides: s
 	const split = advice.map(text => text.split(' — '));
 	const chosen = split.findIndex(([, expect]) => expect !== undefined && !/\bbelow:/.test(expect));
 	if (chosen < 0) return {step: advice[0] ?? '', expect: '', besides: []};
-	const [step, expect] = split[chosen];
+	const [step = '', expect = ''] = split[chosen] ?? [];
 	// Entries without a reading come from the evidence, such as the ends to write into the sheet.
-	const besides = split.slice(0, chosen).flatMap(([text, reading]) => (reading === undefined ? [text] : []));
+	const besides = split.slice(0, chosen).flatMap(([text = '', reading]) => (reading === undefined ? [text] : []));
 	return {step, expect, besides};
 }
 
@@ -238,5 +244,5 @@ function withFigure(finding: Finding, channels: readonly ChannelView[]): string 
 
 /** A cause says what it is in its first sentence; examples after it can be looked up. */
 function firstSentence(text: string): string {
-	return fullStop(text.split(/(?<=\.) (?=[A-Z])/)[0]);
+	return fullStop(text.replace(/(?<=\.) (?=[A-Z]).*/s, ''));
 }

@@ -77,7 +77,9 @@ export function toSendToProve({channels}: Snapshot): ToSend | undefined {
 }
 
 function listed(channels: readonly ChannelView[]): string {
-	if (channels.length > 3) return `each ${channels[0].role} ${channels[0].role === 'finger' ? 'in turn' : ''}`.trim();
+	const [first] = channels;
+	if (first !== undefined && channels.length > 3)
+		return `each ${first.role} ${first.role === 'finger' ? 'in turn' : ''}`.trim();
 	return listText(channels.map(channelWords));
 }
 

@@ -32,9 +32,9 @@ export const atmega328p: Board = {
 	notes: [],
 	radios: [],
 	pins: [
-		...range(0, 13).map(number => ({
+		...digitalPorts.map((port, number) => ({
 			name: `D${number}`,
-			aliases: [`${number}`, digitalPorts[number]],
+			aliases: [`${number}`, port],
 			digital: true,
 			pullUp: true,
 			...(used[number] && {reserved: used[number]}),
