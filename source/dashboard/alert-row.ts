@@ -1,4 +1,4 @@
-import {type Row, row} from '../screen/rows.ts';
+import {type Row, row, type Tone} from '../screen/rows.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {listText} from '../text/list-text.ts';
 import {subject} from './finding-rows.ts';
@@ -31,34 +31,49 @@ export function isPressing({over, recording, lostFor, silentFor, live}: GlovePic
  * is no news there, and the link's quality is none that full hands can mend.
  */
 export function alertRow(picture: GlovePicture, atBench = false): Row | undefined {
-	const {live} = picture;
-	const {silentFor, lostFor} = picture;
-	if (picture.over !== null) return row(` ${picture.over}`, 'alert');
-	const {recording} = picture;
-	if (recording?.error) return row(` ${escapeText(recording.error)}`, 'alert');
-	if (lostFor !== null) {
-		return row(
-			` PORT GONE for ${Math.floor(lostFor)} s. ${picture.kind === 'tcp' ? 'Switched on, and in the network?' : 'Plug and cable?'} It goes on by itself when ${escapeText(picture.name)} is back.`,
-			'alert',
-		);
+	for (const alert of atBench ? benchAlerts : alerts) {
+		const found = alert(picture, atBench);
+		if (found !== undefined) return row(` ${found.text}`, found.tone ?? 'alert');
 	}
 
-	if (silentFor !== null && silentFor >= silenceSeconds) {
-		return row(
-			` SILENT for ${Math.floor(silentFor)} s: try another cable, another port or computer, and the power bank: many switch off at so small a load.`,
-			'alert',
-		);
-	}
+	return undefined;
+}
 
+type Alert = {readonly text: string; readonly tone?: Tone};
+
+/** One thing that may press; undefined where it does not. */
+type AlertOf = (picture: GlovePicture, atBench: boolean) => Alert | undefined;
+
+const overAlert: AlertOf = ({over}) => (over === null ? undefined : {text: over});
+
+const recordingAlert: AlertOf = ({recording}) => (recording?.error ? {text: escapeText(recording.error)} : undefined);
+
+const portAlert: AlertOf = ({lostFor, kind, name}) => {
+	if (lostFor === null) return undefined;
+	const what = kind === 'tcp' ? 'Switched on, and in the network?' : 'Plug and cable?';
+	return {
+		text: `PORT GONE for ${Math.floor(lostFor)} s. ${what} It goes on by itself when ${escapeText(name)} is back.`,
+	};
+};
+
+const silenceAlert: AlertOf = ({silentFor}) =>
+	silentFor === null || silentFor < silenceSeconds
+		? undefined
+		: {
+				text: `SILENT for ${Math.floor(silentFor)} s: try another cable, another port or computer, and the power bank: many switch off at so small a load.`,
+			};
+
+const lostAlert: AlertOf = ({live}) => {
 	const lost = live.channels.filter(({state}) => state === 'lost').map(({name}) => name.toUpperCase());
-	if (lost.length > 0) {
-		const [was, wire] = lost.length === 1 ? ['was', 'its wire or wiper is'] : ['were', 'their wires or wipers are'];
-		return row(
-			` LOST  ${listText(lost)} ${was} proven and ${lost.length === 1 ? 'is an open pin' : 'are open pins'} now: ${wire} off.`,
-			'alert',
-		);
-	}
+	if (lost.length === 0) return undefined;
+	const text =
+		lost.length === 1
+			? 'was proven and is an open pin now: its wire or wiper is off.'
+			: 'were proven and are open pins now: their wires or wipers are off.';
+	return {text: `LOST  ${listText(lost)} ${text}`};
+};
 
+const newsAlert: AlertOf = ({live}, atBench) => {
 	const fresh = live.findings.filter(
 		finding =>
 			finding.to === null &&
@@ -66,26 +81,34 @@ export function alertRow(picture: GlovePicture, atBench = false): Row | undefine
 			!(atBench && (finding.status === 'function-check' || finding.channel === null)),
 	);
 	const newest = fresh.at(-1);
-	if (newest !== undefined) {
-		const more = fresh.length > 1 ? ` (+${fresh.length - 1} new)` : '';
-		const isGrave = fresh.some(({status}) => status === 'failure' || status === 'out-of-spec');
-		return row(
-			` NEW ${newest.status}${more}: ${subject(newest)} ${newest.code}: ${newest.summary}`,
-			isGrave ? 'alert' : 'strong',
-		);
-	}
+	if (newest === undefined) return undefined;
+	const more = fresh.length > 1 ? ` (+${fresh.length - 1} new)` : '';
+	const isGrave = fresh.some(({status}) => status === 'failure' || status === 'out-of-spec');
+	return {
+		text: `NEW ${newest.status}${more}: ${subject(newest)} ${newest.code}: ${newest.summary}`,
+		tone: isGrave ? 'alert' : 'strong',
+	};
+};
 
+const sharedAlert: AlertOf = ({live}) => {
 	const shared = live.events.findLast(event => event.event === 'shared');
-	if (shared?.detail !== undefined && live.t - shared.t < dtrSeconds && !atBench) {
-		return row(` ${escapeText(shared.detail)}`, 'strong');
-	}
-
-	const dtr = live.events.findLast(event => event.event === 'dtr');
-	if (dtr !== undefined && live.t - dtr.t < dtrSeconds && !atBench) {
-		return row(' Opening the port pulsed DTR, which restarts many boards; --no-reset leaves it alone.', 'strong');
-	}
-
-	return live.events.some(event => event.event === 'truncated')
-		? row(' The recording is cut off here: what was written before reads well.', 'strong')
+	return shared?.detail !== undefined && live.t - shared.t < dtrSeconds
+		? {text: escapeText(shared.detail), tone: 'strong'}
 		: undefined;
-}
+};
+
+const restartAlert: AlertOf = ({live}) => {
+	const dtr = live.events.findLast(event => event.event === 'dtr');
+	return dtr !== undefined && live.t - dtr.t < dtrSeconds
+		? {text: 'Opening the port pulsed DTR, which restarts many boards; --no-reset leaves it alone.', tone: 'strong'}
+		: undefined;
+};
+
+const cutAlert: AlertOf = ({live}) =>
+	live.events.some(event => event.event === 'truncated')
+		? {text: 'The recording is cut off here: what was written before reads well.', tone: 'strong'}
+		: undefined;
+
+const pressing = [overAlert, recordingAlert, portAlert, silenceAlert, lostAlert, newsAlert];
+const alerts: readonly AlertOf[] = [...pressing, sharedAlert, restartAlert, cutAlert];
+const benchAlerts: readonly AlertOf[] = [...pressing, cutAlert];

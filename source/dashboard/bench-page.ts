@@ -89,7 +89,7 @@ export function benchPage(input: Input): Part {
 
 /** Where it stands; what comes next. What must not be missed takes their place. */
 function headRows({picture, width, look: {glyphs}}: Input, lead: Lead): Row[] {
-	const {live, guide} = picture;
+	const {guide} = picture;
 	const hint = guide?.hint ?? null;
 	const alert = hint === null || isPressing(picture) ? alertRow(picture, true) : undefined;
 	if (alert !== undefined) {
@@ -98,10 +98,12 @@ function headRows({picture, width, look: {glyphs}}: Input, lead: Lead): Row[] {
 	}
 
 	if (hint !== null) {
-		const lines = wrapText(escapeText(hint), width - 2);
-		const [one, ...more] = lines;
-		if (more.length === 0) return [row(` ${one}`, 'alert'), nextRow(picture, lead, width, glyphs)];
-		return [row(` ${one}`, 'alert'), row(` ${shorten(more.join(' '), width - 1, glyphs.ellipsis)}`, 'alert')];
+		const [one, ...more] = wrapText(escapeText(hint), width - 2);
+		const second =
+			more.length === 0
+				? nextRow(picture, lead, width, glyphs)
+				: row(` ${shorten(more.join(' '), width - 1, glyphs.ellipsis)}`, 'alert');
+		return [row(` ${one}`, 'alert'), second];
 	}
 
 	// On a narrow screen what is asked for takes both rows.
@@ -110,20 +112,22 @@ function headRows({picture, width, look: {glyphs}}: Input, lead: Lead): Row[] {
 		return [row(` ${one}`, 'strong'), row(` ${more.join(' ')}`, 'strong')];
 	}
 
-	const where: Piece[] =
-		guide === null
-			? [
-					{text: lead.isDone ? ' DONE' : ' ASSEMBLING', tone: lead.isDone ? 'good' : 'strong'},
-					{text: `  ${lead.proven} of ${lead.all} proven`},
-				]
-			: [
-					{text: guide.isOver ? ' DONE' : ' BRING-UP', tone: guide.isOver ? 'good' : 'strong'},
-					{text: `  step ${Math.min(guide.step, guide.steps)} of ${guide.steps}`},
-					...(guide.isOver || guide.need < 2 ? [] : [{text: `  ${boxes(guide.count, guide.need, glyphs)}`}]),
-				];
-	if (live.layout === null)
-		where.splice(0, where.length, {text: ' Waiting for frames: is the board sending?', tone: 'strong'});
-	return [where, nextRow(picture, lead, width, glyphs)];
+	return [whereRow(picture, lead, glyphs), nextRow(picture, lead, width, glyphs)];
+}
+
+/** How far the assembly or the bring-up is. */
+function whereRow({live, guide}: GlovePicture, lead: Lead, glyphs: Glyphs): Row {
+	if (live.layout === null) return row(' Waiting for frames: is the board sending?', 'strong');
+	if (guide === null)
+		return [
+			{text: lead.isDone ? ' DONE' : ' ASSEMBLING', tone: lead.isDone ? 'good' : 'strong'},
+			{text: `  ${lead.proven} of ${lead.all} proven`},
+		];
+	return [
+		{text: guide.isOver ? ' DONE' : ' BRING-UP', tone: guide.isOver ? 'good' : 'strong'},
+		{text: `  step ${Math.min(guide.step, guide.steps)} of ${guide.steps}`},
+		...(guide.isOver || guide.need < 2 ? [] : [{text: `  ${boxes(guide.count, guide.need, glyphs)}`}]),
+	];
 }
 
 function nextRow({guide, live}: GlovePicture, lead: Lead, width: number, glyphs: Glyphs): Row {

@@ -111,44 +111,53 @@ const renewal = (pack: Renewal['pack']): Renewal => ({pack, done: new Map(), use
  * hold on to plain objects, arrays and typed arrays of a session, so those are new, but for plain objects where asked.
  */
 function renew(was: unknown, next: unknown, how: Renewal): unknown {
-	const {pack, done, used, plainToo} = how;
 	if (typeof next !== 'object' || next === null) return next;
-	if (done.has(next)) return done.get(next);
-	const finish = <T>(made: T): T => {
-		done.set(next, made);
-		return made;
-	};
-	if (next instanceof PagedArray) return finish(next.unpack());
-	if (ArrayBuffer.isView(next)) return finish(pack(next as View));
-	if (Array.isArray(next)) {
-		const list: unknown[] = finish([]);
-		for (const [index, value] of next.entries())
-			list.push(renew(Array.isArray(was) ? was[index] : undefined, value, how));
-		return list;
-	}
+	if (how.done.has(next)) return how.done.get(next);
+	if (next instanceof PagedArray) return noted(next, next.unpack(), how);
+	if (ArrayBuffer.isView(next)) return noted(next, how.pack(next as View), how);
+	if (Array.isArray(next)) return renewList(was, next, how);
+	if (next instanceof Map) return renewMap(next, how);
+	if (next instanceof Set) return renewSet(next, how);
+	return renewObject(was, next, how);
+}
 
-	if (next instanceof Map) {
-		const map = finish(new Map());
-		for (const [key, value] of next) map.set(renew(undefined, key, how), renew(undefined, value, how));
-		return map;
-	}
+/** Notes what an object has become, before its contents are made: they may refer to it. */
+function noted<T>(next: object, made: T, {done}: Renewal): T {
+	done.set(next, made);
+	return made;
+}
 
-	if (next instanceof Set) {
-		const set = finish(new Set());
-		for (const value of next) set.add(renew(undefined, value, how));
-		return set;
-	}
+function renewList(was: unknown, next: readonly unknown[], how: Renewal): unknown[] {
+	const list: unknown[] = noted(next, [], how);
+	for (const [index, value] of next.entries())
+		list.push(renew(Array.isArray(was) ? was[index] : undefined, value, how));
+	return list;
+}
 
-	const prototype = Object.getPrototypeOf(next);
-	const keep =
-		typeof was === 'object' &&
-		was !== null &&
-		(plainToo || prototype !== Object.prototype) &&
-		Object.getPrototypeOf(was) === prototype &&
-		!used.has(was);
-	const target = finish((keep ? was : Object.setPrototypeOf({...next}, prototype)) as Fields);
-	used.add(target);
+function renewMap(next: ReadonlyMap<unknown, unknown>, how: Renewal): Map<unknown, unknown> {
+	const map = noted(next, new Map(), how);
+	for (const [key, value] of next) map.set(renew(undefined, key, how), renew(undefined, value, how));
+	return map;
+}
+
+function renewSet(next: ReadonlySet<unknown>, how: Renewal): Set<unknown> {
+	const set = noted(next, new Set(), how);
+	for (const value of next) set.add(renew(undefined, value, how));
+	return set;
+}
+
+function renewObject(was: unknown, next: object, how: Renewal): Fields {
+	const keep = mayKeep(was, next, how);
+	const target: Fields = noted(next, keep ? was : Object.setPrototypeOf({...next}, Object.getPrototypeOf(next)), how);
+	how.used.add(target);
 	for (const [key, value] of Object.entries(next)) target[key] = renew(keep ? target[key] : undefined, value, how);
 	if (keep) for (const key of Object.keys(target)) if (!(key in next)) delete target[key];
 	return target;
+}
+
+/** Whether an object may get the contents of another: of the same class, not taken yet, and no plain one that is held elsewhere. */
+function mayKeep(was: unknown, next: object, {used, plainToo}: Renewal): was is Fields {
+	if (typeof was !== 'object' || was === null || used.has(was)) return false;
+	const prototype = Object.getPrototypeOf(next);
+	return Object.getPrototypeOf(was) === prototype && (plainToo || prototype !== Object.prototype);
 }

@@ -188,23 +188,13 @@ export class Desk {
 
 	/** Does what a message asks for; false where that is not the desk's. */
 	#perform(effect: Effect, before: ViewState): boolean {
+		if (isPlaying(effect)) {
+			for (const player of this.#players) playOn(player, effect);
+			return true;
+		}
+
 		const {live} = itemAt(this.stations, before.focus);
 		switch (effect.do) {
-			case 'seek':
-				for (const player of this.#players) player.seek(player.t + effect.by);
-				break;
-			case 'seek-share':
-				for (const player of this.#players) player.seek(player.t + effect.by * player.duration);
-				break;
-			case 'seek-edge':
-				for (const player of this.#players) player.seek(effect.edge === 'start' ? 0 : player.duration);
-				break;
-			case 'play-on':
-				for (const player of this.#players) if (player.atEnd) player.seek(0);
-				break;
-			case 'step':
-				for (const player of this.#players) player.step(effect.by);
-				break;
 			case 'jump':
 				this.#jump(before, effect.by, effect.to);
 				break;
@@ -280,4 +270,21 @@ export class Desk {
 		await this.startRecording(glove, path);
 		this.say(`Recording to ${path}`);
 	}
+}
+
+/** What moves the place in a replay, in every glove alike. */
+type Playing = Extract<Effect, {readonly do: 'seek' | 'seek-share' | 'seek-edge' | 'play-on' | 'step'}>;
+
+const playing: readonly Effect['do'][] = ['seek', 'seek-share', 'seek-edge', 'play-on', 'step'];
+
+function isPlaying(effect: Effect): effect is Playing {
+	return playing.includes(effect.do);
+}
+
+function playOn(player: ReplayPlayer, effect: Playing): void {
+	if (effect.do === 'step') player.step(effect.by);
+	else if (effect.do === 'seek') player.seek(player.t + effect.by);
+	else if (effect.do === 'seek-share') player.seek(player.t + effect.by * player.duration);
+	else if (effect.do === 'seek-edge') player.seek(effect.edge === 'start' ? 0 : player.duration);
+	else if (player.atEnd) player.seek(0);
 }

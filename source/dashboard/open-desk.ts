@@ -7,7 +7,7 @@ import {numberedPath} from '../recording/numbered-path.ts';
 import {requireFrames} from '../report/require-frames.ts';
 import {Session} from '../session/session.ts';
 import type {SessionOptions} from '../session/session-options.ts';
-import type {SourceInfo} from '../stream/source.ts';
+import type {Source, SourceInfo} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 import {Desk, type DeskOptions} from './desk.ts';
 import type {Station} from './glove-view.ts';
@@ -118,47 +118,9 @@ export async function openReplayDesk(
 ): Promise<Desk> {
 	const stations: Station[] = [];
 	for (const {source, session} of gloves) {
-		let tape = new ItemTape();
 		const {name, kind, timing, baud} = source.info;
 		const declared = {...session, timing, baud: session.baud ?? baud};
-		let first = new FirstFrame(declared);
-		let part = 1;
-		let from = 0;
-		for await (const batch of source.batches()) {
-			signal.throwIfAborted();
-			for (const item of batch) {
-				if ('event' in item && item.event === 'session' && tape.hasBytes) {
-					if (part++ === options.part) break;
-					tape = new ItemTape();
-					first = new FirstFrame(declared);
-					from = item.t;
-				} else if (options.part === undefined || part <= options.part) {
-					const own = from === 0 ? item : {...item, t: Math.max(0, Math.round((item.t - from) * 1e6) / 1e6)};
-					tape.push(own);
-					first.push(own);
-				}
-			}
-		}
-
-		if (options.part !== undefined && part < options.part) {
-			await source.close();
-			throw new CannotError(
-				`--session ${options.part}: ${name} holds ${part === 1 ? 'one session' : `${part} sessions`}. Leave it out for the last.`,
-			);
-		}
-
-		// Silence up to the recording's end is part of it.
-		const endedAt = source.endedAt?.();
-		if (endedAt !== undefined) tape.push({t: endedAt, bytes: new Uint8Array(0)});
-		await source.close();
-		if (!tape.hasBytes) {
-			throw new CannotError(
-				`${source.info.name} holds nothing that was received: there is nothing to replay. Was it recorded from the right port?`,
-			);
-		}
-
-		first.require(source.info);
-		const player = new ReplayPlayer(tape, declared);
+		const player = new ReplayPlayer(await readTape(source, declared, options.part, signal), declared);
 		if (options.at !== undefined) player.seek(options.at);
 		stations.push({name, kind, baud: session.baud ?? baud, player});
 	}
@@ -190,4 +152,75 @@ export async function openKeys(stdin: CommandIo['stdin']): Promise<CommandIo['st
 	} catch {
 		return null;
 	}
+}
+
+/** The sessions of a source one after the other, each on a tape of its own; the one that was asked for, else the last, stays. */
+class SessionTapes {
+	tape = new ItemTape();
+	first: FirstFrame;
+	/** Which session is being read, from 1. */
+	part = 1;
+	#from = 0;
+	readonly #declared: SessionOptions;
+	readonly #wanted: number | undefined;
+
+	constructor(declared: SessionOptions, wanted: number | undefined) {
+		this.first = new FirstFrame(declared);
+		this.#declared = declared;
+		this.#wanted = wanted;
+	}
+
+	push(item: SourceItem): void {
+		const isEnd = 'event' in item && item.event === 'session' && this.tape.hasBytes;
+		if (this.#wanted !== undefined && this.part > this.#wanted) return;
+		if (isEnd) this.#next(item.t);
+		else {
+			const own = this.#from === 0 ? item : {...item, t: Math.max(0, Math.round((item.t - this.#from) * 1e6) / 1e6)};
+			this.tape.push(own);
+			this.first.push(own);
+		}
+	}
+
+	#next(t: number): void {
+		this.part++;
+		if (this.#wanted !== undefined && this.part > this.#wanted) return;
+		this.tape = new ItemTape();
+		this.first = new FirstFrame(this.#declared);
+		this.#from = t;
+	}
+}
+
+/** Reads a source whole and closes it. Throws `CannotError` where there is no such session in it, or nothing to play. */
+async function readTape(
+	source: Source,
+	declared: SessionOptions,
+	wanted: number | undefined,
+	signal: AbortSignal,
+): Promise<ItemTape> {
+	const {name} = source.info;
+	const sessions = new SessionTapes(declared, wanted);
+	for await (const batch of source.batches()) {
+		signal.throwIfAborted();
+		for (const item of batch) sessions.push(item);
+	}
+
+	// Silence up to the recording's end is part of it.
+	const endedAt = source.endedAt?.();
+	await source.close();
+	const {tape, first, part} = sessions;
+	if (wanted !== undefined && part < wanted) {
+		throw new CannotError(
+			`--session ${wanted}: ${name} holds ${part === 1 ? 'one session' : `${part} sessions`}. Leave it out for the last.`,
+		);
+	}
+
+	if (endedAt !== undefined) tape.push({t: endedAt, bytes: new Uint8Array(0)});
+	if (!tape.hasBytes) {
+		throw new CannotError(
+			`${name} holds nothing that was received: there is nothing to replay. Was it recorded from the right port?`,
+		);
+	}
+
+	first.require(source.info);
+	return tape;
 }

@@ -4,6 +4,7 @@ import {findFault} from '../faults/registry.ts';
 import type {Look} from '../screen/look.ts';
 import {openScreen} from '../screen/screen-host.tsx';
 import type {Desk} from './desk.ts';
+import {keepReading} from './keep-reading.ts';
 import {screenPart} from './screen-part.ts';
 
 export type RunOptions = {
@@ -13,9 +14,6 @@ export type RunOptions = {
 	/** Where keys come from; null where there are none. */
 	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;
 };
-
-/** Reading ahead shares the process with keys and drawing: short slices, one after the other. */
-const sliceMs = 12;
 
 /**
  * Draws a desk on the terminal until the user leaves. The only place of the dashboard that has a clock, a terminal and
@@ -69,15 +67,6 @@ export async function runDashboard(
 	signal.addEventListener('abort', onAbort);
 	if (signal.aborted) onAbort();
 
-	let slice: NodeJS.Timeout | undefined;
-	const readAhead = () => {
-		try {
-			if (desk.readAhead(sliceMs)) slice = setTimeout(readAhead, 1);
-		} catch (error) {
-			fail(error);
-		}
-	};
-
 	const tick = async () => {
 		try {
 			await desk.gather();
@@ -90,7 +79,7 @@ export async function runDashboard(
 		}
 	};
 
-	readAhead();
+	const stopReading = keepReading(desk, error => fail(error));
 	void tick();
 	const timer = setInterval(() => void tick(), 1000 / options.fps);
 
@@ -98,7 +87,7 @@ export async function runDashboard(
 		return await ended;
 	} finally {
 		clearInterval(timer);
-		clearTimeout(slice);
+		stopReading();
 		signal.removeEventListener('abort', onAbort);
 		await screen.close();
 	}

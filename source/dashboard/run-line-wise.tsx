@@ -3,14 +3,14 @@ import type {Readable} from 'node:stream';
 import {stripVTControlCharacters} from 'node:util';
 import {render} from 'ink';
 import {type CommandIo, interruptedStatus, type Output} from '../command-line/command-io.ts';
-import {itemAt} from '../item-at.ts';
 import {KeyReader} from '../screen/KeyReader.tsx';
 import {allowSuspension, releaseKeys, takeKeys} from '../screen/suspension.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import type {Desk} from './desk.ts';
+import {keepReading} from './keep-reading.ts';
 import {messageForKey} from './keys.ts';
 import {SpokenLines} from './SpokenLines.tsx';
-import {news, nothingSaid, spokenPage} from './spoken.ts';
+import {Transcript} from './transcript.ts';
 
 type LineWiseOptions = {
 	readonly keys: (Readable & {readonly isTTY?: boolean}) | null;
@@ -21,8 +21,8 @@ type LineWiseOptions = {
 /** Speech is slower than sight: more often than this nobody can follow. */
 const everyMs = 500;
 
-/** Any size will do where nothing is laid out. */
-const size = {columns: 80, rows: 24};
+/** Where the output does not say how wide it is. */
+const usualColumns = 80;
 
 /** Standard output for Ink, with nothing but text in it: a screen reader, or a terminal that knows no sequences. */
 class PlainOutput extends EventEmitter {
@@ -36,7 +36,7 @@ class PlainOutput extends EventEmitter {
 	}
 
 	get columns(): number {
-		return this.#out.columns || size.columns;
+		return this.#out.columns || usualColumns;
 	}
 
 	write(text: string): boolean {
@@ -54,8 +54,7 @@ export async function runLineWise(
 	{keys, ascii}: LineWiseOptions,
 	io: Pick<CommandIo, 'stdout' | 'signal'>,
 ): Promise<number> {
-	const lines: string[] = [];
-	let said = desk.stations.map(() => nothingSaid);
+	const transcript = new Transcript(desk);
 	let end: (status: number) => void;
 	let fail: (error: unknown) => void;
 	const ended = new Promise<number>((resolve, reject) => {
@@ -67,7 +66,7 @@ export async function runLineWise(
 		ink.rerender(
 			<>
 				{keys && <KeyReader onKey={onKey} />}
-				<SpokenLines lines={lines} />
+				<SpokenLines lines={transcript.lines} />
 			</>,
 		);
 	};
@@ -76,19 +75,10 @@ export async function runLineWise(
 		try {
 			await desk.gather();
 			desk.tick(performance.now());
-			const pictures = desk.pictures(size);
+			const hasNews = transcript.tellNews();
 			const bells = desk.takeBells();
 			if (bells > 0) io.stdout.write('\u0007'.repeat(bells));
-			const count = lines.length;
-			said = pictures.map((picture, index) => {
-				const told = news(picture, itemAt(said, index), desk.view.page);
-				const who = pictures.length > 1 ? `glove ${index + 1}: ` : '';
-				lines.push(...told.lines.map(line => who + line));
-				return told.said;
-			});
-			const notice = itemAt(pictures, desk.view.focus).notice;
-			if (notice !== null && !lines.slice(-5).includes(notice)) lines.push(notice);
-			if (lines.length !== count) show();
+			if (hasNews) show();
 			const failure = desk.stations.find(station => station.live?.failure !== undefined)?.live?.failure;
 			if (failure !== undefined) fail(failure);
 		} catch (error) {
@@ -106,13 +96,7 @@ export async function runLineWise(
 			if (effect.do === 'suspend') return suspension.suspend();
 		}
 
-		const {view} = desk;
-		const picture = itemAt(desk.pictures(size), view.focus);
-		if (view.entry !== null) lines.push(`${view.entry.what}: ${view.entry.text}`);
-		else if (view.held !== before.held) lines.push(view.held ? 'Held.' : 'Goes on.');
-		else if (picture.notice !== null && message?.type !== 'page' && view.page === before.page)
-			lines.push(picture.notice);
-		else lines.push(...spokenPage(picture, view));
+		transcript.answer(message, before);
 		show();
 	};
 
@@ -134,25 +118,14 @@ export async function runLineWise(
 	);
 	io.signal.addEventListener('abort', onAbort);
 	if (io.signal.aborted) onAbort();
-	lines.push(
-		'glovebench, one line for each thing that happens. o overview, a bench, f findings, l link, ? keys, q quits.',
-	);
 	show();
-	let slice: NodeJS.Timeout | undefined;
-	const readAhead = () => {
-		try {
-			if (desk.readAhead(12)) slice = setTimeout(readAhead, 1);
-		} catch (error) {
-			fail(error);
-		}
-	};
-	readAhead();
+	const stopReading = keepReading(desk, error => fail(error));
 	const timer = setInterval(() => void tick(), everyMs);
 	try {
 		return await ended;
 	} finally {
 		clearInterval(timer);
-		clearTimeout(slice);
+		stopReading();
 		io.signal.removeEventListener('abort', onAbort);
 		suspension.end();
 		ink.unmount();

@@ -65,6 +65,12 @@ const leastTrend = 6;
 /** A stick's field in fewer rows shows nothing. */
 const leastField = 6;
 
+/** A stick's field in more rows shows nothing more. */
+const mostField = 17;
+
+/** Columns of the buttons beside it. */
+const buttonColumns = 20;
+
 /** A screen with so much room left has a place for stick and buttons, used or not. */
 const roomyHeight = 16;
 const roomyWidth = 100;
@@ -99,32 +105,16 @@ export function layoutOverview(
 	const open = height - 1 - channelRows;
 	const roomy = width >= roomyWidth && open - (doFirst?.least ?? 0) >= roomyHeight && lines > 0;
 	const stickLines = roomy ? 0 : Math.min(lines, Math.max(0, open - 1));
-	let lower = Math.max(0, open - stickLines);
-	let doFirstHeight = 0;
-	if (doFirst !== undefined) {
-		const spare = lower - 2 - leastTrend;
-		const wanted = spare >= doFirst.least ? Math.min(doFirst.most, spare) : doFirst.most;
-		doFirstHeight = Math.min(lower, 1 + wanted);
-		lower -= doFirstHeight;
-	}
-
-	const hasLower = lower - 1 >= leastTrend;
-	// Rows that are too few for a trend are of use to what there is to do.
-	if (!hasLower && doFirst !== undefined) {
-		doFirstHeight += lower;
-		lower = 0;
-	}
-
+	const rest = Math.max(0, open - stickLines);
+	const doFirstHeight = doFirst === undefined ? 0 : doFirstRows(rest, doFirst);
+	const lower = rest - doFirstHeight;
+	const hasLower = fitsTrend(lower);
 	const lowerHeight = hasLower ? lower - 1 : 0;
 	const buttonRows = roomy && buttons > 0 ? Math.min(buttons + 1, Math.max(2, lowerHeight - 9)) : 0;
 	const mayGrow = hasStick && hasLower && (roomy || stickUsed);
-	const widest = Math.floor((Math.floor(width / 3) + 1) / 2);
-	const tallest = Math.min(lowerHeight - buttonRows, 17, Math.max(leastField, widest));
-	const stickHeight = mayGrow && tallest >= leastField ? tallest : 0;
-	const leftWidth =
-		stickHeight > 0 || buttonRows > 0
-			? Math.max(stickHeight > 0 ? fieldColumns(stickHeight) : 0, buttonRows > 0 ? 20 : 0) + 2
-			: 0;
+	const stickHeight = mayGrow ? fieldHeight(width, lowerHeight - buttonRows) : 0;
+	const widest = Math.max(stickHeight > 0 ? fieldColumns(stickHeight) : 0, buttonRows > 0 ? buttonColumns : 0);
+	const leftWidth = widest > 0 ? widest + 2 : 0;
 	return {
 		barRows,
 		channelRows,
@@ -138,4 +128,24 @@ export function layoutOverview(
 		rightWidth: width - leftWidth,
 		trendHeight: lowerHeight,
 	};
+}
+
+/** Whether a trend and the rule above it fit. */
+function fitsTrend(rows: number): boolean {
+	return rows - 1 >= leastTrend;
+}
+
+/** Rows of DO FIRST among those that it shares with the trend: too few for a trend, they are all of use to it. */
+function doFirstRows(rows: number, {least, most}: {readonly least: number; readonly most: number}): number {
+	const spare = rows - 2 - leastTrend;
+	const wanted = spare >= least ? Math.min(most, spare) : most;
+	const height = Math.min(rows, 1 + wanted);
+	return fitsTrend(rows - height) ? height : rows;
+}
+
+/** Rows of the stick's field, about as high as it looks wide; 0 where it would show nothing. */
+function fieldHeight(width: number, rows: number): number {
+	const widest = Math.floor((Math.floor(width / 3) + 1) / 2);
+	const tallest = Math.min(rows, mostField, Math.max(leastField, widest));
+	return tallest >= leastField ? tallest : 0;
 }

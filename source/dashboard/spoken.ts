@@ -47,77 +47,104 @@ export const nothingSaid: Said = {
  * bench page only: during play it would drown everything else.
  */
 export function news(picture: GlovePicture, said: Said, page: Page): {readonly lines: string[]; readonly said: Said} {
-	const {live} = picture;
-	const lines: string[] = [];
-	const open = live.findings.filter(finding => finding.to === null);
-	const closed = live.findings.filter(finding => finding.to !== null);
-	const key = (finding: Finding) => `${finding.code}/${finding.channel}/${finding.spans.length}`;
-	const silent = picture.silentFor !== null && picture.silentFor >= silenceSeconds;
+	const now = sayable(picture, said);
+	return {lines: tellers.flatMap(tell => tell({picture, now, said, page})), said: now};
+}
 
-	if (picture.over !== null && !said.over) lines.push(picture.over);
-	for (const event of live.events.slice(said.events)) {
-		lines.push(`${formatTime(event.t)} ${event.event}${event.detail ? `, ${escapeText(event.detail)}` : ''}`);
-	}
+type Moment = {
+	readonly picture: GlovePicture;
+	/** What will have been said, and what has been. */
+	readonly now: Said;
+	readonly said: Said;
+	readonly page: Page;
+};
 
-	if (silent && !said.silent)
-		lines.push(`${formatTime(live.t)} silent: nothing arrives. Try another cable, another port, the power bank.`);
-	if (!silent && said.silent) lines.push(`${formatTime(live.t)} data arrives again.`);
-	if (live.layout !== null && !said.frames) {
-		lines.push(`Frames arrive: ${live.layout.channels.map(channel => escapeText(channel.name)).join(', ')}.`);
-	}
-
-	for (const finding of open) {
-		if (said.open.has(key(finding))) continue;
-		lines.push(`${formatTime(finding.flaggedAt)} new ${finding.status}: ${spokenFinding(finding)}`);
-	}
-
-	for (const finding of closed) {
-		if (!said.closed.has(key(finding)))
-			lines.push(`${formatTime(finding.to)} over: ${subject(finding)} ${finding.code}.`);
-	}
-
-	const moving = live.channels.find(({name}) => name === picture.pulled);
-	if (page === 'bench' && moving && moving.name !== said.moving)
-		lines.push(`${formatTime(live.t)} ${moving.name} moved, ${spokenReading(moving)}.`);
-	const states = new Map(live.channels.map(({name, state}) => [name, state]));
-	for (const [name, state] of states) {
-		const before = said.states.get(name);
-		if (state === 'lost' && before !== 'lost')
-			lines.push(`${formatTime(live.t)} LOST: ${name} was proven and is an open pin now.`);
-		else if (page === 'bench' && state === 'proven' && before !== undefined && before !== 'proven')
-			lines.push(`${formatTime(live.t)} ${name} is proven.`);
-	}
-
-	const asked = picture.guide === null ? null : (picture.guide.hint ?? picture.guide.prompt);
-	if (asked !== null && asked !== said.asked) {
-		const {last} = picture.guide!;
-		lines.push(...(picture.guide!.hint === null && last !== null ? [escapeText(last)] : []), escapeText(asked));
-	}
-
-	const pressed = live.channels.filter(channel => channel.button?.pressed);
-	for (const channel of pressed) {
-		if (!said.pressed.has(channel.name))
-			lines.push(`${formatTime(live.t)} ${channel.name} in, ${channel.button!.presses} presses.`);
-	}
-
-	for (const mark of live.marks.slice(said.marks)) lines.push(`${formatTime(mark.t)} mark: ${escapeText(mark.mark)}`);
+/** All that there is to say now, as it will be remembered. */
+function sayable({live, silentFor, over, guide, pulled}: GlovePicture, said: Said): Said {
 	return {
-		lines,
-		said: {
-			frames: live.layout !== null,
-			open: new Set(open.map(key)),
-			closed: new Set(closed.map(key)),
-			// Between two pulls of one cord there is nothing new to say.
-			moving: moving?.name ?? said.moving,
-			states,
-			asked,
-			pressed: new Set(pressed.map(channel => channel.name)),
-			events: live.events.length,
-			marks: live.marks.length,
-			silent,
-			over: picture.over !== null,
-		},
+		frames: live.layout !== null,
+		open: new Set(live.findings.filter(({to}) => to === null).map(occurrence)),
+		closed: new Set(live.findings.filter(({to}) => to !== null).map(occurrence)),
+		// Between two pulls of one cord there is nothing new to say.
+		moving: live.channels.find(({name}) => name === pulled)?.name ?? said.moving,
+		states: new Map(live.channels.map(({name, state}) => [name, state])),
+		asked: guide === null ? null : (guide.hint ?? guide.prompt),
+		pressed: new Set(live.channels.filter(({button}) => button?.pressed).map(({name}) => name)),
+		events: live.events.length,
+		marks: live.marks.length,
+		silent: silentFor !== null && silentFor >= silenceSeconds,
+		over: over !== null,
 	};
+}
+
+/** What tells a finding from an earlier one of the same code and channel. */
+function occurrence({code, channel, spans}: Finding): string {
+	return `${code}/${channel}/${spans.length}`;
+}
+
+/** What is told, in this order. */
+const tellers: readonly ((moment: Moment) => readonly string[])[] = [
+	({picture: {over}, said}) => (over !== null && !said.over ? [over] : []),
+	({picture: {live}, said}) =>
+		live.events
+			.slice(said.events)
+			.map(({t, event, detail}) => `${formatTime(t)} ${event}${detail ? `, ${escapeText(detail)}` : ''}`),
+	tellSilence,
+	({picture: {live}, said}) =>
+		live.layout !== null && !said.frames
+			? [`Frames arrive: ${live.layout.channels.map(channel => escapeText(channel.name)).join(', ')}.`]
+			: [],
+	({picture: {live}, said}) =>
+		live.findings
+			.filter(finding => finding.to === null && !said.open.has(occurrence(finding)))
+			.map(finding => `${formatTime(finding.flaggedAt)} new ${finding.status}: ${spokenFinding(finding)}`),
+	({picture: {live}, said}) =>
+		live.findings
+			.filter(finding => finding.to !== null && !said.closed.has(occurrence(finding)))
+			.map(finding => `${formatTime(finding.to)} over: ${subject(finding)} ${finding.code}.`),
+	tellMovement,
+	tellStates,
+	tellAsked,
+	({picture: {live}, said}) =>
+		live.channels.flatMap(({name, button}) =>
+			button?.pressed && !said.pressed.has(name)
+				? [`${formatTime(live.t)} ${name} in, ${button.presses} presses.`]
+				: [],
+		),
+	({picture: {live}, said}) =>
+		live.marks.slice(said.marks).map(({t, mark}) => `${formatTime(t)} mark: ${escapeText(mark)}`),
+];
+
+function tellSilence({picture: {live}, now, said}: Moment): string[] {
+	if (now.silent === said.silent) return [];
+	return now.silent
+		? [`${formatTime(live.t)} silent: nothing arrives. Try another cable, another port, the power bank.`]
+		: [`${formatTime(live.t)} data arrives again.`];
+}
+
+function tellMovement({picture: {live, pulled}, said, page}: Moment): string[] {
+	const moving = page === 'bench' ? live.channels.find(({name}) => name === pulled) : undefined;
+	return moving && moving.name !== said.moving
+		? [`${formatTime(live.t)} ${moving.name} moved, ${spokenReading(moving)}.`]
+		: [];
+}
+
+function tellStates({picture: {live}, now, said, page}: Moment): string[] {
+	return [...now.states].flatMap(([name, state]) => {
+		const before = said.states.get(name);
+		if (state === before) return [];
+		if (state === 'lost') return [`${formatTime(live.t)} LOST: ${name} was proven and is an open pin now.`];
+		return page === 'bench' && state === 'proven' && before !== undefined
+			? [`${formatTime(live.t)} ${name} is proven.`]
+			: [];
+	});
+}
+
+/** What a guide asks for now, after what came of the last that it asked for. */
+function tellAsked({picture: {guide}, now: {asked}, said}: Moment): string[] {
+	if (guide === null || asked === null || asked === said.asked) return [];
+	const last = guide.hint === null && guide.last !== null ? [escapeText(guide.last)] : [];
+	return [...last, escapeText(asked)];
 }
 
 /** The page that was asked for, in sentences. */

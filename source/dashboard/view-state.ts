@@ -164,115 +164,89 @@ export function reduceKey(state: ViewState, message: Message, key: string): Redu
 	return isNothing ? {...reduced, effects: [noUse(key, '')]} : reduced;
 }
 
+type Changes = {
+	readonly [Type in Message['type']]?: (state: ViewState, message: Extract<Message, {type: Type}>) => ViewState;
+};
+
+/** Whoever looks for a place in a replay wants to look at it. */
+const holdReplay = (state: ViewState): ViewState => (state.mode === 'replay' ? {...state, held: true} : state);
+
+/** What each message makes of the view; the others leave it as it is. */
+const changes: Changes = {
+	page: (state, {page}) => toPage(state, page),
+	back,
+	select: (state, {by}) => select(state, by),
+	open,
+	travel: (state, {by}) => travelTrend(state, by / 4),
+	'travel-far': (state, {by}) => travelTrend(state, by),
+	edge: (state, {edge}) =>
+		state.mode === 'live' ? {...state, trendEnd: edge === 'end' ? null : state.trendSeconds} : state,
+	zoom: (state, {by}) => ({...state, trendSeconds: stepIn(trendWidths, state.trendSeconds, -by)}),
+	hold: state => ({...state, held: !state.held}),
+	speed: (state, {speed}) => ({...state, speed}),
+	step: holdReplay,
+	'to-finding': holdReplay,
+	'to-mark': holdReplay,
+	loop: state => ({...state, loop: !state.loop}),
+	bell: state => ({...state, bell: !state.bell}),
+	'other-glove': toOtherGlove,
+	entry: (state, {what}) => ({...state, entry: {what, text: ''}}),
+	'entry-typed': (state, {text}) => withEntry(state, before => (before + text).slice(0, longestEntry)),
+	'entry-erase': state => withEntry(state, text => [...text].slice(0, -1).join('')),
+	'entry-keep': state => ({...state, entry: null}),
+	'entry-drop': state => ({...state, entry: null}),
+	facts: (state, {gloves, offered}) => ({...state, gloves, offered}),
+	'played-out': state => ({...state, held: true}),
+};
+
 function changed(state: ViewState, message: Message): ViewState {
-	switch (message.type) {
-		case 'page':
-			return toPage(state, message.page);
-		case 'back':
-			if (state.detail) return {...state, detail: false, scroll: 0};
-			if (state.page === 'overview' || (state.page === 'bench' && state.guided)) return {...state, channel: null};
-			return toPage(state, state.page === 'keys' ? state.backTo : homeOf(state));
-		case 'select':
-			return select(state, message.by);
-		case 'open':
-			return open(state);
-		case 'travel':
-			return state.mode === 'live' ? travelTrend(state, (message.by * state.trendSeconds) / 4) : state;
-		case 'travel-far':
-			return state.mode === 'live' ? travelTrend(state, message.by * state.trendSeconds) : state;
-		case 'edge':
-			if (state.mode === 'replay') return state;
-			return message.edge === 'end' ? {...state, trendEnd: null} : {...state, trendEnd: state.trendSeconds};
-		case 'zoom':
-			return {...state, trendSeconds: stepIn(trendWidths, state.trendSeconds, -message.by)};
-		case 'hold':
-			return {...state, held: !state.held};
-		case 'speed':
-			return {...state, speed: message.speed};
-		case 'step':
-		case 'to-finding':
-		case 'to-mark':
-			// Whoever looks for a place wants to look at it.
-			return state.mode === 'replay' ? {...state, held: true} : state;
-		case 'loop':
-			return {...state, loop: !state.loop};
-		case 'bell':
-			return {...state, bell: !state.bell};
-		case 'other-glove':
-			return {
-				...state,
-				focus: (state.focus + 1) % Math.max(1, state.gloves.length),
-				channel: null,
-				finding: null,
-				detail: false,
-				scroll: 0,
-			};
-		case 'entry':
-			return {...state, entry: {what: message.what, text: ''}};
-		case 'entry-typed':
-			return withEntry(state, text => (text + message.text).slice(0, longestEntry));
-		case 'entry-erase':
-			return withEntry(state, text => [...text].slice(0, -1).join(''));
-		case 'entry-keep':
-		case 'entry-drop':
-			return {...state, entry: null};
-		case 'facts':
-			return {...state, gloves: message.gloves, offered: message.offered};
-		case 'played-out':
-			return {...state, held: true};
-		default:
-			return state;
-	}
+	const change = changes[message.type] as ((state: ViewState, message: Message) => ViewState) | undefined;
+	return change === undefined ? state : change(state, message);
 }
 
-function effectsOf(state: ViewState, message: Message, view: ViewState): readonly Effect[] {
-	const isReplay = state.mode === 'replay';
-	switch (message.type) {
-		case 'travel':
-			return isReplay ? [{do: 'seek', by: message.by * arrowSeconds}] : [];
-		case 'travel-far':
-			return isReplay ? [{do: 'seek-share', by: message.by / 10}] : [];
-		case 'edge':
-			return isReplay ? [{do: 'seek-edge', edge: message.edge}] : [];
-		case 'step':
-			return [{do: 'step', by: message.by}];
-		case 'to-finding':
-			return [{do: 'jump', to: 'finding', by: message.by}];
-		case 'to-mark':
-			return [{do: 'jump', to: 'mark', by: message.by}];
-		case 'hold':
-			return isReplay && state.held ? [{do: 'play-on'}] : [];
-		case 'open':
-			return state.offered && state.page === 'bench' ? [{do: 'guide', what: 'take'}] : [];
-		case 'guide':
-			return [{do: 'guide', what: message.what}];
-		case 'bell':
-			return [{do: 'say', text: view.bell ? `Bell on: ${bellMeaning}.` : 'Bell off.'}];
-		case 'forget':
-			if (!message.all && state.channel === null)
-				return [{do: 'say', text: 'Select a channel first, with up and down. Z forgets all of them.'}];
-			return [{do: 'forget', channel: message.all ? null : state.channel}];
-		case 'record':
-			return [{do: 'record'}];
-		case 'entry-keep': {
-			const text = state.entry?.text.trim() ?? '';
-			if (text === '') return [];
-			return [state.entry?.what === 'time' ? {do: 'go-to', text} : {do: 'mark', text}];
-		}
+type Asked = {
+	readonly [Type in Message['type']]?: (
+		message: Extract<Message, {type: Type}>,
+		before: ViewState,
+		view: ViewState,
+	) => Effect | undefined;
+};
 
-		case 'no-use':
-			return [noUse(message.key, notHere[message.where])];
-		case 'quit':
-			return [{do: 'leave', interrupted: false}];
-		case 'interrupt':
-			return [{do: 'leave', interrupted: true}];
-		case 'suspend':
-			return [{do: 'suspend'}];
-		case 'redraw':
-			return [{do: 'redraw'}];
-		default:
-			return [];
-	}
+/** What each message asks for in the world, of the view before it and after it; the others ask for nothing. */
+const asked: Asked = {
+	travel: ({by}, {mode}) => (mode === 'replay' ? {do: 'seek', by: by * arrowSeconds} : undefined),
+	'travel-far': ({by}, {mode}) => (mode === 'replay' ? {do: 'seek-share', by: by / 10} : undefined),
+	edge: ({edge}, {mode}) => (mode === 'replay' ? {do: 'seek-edge', edge} : undefined),
+	step: ({by}) => ({do: 'step', by}),
+	'to-finding': ({by}) => ({do: 'jump', to: 'finding', by}),
+	'to-mark': ({by}) => ({do: 'jump', to: 'mark', by}),
+	hold: (_, {mode, held}) => (mode === 'replay' && held ? {do: 'play-on'} : undefined),
+	open: (_, {offered, page}) => (offered && page === 'bench' ? {do: 'guide', what: 'take'} : undefined),
+	guide: ({what}) => ({do: 'guide', what}),
+	bell: (_, __, {bell}) => ({do: 'say', text: bell ? `Bell on: ${bellMeaning}.` : 'Bell off.'}),
+	forget: ({all}, {channel}) =>
+		all || channel !== null
+			? {do: 'forget', channel: all ? null : channel}
+			: {do: 'say', text: 'Select a channel first, with up and down. Z forgets all of them.'},
+	record: () => ({do: 'record'}),
+	'entry-keep': (_, {entry}) => {
+		const text = entry?.text.trim() ?? '';
+		if (text === '') return undefined;
+		return entry?.what === 'time' ? {do: 'go-to', text} : {do: 'mark', text};
+	},
+	'no-use': ({key, where}) => noUse(key, notHere[where]),
+	quit: () => ({do: 'leave', interrupted: false}),
+	interrupt: () => ({do: 'leave', interrupted: true}),
+	suspend: () => ({do: 'suspend'}),
+	redraw: () => ({do: 'redraw'}),
+};
+
+function effectsOf(before: ViewState, message: Message, view: ViewState): readonly Effect[] {
+	const ask = asked[message.type] as
+		| ((message: Message, before: ViewState, view: ViewState) => Effect | undefined)
+		| undefined;
+	const effect = ask?.(message, before, view);
+	return effect === undefined ? [] : [effect];
 }
 
 /** What bells mean, wherever that is said. */
@@ -293,6 +267,18 @@ function noUse(key: string, where: string): Effect {
 
 function sameView(a: ViewState, b: ViewState): boolean {
 	return (Object.keys(a) as (keyof ViewState)[]).every(name => a[name] === b[name]);
+}
+
+/** One step out: of a finding, of the page, or of what is selected. */
+function back(state: ViewState): ViewState {
+	if (state.detail) return {...state, detail: false, scroll: 0};
+	if (state.page === 'overview' || (state.page === 'bench' && state.guided)) return {...state, channel: null};
+	return toPage(state, state.page === 'keys' ? state.backTo : homeOf(state));
+}
+
+function toOtherGlove(state: ViewState): ViewState {
+	const focus = (state.focus + 1) % Math.max(1, state.gloves.length);
+	return {...state, focus, channel: null, finding: null, detail: false, scroll: 0};
 }
 
 /** Where Esc leads in the end. */
@@ -337,9 +323,11 @@ function withEntry(state: ViewState, change: (text: string) => string): ViewStat
 	return state.entry === null ? state : {...state, entry: {...state.entry, text: change(state.entry.text)}};
 }
 
-function travelTrend(state: ViewState, seconds: number): ViewState {
+/** A live trend goes back or on by a share of its width, and stays within what there is. */
+function travelTrend(state: ViewState, share: number): ViewState {
+	if (state.mode !== 'live') return state;
 	const now = itemAt(state.gloves, state.focus).t;
-	const end = (state.trendEnd ?? now) + seconds;
+	const end = (state.trendEnd ?? now) + share * state.trendSeconds;
 	return {...state, trendEnd: end >= now ? null : Math.max(Math.min(state.trendSeconds, now), end)};
 }
 

@@ -1,5 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {openReplayDesk, recordingName} from '../../source/dashboard/open-desk.ts';
+import type {SourceItem} from '../../source/stream/source-item.ts';
 import {memorySource} from '../gloves/memory-source.ts';
 import {playGlove} from './play-glove.ts';
 
@@ -34,6 +35,19 @@ describe('openReplayDesk', () => {
 		expect(player.duration).toBe(14);
 		player.seek(14);
 		expect(player.session.snapshot().findings.map(({code}) => code)).toEqual(['silent']);
+	});
+
+	it('plays the session that was asked for, wherever the batches are cut', async () => {
+		const glove = playGlove({seconds: 2});
+		const items = [0, 10, 20].flatMap((at): SourceItem[] => [
+			...(at === 0 ? [] : [{t: at, event: 'session' as const, detail: 'time goes back'}]),
+			...glove.map(item => ({...item, t: at + item.t})),
+		]);
+		for (const part of [1, 2, 3]) {
+			const source = memorySource(items, {name: 'three.log', kind: 'log'}, 7);
+			const desk = await openReplayDesk([{source, session: {}, sheet: undefined}], {part}, signal);
+			expect(desk.stations[0].player?.duration).toBeCloseTo(glove.at(-1)!.t, 5);
+		}
 	});
 
 	it('says in a line that there is nothing in a recording', async () => {
