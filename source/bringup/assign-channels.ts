@@ -29,36 +29,46 @@ const leastScore = 1;
  */
 export function assignFingers(channels: readonly Channel[], records: readonly StepRecord[]): Assignment[] {
 	const fingers = channels.filter(({role}) => role === 'finger');
-	const longest = longestPulls(records);
-	const scores: {finger: Channel; column: number; score: number}[] = [];
-	for (const finger of fingers) {
-		for (const {index: column} of fingers) {
-			const score =
-				reelWeight * answered(records, `reel ${finger.name}`, column, longest) +
-				fingerWeight * answered(records, `finger ${finger.name}`, column, longest);
-			if (score >= leastScore) scores.push({finger, column, score: score + (finger.index === column ? ownWeight : 0)});
-		}
-	}
-
-	scores.sort((one, other) => other.score - one.score);
 	const found = new Map<string, Assignment>();
 	const taken = new Set<number>();
-	for (const {finger, column, score} of scores) {
+	for (const {finger, column, score} of scoresOf(fingers, records)) {
 		if (found.has(finger.name) || taken.has(column)) continue;
 		taken.add(column);
-		// One of the two parts of the routine: likely; both: as good as sure.
-		const confidence = score > reelWeight + fingerWeight / 2 ? 0.98 : score > fingerWeight ? 0.9 : 0.7;
+		const confidence = confidenceOf(score);
 		found.set(finger.name, {name: finger.name, column, ownColumn: finger.index, isKnown: true, confidence});
 	}
 
-	for (const {name, index} of fingers) {
-		if (found.has(name)) continue;
-		const free = taken.has(index) ? fingers.find(other => !taken.has(other.index))!.index : index;
-		taken.add(free);
-		found.set(name, {name, column: free, ownColumn: index, isKnown: false, confidence: 0});
-	}
+	return fingers.map(finger => found.get(finger.name) ?? unanswered(finger, fingers, taken));
+}
 
-	return fingers.map(({name}) => found.get(name)!);
+type Score = {readonly finger: Channel; readonly column: number; readonly score: number};
+
+/** How well each finger was answered on each column that can be it, the best first. */
+function scoresOf(fingers: readonly Channel[], records: readonly StepRecord[]): Score[] {
+	const longest = longestPulls(records);
+	const scores = fingers.flatMap(finger =>
+		fingers.flatMap(({index: column}) => {
+			const score =
+				reelWeight * answered(records, `reel ${finger.name}`, column, longest) +
+				fingerWeight * answered(records, `finger ${finger.name}`, column, longest);
+			const named = score + (finger.index === column ? ownWeight : 0);
+			return score >= leastScore ? [{finger, column, score: named}] : [];
+		}),
+	);
+	return scores.sort((one, other) => other.score - one.score);
+}
+
+/** One of the two parts of the routine: likely; both: as good as sure. */
+function confidenceOf(score: number): number {
+	if (score > reelWeight + fingerWeight / 2) return 0.98;
+	return score > fingerWeight ? 0.9 : 0.7;
+}
+
+/** A channel that nothing answered for: on its own column, or on the first that is left; `taken` gets it. */
+function unanswered({name, index}: Channel, alike: readonly Channel[], taken: Set<number>): Assignment {
+	const column = taken.has(index) ? alike.find(other => !taken.has(other.index))!.index : index;
+	taken.add(column);
+	return {name, column, ownColumn: index, isKnown: false, confidence: 0};
 }
 
 /** Buttons: each step's answer, the rest by name. */
@@ -71,12 +81,10 @@ export function assignButtons(channels: readonly Channel[], records: readonly St
 		}),
 	);
 	const taken = new Set(answers.values());
-	return buttons.map(({name, index}) => {
-		const answer = answers.get(name);
-		if (answer !== undefined) return {name, column: answer, ownColumn: index, isKnown: true, confidence: 0.95};
-		const free = taken.has(index) ? buttons.find(other => !taken.has(other.index))!.index : index;
-		taken.add(free);
-		return {name, column: free, ownColumn: index, isKnown: false, confidence: 0};
+	return buttons.map(button => {
+		const column = answers.get(button.name);
+		if (column === undefined) return unanswered(button, buttons, taken);
+		return {name: button.name, column, ownColumn: button.index, isKnown: true, confidence: 0.95};
 	});
 }
 

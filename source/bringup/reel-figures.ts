@@ -48,14 +48,12 @@ export function reelFigures(
 	fullScale: number,
 	ruler?: Ruler,
 ): ReelFigures[] {
-	const hand = records.find(({id}) => id === 'hand');
-	const noise = records.find(({id}) => id === 'rest')?.noise ?? [];
-	const percent = (counts: number) => (100 * counts) / fullScale;
+	const step = (id: string) => records.find(each => each.id === id);
+	const hand = step('hand');
+	const noise = step('rest')?.noise ?? [];
 	return assignments.map(({name, column, isKnown}) => {
-		const isOnColumn = (pull: KeptPull) => pull.column === column;
-		const reel = records.find(({id}) => id === `reel ${name}`);
-		const ownPulls = reel?.outcome === 'done' ? (reel.pulls ?? []).filter(isOnColumn) : [];
-		const handPulls = (hand?.pulls ?? []).filter(isOnColumn);
+		const ownPulls = pullsOn(column, step(`reel ${name}`));
+		const handPulls = (hand?.pulls ?? []).filter(pull => pull.column === column);
 		const pulls = ownPulls.length > 0 ? ownPulls : handPulls;
 		const range = hand?.ranges?.find(each => each.column === column);
 		const rms = noise.find(each => each.column === column)?.rms;
@@ -64,26 +62,36 @@ export function reelFigures(
 			name,
 			column,
 			isKnown,
-			travelPercent:
-				isMeasured && pulls.length > 0 ? percent(medianOf(pulls.map(each => Math.abs(each.excursion)))) : null,
-			returnErrorPercent: isMeasured && pulls.length > 0 ? percent(returnError(pulls)) : null,
-			roughnessPercent: isMeasured && pulls.length > 0 ? percent(Math.max(...pulls.map(each => each.wobble))) : null,
-			dropouts:
-				isMeasured && pulls.length > 0
-					? [...ownPulls, ...handPulls].reduce((sum, each) => sum + each.dropouts, 0)
-					: null,
-			noisePercent: rms === undefined ? null : percent(rms),
+			...(isMeasured ? pullFigures(pulls, [...ownPulls, ...handPulls], fullScale) : noPulls),
+			noisePercent: rms === undefined ? null : (100 * rms) / fullScale,
 			low: range?.low ?? null,
 			high: range?.high ?? null,
 			direction: directionOf(range?.direction ?? 0, pulls),
-			curve: curveOf(
-				records.find(({id}) => id === `ruler ${name}`),
-				name,
-				ruler,
-			),
-			from: ownPulls.length > 0 ? 'reel' : handPulls.length > 0 ? 'hand' : 'nothing',
+			curve: curveOf(step(`ruler ${name}`), name, ruler),
+			from: pulls.length === 0 ? 'nothing' : pulls === ownPulls ? 'reel' : 'hand',
 		};
 	});
+}
+
+/** Pulls of a column in a step that was done. */
+function pullsOn(column: number, record: StepRecord | undefined): readonly KeptPull[] {
+	return record?.outcome === 'done' ? (record.pulls ?? []).filter(pull => pull.column === column) : [];
+}
+
+type PullFigures = Pick<ReelFigures, 'travelPercent' | 'returnErrorPercent' | 'roughnessPercent' | 'dropouts'>;
+
+const noPulls: PullFigures = {travelPercent: null, returnErrorPercent: null, roughnessPercent: null, dropouts: null};
+
+/** What the pulls of a reel say; short jumps are counted in `all`, those with the hand included. */
+function pullFigures(pulls: readonly KeptPull[], all: readonly KeptPull[], fullScale: number): PullFigures {
+	if (pulls.length === 0) return noPulls;
+	const percent = (counts: number) => (100 * counts) / fullScale;
+	return {
+		travelPercent: percent(medianOf(pulls.map(each => Math.abs(each.excursion)))),
+		returnErrorPercent: percent(returnError(pulls)),
+		roughnessPercent: percent(Math.max(...pulls.map(each => each.wobble))),
+		dropouts: all.reduce((sum, each) => sum + each.dropouts, 0),
+	};
 }
 
 function curveOf(record: StepRecord | undefined, name: string, ruler: Ruler | undefined): ReelCurve | null {

@@ -39,45 +39,22 @@ export function stickFigures(
 	const columns = (['stick-x', 'stick-y'] as const).map(name => channels.find(channel => channel.name === name)?.index);
 	const [columnX, columnY] = columns;
 	if (columnX === undefined || columnY === undefined) return null;
-	const answers = new Map<StickSide, KeptPull>();
-	for (const side of stickSides) {
-		const record = records.find(({id}) => id === `stick ${side}`);
-		if (record?.outcome === 'done' && record.pulls?.[0]) answers.set(side, record.pulls[0]);
-	}
-
-	const votes = (axis: 'x' | 'y', column: number) =>
-		sidesOf[axis].filter(side => answers.get(side)?.column === column).length;
-	const straight = votes('x', columnX) + votes('y', columnY);
-	const crossed = votes('x', columnY) + votes('y', columnX);
-	const isSwapped = crossed > straight;
-	const around = records.find(({id, outcome}) => id === 'stick around' && outcome === 'done');
+	const answers = answersOf(records);
+	const isSwapped = areSwapped(answers, columnX, columnY);
+	const reaches = records.find(({id, outcome}) => id === 'stick around' && outcome === 'done')?.reach ?? [];
 	const rests = restsOf(answers, [columnX, columnY]);
-	const axis = (name: 'x' | 'y'): AxisFigures => {
-		const ownColumn = name === 'x' ? columnX : columnY;
-		const column = isSwapped ? (name === 'x' ? columnY : columnX) : ownColumn;
-		const [positive, negative] = sidesOf[name].map(side => answers.get(side));
-		const up = positive?.column === column ? Math.sign(positive.excursion) : 0;
-		const down = negative?.column === column ? -Math.sign(negative.excursion) : 0;
-		const direction = (up + down === 0 ? 0 : Math.sign(up + down)) as -1 | 0 | 1;
-		const levels = rests.get(column) ?? [];
-		const centre = levels.length === 0 ? null : levels.reduce((sum, level) => sum + level, 0) / levels.length;
-		const reach = around?.reach?.find(each => each.column === column);
-		const isSeen = centre !== null && reach !== undefined;
-		return {
-			name: `stick-${name}`,
-			column,
-			ownColumn,
-			isKnown: up !== 0 || down !== 0,
-			confidence: up !== 0 && down !== 0 ? 0.95 : up !== 0 || down !== 0 ? 0.7 : 0,
-			direction,
-			centre,
-			low: isSeen ? centre - reach.low : null,
-			high: isSeen ? centre + reach.high : null,
-		};
-	};
-
-	const x = axis('x');
-	const y = axis('y');
+	const axis = (name: 'x' | 'y', ownColumn: number, column: number): AxisFigures => ({
+		name: `stick-${name}`,
+		column,
+		ownColumn,
+		...directionOf(name, column, answers),
+		...placesOf(
+			rests.get(column) ?? [],
+			reaches.find(each => each.column === column),
+		),
+	});
+	const x = axis('x', columnX, isSwapped ? columnY : columnX);
+	const y = axis('y', columnY, isSwapped ? columnX : columnY);
 	const middle = railLow + fullScale / 2;
 	const axes = [x, y];
 	const centres = axes.flatMap(({centre}) => (centre === null ? [] : [Math.abs(centre - middle)]));
@@ -92,6 +69,55 @@ export function stickFigures(
 		scatterPercent: scatters.length === 0 ? null : (100 * Math.max(...scatters)) / fullScale,
 		reachPercent: ways.length < 4 ? null : (100 * Math.min(...ways)) / (fullScale / 2),
 		sides: [...answers.keys()],
+	};
+}
+
+/** The push that answered for each side. */
+function answersOf(records: readonly StepRecord[]): Map<StickSide, KeptPull> {
+	const answers = new Map<StickSide, KeptPull>();
+	for (const side of stickSides) {
+		const record = records.find(({id}) => id === `stick ${side}`);
+		if (record?.outcome === 'done' && record.pulls?.[0]) answers.set(side, record.pulls[0]);
+	}
+
+	return answers;
+}
+
+/** True where more sides answered on the column of the other axis than on their own. */
+function areSwapped(answers: ReadonlyMap<StickSide, KeptPull>, columnX: number, columnY: number): boolean {
+	const votes = (axis: 'x' | 'y', column: number) =>
+		sidesOf[axis].filter(side => answers.get(side)?.column === column).length;
+	return votes('x', columnY) + votes('y', columnX) > votes('x', columnX) + votes('y', columnY);
+}
+
+/** Which way an axis goes, by its two sides; both are better than one. */
+function directionOf(
+	name: 'x' | 'y',
+	column: number,
+	answers: ReadonlyMap<StickSide, KeptPull>,
+): Pick<AxisFigures, 'isKnown' | 'confidence' | 'direction'> {
+	const [positive, negative] = sidesOf[name].map(side => answers.get(side));
+	const up = positive?.column === column ? Math.sign(positive.excursion) : 0;
+	const down = negative?.column === column ? -Math.sign(negative.excursion) : 0;
+	const sides = Math.abs(up) + Math.abs(down);
+	return {
+		isKnown: sides > 0,
+		confidence: [0, 0.7, 0.95][sides] ?? 0,
+		direction: Math.sign(up + down) as -1 | 0 | 1,
+	};
+}
+
+/** Where an axis rests and how far it goes from there. */
+function placesOf(
+	levels: readonly number[],
+	reach: {readonly low: number; readonly high: number} | undefined,
+): Pick<AxisFigures, 'centre' | 'low' | 'high'> {
+	if (levels.length === 0) return {centre: null, low: null, high: null};
+	const centre = levels.reduce((sum, level) => sum + level, 0) / levels.length;
+	return {
+		centre,
+		low: reach === undefined ? null : centre - reach.low,
+		high: reach === undefined ? null : centre + reach.high,
 	};
 }
 

@@ -156,20 +156,8 @@ export function parseCommandLine(argv: readonly string[]): CommandLine {
 	const beforeSeparator = argv.includes('--') ? argv.slice(0, argv.indexOf('--')) : argv;
 	const helpWord = input[0] === 'help';
 	const [name, ...words] = helpWord ? input.slice(1) : input;
-	const command = name === undefined ? undefined : findCommand(name);
-	if (name === 'version')
-		throw new CannotError('There is no command version. Did you mean --version? See: glovebench --help');
-	if (name !== undefined && !command) {
-		const [near] = closestNames(
-			name,
-			commandTable.map(entry => entry.name),
-		);
-		throw new CannotError(
-			`Unknown command ${JSON.stringify(name)}.${near ? ` Did you mean ${near}?` : ''} See: glovebench --help`,
-		);
-	}
-
-	const known = new Map(optionNames.map(option => [camelCase(option), option]));
+	const command = name === undefined ? undefined : namedCommand(name);
+	const known = new Set(optionNames.map(camelCase));
 	for (const key of Object.keys(given)) {
 		if (!known.has(key)) throw unknownOption(asTyped(beforeSeparator, key), command);
 	}
@@ -179,22 +167,46 @@ export function parseCommandLine(argv: readonly string[]): CommandLine {
 		return {wants: 'help', command, asked: helpWord || given.help === true};
 	}
 
-	const options: Record<string, OptionValue | undefined> = {};
-	for (const [key, option] of known) {
-		const entry = optionOf(command, option);
-		const isGiven = Array.isArray(given[key]) ? given[key].length > 0 : given[key] !== undefined;
-		if (!command.options.includes(option) && !commonOptions.includes(option)) {
-			if (isGiven) throw optionNotTaken(option, asTyped(beforeSeparator, key), command);
-			continue;
-		}
-
-		options[key] = readOption(option, entry, given[key], beforeSeparator);
-		const fallback = command.defaults?.[option];
-		if (!isGiven && fallback !== undefined) {
-			options[key] = entry.kind === 'switch' ? fallback === 'true' : readOptionValue(option, entry, fallback);
-		}
-	}
-
+	const options = optionsOf(command, given, beforeSeparator);
 	checkArguments(command, words);
 	return {wants: 'command', command, arguments: words, options};
+}
+
+/** The options that a command takes. Throws `CannotError` for others, and for values that they cannot take. */
+function optionsOf(command: CommandEntry, given: Record<string, unknown>, argv: readonly string[]): Options {
+	const options: Record<string, OptionValue | undefined> = {};
+	for (const option of optionNames) {
+		const key = camelCase(option);
+		const value = given[key];
+		const isGiven = Array.isArray(value) ? value.length > 0 : value !== undefined;
+		if (command.options.includes(option) || commonOptions.includes(option)) {
+			const read = readOption(option, optionOf(command, option), value, argv);
+			options[key] = isGiven ? read : (fallbackOf(option, command) ?? read);
+		} else if (isGiven) throw optionNotTaken(option, asTyped(argv, key), command);
+	}
+
+	return options;
+}
+
+/** Throws `CannotError` for a name that no command has. */
+function namedCommand(name: string): CommandEntry {
+	const command = findCommand(name);
+	if (command) return command;
+	if (name === 'version')
+		throw new CannotError('There is no command version. Did you mean --version? See: glovebench --help');
+	const [near] = closestNames(
+		name,
+		commandTable.map(entry => entry.name),
+	);
+	throw new CannotError(
+		`Unknown command ${JSON.stringify(name)}.${near ? ` Did you mean ${near}?` : ''} See: glovebench --help`,
+	);
+}
+
+/** What a command takes for an option that was not given; undefined where it has no wish. */
+function fallbackOf(option: OptionName, command: CommandEntry): OptionValue | undefined {
+	const entry = optionOf(command, option);
+	const fallback = command.defaults?.[option];
+	if (fallback === undefined) return undefined;
+	return entry.kind === 'switch' ? fallback === 'true' : readOptionValue(option, entry, fallback);
 }
