@@ -25,24 +25,10 @@ export async function checkMany(
 	let status = 0;
 	let at = 0;
 	for await (const checked of checkAll(names, options, io)) {
-		const name = itemAt(names, at++);
-		if ('why' in checked) {
-			rows.push({name, why: checked.why});
-			if (options.json || options.reply || options.openmetrics)
-				io.stderr.write(`glovebench: ${escapeText(checked.why)}\n`);
-			status = 2;
-			continue;
-		}
-
-		const {snapshot, info} = checked;
-		if (options.json) io.stdout.write(`${terminalSafeJson(checkJson(snapshot, info))}\n`);
-		if (options.reply) {
-			const {replyText} = await import('../report/reply/reply-text.ts');
-			const text = `--- ${escapeText(name)}\n\n${replyText(snapshot, info)}\n`;
-			io.stdout.write(options.ascii ? asciiText(text) : text);
-		}
-		rows.push({name, snapshot, info});
-		status = Math.max(status, statusOf(snapshot, options.proven));
+		const row: TableRow = {name: itemAt(names, at++), ...checked};
+		rows.push(row);
+		await writeRow(row, options, io);
+		status = Math.max(status, 'why' in row ? 2 : statusOf(row.snapshot, options.proven));
 	}
 
 	if (options.junit !== undefined) await writeJunit(options.junit, rows);
@@ -55,6 +41,25 @@ export async function checkMany(
 	}
 
 	return status;
+}
+
+/** What is written of each source as soon as it is read: nothing where a table follows. */
+async function writeRow(
+	row: TableRow,
+	{json, reply, openmetrics, ascii}: CheckOptions,
+	{stdout, stderr}: Pick<CommandIo, 'stdout' | 'stderr'>,
+): Promise<void> {
+	if ('why' in row) {
+		if (json || reply || openmetrics) stderr.write(`glovebench: ${escapeText(row.why)}\n`);
+		return;
+	}
+
+	const {name, snapshot, info} = row;
+	if (json) stdout.write(`${terminalSafeJson(checkJson(snapshot, info))}\n`);
+	if (!reply) return;
+	const {replyText} = await import('../report/reply/reply-text.ts');
+	const text = `--- ${escapeText(name)}\n\n${replyText(snapshot, info)}\n`;
+	stdout.write(ascii ? asciiText(text) : text);
 }
 
 /** What came of each source, in the order given: large files on as many threads as there are cores, else one after the other. */

@@ -235,29 +235,53 @@ async function followWriter(stdout: Output, {json, ascii}: ReportFormat) {
 	};
 }
 
+/** What cannot be asked for together, and what to leave out; the first that holds is said. */
+const clashes: readonly {readonly isSo: (options: CheckOptions) => unknown; readonly text: string}[] = [
+	{
+		isSo: ({more = [], markdown, follow, html, why, session}) =>
+			more.length > 0 && (markdown || follow || html !== undefined || why !== undefined || session !== undefined),
+		text: 'Several sources give a table, which goes with --json, --reply, --openmetrics, --junit or alone: for --markdown, --html, --follow, --why or --session name one source.',
+	},
+	{
+		isSo: ({follow, session}) => follow && session !== undefined,
+		text: '--follow tells of all sessions as they come: leave out --session, or --follow.',
+	},
+	{
+		isSo: ({json, markdown}) => json && markdown,
+		text: '--json and --markdown exclude each other: name one of them.',
+	},
+	{
+		isSo: ({reply, json, markdown, follow, why}) => reply && (json || markdown || follow || why !== undefined),
+		text: '--reply prints a message instead of the report: leave out --json, --markdown, --follow and --why, or --reply.',
+	},
+	{
+		isSo: ({openmetrics, json, markdown, reply, follow, why}) =>
+			openmetrics && (json || markdown || reply || follow || why !== undefined),
+		text: '--openmetrics prints metrics instead of the report: leave out --json, --markdown, --reply, --follow and --why, or --openmetrics.',
+	},
+	{
+		isSo: ({follow, junit}) => follow && junit !== undefined,
+		text: '--follow writes no JUnit file: leave out --junit, or --follow.',
+	},
+	{
+		isSo: ({full, markdown}) => full && !markdown,
+		text: '--full belongs to --markdown: give both, or leave it out.',
+	},
+	{
+		isSo: ({follow, html}) => follow && html !== undefined,
+		text: '--follow writes no page: leave out --html, or --follow.',
+	},
+	{
+		isSo: ({why, markdown, follow}) => why !== undefined && (markdown || follow),
+		text: '--why prints reasons instead of the report: it goes with --json or alone.',
+	},
+	{
+		isSo: ({follow, markdown}) => follow && markdown,
+		text: '--follow prints events: it goes with --json or alone, not with --markdown.',
+	},
+];
+
 function checkFormats(options: CheckOptions): void {
-	const {json, markdown, full, reply, openmetrics, junit, follow, html, why, more = [], session} = options;
-	if (more.length > 0 && (markdown || follow || html !== undefined || why !== undefined || session !== undefined))
-		throw new CannotError(
-			'Several sources give a table, which goes with --json, --reply, --openmetrics, --junit or alone: for --markdown, --html, --follow, --why or --session name one source.',
-		);
-	if (follow && session !== undefined)
-		throw new CannotError('--follow tells of all sessions as they come: leave out --session, or --follow.');
-	if (json && markdown) throw new CannotError('--json and --markdown exclude each other: name one of them.');
-	if (reply && (json || markdown || follow || why !== undefined))
-		throw new CannotError(
-			'--reply prints a message instead of the report: leave out --json, --markdown, --follow and --why, or --reply.',
-		);
-	if (openmetrics && (json || markdown || reply || follow || why !== undefined))
-		throw new CannotError(
-			'--openmetrics prints metrics instead of the report: leave out --json, --markdown, --reply, --follow and --why, or --openmetrics.',
-		);
-	if (follow && junit !== undefined)
-		throw new CannotError('--follow writes no JUnit file: leave out --junit, or --follow.');
-	if (full && !markdown) throw new CannotError('--full belongs to --markdown: give both, or leave it out.');
-	if (follow && html !== undefined) throw new CannotError('--follow writes no page: leave out --html, or --follow.');
-	if (why !== undefined && (markdown || follow))
-		throw new CannotError('--why prints reasons instead of the report: it goes with --json or alone.');
-	if (follow && markdown)
-		throw new CannotError('--follow prints events: it goes with --json or alone, not with --markdown.');
+	const clash = clashes.find(({isSo}) => isSo(options));
+	if (clash !== undefined) throw new CannotError(clash.text);
 }

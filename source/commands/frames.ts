@@ -24,6 +24,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {drained} from './drained.ts';
 import type {FrameServer} from './frame-servers.ts';
 import {loopback} from './listen.ts';
+import {readAgain} from './read-again.ts';
 
 export type FramesOptions = SourceOptions & {
 	readonly source: string;
@@ -124,23 +125,14 @@ async function framesOfFile(options: FramesOptions, out: FramesOutOptions, io: F
 	const tap = new FrameTap(frames, first.session.layout);
 	const part = new PartOfLog(run.info, tap);
 	const {source} = await openNamedSource(options.source, options, io);
-	let received = 0;
-	try {
-		reading: for await (const batch of source.batches()) {
-			for (const item of batch) {
-				if (item.t > (options.for ?? Number.POSITIVE_INFINITY)) break reading;
-				part.push(item);
-				if ('bytes' in item) received += item.bytes.length;
-			}
-
-			if (source.totalBytes) bar.show(0.5 + Math.min(0.5, received / source.totalBytes / 2));
+	await readAgain(source, item => part.push(item), {
+		...(options.for !== undefined && {until: options.for}),
+		bar,
+		async isOver() {
 			if (text.isFull) await text.drained();
-			if (io.signal.aborted || text.isGone) break;
-		}
-	} finally {
-		await source.close();
-	}
-
+			return io.signal.aborted || text.isGone;
+		},
+	});
 	tap.end();
 	frames.end();
 	bar.clear();
@@ -155,7 +147,7 @@ async function framesOfFile(options: FramesOptions, out: FramesOutOptions, io: F
 /** What is live, or comes through a pipe: each frame is handed on as soon as it is there. */
 async function framesAsTheyCome(options: FramesOptions, out: FramesOutOptions, io: FramesIo): Promise<number> {
 	const {stderr} = io;
-	const servers: {readonly server: FrameServer; readonly isMessages: boolean}[] = [];
+	const servers: Servers = {lines: [], messages: []};
 	const {source, session, sheet} = await openNamedSource(options.source, options, io);
 	const {fullScale} = session;
 	const settings: FramesOutOptions = {
@@ -164,54 +156,13 @@ async function framesAsTheyCome(options: FramesOptions, out: FramesOutOptions, i
 		...(fullScale !== undefined && fullScale !== null && {scale: {fullScale, lowOf: () => 0}}),
 	};
 	const tell = (line: string): void => void stderr.write(`${escapeText(line, 300)}\n`);
-	const writers: FramesOut[] = [];
-	let text: TextOut | undefined;
 	try {
-		const host = options.host ?? loopback;
-		if (options.listen !== undefined || options.websocket !== undefined) {
-			const {serveLines, serveWebSocket} = await import('./frame-servers.ts');
-			if (options.listen !== undefined)
-				servers.push({server: await serveLines(options.listen, host, stderr), isMessages: false});
-			if (options.websocket !== undefined)
-				servers.push({server: await serveWebSocket(options.websocket, host, stderr), isMessages: true});
-		}
-
+		await openServers(servers, options, stderr);
+		const isServed = servers.lines.length + servers.messages.length > 0;
 		// What is served is not printed besides, unless a file is named.
-		text = servers.length === 0 || options.output !== undefined ? await openText(options, io) : undefined;
-		const lines = servers.filter(({isMessages}) => !isMessages).map(({server}) => server);
-		if (text !== undefined || lines.length > 0) {
-			writers.push(
-				new FramesOut(settings, {
-					head(piece) {
-						text?.write(piece);
-						for (const server of lines) server.head(piece);
-					},
-					row(piece) {
-						text?.write(piece);
-						for (const server of lines) server.row(piece);
-					},
-					tell,
-				}),
-			);
-		}
-
-		for (const {server, isMessages} of servers) {
-			if (!isMessages) continue;
-			const silent = writers.length > 0 ? () => {} : tell;
-			writers.push(
-				new FramesOut({...settings, format: 'ndjson'}, {head: () => {}, row: piece => server.row(piece), tell: silent}),
-			);
-		}
-
-		const taker: FrameTaker = {
-			layout: (t, layout, change) => {
-				for (const writer of writers) writer.layout(t, layout, change);
-			},
-			frame: (t, values) => {
-				for (const writer of writers) writer.frame(t, values);
-			},
-		};
-		const settled = new SettledFrames(taker, session.layout !== undefined);
+		const text = !isServed || options.output !== undefined ? await openText(options, io) : undefined;
+		const writers = writersFor(settings, text, servers, tell);
+		const settled = new SettledFrames(toAll(writers), session.layout !== undefined);
 		const tap = new FrameTap(settled, session.layout);
 		await passOn(source, tap, text, io, tell);
 		tap.end();
@@ -227,8 +178,63 @@ async function framesAsTheyCome(options: FramesOptions, out: FramesOutOptions, i
 		return rows > 0 ? 0 : 1;
 	} finally {
 		await source.close();
-		await Promise.all(servers.map(({server}) => server.close()));
+		await Promise.all([...servers.lines, ...servers.messages].map(server => server.close()));
 	}
+}
+
+/** Who hands frames on to other programs: as lines, as messages. */
+type Servers = {readonly lines: FrameServer[]; readonly messages: FrameServer[]};
+
+/** Starts the servers that were asked for. Throws `CannotError` where a port cannot be had; those before it go on. */
+async function openServers(
+	servers: Servers,
+	{listen, websocket, host = loopback}: FramesOptions,
+	stderr: FramesIo['stderr'],
+): Promise<void> {
+	if (listen === undefined && websocket === undefined) return;
+	const {serveLines, serveWebSocket} = await import('./frame-servers.ts');
+	if (listen !== undefined) servers.lines.push(await serveLines(listen, host, stderr));
+	if (websocket !== undefined) servers.messages.push(await serveWebSocket(websocket, host, stderr));
+}
+
+/** One writer for all who take the same text, and one for each who takes messages; the first of them tells. */
+function writersFor(
+	settings: FramesOutOptions,
+	text: TextOut | undefined,
+	{lines, messages}: Servers,
+	tell: FramesSink['tell'],
+): FramesOut[] {
+	const writers: FramesOut[] = [];
+	if (text !== undefined || lines.length > 0) {
+		const head = (piece: string): void => {
+			text?.write(piece);
+			for (const server of lines) server.head(piece);
+		};
+		const row = (piece: string): void => {
+			text?.write(piece);
+			for (const server of lines) server.row(piece);
+		};
+		writers.push(new FramesOut(settings, {head, row, tell}));
+	}
+
+	for (const server of messages) {
+		const silent = writers.length > 0 ? () => {} : tell;
+		const sink: FramesSink = {head: () => {}, row: piece => server.row(piece), tell: silent};
+		writers.push(new FramesOut({...settings, format: 'ndjson'}, sink));
+	}
+
+	return writers;
+}
+
+function toAll(writers: readonly FramesOut[]): FrameTaker {
+	return {
+		layout(t, layout, change) {
+			for (const writer of writers) writer.layout(t, layout, change);
+		},
+		frame(t, values) {
+			for (const writer of writers) writer.frame(t, values);
+		},
+	};
 }
 
 async function passOn(

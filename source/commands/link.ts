@@ -1,9 +1,10 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo} from '../command-line/command-io.ts';
-import {openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
-import {FrameTap} from '../frames/frame-tap.ts';
+import {type NamedSource, openNamedSource, type SourceOptions} from '../command-line/source-options.ts';
+import {type FrameTaker, FrameTap} from '../frames/frame-tap.ts';
 import {PartOfLog} from '../frames/part-of-log.ts';
 import {SettledFrames} from '../frames/settled-frames.ts';
+import type {Layout} from '../framing/layout.ts';
 import {LinkAccountant} from '../link/link-account.ts';
 import {linkText, type NamedAccount, stretchSentence} from '../link/link-text.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
@@ -13,6 +14,7 @@ import {isPlainFile} from '../sources/open-source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {listText} from '../text/list-text.ts';
+import {readAgain} from './read-again.ts';
 
 export type LinkOptions = SourceOptions & {
 	readonly source: string;
@@ -73,98 +75,85 @@ export async function linkCommand(options: LinkOptions, io: LinkIo): Promise<num
 /** Reads a source to its end; a file once more before, so that its columns and its sessions are known from the first frame on. */
 async function accountOf(name: string, options: LinkOptions, io: LinkIo): Promise<NamedAccount> {
 	const {window = usualWindowSeconds, mark} = options;
-	const isFile = await isPlainFile(name);
-	const bar = new ProgressBar(io.stderr, `Reading ${escapeText(name, 40)}`);
-	const {source, session} = await openNamedSource(name, options, io);
+	const opened = await openNamedSource(name, options, io);
 	const accountant = new LinkAccountant({
 		windowSeconds: window,
 		...(mark !== undefined && {mark}),
-		isTimed: source.info.timing !== 'assumed',
+		isTimed: opened.source.info.timing !== 'assumed',
 	});
-	if (isFile) {
-		const run = await runSession(source, {
-			session,
-			signal: io.signal,
-			...(options.for !== undefined && {forSeconds: options.for}),
-			...(options.session !== undefined && {part: options.session}),
-			progress: share => bar.show(share / 2),
-		});
-		requireFrames(run);
-		const {layoutNow} = run.session;
-		if (layoutNow === null || run.snapshot.link.frames === 0) throw noFrames(name);
-		requireMark(
-			mark,
-			layoutNow.channels.map(channel => channel.name),
-		);
-		// What the columns turned out to be holds from the first frame on, unless the frames themselves change.
-		const width = layoutNow.channels.length;
-		accountant.layout(layoutNow);
-		const tap = new FrameTap(
-			{
-				layout: (_t, layout) => {
-					if (layout.channels.length !== width) accountant.layout(layout);
-				},
-				frame: (t, values) => accountant.frame(t, values),
-				badLine: () => accountant.badLine(),
-			},
-			session.layout,
-		);
-		const part = new PartOfLog(run.info, tap, (t, text) => accountant.mark(t, text));
-		const again = await openNamedSource(name, options, io);
-		let received = 0;
-		try {
-			reading: for await (const batch of again.source.batches()) {
-				for (const item of batch) {
-					if (item.t > (options.for ?? Number.POSITIVE_INFINITY) || io.signal.aborted) break reading;
-					part.push(item);
-					if ('bytes' in item) received += item.bytes.length;
-				}
+	const read = (await isPlainFile(name)) ? readFile : readAsItComes;
+	const seconds = await read(name, opened, accountant, options, io);
+	return {name, account: accountant.account(seconds)};
+}
 
-				if (source.totalBytes) bar.show(0.5 + Math.min(0.5, received / source.totalBytes / 2));
-			}
-		} finally {
-			await again.source.close();
-		}
+/** Reads all that a source sends into an account. Gives how long that was, stream seconds. */
+type ReadInto = (
+	name: string,
+	opened: NamedSource,
+	accountant: LinkAccountant,
+	options: LinkOptions,
+	io: LinkIo,
+) => Promise<number>;
 
-		tap.end();
-		bar.clear();
-		return {name, account: accountant.account(run.snapshot.t)};
-	}
+const readFile: ReadInto = async (name, {source, session}, accountant, options, io) => {
+	const bar = new ProgressBar(io.stderr, `Reading ${escapeText(name, 40)}`);
+	const run = await runSession(source, {
+		session,
+		signal: io.signal,
+		...(options.for !== undefined && {forSeconds: options.for}),
+		...(options.session !== undefined && {part: options.session}),
+		progress: share => bar.show(share / 2),
+	});
+	requireFrames(run);
+	const {layoutNow} = run.session;
+	if (layoutNow === null || run.snapshot.link.frames === 0) throw noFrames(name);
+	requireMark(options.mark, layoutNow);
+	// What the columns turned out to be holds from the first frame on, unless the frames themselves change.
+	const width = layoutNow.channels.length;
+	accountant.layout(layoutNow);
+	const taker: FrameTaker = {
+		layout(_t, layout) {
+			if (layout.channels.length !== width) accountant.layout(layout);
+		},
+		frame: (t, values) => accountant.frame(t, values),
+		badLine: () => accountant.badLine(),
+	};
+	const tap = new FrameTap(taker, session.layout);
+	const part = new PartOfLog(run.info, tap, (t, text) => accountant.mark(t, text));
+	const again = await openNamedSource(name, options, io);
+	await readAgain(again.source, item => part.push(item), {
+		...(options.for !== undefined && {until: options.for}),
+		bar,
+		isOver: () => io.signal.aborted,
+	});
+	tap.end();
+	bar.clear();
+	return run.snapshot.t;
+};
 
+const readAsItComes: ReadInto = async (name, {source, session}, accountant, options, io) => {
+	const {mark, window = usualWindowSeconds} = options;
+	const howLong = options.for === undefined ? ' until Ctrl-C' : ` for ${options.for} s`;
 	io.stderr.write(
-		`Reading ${escapeText(name)}${options.for === undefined ? ' until Ctrl-C' : ` for ${options.for} s`}: walk, and press a button of the glove at each mark (or make three quick fists). Mind stairs and trailing cables.\n`,
+		`Reading ${escapeText(name)}${howLong}: walk, and press a button of the glove at each mark (or make three quick fists). Mind stairs and trailing cables.\n`,
 	);
-	const settled = new SettledFrames(
-		{
-			layout: (_t, layout) => {
-				requireMark(
-					mark,
-					layout.channels.map(channel => channel.name),
-				);
-				accountant.layout(layout);
-			},
-			frame: (t, values) => accountant.frame(t, values),
+	const taker: FrameTaker = {
+		layout(_t, layout) {
+			requireMark(mark, layout);
+			accountant.layout(layout);
 		},
-		session.layout !== undefined,
-	);
-	const tap = new FrameTap(
-		{
-			layout: (t, layout, change) => settled.layout(t, layout, change),
-			frame: (t, values) => settled.frame(t, values),
-			badLine: () => accountant.badLine(),
-		},
-		session.layout,
-	);
+		frame: (t, values) => accountant.frame(t, values),
+	};
+	const settled = new SettledFrames(taker, session.layout !== undefined);
+	const tapped: FrameTaker = {
+		layout: (t, layout, change) => settled.layout(t, layout, change),
+		frame: (t, values) => settled.frame(t, values),
+		badLine: () => accountant.badLine(),
+	};
+	const tap = new FrameTap(tapped, session.layout);
 	// Somebody may stand at the computer while the other one walks.
 	const isLive = source.info.kind === 'serial' || source.info.kind === 'tcp';
-	let told = Number.NaN;
-	const tellWindows = (): void => {
-		if (Number.isNaN(told)) told = accountant.lastAt;
-		while (accountant.lastAt >= told + window) {
-			io.stderr.write(`${stretchSentence(accountant.stretchNow(told, told + window))}\n`);
-			told += window;
-		}
-	};
+	const tell = isLive ? windowTeller(accountant, window, io.stderr) : () => {};
 	const stop = (): void => void source.close();
 	io.signal.addEventListener('abort', stop, {once: true});
 	let end = 0;
@@ -175,7 +164,7 @@ async function accountOf(name: string, options: LinkOptions, io: LinkIo): Promis
 				end = Math.max(end, item.t);
 			}
 
-			if (isLive) tellWindows();
+			tell();
 		}
 
 		end = Math.max(end, source.now?.() ?? 0);
@@ -187,7 +176,19 @@ async function accountOf(name: string, options: LinkOptions, io: LinkIo): Promis
 	tap.end();
 	settled.end();
 	if (tap.frames === 0) throw noFrames(name);
-	return {name, account: accountant.account(end)};
+	return end;
+};
+
+/** Says of each stretch how it was, once it is over. */
+function windowTeller(accountant: LinkAccountant, window: number, stderr: LinkIo['stderr']): () => void {
+	let told = Number.NaN;
+	return () => {
+		if (Number.isNaN(told)) told = accountant.lastAt;
+		while (accountant.lastAt >= told + window) {
+			stderr.write(`${stretchSentence(accountant.stretchNow(told, told + window))}\n`);
+			told += window;
+		}
+	};
 }
 
 function take(item: SourceItem, tap: FrameTap, accountant: LinkAccountant): void {
@@ -195,7 +196,8 @@ function take(item: SourceItem, tap: FrameTap, accountant: LinkAccountant): void
 	else tap.push(item);
 }
 
-function requireMark(mark: string | undefined, names: readonly string[]): void {
+function requireMark(mark: string | undefined, {channels}: Layout): void {
+	const names = channels.map(({name}) => name);
 	if (mark === undefined || names.includes(mark)) return;
 	throw new CannotError(
 		`--mark: no channel is called ${escapeText(JSON.stringify(mark), 40)}; there are ${listText(names)}.`,

@@ -11,7 +11,7 @@ import type {Direction, Hand, LengthUnit, UpAxis} from '../mount/pose-form.ts';
 import {chooseDevice} from '../mount/raw-poses.ts';
 import {type PoseLog, readPoseLog} from '../mount/read-pose-log.ts';
 import {type MountChoices, type MountInput, solveMount} from '../mount/solve-mount.ts';
-import {type VerifyResult, verifyOffset} from '../mount/verify.ts';
+import {type Typed, type VerifyResult, verifyOffset} from '../mount/verify.ts';
 import {ProgressBar} from '../report/progress-bar.ts';
 import {loadSheet} from '../sheet/load-sheet.ts';
 import {parseSourceSpec} from '../sources/source-spec.ts';
@@ -81,22 +81,33 @@ export async function mountCommand(options: MountOptions, io: CommandIo): Promis
 					order: said.order ?? typed.order,
 					direction: said.direction ?? typed.direction ?? 'tracker-to-space',
 				};
-	if (isForScreen(options, io)) {
-		const {mount: live, isInterrupted} = await onScreen(options, choices, io);
-		if (live === undefined && isInterrupted) return interruptedStatus;
-		if (live === undefined)
-			throw new CannotError(`${options.poses} told no offset yet: no step of the routine was seen.`);
-		io.stdout.write(textFor(options, live, escapeText(options.poses), null));
-		return isInterrupted ? interruptedStatus : live.result.verdict === 'pass' ? 0 : 1;
-	}
+	return isForScreen(options, io) ? mountLive(options, choices, io) : mountLog(options, choices, typed, io);
+}
 
+/** The routine in front of a screen, and what it came to. */
+async function mountLive(options: MountOptions, choices: MountChoices, io: CommandIo): Promise<number> {
+	const {mount, isInterrupted} = await onScreen(options, choices, io);
+	if (mount === undefined && isInterrupted) return interruptedStatus;
+	if (mount === undefined)
+		throw new CannotError(`${options.poses} told no offset yet: no step of the routine was seen.`);
+	io.stdout.write(textFor(options, mount, escapeText(options.poses), null));
+	if (isInterrupted) return interruptedStatus;
+	return mount.result.verdict === 'pass' ? 0 : 1;
+}
+
+/** A log that is there; beside what was `typed` in before, where that is to be verified. */
+async function mountLog(
+	options: MountOptions,
+	choices: MountChoices,
+	typed: Typed | undefined,
+	io: CommandIo,
+): Promise<number> {
 	const log = await readLog(options.poses, options, io);
 	const input = inputOf(log, options.device);
 	const second = await secondInput(options, log, input, io);
 	const mount = solveMount(input, second, choices);
 	const {result, readAs} = mount;
-	let verify: VerifyResult | null = null;
-	if (typed !== undefined && isWhole(result)) verify = verifyOffset(result, typed);
+	const verify = typed !== undefined && isWhole(result) ? verifyOffset(result, typed) : null;
 	if (options.json) {
 		const {mountJson} = await import('../mount/mount-json.ts');
 		const {terminalSafeJson} = await import('../report/check-json.ts');

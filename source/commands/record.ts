@@ -1,8 +1,8 @@
 import {CannotError} from '../cannot-error.ts';
 import type {CommandIo, Output} from '../command-line/command-io.ts';
-import {openNamedSource} from '../command-line/source-options.ts';
+import {type NamedSource, openNamedSource} from '../command-line/source-options.ts';
 import {checkPlace} from '../recording/check-place.ts';
-import {RotatingRecording} from '../recording/rotating-recording.ts';
+import {type RotatingOptions, RotatingRecording} from '../recording/rotating-recording.ts';
 import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
@@ -66,66 +66,95 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 
 	// A time that is to be reached is not given up for a loose plug.
 	const reattach = options.reattach === true || options.for !== undefined;
-	const {source, sheet} = await openNamedSource(
+	const opened = await openNamedSource(
 		options.port,
 		{...options, reattach},
 		{stdin: io.stdin ?? process.stdin, signal: io.signal},
 	);
-	let failure: string | undefined;
-	let writer: RotatingRecording;
+	const {source} = opened;
+	const failed: {why?: string} = {};
 	let talk: Talk | undefined;
+	const writer = await openRecording(path, opened, options, {
+		onError(message) {
+			failed.why = message;
+			void source.close();
+		},
+		onNotice: message => talk?.line(message),
+		onNext: next => talk?.line(`Goes on in ${next}.`),
+	});
+	talk = new Talk(source, path, io.stderr, () => writer.bytes);
+	const reached = await copy(source, writer, talk, {until: options.for, hasFailed: () => failed.why !== undefined});
+	if (failed.why !== undefined) throw new CannotError(failed.why);
+	io.stderr.write(
+		`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${listText(writer.paths.map(each => escapeText(each)))}.\n`,
+	);
+	const missed =
+		writer.bytes === 0 ? nothingArrived(source) : io.signal.aborted ? undefined : cutShort(reached, options);
+	if (missed === undefined) return 0;
+	io.stderr.write(`${missed}\n`);
+	return 1;
+}
+
+/** Why a recording of nothing is no success. */
+function nothingArrived({info}: Source): string {
+	return `Nothing arrived from ${escapeText(info.name)}: check that the board runs, that the cable carries data, and the baud rate.`;
+}
+
+/** Why one that ended early is none; undefined where the time that was asked for was reached. */
+function cutShort(reached: number, options: RecordOptions): string | undefined {
+	if (options.for === undefined || reached >= options.for - toleranceSeconds) return undefined;
+	return `The ${seconds(options.for)} that were asked for were not reached.`;
+}
+
+/** The recording to write; the source is closed where it cannot be made. */
+async function openRecording(
+	path: string,
+	{source, sheet}: NamedSource,
+	{rotate, note, force}: RecordOptions,
+	told: Pick<RotatingOptions, 'onError' | 'onNotice' | 'onNext'>,
+): Promise<RotatingRecording> {
 	try {
-		writer = await RotatingRecording.create(path, {
-			every: options.rotate ?? Number.POSITIVE_INFINITY,
+		return await RotatingRecording.create(path, {
+			every: rotate ?? Number.POSITIVE_INFINITY,
 			source: source.info,
-			...(sheet === undefined ? {} : {sheet}),
-			...(options.note === undefined ? {} : {note: options.note}),
-			...(options.force === undefined ? {} : {force: options.force}),
-			onError(message) {
-				failure = message;
-				void source.close();
-			},
-			onNotice: message => talk?.line(message),
-			onNext: next => talk?.line(`Goes on in ${next}.`),
+			...(sheet !== undefined && {sheet}),
+			...(note !== undefined && {note}),
+			...(force !== undefined && {force}),
+			...told,
 		});
 	} catch (error) {
 		await source.close();
 		throw error;
 	}
+}
 
-	talk = new Talk(source, path, io.stderr, () => writer.bytes);
-	let reached = 0;
+/** Writes all that comes until a time, the source's end or a failure, and ends all three. Gives the time that was reached. */
+async function copy(
+	source: Source,
+	writer: RotatingRecording,
+	talk: Talk,
+	{
+		until = Number.POSITIVE_INFINITY,
+		hasFailed,
+	}: {readonly until: number | undefined; readonly hasFailed: () => boolean},
+): Promise<number> {
 	try {
 		recording: for await (const batch of source.batches()) {
 			for (const item of batch) {
-				if (options.for !== undefined && item.t > options.for) break recording;
+				if (item.t > until) break recording;
 				await writer.write(item);
 				talk.tell(item);
 			}
 
-			if (failure !== undefined) break;
+			if (hasFailed()) break;
 		}
+
+		return source.now?.() ?? source.endedAt?.() ?? talk.lastT;
 	} finally {
-		reached = source.now?.() ?? source.endedAt?.() ?? talk.lastT;
 		await source.close();
 		await writer.close(source.now?.());
 		talk.stop();
 	}
-
-	if (failure !== undefined) throw new CannotError(failure);
-	io.stderr.write(
-		`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${listText(writer.paths.map(each => escapeText(each)))}.\n`,
-	);
-	if (writer.bytes > 0) {
-		if (options.for === undefined || reached >= options.for - toleranceSeconds || io.signal.aborted) return 0;
-		io.stderr.write(`The ${seconds(options.for)} that were asked for were not reached.\n`);
-		return 1;
-	}
-
-	io.stderr.write(
-		`Nothing arrived from ${escapeText(source.info.name)}: check that the board runs, that the cable carries data, and the baud rate.\n`,
-	);
-	return 1;
 }
 
 /** What goes to stderr while recording. */

@@ -3,13 +3,13 @@ import type {CommandIo} from '../command-line/command-io.ts';
 import {LiveMount, type LiveMountView} from '../mount/live-mount.ts';
 import {liveMountPage, spokenMount} from '../mount/live-mount-page.ts';
 import type {Mount, MountChoices} from '../mount/solve-mount.ts';
-import type {KeyName} from '../screen/key-name.ts';
 import type {Look} from '../screen/look.ts';
 import {openScreen} from '../screen/screen-host.tsx';
 import {openSource} from '../sources/open-source.ts';
+import type {Source} from '../stream/source.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
-import {mountKeyLine, mountMessage} from './mount-keys.ts';
+import {MountDesk} from './mount-desk.ts';
 
 type MountScreenOptions = {
 	readonly choices: MountChoices;
@@ -39,44 +39,20 @@ export async function runMountScreen(
 ): Promise<{readonly mount: Mount | undefined; readonly isInterrupted: boolean}> {
 	const source = await openSource(name, {stdin: io.stdin, signal: io.signal});
 	const live = new LiveMount(name, options.choices, options.device);
-	let view: LiveMountView = live.update();
-	let bell = options.bell;
+	const desk = new MountDesk(live, options.bell);
 	let failure: unknown;
 	let leave = (): void => {};
 	const left = new Promise<void>(resolve => {
 		leave = resolve;
 	});
-	const reading = (async () => {
-		const decoder = new TextDecoder(encoding);
-		for await (const batch of source.batches()) {
-			for (const item of batch) if ('bytes' in item) live.push(decoder.decode(item.bytes, {stream: true}), item.t);
-		}
-	})().catch((error: unknown) => {
+	const fail = (error: unknown): void => {
 		failure = error;
-	});
-	// A log that ends keeps its page until the user has seen it, where there are keys to say so.
-	void reading.then(() => {
-		if (options.keys === null || failure !== undefined) leave();
-	});
-
-	let isInterrupted = false;
-	/** Said in the place of the keys until the next one. */
-	let notice: string | undefined;
-	const press = (key: KeyName): void => {
-		notice = undefined;
-		const message = mountMessage(key);
-		if (message?.type === 'quit') leave();
-		else if (message?.type === 'interrupt') {
-			isInterrupted = true;
-			leave();
-		} else if (message?.type === 'guide' && message.what === 'skip') live.skip();
-		else if (message?.type === 'guide') live.again();
-		else if (message?.type === 'bell') bell = !bell;
-		else if (message?.type === 'suspend') screen?.suspend();
-		else if (message?.type === 'redraw') screen?.repaint();
-		else notice = ` ${escapeText(key)} does nothing here.${mountKeyLine(bell)}`;
-		view = live.update();
+		leave();
 	};
+	// A log that ends keeps its page until the user has seen it, where there are keys to say so.
+	void readPoses(source, live).then(() => {
+		if (options.keys === null) leave();
+	}, fail);
 	io.signal.addEventListener('abort', leave);
 	const screen = options.lineWise
 		? undefined
@@ -84,38 +60,35 @@ export async function runMountScreen(
 				look: options.look,
 				keys: options.keys,
 				onKey(key) {
-					press(key);
+					const asked = desk.press(key);
+					if (asked === 'leave') leave();
+					else if (asked !== undefined) screen?.[asked]();
 					draw();
 				},
 				onStale: () => draw(),
-				onFailure(error) {
-					failure = error;
-					leave();
-				},
+				onFailure: fail,
 				isOver: () => io.signal.aborted,
 			});
 	const draw = (): void => {
-		screen?.draw(liveMountPage(view, name, bell, screen.size, options.look, notice ?? mountKeyLine(bell)));
+		screen?.draw(liveMountPage(desk.view, name, desk.bell, screen.size, options.look, desk.keyLine));
+	};
+	const tell = (before: LiveMountView | undefined): void => {
+		if (screen !== undefined) draw();
+		else for (const line of spokenMount(desk.view, before)) io.stderr.write(`${speak(line, options.look.ascii)}\n`);
 	};
 	const timer = setInterval(
 		() => {
-			const before = view;
-			view = live.update();
+			const before = desk.update();
 			const bells = live.takeBells();
-			if (screen && bell && bells > 0) screen.ring(bells);
-			if (screen === undefined) {
-				for (const line of spokenMount(view, before)) io.stderr.write(`${speak(line, options.look.ascii)}\n`);
-			}
-			draw();
+			if (screen && desk.bell && bells > 0) screen.ring(bells);
+			tell(before);
 		},
 		Math.max(solveMs, 1000 / options.fps),
 	);
-	if (screen === undefined)
-		for (const line of spokenMount(view, undefined)) io.stderr.write(`${speak(line, options.look.ascii)}\n`);
-	draw();
+	tell(undefined);
 	try {
 		await left;
-		view = live.update();
+		desk.update();
 	} finally {
 		clearInterval(timer);
 		io.signal.removeEventListener('abort', leave);
@@ -123,7 +96,15 @@ export async function runMountScreen(
 		await screen?.close();
 	}
 	if (failure !== undefined) throw failure;
-	return {mount: view.mount ?? undefined, isInterrupted};
+	return {mount: desk.view.mount ?? undefined, isInterrupted: desk.isInterrupted};
+}
+
+/** Hands on what a source sends until it ends. */
+async function readPoses(source: Source, live: LiveMount): Promise<void> {
+	const decoder = new TextDecoder(encoding);
+	for await (const batch of source.batches()) {
+		for (const item of batch) if ('bytes' in item) live.push(decoder.decode(item.bytes, {stream: true}), item.t);
+	}
 }
 
 function speak(line: string, ascii: boolean): string {

@@ -64,19 +64,27 @@ export async function simulateCommand(
 	options: SimulateOptions,
 	io: Pick<CommandIo, 'stdout' | 'stderr' | 'signal'>,
 ): Promise<number> {
-	if (options.poses !== undefined) {
-		const {writeSimulatedPoses} = await import('../mount/write-simulated-poses.ts');
-		const lines = await writeSimulatedPoses(
-			options.poses,
-			options.tracker ?? '',
-			options.seed ?? 1,
-			options.force === true,
-		);
-		io.stderr.write(
-			`${escapeText(options.poses)}: ${lines} lines of poses. Next: glovebench mount ${escapeText(options.poses)}\n`,
-		);
-		return 0;
-	}
+	if (options.poses !== undefined) await writePoses(options.poses, options, io);
+	else await simulateGlove(options, io);
+	return 0;
+}
+
+async function writePoses(
+	path: string,
+	{tracker = '', seed = 1, force = false}: SimulateOptions,
+	{stderr}: Pick<CommandIo, 'stderr'>,
+): Promise<void> {
+	const {writeSimulatedPoses} = await import('../mount/write-simulated-poses.ts');
+	const lines = await writeSimulatedPoses(path, tracker, seed, force);
+	const name = escapeText(path);
+	stderr.write(`${name}: ${lines} lines of poses. Next: glovebench mount ${name}\n`);
+}
+
+/** Where a glove's stream goes: to whoever connects, into a recording or a log, or to standard output. */
+async function simulateGlove(
+	options: SimulateOptions,
+	io: Pick<CommandIo, 'stdout' | 'stderr' | 'signal'>,
+): Promise<void> {
 	if (options.tracker !== undefined)
 		throw new CannotError('--tracker is for --poses FILE: name the log of poses to write.');
 	if (options.output !== undefined && options.listen !== undefined) {
@@ -100,7 +108,6 @@ export async function simulateCommand(
 	} else {
 		await print(spec, options, io.stdout, io.signal, options.fast !== true);
 	}
-	return 0;
 }
 
 /** Sends the bytes, stamped or not, to a stream, at the pace it takes them. */

@@ -3,7 +3,7 @@ import type {SourceItem} from '../stream/source-item.ts';
 import {numberedPath} from './numbered-path.ts';
 import {RecordingWriter, type RecordingWriterOptions} from './recording-writer.ts';
 
-type RotatingOptions = RecordingWriterOptions & {
+export type RotatingOptions = RecordingWriterOptions & {
 	/** Seconds to a file; infinite for one file. */
 	readonly every: number;
 	/** Told of each further file that was begun. */
