@@ -35,60 +35,71 @@ export function findBending(
 	declared: ReadonlyMap<string, boolean>,
 ): Map<number, Bending> {
 	const {features, channels, along, alongBlocks} = gathered;
-	const sign = along.map((sum, place) => (Math.abs(sum) >= steadyShare * alongBlocks[place] ? Math.sign(sum) : 0));
-	const fingers = channels.filter(({role, place}) => role === 'finger' && ranges.has(place));
-	/** Seconds at rest near the low end less those near the high end, and both together. */
-	const votes = new Map<number, {low: number; high: number}>();
-	let together = 0;
-	let weight = 0;
-	for (const {place, rest} of fingers) {
-		const {low, high} = ranges.get(place)!;
-		if (!low || !high) continue;
-		const {railLow, fullScale} = features.scale;
-		const vote = {low: 0, high: 0};
-		rest.levels.forEach((seconds, bin) => {
-			const level = railLow + ((bin + 0.5) / rest.levels.length) * fullScale;
-			const part = (level - low.level) / (high.level - low.level);
-			if (part <= nearShare) vote.low += seconds;
-			else if (part >= 1 - nearShare) vote.high += seconds;
+	const fingers = channels
+		.filter(({role, place}) => role === 'finger' && ranges.has(place))
+		.map(({place, name, rest}): Finger => {
+			const sum = along[place];
+			const sign = Math.abs(sum) >= steadyShare * alongBlocks[place] ? Math.sign(sum) : 0;
+			return {place, name, sign, vote: voteOf(rest.levels, ranges.get(place)!, features.scale)};
 		});
-		votes.set(place, vote);
-		together += sign[place] * (vote.low - vote.high);
-		weight += Math.abs(sign[place]) * (vote.low + vote.high);
+	const verdict = {together: 0, weight: 0};
+	for (const {sign, vote} of fingers) {
+		if (vote === undefined) continue;
+		verdict.together += sign * (vote.low - vote.high);
+		verdict.weight += Math.abs(sign) * (vote.low + vote.high);
 	}
 
-	const result = new Map<number, Bending>();
-	for (const {place, name} of fingers) {
-		const said = declared.get(name);
-		if (said !== undefined) {
-			result.set(place, {flip: said, confidence: 1, from: 'sheet'});
-			continue;
-		}
+	return new Map(fingers.map(finger => [finger.place, bendingOf(finger, verdict, declared.get(finger.name))]));
+}
 
-		const vote = votes.get(place);
-		if (sign[place] !== 0 && weight >= leastRestSeconds && Math.abs(together) >= 0.3 * weight) {
-			// Positive: the fingers whose sign is +1 rest low, so their readings rise on bending.
-			const flip = together > 0 ? sign[place] < 0 : sign[place] > 0;
-			const own = vote === undefined ? 0 : vote.high - vote.low;
-			const total = vote === undefined ? 0 : vote.high + vote.low;
-			const isContradicted = total >= longRestSeconds && Math.abs(own) >= oneSided * total && own > 0 !== flip;
-			result.set(
-				place,
-				isContradicted
-					? {flip: !flip, confidence: 0.6, from: 'rest'}
-					: {flip, confidence: share(Math.abs(together), weight), from: 'others'},
-			);
-		} else if (vote && vote.low + vote.high >= leastRestSeconds && vote.low !== vote.high) {
-			const total = vote.low + vote.high;
-			result.set(place, {
-				flip: vote.high > vote.low,
-				confidence: 0.8 * share(Math.abs(vote.low - vote.high), total),
-				from: 'rest',
-			});
-		} else result.set(place, {flip: undefined, confidence: 0, from: 'unknown'});
+type Finger = {
+	readonly place: number;
+	readonly name: string;
+	/** ±1: goes with the others or against them; 0 where it was not the same for long enough. */
+	readonly sign: number;
+	readonly vote: Vote | undefined;
+};
+
+/** Seconds at rest near the low end, and near the high one. */
+type Vote = {readonly low: number; readonly high: number};
+
+/** What all rests say together: seconds for rising readings less those for falling ones, and both. */
+type Together = {readonly together: number; readonly weight: number};
+
+/** For which end a finger's rests speak; undefined where the range has no ends. */
+function voteOf(
+	levels: Float64Array,
+	{low, high}: RobustRange,
+	{railLow, fullScale}: {readonly railLow: number; readonly fullScale: number},
+): Vote | undefined {
+	if (!low || !high) return undefined;
+	const vote = {low: 0, high: 0};
+	levels.forEach((seconds, bin) => {
+		const level = railLow + ((bin + 0.5) / levels.length) * fullScale;
+		const part = (level - low.level) / (high.level - low.level);
+		if (part <= nearShare) vote.low += seconds;
+		else if (part >= 1 - nearShare) vote.high += seconds;
+	});
+	return vote;
+}
+
+/** By the sheet, else by all fingers together unless its own rests contradict them, else by its own rests. */
+function bendingOf({sign, vote}: Finger, {together, weight}: Together, said: boolean | undefined): Bending {
+	if (said !== undefined) return {flip: said, confidence: 1, from: 'sheet'};
+	const total = vote === undefined ? 0 : vote.low + vote.high;
+	const own = vote === undefined ? 0 : vote.high - vote.low;
+	if (sign !== 0 && weight >= leastRestSeconds && Math.abs(together) >= 0.3 * weight) {
+		// Positive: the fingers whose sign is +1 rest low, so their readings rise on bending.
+		const flip = together > 0 ? sign < 0 : sign > 0;
+		const isContradicted = total >= longRestSeconds && Math.abs(own) >= oneSided * total && own > 0 !== flip;
+		return isContradicted
+			? {flip: !flip, confidence: 0.6, from: 'rest'}
+			: {flip, confidence: share(Math.abs(together), weight), from: 'others'};
 	}
 
-	return result;
+	if (total >= leastRestSeconds && own !== 0)
+		return {flip: own > 0, confidence: 0.8 * share(Math.abs(own), total), from: 'rest'};
+	return {flip: undefined, confidence: 0, from: 'unknown'};
 }
 
 /** 0.5 where the rests speak for both ends alike, 0.98 where all speak for one. */

@@ -258,25 +258,13 @@ export class LinkAccountant {
 		let longest = 0;
 		let slope = Number.NaN;
 		let most = 0;
-		for (let start = 0, end = 0; start < times.length; start = end) {
-			while (end < times.length && run[end] === run[start]) end++;
-			for (let from = start, to = start; from < end; from = to) {
-				const isWhole = times[end - 1] - times[from] >= hullSeconds;
-				to = isWhole ? lowerBound(times, times[from] + hullSeconds) : end;
-				const lineFrom = isWhole ? from : Math.max(start, lowerBound(times, times[end - 1] - hullSeconds));
-				const line = this.lineOf(first + lineFrom, first + to);
-				if (line === undefined) continue;
-				for (let i = from; i < to; i++) {
-					if (Number.isNaN(clock[i])) continue;
-					const x = clock[i] - line.origin;
-					delays[i] = Math.max(0, times[i] - x - line.intercept - line.slope * x);
-					most = Math.max(most, delays[i]);
-				}
-
-				if (to - lineFrom > longest) {
-					longest = to - lineFrom;
-					slope = line.slope;
-				}
+		for (const {from, to, lineFrom} of hullStretches(times, run)) {
+			const line = this.lineOf(first + lineFrom, first + to);
+			if (line === undefined) continue;
+			most = Math.max(most, delaysAbove(line, {times, clock, from, to}, delays));
+			if (to - lineFrom > longest) {
+				longest = to - lineFrom;
+				slope = line.slope;
 			}
 		}
 
@@ -284,7 +272,7 @@ export class LinkAccountant {
 	}
 
 	/** The line below the delays of the frames from `from` to before `to`: over the clock's seconds since `origin`. */
-	private lineOf(from: number, to: number): (Line & {readonly origin: number}) | undefined {
+	private lineOf(from: number, to: number): LineFrom | undefined {
 		const times = this.times.values;
 		const clock = this.clock.values;
 		const hull = new LowerHull();
@@ -323,6 +311,47 @@ export class LinkAccountant {
 	}
 }
 
+/** A line over the clock's seconds since `origin`. */
+type LineFrom = Line & {readonly origin: number};
+
+/** Frames from `from` to before `to` whose delays one line measures, which is laid under those from `lineFrom` on. */
+type HullStretch = {readonly from: number; readonly to: number; readonly lineFrom: number};
+
+/** Every run of the clock in stretches of ten minutes; the last one reaches back over what the line before measured. */
+function* hullStretches(times: Float64Array, run: ArrayLike<number>): Generator<HullStretch> {
+	for (let start = 0, end = 0; start < times.length; start = end) {
+		while (end < times.length && run[end] === run[start]) end++;
+		for (let from = start, to = start; from < end; from = to) {
+			const isWhole = times[end - 1] - times[from] >= hullSeconds;
+			to = isWhole ? lowerBound(times, times[from] + hullSeconds) : end;
+			const lineFrom = isWhole ? from : Math.max(start, lowerBound(times, times[end - 1] - hullSeconds));
+			yield {from, to, lineFrom};
+		}
+	}
+}
+
+/** Writes how far each frame lies above a line into `delays`, frames without a clock left out. Gives the most. */
+function delaysAbove(
+	{origin, intercept, slope}: LineFrom,
+	{
+		times,
+		clock,
+		from,
+		to,
+	}: {readonly times: Float64Array; readonly clock: Float64Array; readonly from: number; readonly to: number},
+	delays: Float64Array,
+): number {
+	let most = 0;
+	for (let i = from; i < to; i++) {
+		if (Number.isNaN(clock[i])) continue;
+		const x = clock[i] - origin;
+		delays[i] = Math.max(0, times[i] - x - intercept - slope * x);
+		most = Math.max(most, delays[i]);
+	}
+
+	return most;
+}
+
 type Frames = {
 	readonly times: Float64Array;
 	readonly lost: Float64Array;
@@ -340,37 +369,12 @@ function stretchOf(
 ): Stretch {
 	const first = lowerBound(times, from);
 	const last = isLast ? times.length : lowerBound(times, to);
-	let missing = 0;
-	let bursts = 0;
-	let outages = 0;
-	let longest = 0;
-	const late: number[] = [];
-	for (let i = first; i < last; i++) {
-		if (lost[i] !== 0 && !(i === 0)) {
-			missing += lost[i];
-			if (lost[i] > 0) bursts++;
-		}
-
-		const gap = i > 0 ? times[i] - times[i - 1] : 0;
-		if (gap >= outage) {
-			outages++;
-			longest = Math.max(longest, gap);
-		}
-
-		if (delays !== undefined && !Number.isNaN(delays[i])) late.push(delays[i]);
-	}
-
-	if (first === last && first > 0 && first < times.length) {
-		outages = 1;
-		longest = times[first] - times[first - 1];
-	}
-
+	const {missing, bursts} = lossBetween(lost, first, last);
+	const {outages, longest} = outagesBetween(times, first, last, outage);
 	const count = Math.max(0, missing);
 	const frames = last - first;
 	const [low, high] = wilson95(count, frames + count);
-	const lateBy = (share: number): number => quantileOf(late, late.length, share);
-	const delayMs =
-		late.length > 0 ? {p50: 1000 * lateBy(0.5), p95: 1000 * lateBy(0.95), p99: 1000 * lateBy(0.99)} : null;
+	const delayMs = delays === undefined ? null : delayQuantiles(delays.subarray(first, last));
 	const figures = {
 		frames,
 		lost: count,
@@ -388,6 +392,48 @@ function stretchOf(
 		outages,
 		verdict: verdictOf(figures),
 	};
+}
+
+/** Frames lost before each of those from `first` to before `last`, and how often any were. */
+function lossBetween(lost: Float64Array, first: number, last: number): {missing: number; bursts: number} {
+	let missing = 0;
+	let bursts = 0;
+	// Nothing is known of what came before the first frame of all.
+	for (let i = Math.max(1, first); i < last; i++) {
+		missing += lost[i];
+		if (lost[i] > 0) bursts++;
+	}
+
+	return {missing, bursts};
+}
+
+/** Gaps that end at frames from `first` to before `last`. A stretch without a frame lies in a gap, however long. */
+function outagesBetween(
+	times: Float64Array,
+	first: number,
+	last: number,
+	outage: number,
+): {outages: number; longest: number} {
+	if (first === last && first > 0 && first < times.length)
+		return {outages: 1, longest: times[first] - times[first - 1]};
+	let outages = 0;
+	let longest = 0;
+	for (let i = Math.max(1, first); i < last; i++) {
+		const gap = times[i] - times[i - 1];
+		if (!(gap >= outage)) continue;
+		outages++;
+		longest = Math.max(longest, gap);
+	}
+
+	return {outages, longest};
+}
+
+/** Delays in ms, those that are known; null where none is. */
+function delayQuantiles(delays: Float64Array): Stretch['delayMs'] {
+	const late = [...delays].filter(seconds => !Number.isNaN(seconds));
+	if (late.length === 0) return null;
+	const lateBy = (share: number): number => 1000 * quantileOf(late, late.length, share);
+	return {p50: lateBy(0.5), p95: lateBy(0.95), p99: lateBy(0.99)};
 }
 
 function verdictOf({

@@ -28,7 +28,7 @@ for (const [letter, byte] of Object.entries({
 /** 10^0 … 10^22 are exact doubles. */
 const powersOfTen = Float64Array.from({length: 23}, (_, exponent) => 10 ** exponent);
 
-type ItemLineKind = 'bytes' | 'mark' | 'event' | 'end' | 'other' | 'header' | 'blank' | 'bad';
+export type ItemLineKind = 'bytes' | 'mark' | 'event' | 'end' | 'other' | 'header' | 'blank' | 'bad';
 
 const knownEvents: ReadonlySet<string> = new Set(linkEvents);
 
@@ -56,54 +56,18 @@ export class ItemLine {
 	#readText(line: Buffer, start: number, end: number): boolean {
 		// The shortest such line is `{"t":0,"rx":""}`.
 		if (end - start < 15 || line[end - 1] !== 0x7d || line[end - 2] !== quote) return false;
-		for (let i = 0; i < opening.length; i++) if (line[start + i] !== opening[i]) return false;
-
-		let at = start + opening.length;
-		let digits = 0;
-		let decimals = -1;
-		const numberAt = at;
-		for (; ; at++) {
-			const byte = line[at]!;
-			if (byte >= zero && byte <= zero + 9) {
-				digits = digits * 10 + byte - zero;
-				if (decimals >= 0) decimals++;
-			} else if (byte === dot && decimals < 0) {
-				decimals = 0;
-			} else {
-				break;
-			}
-		}
-
-		// Up to 15 digits and a power of ten are both exact, so their quotient is what Number() would give.
-		if (at === numberAt || at - numberAt > 16) return false;
-		const t = decimals > 0 ? digits / powersOfTen[decimals]! : digits;
-		if (t > latestSeconds) return false;
-		for (let i = 0; i < received.length; i++) if (line[at + i] !== received[i]) return false;
-		const textAt = at + received.length;
+		if (!standsAt(line, start, opening)) return false;
+		const timeAt = start + opening.length;
+		const timeEnd = numberEnd(line, timeAt);
+		if (!standsAt(line, timeEnd, received)) return false;
+		const t = shortNumber(line, timeAt, timeEnd);
+		// NaN where it is no number of ours.
+		if (!(t <= latestSeconds)) return false;
+		const textAt = timeEnd + received.length;
 		const textEnd = end - 2;
-		if (textAt > textEnd) return false;
-
-		let firstEscape = -1;
-		for (let i = textAt; i < textEnd; i++) {
-			const byte = line[i]!;
-			if (byte === backslash) {
-				if (firstEscape < 0) firstEscape = i;
-				i++;
-				if (i >= textEnd || !escaped[line[i]! & 0x7f] || line[i]! > 0x7f) return false;
-			} else if (byte === quote || byte < 0x20) {
-				return false;
-			}
-		}
-
-		let to = textEnd;
-		if (firstEscape >= 0) {
-			to = firstEscape;
-			for (let i = firstEscape; i < textEnd; i++) {
-				const byte = line[i]!;
-				line[to++] = byte === backslash ? escaped[line[++i]!]! : byte;
-			}
-		}
-
+		const firstEscape = textAt > textEnd ? -1 : escapeIn(line, textAt, textEnd);
+		if (firstEscape < 0) return false;
+		const to = unescapeFrom(line, firstEscape, textEnd);
 		this.t = t;
 		this.bytes = new Uint8Array(line.buffer, line.byteOffset + textAt, to - textAt);
 		return true;
@@ -152,4 +116,59 @@ export class ItemLine {
 
 		return 'other';
 	}
+}
+
+function standsAt(line: Buffer, at: number, bytes: Uint8Array): boolean {
+	for (let i = 0; i < bytes.length; i++) if (line[at + i] !== bytes[i]) return false;
+	return true;
+}
+
+/** Where digits with at most one point among them end. */
+function numberEnd(line: Buffer, start: number): number {
+	let hasPoint = false;
+	for (let at = start; ; at++) {
+		const byte = line[at]!;
+		if (byte === dot && !hasPoint) hasPoint = true;
+		else if (!(byte >= zero && byte <= zero + 9)) return at;
+	}
+}
+
+/** Digits with at most one point, of at most 16 characters; NaN for more, or for none. */
+function shortNumber(line: Buffer, start: number, end: number): number {
+	if (end === start || end - start > 16) return Number.NaN;
+	let digits = 0;
+	let decimals = 0;
+	for (let at = start; at < end; at++) {
+		if (line[at] === dot) decimals = end - at - 1;
+		else digits = digits * 10 + line[at]! - zero;
+	}
+
+	// Up to 15 digits and a power of ten are both exact, so their quotient is what Number() would give.
+	return decimals > 0 ? digits / powersOfTen[decimals]! : digits;
+}
+
+/** Where the first escape of a text begins, its end where there is none; −1 where it is no text that can be read in place. */
+function escapeIn(line: Buffer, from: number, end: number): number {
+	let first = end;
+	for (let i = from; i < end; i++) {
+		const byte = line[i]!;
+		if (byte === backslash) {
+			if (first === end) first = i;
+			i++;
+			if (i >= end || !escaped[line[i]! & 0x7f] || line[i]! > 0x7f) return -1;
+		} else if (byte === quote || byte < 0x20) return -1;
+	}
+
+	return first;
+}
+
+/** Puts what the escapes of a text stand for in their place, from the first one on. Gives the new end. */
+function unescapeFrom(line: Buffer, firstEscape: number, end: number): number {
+	let to = firstEscape;
+	for (let i = firstEscape; i < end; i++) {
+		const byte = line[i]!;
+		line[to++] = byte === backslash ? escaped[line[++i]!]! : byte;
+	}
+
+	return to;
 }

@@ -2,7 +2,7 @@ import {baudRange} from '../baud-range.ts';
 import {CannotError} from '../cannot-error.ts';
 import type {Source} from '../stream/source.ts';
 import type {LinkEvent, SourceItem, Timing} from '../stream/source-item.ts';
-import {ItemLine} from './item-line.ts';
+import {ItemLine, type ItemLineKind} from './item-line.ts';
 import {type RecordingHeader, recordingVersion} from './recording-format.ts';
 
 const lineFeed = 0x0a;
@@ -116,86 +116,122 @@ async function* readItems(
 	ends: (t: number) => void,
 ): AsyncGenerator<SourceItem[]> {
 	const line = new ItemLine();
+	const reading = new Reading(name);
 	let batch: SourceItem[] = [];
-	let lineNumber = 1;
-	let lastT = 0;
-	let received = 0;
-	let badLines = 0;
-	let firstBadLine = 0;
-	let ended = false;
-	let cut = false;
-	let anyItem = false;
-	let trouble: string | undefined;
-
-	while (await lines.next()) {
-		lineNumber++;
-		const kind = line.read(lines.bytes, lines.start, lines.end);
-		if (kind === 'blank') continue;
-		if (kind === 'header') {
-			trouble = `a second recording begins at line ${lineNumber}; only the first was read`;
-			break;
-		}
-
-		if (kind === 'bad') {
-			// Only a line without its end can be the mark of a cut.
-			if (lines.whole) {
-				badLines++;
-				firstBadLine ||= lineNumber;
-			} else {
-				cut = true;
-			}
-
-			continue;
-		}
-
-		// A hand-edited or damaged time must not run backwards for whoever reads on.
-		lastT = Math.max(lastT, line.t);
-		if (kind === 'end') {
-			ended = true;
-			ends(lastT);
-			if (line.endBytes !== undefined && line.endBytes !== received && badLines === 0) {
-				trouble = `${received} of the ${line.endBytes} received bytes are in it`;
-			}
-
-			continue;
-		}
-
-		if (kind === 'bytes') {
-			received += line.bytes.byteLength;
-			batch.push({t: lastT, bytes: line.bytes});
-		} else if (kind === 'mark') {
-			batch.push({t: lastT, mark: line.text});
-		} else if (kind === 'event') {
-			const event = line.text as LinkEvent;
-			batch.push(line.detail === undefined ? {t: lastT, event} : {t: lastT, event, detail: line.detail});
-		}
-
-		anyItem = true;
+	while (!reading.isOver && (await lines.next())) {
+		const item = reading.take(line.read(lines.bytes, lines.start, lines.end), line, lines.whole);
+		if (reading.endedAt !== undefined) ends(reading.endedAt);
+		if (item !== undefined) batch.push(item);
 		if (batch.length >= batchSize) {
 			yield batch;
 			batch = [];
 		}
 	}
 
-	if (badLines > 0 && !anyItem) {
-		throw new CannotError(
-			`${name} holds nothing that can be read: line ${firstBadLine} is no line of a recording, nor is any other.`,
-		);
+	const truncated = reading.end(damage?.());
+	if (truncated !== undefined) batch.push(truncated);
+	if (batch.length > 0) yield batch;
+}
+
+/** What the lines of a recording are items of, and what is wrong with them as a whole. */
+class Reading {
+	/** The time on the end line; undefined before it. */
+	endedAt: number | undefined;
+	/** True once another recording begins in it: nothing more is read. */
+	isOver = false;
+	readonly #name: string;
+	#lineNumber = 1;
+	#lastT = 0;
+	#received = 0;
+	#badLines = 0;
+	#firstBadLine = 0;
+	/** It ends in the middle of a line. */
+	#isCut = false;
+	#hasItems = false;
+	#trouble: string | undefined;
+
+	constructor(name: string) {
+		this.#name = name;
 	}
 
-	const broken = damage?.();
-	const reasons = [
-		trouble,
-		badLines > 0
-			? `${badLines === 1 ? `line ${firstBadLine}` : `${badLines} lines, the first being line ${firstBadLine},`} could not be read and ${badLines === 1 ? 'was' : 'were'} left out`
-			: undefined,
-		broken,
-		ended || trouble || broken
+	/** Takes a line after the header; gives its item, if it is one. */
+	take(kind: ItemLineKind, line: ItemLine, isWhole: boolean): SourceItem | undefined {
+		this.#lineNumber++;
+		switch (kind) {
+			case 'blank':
+				return undefined;
+			case 'header':
+				this.#trouble = `a second recording begins at line ${this.#lineNumber}; only the first was read`;
+				this.isOver = true;
+				return undefined;
+			case 'bad':
+				this.#takeBad(isWhole);
+				return undefined;
+		}
+
+		// A hand-edited or damaged time must not run backwards for whoever reads on.
+		this.#lastT = Math.max(this.#lastT, line.t);
+		if (kind === 'end') {
+			this.#takeEnd(line);
+			return undefined;
+		}
+
+		this.#hasItems = true;
+		if (kind === 'bytes') this.#received += line.bytes.byteLength;
+		return itemOf(kind, line, this.#lastT);
+	}
+
+	/** Only a line without its end can be the mark of a cut. */
+	#takeBad(isWhole: boolean): void {
+		if (!isWhole) {
+			this.#isCut = true;
+			return;
+		}
+
+		this.#badLines++;
+		this.#firstBadLine ||= this.#lineNumber;
+	}
+
+	#takeEnd({endBytes}: ItemLine): void {
+		this.endedAt = this.#lastT;
+		if (endBytes !== undefined && endBytes !== this.#received && this.#badLines === 0)
+			this.#trouble = `${this.#received} of the ${endBytes} received bytes are in it`;
+	}
+
+	/**
+	 * What is missing or could not be read, as an event; undefined where all is well. `broken` says what is wrong with the
+	 * file itself. Throws `CannotError` where nothing could be read.
+	 */
+	end(broken: string | undefined): SourceItem | undefined {
+		if (this.#badLines > 0 && !this.#hasItems) {
+			throw new CannotError(
+				`${this.#name} holds nothing that can be read: line ${this.#firstBadLine} is no line of a recording, nor is any other.`,
+			);
+		}
+
+		const isWhole = this.endedAt !== undefined || this.#trouble !== undefined || broken !== undefined;
+		const where = this.#isCut ? 'in the middle of a line' : 'without its end line';
+		const end = isWhole ? undefined : `the file ends ${where} at line ${this.#lineNumber}`;
+		const reasons = [this.#trouble, this.#leftOut(), broken, end].filter(reason => reason !== undefined);
+		return reasons.length === 0
 			? undefined
-			: `the file ends ${cut ? 'in the middle of a line' : 'without its end line'} at line ${lineNumber}`,
-	].filter(reason => reason !== undefined);
-	if (reasons.length > 0) batch.push({t: lastT, event: 'truncated', detail: `${name}: ${reasons.join('; ')}.`});
-	if (batch.length > 0) yield batch;
+			: {t: this.#lastT, event: 'truncated', detail: `${this.#name}: ${reasons.join('; ')}.`};
+	}
+
+	#leftOut(): string | undefined {
+		if (this.#badLines === 0) return undefined;
+		return this.#badLines === 1
+			? `line ${this.#firstBadLine} could not be read and was left out`
+			: `${this.#badLines} lines, the first being line ${this.#firstBadLine}, could not be read and were left out`;
+	}
+}
+
+function itemOf(kind: ItemLineKind, {bytes, text, detail}: ItemLine, t: number): SourceItem | undefined {
+	if (kind === 'bytes') return {t, bytes};
+	if (kind === 'mark') return {t, mark: text};
+	if (kind !== 'event') return undefined;
+	const event = text as LinkEvent;
+	return detail === undefined ? {t, event} : {t, event, detail};
 }
 
 function isJson(text: string): boolean {
