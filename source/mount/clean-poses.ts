@@ -64,81 +64,141 @@ export function cleanPoses(
 	unit: LengthUnit,
 	source: string,
 ): {readonly poses: Poses; readonly repairs: Repairs} {
-	const rows = seconds.length;
-	const t = new Float64Array(rows);
-	const turns = new Float64Array(4 * rows);
-	const places = new Float64Array(3 * rows);
-	const parts = new Int32Array(rows);
-	const repairs = {zero: 0, notUnit: 0, flipped: 0, frozen: 0, jumps: 0, repeated: 0, falling: 0};
+	const cleaner = new Cleaner(raw, seconds, unitMm[unit]);
 	const frozen = frozenIn(raw, seconds);
-	const scale = unitMm[unit];
-	let count = 0;
-	let part = 0;
-	let shift = 0;
-	let last: Quaternion | undefined;
-	for (let row = 0; row < rows; row++) {
-		const at = 4 * row;
-		const a = raw.turns[at];
-		const b = raw.turns[at + 1];
-		const c = raw.turns[at + 2];
-		const d = raw.turns[at + 3];
-		const size = Math.sqrt(a * a + b * b + c * c + d * d);
-		if (size < zeroLength) {
-			repairs.zero++;
-			continue;
-		}
-		if (Math.abs(size - 1) > unitLength) repairs.notUnit++;
-		if (frozen[row] === 1) {
-			repairs.frozen++;
-			if (row > 0 && frozen[row - 1] === 0) part++;
-			continue;
-		}
-		if (!Number.isFinite(seconds[row])) {
-			repairs.falling++;
-			continue;
-		}
-		let time = seconds[row] + shift;
-		if (count > 0 && time === t[count - 1]) {
-			repairs.repeated++;
-			continue;
-		}
-		if (count > 0 && time < t[count - 1]) {
-			// A clock that was set back: what follows goes on from here, and has nothing to do with what was.
-			repairs.falling++;
-			shift += t[count - 1] - time + 0.01;
-			time = seconds[row] + shift;
-			part++;
-		}
-		let q: Quaternion = [a / size, b / size, c / size, d / size];
-		if (last && q[0] * last[0] + q[1] * last[1] + q[2] * last[2] + q[3] * last[3] < 0) {
-			q = [-q[0], -q[1], -q[2], -q[3]];
-			repairs.flipped++;
-		}
-		for (let k = 0; k < 3; k++) places[3 * count + k] = raw.places[3 * row + k] * scale;
-		if (last) {
-			const far = Math.hypot(
-				places[3 * count] - places[3 * count - 3],
-				places[3 * count + 1] - places[3 * count - 2],
-				places[3 * count + 2] - places[3 * count - 1],
-			);
-			const cosine = Math.abs(q[0] * last[0] + q[1] * last[1] + q[2] * last[2] + q[3] * last[3]);
-			if (far > jumpMm || (cosine < 0.9 && angleBetween(q, last) > jumpTurn)) {
-				repairs.jumps++;
-				part++;
-			}
-		}
-		for (let k = 0; k < 4; k++) turns[4 * count + k] = q[k];
-		t[count] = time;
-		parts[count] = part;
-		last = q;
-		count++;
+	for (let row = 0; row < seconds.length; row++) {
+		if (frozen[row] === 0) cleaner.take(row);
+		else cleaner.leaveFrozen(row, row > 0 && frozen[row - 1] === 0);
 	}
+	const {repairs} = cleaner;
+	const rows = seconds.length;
 	if (repairs.falling > mostFalling * rows && rows > 20) {
 		throw new CannotError(
 			`The times of ${source} do not rise: ${repairs.falling} of ${rows} rows come before the one above. Sort them, or take the time column out and give --rate.`,
 		);
 	}
-	return {poses: withoutGlitches({count, t: t.subarray(0, count), turns, places, parts}), repairs};
+	return {poses: withoutGlitches(cleaner.poses), repairs};
+}
+
+/** Takes rows one after the other and keeps those that are poses. */
+class Cleaner {
+	readonly repairs = {zero: 0, notUnit: 0, flipped: 0, frozen: 0, jumps: 0, repeated: 0, falling: 0};
+	readonly #raw: RawPoses;
+	readonly #seconds: Float64Array;
+	/** Millimetres to the unit of the log. */
+	readonly #scale: number;
+	readonly #t: Float64Array;
+	readonly #turns: Float64Array;
+	readonly #places: Float64Array;
+	readonly #parts: Int32Array;
+	#count = 0;
+	#part = 0;
+	/** What a clock that was set back is behind by. */
+	#shift = 0;
+	#last: Quaternion | undefined;
+
+	constructor(raw: RawPoses, seconds: Float64Array, scale: number) {
+		const rows = seconds.length;
+		this.#raw = raw;
+		this.#seconds = seconds;
+		this.#scale = scale;
+		this.#t = new Float64Array(rows);
+		this.#turns = new Float64Array(4 * rows);
+		this.#places = new Float64Array(3 * rows);
+		this.#parts = new Int32Array(rows);
+	}
+
+	get poses(): Poses {
+		const count = this.#count;
+		return {count, t: this.#t.subarray(0, count), turns: this.#turns, places: this.#places, parts: this.#parts};
+	}
+
+	/** A row of a tracker that stood frozen; the first of them ends a part. */
+	leaveFrozen(row: number, isFirst: boolean): void {
+		if (this.#rotation(row) === undefined) return;
+		this.repairs.frozen++;
+		if (isFirst) this.#part++;
+	}
+
+	take(row: number): void {
+		const q = this.#rotation(row);
+		const time = q && this.#time(row);
+		if (q === undefined || time === undefined) return;
+		this.#keep(row, time, this.#last === undefined ? q : this.#onSameSide(q, this.#last));
+	}
+
+	/** Of length 1; undefined where its length is none. */
+	#rotation(row: number): Quaternion | undefined {
+		const {turns} = this.#raw;
+		const at = 4 * row;
+		const [a, b, c, d] = [turns[at], turns[at + 1], turns[at + 2], turns[at + 3]];
+		const size = Math.sqrt(a * a + b * b + c * c + d * d);
+		if (size < zeroLength) {
+			this.repairs.zero++;
+			return undefined;
+		}
+		if (Math.abs(size - 1) > unitLength) this.repairs.notUnit++;
+		return [a / size, b / size, c / size, d / size];
+	}
+
+	/** Later than that of the row before; undefined where there is none, or it was there already. */
+	#time(row: number): number | undefined {
+		const own = this.#seconds[row];
+		if (!Number.isFinite(own)) {
+			this.repairs.falling++;
+			return undefined;
+		}
+		const time = own + this.#shift;
+		const before = this.#count > 0 ? this.#t[this.#count - 1] : Number.NEGATIVE_INFINITY;
+		if (time > before) return time;
+		if (time === before) {
+			this.repairs.repeated++;
+			return undefined;
+		}
+		// A clock that was set back: what follows goes on from here, and has nothing to do with what was.
+		this.repairs.falling++;
+		this.#shift += before - time + 0.01;
+		this.#part++;
+		return own + this.#shift;
+	}
+
+	/** A quaternion and its negative are one rotation: the one that is nearer to the last. */
+	#onSameSide(q: Quaternion, last: Quaternion): Quaternion {
+		if (!(cosineOf(q, last) < 0)) return q;
+		this.repairs.flipped++;
+		return [-q[0], -q[1], -q[2], -q[3]];
+	}
+
+	#keep(row: number, time: number, q: Quaternion): void {
+		const count = this.#count;
+		for (let k = 0; k < 3; k++) this.#places[3 * count + k] = this.#raw.places[3 * row + k] * this.#scale;
+		for (let k = 0; k < 4; k++) this.#turns[4 * count + k] = q[k];
+		if (this.#last !== undefined && this.#hasJumped(q, this.#last)) {
+			this.repairs.jumps++;
+			this.#part++;
+		}
+		this.#t[count] = time;
+		this.#parts[count] = this.#part;
+		this.#last = q;
+		this.#count++;
+	}
+
+	/** Whether the pose that is being kept is too far from the one before. */
+	#hasJumped(q: Quaternion, last: Quaternion): boolean {
+		const places = this.#places;
+		const at = 3 * this.#count;
+		const far = Math.hypot(
+			places[at] - places[at - 3],
+			places[at + 1] - places[at - 2],
+			places[at + 2] - places[at - 1],
+		);
+		return far > jumpMm || (Math.abs(cosineOf(q, last)) < 0.9 && angleBetween(q, last) > jumpTurn);
+	}
+}
+
+/** Of half the angle between two rotations. */
+function cosineOf(a: Quaternion, b: Quaternion): number {
+	return a[0] * b[0] + a[1] * b[1] + a[2] * b[2] + a[3] * b[3];
 }
 
 /** A jump away and back within this time leaves the space as it was, seconds. */

@@ -49,7 +49,16 @@ export function findPivot(poses: Poses, bins: readonly Bin[]): FoundPivot | unde
 		up.push(joined(up[index], sums));
 		moved.push(moved[index] + moving);
 	}
-	let best: {first: number; end: number; rms: number; score: number} | undefined;
+	const seed = bestSeed(steps, up, moved);
+	return seed === undefined ? undefined : grown(seed, steps, up);
+}
+
+/** Steps from `first` to before `end`. */
+type Stretch = {readonly first: number; readonly end: number};
+
+/** The stretch of a seed's length that strays least for how much it turns; undefined where none is a pivot. */
+function bestSeed(steps: readonly Step[], up: readonly PivotSums[], moved: readonly number[]): Stretch | undefined {
+	let best: (Stretch & {readonly score: number}) | undefined;
 	for (let first = 0; first + seedSteps <= steps.length; first++) {
 		const end = first + seedSteps;
 		if (steps[first].part !== steps[end - 1].part) continue;
@@ -60,10 +69,14 @@ export function findPivot(poses: Poses, bins: readonly Bin[]): FoundPivot | unde
 		const fit = turning < leastTurning ? undefined : fitPivot(sums);
 		if (fit === undefined || fit.rms > mostSeedMm) continue;
 		const score = fit.rms / turning;
-		if (best === undefined || score < best.score) best = {first, end: first + seedSteps, rms: fit.rms, score};
+		if (best === undefined || score < best.score) best = {first, end, score};
 	}
-	if (best === undefined) return undefined;
-	let {first, end} = best;
+	return best;
+}
+
+/** A seed with the steps on both sides that belong to its pivot. */
+function grown(seed: Stretch, steps: readonly Step[], up: readonly PivotSums[]): FoundPivot {
+	let {first, end} = seed;
 	let sums = joined(up[end], up[first], -1);
 	const {part} = steps[first];
 	for (;;) {

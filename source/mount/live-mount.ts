@@ -119,35 +119,18 @@ export class LiveMount {
 			return {...this.#empty(), trouble: (error as Error).message};
 		}
 		const bins = binsOf(poses);
-		let hint: string | null = null;
-		for (;;) {
-			const step = asked[this.#taken.length];
-			if (step === undefined || step === 'pivot' || step === 'together') break;
-			const answer = this.#answer(step, poses, bins);
-			hint = typeof answer === 'string' ? answer : null;
-			if (answer === undefined || typeof answer === 'string') break;
-			this.#taken.push(answer);
-			this.#from = answer.to;
-			this.#bells = 1;
-		}
+		const hint = this.#takeSteps(poses, bins);
 		const mount = this.#solve(raw, poses, bins);
 		const isDone = mount !== null && mount.result.verdict === 'pass';
 		if (isDone && !(this.#view?.isDone ?? false)) this.#bells = 1;
 		const last = poses.t[poses.count - 1] ?? 0;
 		const step = asked[Math.min(this.#taken.length, asked.length - 1)];
-		const missing = mount?.result.missing.find(({what}) => what === 'position') ?? mount?.result.missing[0];
 		const recent = poses.count - indexAt(poses, last - 1);
 		this.#view = {
 			done: this.#taken.length + (isDone ? 1 : 0),
 			steps: asked.length,
 			word: isDone ? 'done' : words[step],
-			prompt: isDone
-				? 'All is known: q leaves the numbers on the terminal.'
-				: step === 'pivot'
-					? mount?.result.strayMm == null
-						? pivotMove
-						: (missing?.move ?? pivotMove)
-					: gestureMoves[step as GestureName],
+			prompt: isDone ? 'All is known: q leaves the numbers on the terminal.' : promptFor(step, mount),
 			hint,
 			still: stillOf(bins),
 			rows: raw.t.length,
@@ -158,6 +141,20 @@ export class LiveMount {
 			trouble: mount?.result.problems[0] ?? null,
 		};
 		return this.#view;
+	}
+
+	/** Takes the steps that were done since; a sentence where what was done is not what is asked for. */
+	#takeSteps(poses: Poses, bins: readonly Bin[]): string | null {
+		for (;;) {
+			const step = asked[this.#taken.length];
+			if (step === undefined || step === 'pivot' || step === 'together') return null;
+			const answer = this.#answer(step, poses, bins);
+			if (typeof answer === 'string') return answer;
+			if (answer === undefined) return null;
+			this.#taken.push(answer);
+			this.#from = answer.to;
+			this.#bells = 1;
+		}
 	}
 
 	/** A pose that was held since the step before; a sentence where it is not the one that is asked for. */
@@ -262,4 +259,12 @@ function stillOf(bins: readonly Bin[]): LiveMountView['still'] {
 		degrees: last.turning! / degree,
 		mm: last.moving!,
 	};
+}
+
+/** What to do next: a pivot goes on with what is still missing once it is one. */
+function promptFor(step: StepName, mount: Mount | null): string {
+	if (step !== 'pivot') return gestureMoves[step as GestureName];
+	if (mount === null || mount.result.strayMm === null) return pivotMove;
+	const {missing} = mount.result;
+	return (missing.find(({what}) => what === 'position') ?? missing[0])?.move ?? pivotMove;
 }

@@ -52,27 +52,13 @@ async function readStored(
 	options: ReadOptions,
 	reader: PoseReader,
 ): Promise<PoseSource> {
-	let total = 0;
-	if (kind === 'file') {
-		const found = await stat(name).catch(() => undefined);
-		// Says what is wrong with the name in the words of every command.
-		if (found === undefined || !found.isFile()) {
-			await (await openSource(name, {signal: options.signal})).close();
-			if (found?.isDirectory() !== false) throw new CannotError(`${name} is no file: name a log of poses.`);
-		}
-		total = found?.size ?? 0;
-	} else if ((options.stdin as {isTTY?: boolean}).isTTY) {
+	if (kind === 'stdin' && (options.stdin as {isTTY?: boolean}).isTTY)
 		throw new CannotError(
 			'Standard input is a terminal: pipe a log into it, as in `cat poses.csv | glovebench mount -`.',
 		);
-	}
-	let stream = new PeekedStream(kind === 'file' ? readFileChunks(name) : options.stdin);
-	let start = await stream.peek(1024);
+	const total = kind === 'file' ? await sizeOf(name, options.signal) : 0;
+	const {stream, start} = await unpacked(kind === 'file' ? readFileChunks(name) : options.stdin);
 	if (start.byteLength === 0) throw new CannotError(`${name} is empty: no pose was logged in it.`);
-	if (isGzip(start)) {
-		stream = new PeekedStream(new GunzippedStream(stream));
-		start = await stream.peek(1024);
-	}
 	const foreign = foreignFileKind(start);
 	if (foreign !== undefined) throw new CannotError(`${name} is ${foreign}, not a log of poses: give the log as text.`);
 	if (looksLikeRecording(start)) {
@@ -91,6 +77,24 @@ async function readStored(
 	}
 	reader.push(decoder.decode());
 	return {kind: kind === 'file' ? 'log' : 'stdin', name};
+}
+
+/** Bytes of a file. Throws `CannotError` for what is none, in the words of every command. */
+async function sizeOf(name: string, signal: AbortSignal): Promise<number> {
+	const found = await stat(name).catch(() => undefined);
+	if (found?.isFile()) return found.size;
+	await (await openSource(name, {signal})).close();
+	if (found?.isDirectory() !== false) throw new CannotError(`${name} is no file: name a log of poses.`);
+	return found.size;
+}
+
+/** A stream as it was before it was compressed, if it was, and how it begins. */
+async function unpacked(chunks: ConstructorParameters<typeof PeekedStream>[0]) {
+	const packed = new PeekedStream(chunks);
+	const start = await packed.peek(1024);
+	if (!isGzip(start)) return {stream: packed, start};
+	const stream = new PeekedStream(new GunzippedStream(packed));
+	return {stream, start: await stream.peek(1024)};
 }
 
 /** What carries the times at which bytes came: a connection or a recording of one. */

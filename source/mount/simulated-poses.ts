@@ -137,114 +137,10 @@ type SimulatedPoses = {readonly lines: readonly string[]; readonly truth: unknow
  * same settings and seed give the same lines.
  */
 export function simulatePoses(settings: PoseSettings, seed: number, command: string): SimulatedPoses {
-	const random = new Random(seed);
-	const normal = () => random.normal();
-	const small = (degrees: number) =>
-		expOf([normal() * degrees * degree, normal() * degrees * degree, normal() * degrees * degree]);
-	const turn = upright([normal(), normal(), normal(), normal()]);
-	const point = turned(turn, reachMm);
-	const space = between([0, 1, 0], axisOf(settings.up));
-	const body: string[] = [];
-	const steps: {name: string; from: number; to: number}[] = [];
-	const jumpAt: number[] = [];
-	let shift: Vector = [0, 0, 0];
-	let t = 0;
-	const row = (name: string, place: Vector, q: Quaternion): void => {
-		const [w, x, y, z] = upright(q);
-		const four = settings.order === 'wxyz' ? [w, x, y, z] : [x, y, z, w];
-		const mm = unitMm[settings.unit];
-		const digits = 3 + Math.round(Math.log10(mm));
-		body.push(
-			[
-				t.toFixed(4),
-				...(settings.devices > 1 ? [name] : []),
-				...place.map(value => (value / mm).toFixed(digits)),
-				...four.map(value => value.toFixed(6)),
-			].join(','),
-		);
-	};
-	const push = (hand: Quaternion, tip: Vector): void => {
-		const own = times(space, hand);
-		const at = turned(space, tip);
-		const tracker = times(own, inverse(turn));
-		const place = plus(plus(at, turned(tracker, point), -1), shift);
-		row(
-			'tracker',
-			plus(place, [normal(), normal(), normal()], settings.noise),
-			times(tracker, small(settings.turnnoise)),
-		);
-		// The second thing has the hand's pose, its origin where the fingertip is.
-		if (settings.devices > 1)
-			row(
-				'controller',
-				plus(plus(at, shift), [normal(), normal(), normal()], settings.noise),
-				times(own, small(settings.turnnoise)),
-			);
-		t += 1 / settings.rate;
-	};
-	let nowTurn = expOf([0, random.uniform(0, 6), 0]);
-	let nowTip: Vector = [300, 900, 200];
-	const table: Vector = nowTip;
-	const goTo = (to: Quaternion, tip: Vector): void => {
-		const [fromTurn, fromTip] = [nowTurn, nowTip];
-		const count = Math.round(waySeconds * settings.rate);
-		for (let index = 0; index < count; index++) {
-			const share = (1 - Math.cos((Math.PI * index) / count)) / 2;
-			const lift = 60 * Math.sin((Math.PI * index) / count);
-			push(slerp(fromTurn, to, share), plus(plus(fromTip, plus(tip, fromTip, -1), share), [0, lift, 0]));
-		}
-		nowTurn = to;
-		nowTip = tip;
-	};
-	const goalOf = (name: GestureName) => between(knownUp(name, settings.hand, 'right-handed'), [0, 1, 0]);
-	for (const [index, name] of gestureOrder.slice(0, 3 * settings.times).entries()) {
-		const heading = expOf([0, (0.5 + (index < 3 ? 0 : Math.PI / 2) + 0.2 * normal()) % 6, 0]);
-		goTo(times(times(heading, goalOf(name)), small(settings.off)), plus(table, [80 * normal(), 0, 80 * normal()]));
-		const from = t;
-		for (let count = 0; count < holdSeconds * settings.rate; count++) push(nowTurn, nowTip);
-		steps.push({name, from, to: t});
-	}
-	if (settings.pivot > 0) {
-		const dimple = plus(table, [60, 0, -80]);
-		const tilt = times(expOf([0, 0.5 * normal(), 0]), expOf([-35 * degree, 0, 0]));
-		const rates = [0.29, 0.41, 0.55].map(f => ({
-			f: f + random.uniform(-0.02, 0.02),
-			phase: random.uniform(0, 2 * Math.PI),
-		}));
-		const swing = (at: number) =>
-			expOf(
-				rates.map(({f, phase}, k) =>
-					k < settings.axes ? settings.swing * degree * Math.sin(2 * Math.PI * f * at + phase) : 0,
-				) as unknown as Vector,
-			);
-		goTo(times(tilt, swing(0)), dimple);
-		const from = t;
-		const keep = Math.exp(-1 / settings.rate / wanderSeconds);
-		let contact = scaled([normal(), normal(), normal()], settings.wander);
-		const count = Math.round(settings.pivot * settings.rate);
-		for (let index = 0; index < count; index++) {
-			contact = plus(scaled(contact, keep), [normal(), normal(), normal()], Math.sqrt(1 - keep ** 2) * settings.wander);
-			// Jumps lie in the last tenth: what is before them is a pivot of its own.
-			if (index > 0.9 * count && jumpAt.length < settings.jumps && index % 5 === 0) {
-				shift = plus(shift, [400, -150, 250]);
-				jumpAt.push(t);
-			}
-			nowTurn = times(tilt, swing(index / settings.rate));
-			push(nowTurn, plus(dimple, contact));
-		}
-		steps.push({name: 'pivot', from, to: t});
-		nowTip = dimple;
-		goTo(nowTurn, plus(dimple, [100, 200, 100]));
-	}
-	const round = (value: number) => Number(value.toFixed(4));
-	const [w, x, y, z] = turn;
-	const truth = {
-		trackerToHand: {positionMm: point.map(round), quaternion: {w: round(w), x: round(x), y: round(y), z: round(z)}},
-		hand: settings.hand,
-		up: settings.up,
-		steps: steps.map(step => ({name: step.name, from: round(step.from), to: round(step.to)})),
-		jumps: jumpAt.map(round),
-	};
+	const hand = new SimulatedHand(settings, seed);
+	for (const [index, name] of gestureOrder.slice(0, 3 * settings.times).entries()) hand.hold(name, index);
+	if (settings.pivot > 0) hand.pivot();
+	const {truth, rows} = hand;
 	const four = settings.order === 'wxyz' ? 'qw,qx,qy,qz' : 'qx,qy,qz,qw';
 	return {
 		truth,
@@ -252,9 +148,170 @@ export function simulatePoses(settings: PoseSettings, seed: number, command: str
 			`# ${command}`,
 			`# truth ${JSON.stringify(truth)}`,
 			`t,${settings.devices > 1 ? 'device,' : ''}x,y,z,${four}`,
-			...body,
+			...rows,
 		],
 	};
+}
+
+/** Where the poses are held. */
+const table: Vector = [300, 900, 200];
+
+/** A hand with a tracker on it, which does the steps that it is told, and the rows that are logged of it. */
+class SimulatedHand {
+	readonly rows: string[] = [];
+	readonly #settings: PoseSettings;
+	readonly #random: Random;
+	/** How the tracker sits: its turn, and the fingertip as seen from it. */
+	readonly #turn: Quaternion;
+	readonly #point: Vector;
+	/** From axes with y up to those of the space. */
+	readonly #space: Quaternion;
+	readonly #steps: {readonly name: string; readonly from: number; readonly to: number}[] = [];
+	readonly #jumps: number[] = [];
+	/** What the tracker has lost its place by. */
+	#shift: Vector = [0, 0, 0];
+	#t = 0;
+	#nowTurn: Quaternion;
+	#nowTip: Vector = table;
+
+	constructor(settings: PoseSettings, seed: number) {
+		this.#settings = settings;
+		this.#random = new Random(seed);
+		this.#turn = upright([this.#normal(), this.#normal(), this.#normal(), this.#normal()]);
+		this.#point = turned(this.#turn, reachMm);
+		this.#space = between([0, 1, 0], axisOf(settings.up));
+		this.#nowTurn = expOf([0, this.#random.uniform(0, 6), 0]);
+	}
+
+	/** What is true of the hand, for whoever compares. */
+	get truth(): unknown {
+		const round = (value: number) => Number(value.toFixed(4));
+		const [w, x, y, z] = this.#turn;
+		return {
+			trackerToHand: {
+				positionMm: this.#point.map(round),
+				quaternion: {w: round(w), x: round(x), y: round(y), z: round(z)},
+			},
+			hand: this.#settings.hand,
+			up: this.#settings.up,
+			steps: this.#steps.map(step => ({name: step.name, from: round(step.from), to: round(step.to)})),
+			jumps: this.#jumps.map(round),
+		};
+	}
+
+	/** Goes to a pose on the table and holds it; from the fourth on with the hand turned about a quarter. */
+	hold(name: GestureName, index: number): void {
+		const {hand, off, rate} = this.#settings;
+		const goal = between(knownUp(name, hand, 'right-handed'), [0, 1, 0]);
+		const heading = expOf([0, (0.5 + (index < 3 ? 0 : Math.PI / 2) + 0.2 * this.#normal()) % 6, 0]);
+		const aim = times(times(heading, goal), this.#small(off));
+		this.#goTo(aim, plus(table, [80 * this.#normal(), 0, 80 * this.#normal()]));
+		const from = this.#t;
+		for (let count = 0; count < holdSeconds * rate; count++) this.#log(this.#nowTurn, this.#nowTip);
+		this.#steps.push({name, from, to: this.#t});
+	}
+
+	/** Turns the hand about its fingertip, which stays in a dimple and gives a little. */
+	pivot(): void {
+		const {rate, wander, pivot, jumps} = this.#settings;
+		const dimple = plus(table, [60, 0, -80]);
+		const tilt = times(expOf([0, 0.5 * this.#normal(), 0]), expOf([-35 * degree, 0, 0]));
+		const swing = this.#swing();
+		this.#goTo(times(tilt, swing(0)), dimple);
+		const from = this.#t;
+		const keep = Math.exp(-1 / rate / wanderSeconds);
+		let contact = scaled(this.#normals(), wander);
+		const count = Math.round(pivot * rate);
+		for (let index = 0; index < count; index++) {
+			contact = plus(scaled(contact, keep), this.#normals(), Math.sqrt(1 - keep ** 2) * wander);
+			// Jumps lie in the last tenth: what is before them is a pivot of its own.
+			if (index > 0.9 * count && this.#jumps.length < jumps && index % 5 === 0) {
+				this.#shift = plus(this.#shift, [400, -150, 250]);
+				this.#jumps.push(this.#t);
+			}
+			this.#nowTurn = times(tilt, swing(index / rate));
+			this.#log(this.#nowTurn, plus(dimple, contact));
+		}
+		this.#steps.push({name: 'pivot', from, to: this.#t});
+		this.#nowTip = dimple;
+		this.#goTo(this.#nowTurn, plus(dimple, [100, 200, 100]));
+	}
+
+	/** Turning to and fro about each axis, at a pace and from a phase of its own. */
+	#swing(): (at: number) => Quaternion {
+		const {axes, swing} = this.#settings;
+		const rates = [0.29, 0.41, 0.55].map(f => ({
+			f: f + this.#random.uniform(-0.02, 0.02),
+			phase: this.#random.uniform(0, 2 * Math.PI),
+		}));
+		return at =>
+			expOf(
+				rates.map(({f, phase}, k) =>
+					k < axes ? swing * degree * Math.sin(2 * Math.PI * f * at + phase) : 0,
+				) as unknown as Vector,
+			);
+	}
+
+	#normal(): number {
+		return this.#random.normal();
+	}
+
+	#normals(): Vector {
+		return [this.#normal(), this.#normal(), this.#normal()];
+	}
+
+	/** A small turn any way. */
+	#small(degrees: number): Quaternion {
+		return expOf([
+			this.#normal() * degrees * degree,
+			this.#normal() * degrees * degree,
+			this.#normal() * degrees * degree,
+		]);
+	}
+
+	#goTo(to: Quaternion, tip: Vector): void {
+		const [fromTurn, fromTip] = [this.#nowTurn, this.#nowTip];
+		const count = Math.round(waySeconds * this.#settings.rate);
+		for (let index = 0; index < count; index++) {
+			const share = (1 - Math.cos((Math.PI * index) / count)) / 2;
+			const lift = 60 * Math.sin((Math.PI * index) / count);
+			this.#log(slerp(fromTurn, to, share), plus(plus(fromTip, plus(tip, fromTip, -1), share), [0, lift, 0]));
+		}
+		this.#nowTurn = to;
+		this.#nowTip = tip;
+	}
+
+	/** Rows of one moment: of the tracker, and of the second thing where there is one. */
+	#log(hand: Quaternion, tip: Vector): void {
+		const {noise, turnnoise, devices, rate} = this.#settings;
+		const own = times(this.#space, hand);
+		const at = turned(this.#space, tip);
+		const tracker = times(own, inverse(this.#turn));
+		const place = plus(plus(at, turned(tracker, this.#point), -1), this.#shift);
+		this.#row('tracker', plus(place, this.#normals(), noise), times(tracker, this.#small(turnnoise)));
+		// The second thing has the hand's pose, its origin where the fingertip is.
+		if (devices > 1) {
+			const second = plus(plus(at, this.#shift), this.#normals(), noise);
+			this.#row('controller', second, times(own, this.#small(turnnoise)));
+		}
+		this.#t += 1 / rate;
+	}
+
+	#row(name: string, place: Vector, q: Quaternion): void {
+		const {order, unit: lengthUnit, devices} = this.#settings;
+		const [w, x, y, z] = upright(q);
+		const four = order === 'wxyz' ? [w, x, y, z] : [x, y, z, w];
+		const mm = unitMm[lengthUnit];
+		const digits = 3 + Math.round(Math.log10(mm));
+		this.rows.push(
+			[
+				this.#t.toFixed(4),
+				...(devices > 1 ? [name] : []),
+				...place.map(value => (value / mm).toFixed(digits)),
+				...four.map(value => value.toFixed(6)),
+			].join(','),
+		);
+	}
 }
 
 /** The shortest rotation from one direction to another; about x for opposite ones. */

@@ -140,14 +140,14 @@ function solvedTurn(
 	fit: GestureFit | undefined,
 	gestures: readonly {name: GestureName; turn: Quaternion}[],
 	pivot: Pivot | undefined,
-	{hand, handedness, enough, isAnywhere = false}: SolveOptions,
+	options: SolveOptions,
 	missing: Missing[],
 	problems: string[],
 ): Quaternion | null {
-	const lacking = gestureNames.filter(name => !gestures.some(each => each.name === name));
+	const [lacking] = gestureNames.filter(name => !gestures.some(each => each.name === name));
+	const next: Missing = {what: 'rotation', move: gestureMoves[lacking ?? gestureNames[0]]};
 	if (fit === undefined) {
-		const next = lacking[0] ?? gestureNames[0];
-		missing.push({what: 'rotation', move: gestureMoves[next]});
+		missing.push(next);
 		return null;
 	}
 	const {wahba, up} = fit;
@@ -157,33 +157,39 @@ function solvedTurn(
 				`The two poses ${gestureWords[name]} are ${(angle / degree).toFixed(0)}° apart: one of them was done the other way up. Do them again.`,
 			);
 	}
-	const height = pivot && heightAboveDimple(pivot, up);
-	const isBelow =
-		!isAnywhere && pivot !== undefined && height !== undefined && height < surelyBelow * length(pivot.point);
-	if (problems.length === 0 && (wahba.isMirror || isBelow)) {
-		const other = hand === 'right' ? 'left' : 'right';
-		const space = handedness === 'right-handed' ? 'left-handed' : 'right-handed';
-		problems.push(
-			`The poses are those of a ${hand} hand in a mirror${isBelow ? ', or the hand hung below its dimple' : ''}: give --hand ${other} if it is a ${other} hand, --space ${space} for a space with such axes, or lay the palm down where it was up.`,
-		);
-	} else if (problems.length === 0 && wahba.spread !== undefined && wahba.spread > mostGestureSpread) {
-		problems.push(
-			`The poses do not fit together: they are ${(wahba.spread / degree).toFixed(0)}° off on average. Were they done in the order asked for? --steps says which is which.`,
-		);
-	}
+	const contradiction = contradictionIn(fit, pivot, options);
+	if (problems.length === 0 && contradiction !== undefined) problems.push(contradiction);
 	if (problems.length > 0) return null;
 	if (wahba.spread === undefined) {
-		missing.push({what: 'rotation', move: gestureMoves[lacking[0] ?? gestureNames[0]]});
+		missing.push(next);
 		return null;
 	}
 	const {deviation} = leastKnown(wahba.region!);
-	if (lacking.length > 0) missing.push({what: 'rotation', move: gestureMoves[lacking[0]]});
-	else if (deviation > enough.degrees * degree)
+	if (lacking !== undefined) missing.push(next);
+	else if (deviation > options.enough.degrees * degree)
 		missing.push({
 			what: 'rotation',
-			move: `do the three poses once more, with the hand turned about a quarter on the table (known to ${(deviation / degree).toFixed(1)}°, ${enough.degrees}° asked)`,
+			move: `do the three poses once more, with the hand turned about a quarter on the table (known to ${(deviation / degree).toFixed(1)}°, ${options.enough.degrees}° asked)`,
 		});
 	return quaternionOf(wahba.rotation);
+}
+
+/** Why the poses cannot be those that were asked for; undefined where they can. */
+function contradictionIn(
+	{wahba, up}: GestureFit,
+	pivot: Pivot | undefined,
+	{hand, handedness, isAnywhere = false}: SolveOptions,
+): string | undefined {
+	const isBelow =
+		!isAnywhere && pivot !== undefined && heightAboveDimple(pivot, up) < surelyBelow * length(pivot.point);
+	if (wahba.isMirror || isBelow) {
+		const other = hand === 'right' ? 'left' : 'right';
+		const space = handedness === 'right-handed' ? 'left-handed' : 'right-handed';
+		return `The poses are those of a ${hand} hand in a mirror${isBelow ? ', or the hand hung below its dimple' : ''}: give --hand ${other} if it is a ${other} hand, --space ${space} for a space with such axes, or lay the palm down where it was up.`;
+	}
+	return wahba.spread !== undefined && wahba.spread > mostGestureSpread
+		? `The poses do not fit together: they are ${(wahba.spread / degree).toFixed(0)}° off on average. Were they done in the order asked for? --steps says which is which.`
+		: undefined;
 }
 
 /** How far the tracker was above the pivot on average, mm; negative below it. */

@@ -30,40 +30,29 @@ export function solveTwoStreams(
 ): {result: MountResult; lag: number} {
 	const lag = lagBetween(tracker, second);
 	const pairs = pairsOf(tracker, second, lag);
-	const shared = options.spaces === 'two' ? undefined : meanOffset(pairs);
-	const isLoose = shared !== undefined && (shared.rmsDegrees > mostSlack.degrees || shared.rmsMm > mostSlack.mm);
-	const apart = options.spaces === 'one' || (shared && !isLoose) ? undefined : offsetAcrossSpaces(pairs);
-	const isApart = apart !== undefined && (shared === undefined || apart.rmsMm * surelyBetter < shared.rmsMm);
-	const road: Road = isApart || options.spaces === 'two' ? 'two-spaces' : 'second';
-	const found = road === 'two-spaces' ? apart : shared;
-	const missing: Missing[] = [];
-	const problems: string[] = [];
-	if (pairs.length === 0) {
-		problems.push('The two logs have no moment in common: record both at once, with the times of one clock.');
-	} else if (found === undefined) {
-		missing.push({what: 'rotation', move: 'turn the hand about two axes at least, by 45° and more'});
-		missing.push({what: 'position', move: 'turn the hand about two axes at least, by 45° and more'});
-	} else if (road === 'second' && isLoose) {
-		problems.push(
-			`The two move against each other by ${found.rmsDegrees.toFixed(0)}° and ${found.rmsMm.toFixed(0)} mm rms: hold the second one still in the hand, and see that the two logs are of one hand.`,
-		);
-	} else judge(found, pairs[pairs.length - 1].t - pairs[0].t, options.enough, missing);
-	const isGiven =
-		found !== undefined && problems.length === 0 && found.turnRegion !== undefined && found.placeRegion !== undefined;
+	const {road, found, isLoose} = takeRoad(pairs, options.spaces);
+	const [first, last] = [pairs[0], pairs.at(-1)];
+	const problem =
+		first === undefined
+			? 'The two logs have no moment in common: record both at once, with the times of one clock.'
+			: found !== undefined && isLoose
+				? `The two move against each other by ${found.rmsDegrees.toFixed(0)}° and ${found.rmsMm.toFixed(0)} mm rms: hold the second one still in the hand, and see that the two logs are of one hand.`
+				: undefined;
+	const problems = problem === undefined ? [] : [problem];
+	const seconds = first === undefined || last === undefined ? 0 : last.t - first.t;
+	const missing = problem === undefined ? missingFor(found, seconds, options.enough) : [];
+	const given = problems.length === 0 ? givenBy(found) : notGiven;
 	return {
 		lag,
 		result: {
 			road,
 			hand: options.hand,
 			handedness: options.handedness,
-			turn: isGiven ? found.turn : null,
-			turnRegion: isGiven ? found.turnRegion! : null,
 			point: null,
 			pointRegion: null,
 			originFromPivot: [0, 0, 0],
-			place: isGiven ? found.place : null,
-			placeRegion: isGiven ? found.placeRegion! : null,
-			steps: pairs.length === 0 ? [] : [{name: 'together', from: pairs[0].t, to: pairs[pairs.length - 1].t}],
+			...given,
+			steps: first === undefined ? [] : [{name: 'together', from: first.t, to: last?.t ?? first.t}],
 			swings: [],
 			gestureFit: null,
 			strayMm: found?.rmsMm ?? null,
@@ -76,16 +65,56 @@ export function solveTwoStreams(
 	};
 }
 
-function judge(found: Offset, seconds: number, enough: Enough, missing: Missing[]): void {
+type Taken = {
+	readonly road: Road;
+	readonly found: Offset | undefined;
+	/** The two share a space, and move against each other in it. */
+	readonly isLoose: boolean;
+};
+
+/** The two share a space, unless it is said otherwise, or they move against each other and two spaces explain it better. */
+function takeRoad(pairs: ReturnType<typeof pairsOf>, spaces: TwoStreamOptions['spaces']): Taken {
+	const shared = spaces === 'two' ? undefined : meanOffset(pairs);
+	const isLoose = shared !== undefined && (shared.rmsDegrees > mostSlack.degrees || shared.rmsMm > mostSlack.mm);
+	const apart = spaces === 'one' || (shared && !isLoose) ? undefined : offsetAcrossSpaces(pairs);
+	const isApart = apart !== undefined && (shared === undefined || apart.rmsMm * surelyBetter < shared.rmsMm);
+	const road: Road = isApart || spaces === 'two' ? 'two-spaces' : 'second';
+	return road === 'two-spaces' ? {road, found: apart, isLoose: false} : {road, found: shared, isLoose};
+}
+
+type Given = Pick<MountResult, 'turn' | 'turnRegion' | 'place' | 'placeRegion'>;
+
+const notGiven: Given = {turn: null, turnRegion: null, place: null, placeRegion: null};
+
+/** An offset is given once it is known how well it is known. */
+function givenBy(found: Offset | undefined): Given {
+	if (found?.turnRegion === undefined || found.placeRegion === undefined) return notGiven;
+	const {turn, turnRegion, place, placeRegion} = found;
+	return {turn, turnRegion, place, placeRegion};
+}
+
+/** What is still to be moved, for `seconds` that both were seen in. */
+function missingFor(found: Offset | undefined, seconds: number, enough: Enough): Missing[] {
+	if (found === undefined) {
+		const move = 'turn the hand about two axes at least, by 45° and more';
+		return [
+			{what: 'rotation', move},
+			{what: 'position', move},
+		];
+	}
 	if (found.turnRegion === undefined || found.placeRegion === undefined) {
 		const move = `go on moving the hand with both: ${leastBlocks} s are needed, there are ${Math.floor(seconds)} s`;
-		missing.push({what: 'rotation', move}, {what: 'position', move});
-		return;
+		return [
+			{what: 'rotation', move},
+			{what: 'position', move},
+		];
 	}
 	const degrees = leastKnown(found.turnRegion).deviation / degree;
 	const mm = leastKnown(found.placeRegion).deviation;
 	const longer = (ratio: number) =>
 		`go on moving the hand with both, turning it all ways, about ${Math.ceil(seconds * (ratio ** 2 - 1))} s more`;
-	if (degrees > enough.degrees) missing.push({what: 'rotation', move: longer(degrees / enough.degrees)});
-	if (mm > enough.mm) missing.push({what: 'position', move: longer(mm / enough.mm)});
+	return [
+		...(degrees > enough.degrees ? [{what: 'rotation' as const, move: longer(degrees / enough.degrees)}] : []),
+		...(mm > enough.mm ? [{what: 'position' as const, move: longer(mm / enough.mm)}] : []),
+	];
 }

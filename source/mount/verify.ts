@@ -144,50 +144,64 @@ function* guesses({turn, place}: Typed): Generator<Guess> {
 	}
 }
 
+/** Every choice among three signs: the places of those that are turned. */
+const signChoices: readonly (readonly number[])[] = Array.from({length: 8}, (_, signs) =>
+	[0, 1, 2].filter(k => (signs >> k) & 1),
+);
+
+/** What went wrong with the order, and with signs; either may be nothing. */
+function slipText(order: string | undefined, signs: string | undefined): string {
+	return [order, signs].filter(part => part !== undefined).join(', and ');
+}
+
 /** The 24 orders of the quaternion's four numbers, with their signs; the three angles in other orders and with other signs. */
 function* turnSlips(turn: Quaternion): Generator<Turned> {
 	yield {what: 'the rotation was typed in for the other direction', slips: 1, turn: inverse(turn)};
-	const names = ['w', 'x', 'y', 'z'];
-	for (const order of permutations([0, 1, 2, 3])) {
-		for (let signs = 0; signs < 8; signs++) {
-			const flipped = [0, 1, 2].filter(k => (signs >> k) & 1).map(k => k + 1);
-			const isOrdered = order.every((from, k) => from === k);
-			if (isOrdered && flipped.length === 0) continue;
-			const q = order.map((from, k) => turn[from] * (flipped.includes(k) ? -1 : 1)) as unknown as Quaternion;
-			const what = [
-				...(isOrdered
-					? []
-					: [`the quaternion was taken in the order ${order.map(from => names[from]).join('')} for wxyz`]),
-				...(flipped.length > 0
-					? [`the sign of the quaternion's ${flipped.map(k => names[k]).join(', ')} was turned`]
-					: []),
-			].join(', and ');
-			yield {what, slips: (isOrdered ? 0 : orderSlips(order)) + flipped.length, turn: upright(q)};
-		}
-	}
+	for (const order of permutations([0, 1, 2, 3])) yield* quaternionSlips(turn, order);
 	const matrix = matrixOf(turn);
 	for (const written of eulerOrders) {
 		const {degrees} = eulerOf(matrix, written);
-		for (const read of permutations([0, 1, 2])) {
-			const letters = read.map(k => 'XYZ'[k]).join('');
-			for (let signs = 0; signs < 8; signs++) {
-				const flipped = [0, 1, 2].filter(k => (signs >> k) & 1);
-				const isSame = letters === written;
-				if (isSame && flipped.length === 0) continue;
-				const angle = (letter: string) => {
-					const k = written.indexOf(letter);
-					return degrees[k] * (flipped.includes(k) ? -1 : 1);
-				};
-				const q = [...letters].reduce((sum, letter) => times(sum, aboutAxis(letter, angle(letter))), noTurn);
-				const what = [
-					...(isSame ? [] : [`the angles of ${written} were turned in the order ${letters}`]),
-					...(flipped.length > 0
-						? [`the sign of the ${written} angle about ${flipped.map(k => written[k]).join(', ')} was turned`]
-						: []),
-				].join(', and ');
-				yield {what, slips: (isSame ? 0 : 1) + flipped.length, turn: q};
-			}
-		}
+		for (const read of permutations([0, 1, 2])) yield* angleSlips(written, degrees, read.map(k => 'XYZ'[k]).join(''));
+	}
+}
+
+/** A quaternion whose numbers were taken in an order, with every choice of signs. */
+function* quaternionSlips(turn: Quaternion, order: readonly number[]): Generator<Turned> {
+	const names = ['w', 'x', 'y', 'z'];
+	const isOrdered = order.every((from, k) => from === k);
+	for (const signs of signChoices) {
+		const flipped = signs.map(k => k + 1);
+		if (isOrdered && flipped.length === 0) continue;
+		const q = order.map((from, k) => turn[from] * (flipped.includes(k) ? -1 : 1)) as unknown as Quaternion;
+		const what = slipText(
+			isOrdered
+				? undefined
+				: `the quaternion was taken in the order ${order.map(from => names[from]).join('')} for wxyz`,
+			flipped.length === 0
+				? undefined
+				: `the sign of the quaternion's ${flipped.map(k => names[k]).join(', ')} was turned`,
+		);
+		yield {what, slips: (isOrdered ? 0 : orderSlips(order)) + flipped.length, turn: upright(q)};
+	}
+}
+
+/** Angles that were `written` in one order and turned in the order of `letters`, with every choice of signs. */
+function* angleSlips(written: string, degrees: readonly number[], letters: string): Generator<Turned> {
+	const isSame = letters === written;
+	for (const flipped of signChoices) {
+		if (isSame && flipped.length === 0) continue;
+		const angle = (letter: string) => {
+			const k = written.indexOf(letter);
+			return degrees[k] * (flipped.includes(k) ? -1 : 1);
+		};
+		const q = [...letters].reduce((sum, letter) => times(sum, aboutAxis(letter, angle(letter))), noTurn);
+		const what = slipText(
+			isSame ? undefined : `the angles of ${written} were turned in the order ${letters}`,
+			flipped.length === 0
+				? undefined
+				: `the sign of the ${written} angle about ${flipped.map(k => written[k]).join(', ')} was turned`,
+		);
+		yield {what, slips: (isSame ? 0 : 1) + flipped.length, turn: q};
 	}
 }
 
@@ -206,24 +220,26 @@ function* placeSlips(place: Vector): Generator<Placed> {
 		[0, 'the position was left at 0'],
 	] as const)
 		yield {what, slips: 1, place: scaled(place, factor)};
-	for (const order of permutations([0, 1, 2])) {
-		for (let signs = 0; signs < 8; signs++) {
-			const flipped = [0, 1, 2].filter(k => (signs >> k) & 1);
-			const isOrdered = order.every((from, k) => from === k);
-			if (isOrdered && flipped.length === 0) continue;
-			const what = [
-				...(isOrdered ? [] : [`the position was taken in the order ${order.map(from => 'xyz'[from]).join('')}`]),
-				...(flipped.length > 0
-					? [`the sign of the position's ${flipped.map(k => 'xyz'[k]).join(', ')} was turned`]
-					: []),
-			].join(', and ');
-			const isSwap = order.filter((from, k) => from !== k).length === 2;
-			yield {
-				what,
-				slips: (isOrdered ? 0 : isSwap ? 1 : 2) + flipped.length,
-				place: order.map((from, k) => place[from] * (flipped.includes(k) ? -1 : 1)) as unknown as Vector,
-			};
-		}
+	for (const order of permutations([0, 1, 2])) yield* orderedPlaces(place, order);
+}
+
+/** A position whose numbers were taken in an order, with every choice of signs. */
+function* orderedPlaces(place: Vector, order: readonly number[]): Generator<Placed> {
+	const moved = order.filter((from, k) => from !== k).length;
+	const slips = moved === 0 ? 0 : moved === 2 ? 1 : 2;
+	for (const flipped of signChoices) {
+		if (moved === 0 && flipped.length === 0) continue;
+		const what = slipText(
+			moved === 0 ? undefined : `the position was taken in the order ${order.map(from => 'xyz'[from]).join('')}`,
+			flipped.length === 0
+				? undefined
+				: `the sign of the position's ${flipped.map(k => 'xyz'[k]).join(', ')} was turned`,
+		);
+		yield {
+			what,
+			slips: slips + flipped.length,
+			place: order.map((from, k) => place[from] * (flipped.includes(k) ? -1 : 1)) as unknown as Vector,
+		};
 	}
 }
 
