@@ -8,18 +8,13 @@ import {startClock} from './live-clock.ts';
 import {type LiveOptions, liveSource} from './live-source.ts';
 import {findPortHolder, type PortHolder} from './port-access.ts';
 import {listPorts, type PortDescription} from './port-list.ts';
+import {PortWatch} from './port-watch.ts';
 import {readAtOnce} from './read-at-once.ts';
 import {explainOpenError, type SerialSurroundings} from './serial-errors.ts';
 import {firstBytes} from './waiting-bytes.ts';
 
-/** How often a silent port is looked for, and a lost one. */
-const lookEveryMs = 250;
-
 /** Other systems list their ports far more slowly than a name can be looked up. */
 const listEveryMs = 2000;
-
-/** A port that goes this soon after opening did not go because of a cable. */
-const soonSeconds = 2;
 
 const defaultBaud = 115_200;
 
@@ -77,7 +72,7 @@ export async function openSerial(
 	// Before the port is open: nobody would read what comes in the meantime.
 	const known = reattach ? await describe(path, host) : undefined;
 	const holder = await host.findHolder?.(path);
-	let port = await openOrExplain(path, baud, noReset, host);
+	const port = await openOrExplain(path, baud, noReset, host);
 	// Until it is attended to below: an error nobody listens to would end the process.
 	let goneEarly: {error?: Error | null | undefined} | undefined;
 	for (const event of ['close', 'error'] as const) {
@@ -92,12 +87,6 @@ export async function openSerial(
 	const first = search === undefined ? await firstBytes(port, baud) : undefined;
 	const clock = startClock();
 	const queue = new ItemQueue();
-	let openedAt = 0;
-	let heard = false;
-	let stopped = false;
-	let lost = false;
-	let current = path;
-	let timer: NodeJS.Timeout | undefined;
 	queue.push({t: 0, event: 'dtr', detail: whatOpeningDid(noReset)});
 	if (holder !== undefined) queue.push({t: 0, event: 'shared', detail: whoElseReads(holder)});
 	if (search !== undefined) queue.push({t: 0, event: 'baud', detail: search.detail});
@@ -107,80 +96,10 @@ export async function openSerial(
 		if (first.isStale) queue.push({t: 0, event: 'fresh'});
 	}
 
-	const later = (step: () => Promise<void>): void => {
-		if (stopped || queue.over) return;
-		timer = setTimeout(() => {
-			step().catch(error => queue.fail(error));
-		}, host.lookEveryMs ?? lookEveryMs);
-	};
-
-	const attend = (opened: OpenPort): void => {
-		lost = false;
-		opened.on('data', bytes => {
-			heard = true;
-			queue.push({t: clock(), bytes});
-		});
-		opened.on('close', error => {
-			if (opened === port) lose(error ?? undefined);
-		});
-		opened.on('error', error => {
-			if (opened === port) lose(error ?? undefined);
-		});
-		later(look);
-	};
-
-	const look = async (): Promise<void> => {
-		const silent = !heard;
-		heard = false;
-		if (silent && !lost && !(await host.isThere(current)) && !heard) lose();
-		if (!lost) later(look);
-	};
-
-	const lose = (error?: Error): void => {
-		if (lost || stopped) return;
-		lost = true;
-		clearTimeout(timer);
-		const t = clock();
-		const soon = t - openedAt < soonSeconds;
-		// What the system says of a descriptor whose device has gone helps nobody.
-		const words = error?.message.replaceAll(/\s+/g, ' ') ?? '';
-		const why = words === '' || /bad file descriptor/i.test(words) ? '' : ` (${words})`;
-		const hint = soon
-			? ' It went right after it was opened: another service may have taken it, such as one that looks for modems or braille displays, or the board restarts or draws too much.'
-			: ' Check the cable and its plugs.';
-		queue.push({t, event: 'port-lost', detail: `${current} is gone${why}.${hint}`});
-		void closePort(port);
-		if (reattach) later(lookForReturn);
-		else queue.end();
-	};
-
-	const lookForReturn = async (): Promise<void> => {
-		const candidate = await findAgain(path, known, host);
-		if (candidate !== undefined && !stopped) {
-			try {
-				const opened = await host.open(candidate, baud, noReset);
-				if (stopped) return void (await closePort(opened));
-				port = opened;
-				openedAt = clock();
-				current = candidate;
-				queue.push({t: openedAt, event: 'reattached', detail: `${candidate} is back.`});
-				attend(port);
-				return;
-			} catch {
-				// Its permissions come a moment after its name; the next look tries again.
-			}
-		}
-
-		later(lookForReturn);
-	};
-
-	attend(port);
-	if (goneEarly) lose(goneEarly.error ?? undefined);
-	return liveSource({kind: 'serial', name: path, timing: 'measured', baud}, queue, clock, options, async () => {
-		stopped = true;
-		clearTimeout(timer);
-		if (!lost) await closePort(port);
-	});
+	const watch = new PortWatch({path, baud, noReset, reattach, known}, host, queue, clock);
+	watch.attend(port);
+	if (goneEarly) watch.lose(goneEarly.error ?? undefined);
+	return liveSource({kind: 'serial', name: path, timing: 'measured', baud}, queue, clock, options, () => watch.stop());
 }
 
 async function openOrExplain(path: string, baud: number, noReset: boolean, host: SerialHost): Promise<OpenPort> {
@@ -211,35 +130,9 @@ function whatWaited(bytes: number): string {
 	return `${bytes} bytes had waited in the port since before it was opened: kept in a recording, but not judged.`;
 }
 
-/** Never rejects: a port that is gone cannot be closed, and need not be. */
-function closePort(port: OpenPort): Promise<void> {
-	return new Promise(resolve => {
-		port.close(() => resolve());
-	});
-}
-
 async function describe(path: string, host: SerialHost): Promise<PortDescription | undefined> {
 	const ports = await host.listPorts().catch(() => []);
 	return ports.find(port => port.path === path);
-}
-
-async function findAgain(
-	path: string,
-	known: PortDescription | undefined,
-	host: SerialHost,
-): Promise<string | undefined> {
-	if (known?.serialNumber) {
-		const ports = await host.listPorts().catch(() => []);
-		const same = ports.find(
-			port =>
-				port.serialNumber === known.serialNumber &&
-				port.vendorId === known.vendorId &&
-				port.productId === known.productId,
-		);
-		return same?.path;
-	}
-
-	return (await host.isThere(path)) ? path : undefined;
 }
 
 let listedAtMs = Number.NEGATIVE_INFINITY;

@@ -5,7 +5,7 @@ import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 import {isGzip} from './byte-stream.ts';
 import {ItemQueue} from './item-queue.ts';
-import {startClock} from './live-clock.ts';
+import {type LiveClock, startClock} from './live-clock.ts';
 import {type LiveOptions, liveSource} from './live-source.ts';
 import {findLogShape} from './log/find-shape.ts';
 import {type LogOptions, sampleBytes} from './log/log-source.ts';
@@ -34,47 +34,11 @@ export async function openStdin(stream: Readable, options: LiveOptions & LogOpti
 	}
 
 	const clock = startClock();
-	const chunks: AsyncIterator<Uint8Array> = stream[Symbol.asyncIterator]();
-	const begun: {t: number; bytes: Uint8Array}[] = [];
-	let size = 0;
-	let ended = false;
-	let next: Promise<IteratorResult<Uint8Array>> | undefined;
-	let deadline = deadlineIn(firstBytesWithinMs, options.signal);
-	while (!ended && size < sampleBytes) {
-		next ??= chunks.next().then(result => ({...result}));
-		const result = await Promise.race([next, deadline.passed]);
-		if (result === undefined) break;
-		next = undefined;
-		if (result.done) {
-			ended = true;
-		} else {
-			if (size === 0) {
-				deadline.cancel();
-				deadline = deadlineIn(watchMs, options.signal);
-			}
-
-			const bytes = typeof result.value === 'string' ? Buffer.from(result.value) : result.value;
-			begun.push({t: clock(), bytes});
-			size += bytes.byteLength;
-		}
-	}
-
-	deadline.cancel();
-	const start = Buffer.concat(begun.map(({bytes}) => bytes));
-	const stamped = (): boolean => findLogShape(start, ended).stamp?.foreign === true;
-	if (ended || size >= sampleBytes || isGzip(start) || looksLikeRecording(start) || stamped()) {
-		const rest = async function* (): AsyncGenerator<Uint8Array> {
-			yield start;
-			while (!ended) {
-				const {value, done} = await (next ?? chunks.next());
-				next = undefined;
-				if (done) return;
-				yield value;
-			}
-		};
-
+	const begin = new Beginning(stream[Symbol.asyncIterator](), clock);
+	await begin.watch(options.signal);
+	if (isStored(begin)) {
 		const what = name === '-' ? 'Standard input' : name;
-		const source = await openBytes(what, untilStopped(rest(), stream, options.signal), options, {kind: 'stdin'});
+		const source = await openBytes(what, untilStopped(begin.all(), stream, options.signal), options, {kind: 'stdin'});
 		return {
 			...source,
 			info: {...source.info, name: source.info.kind === 'recording' ? what : name},
@@ -86,14 +50,9 @@ export async function openStdin(stream: Readable, options: LiveOptions & LogOpti
 	}
 
 	const queue = new ItemQueue();
-	for (const item of begun) queue.push(item satisfies SourceItem);
+	for (const item of begin.items) queue.push(item satisfies SourceItem);
 	const pump = async (): Promise<void> => {
-		for (;;) {
-			const {value, done} = await (next ?? chunks.next());
-			next = undefined;
-			if (done) break;
-			queue.push({t: clock(), bytes: value});
-		}
+		for await (const bytes of begin.rest()) queue.push({t: clock(), bytes});
 	};
 
 	pump().then(
@@ -109,6 +68,82 @@ export async function openStdin(stream: Readable, options: LiveOptions & LogOpti
 			stream.destroy();
 		},
 	);
+}
+
+/** What comes as fast as a file does, or says when it was received, was received before. */
+function isStored({ended, isFull, start}: Beginning): boolean {
+	if (ended || isFull || isGzip(start) || looksLikeRecording(start)) return true;
+	return findLogShape(start, ended).stamp?.foreign === true;
+}
+
+/** The beginning of a stream, with the times at which it came, and the rest of it. */
+class Beginning {
+	readonly items: {readonly t: number; readonly bytes: Uint8Array}[] = [];
+	ended = false;
+	readonly #chunks: AsyncIterator<Uint8Array>;
+	readonly #clock: LiveClock;
+	#size = 0;
+	/** A chunk that was asked for and had not come when the watch was over. */
+	#next: Promise<IteratorResult<Uint8Array>> | undefined;
+
+	constructor(chunks: AsyncIterator<Uint8Array>, clock: LiveClock) {
+		this.#chunks = chunks;
+		this.#clock = clock;
+	}
+
+	/** True where as much came as is looked at. */
+	get isFull(): boolean {
+		return this.#size >= sampleBytes;
+	}
+
+	get start(): Uint8Array {
+		return Buffer.concat(this.items.map(({bytes}) => bytes));
+	}
+
+	/** Takes what comes until there is enough, or the time for it is over. */
+	async watch(signal: AbortSignal | undefined): Promise<void> {
+		let deadline = deadlineIn(firstBytesWithinMs, signal);
+		while (!this.ended && !this.isFull) {
+			this.#next ??= this.#chunks.next().then(result => ({...result}));
+			const result = await Promise.race([this.#next, deadline.passed]);
+			if (result === undefined) break;
+			this.#next = undefined;
+			if (this.#size === 0 && !result.done) {
+				deadline.cancel();
+				deadline = deadlineIn(watchMs, signal);
+			}
+
+			this.#take(result);
+		}
+
+		deadline.cancel();
+	}
+
+	#take({done, value}: IteratorResult<Uint8Array>): void {
+		if (done) {
+			this.ended = true;
+			return;
+		}
+
+		const bytes = typeof value === 'string' ? Buffer.from(value) : value;
+		this.items.push({t: this.#clock(), bytes});
+		this.#size += bytes.byteLength;
+	}
+
+	/** What comes after the beginning. */
+	async *rest(): AsyncGenerator<Uint8Array> {
+		while (!this.ended) {
+			const {value, done} = await (this.#next ?? this.#chunks.next());
+			this.#next = undefined;
+			if (done) return;
+			yield value;
+		}
+	}
+
+	async *all(): AsyncGenerator<Uint8Array> {
+		yield this.start;
+		yield* this.rest();
+	}
 }
 
 function deadlineIn(ms: number, signal?: AbortSignal): {passed: Promise<undefined>; cancel(): void} {

@@ -46,38 +46,16 @@ function tryColumn(
 	headerLine: number,
 	{index, name, separator, divisor: named}: NamedColumn,
 ): {distinct: number; isArrival: boolean; shape: StampShape} | undefined {
-	const decimalSign = separator === ',' ? '.' : ',';
-	const inner: (() => StampReader)[] = [
-		() => new ClockStamp(true),
-		() => new ClockStamp(false),
-		() => new NumberStamp('.'),
-		() => new NumberStamp(decimalSign),
-	];
-	for (const [kind, make] of inner.entries()) {
-		const clock = kind < 2;
-		const reader = new FieldStamp(make(), index, separator);
-		const values: number[] = [];
-		let decimals = 0;
-		for (let line = headerLine + 1; line < sample.starts.length; line++) {
-			const value = reader.read(sample.bytes, sample.starts[line]!, sample.ends[line]!);
-			if (Number.isNaN(value)) continue;
-			values.push(value);
-			decimals = Math.max(decimals, reader.decimals);
-		}
-
-		const rows = sample.starts.length - headerLine - 1;
-		const {notFallingShare, meanStep, unitShare} = judgeSteps(values, clock);
-		if (values.length < rows / 2 || (values.length > 1 && notFallingShare < 0.97)) continue;
-		// Named like a time, but a count of lines all the same.
-		if (!clock && named === 0 && decimals === 0 && unitShare > 0.7) continue;
-		// A single letter may as well be the thumb.
-		if (!clock && name.trim().length === 1 && !goesLikeClock(values)) continue;
-		const divisor = clock ? 1 : named || divisorFor(meanStep, decimals);
-		if (divisor === undefined || (meanStep === 0 && !clock)) continue;
-		// A date in the sample's time zone order is what the first reader needs; without one it counts from midnight.
-		if (kind === 0 && values.length > 0 && values[0]! < 86_400 * 2) continue;
+	const rows = sample.starts.length - headerLine - 1;
+	for (const kind of stampKinds) {
+		const reader = new FieldStamp(kind.make(separator), index, separator);
+		const {values, decimals} = readAll(reader, sample, headerLine);
+		if (!areTimes(values, decimals, kind, {name, named, rows})) continue;
+		const isClock = kind.is !== 'number';
+		const divisor = isClock ? 1 : named || divisorFor(judgeSteps(values, false).meanStep, decimals);
+		if (divisor === undefined) continue;
 		const isArrival = index === 0 && name === arrivalName;
-		const foreign = (clock || isArrival) && index === 0;
+		const foreign = (isClock || isArrival) && index === 0;
 		return {
 			isArrival,
 			distinct: new Set(values).size,
@@ -86,7 +64,7 @@ function tryColumn(
 				divisor,
 				foreign,
 				tail: Buffer.from(separator),
-				wrapsAtMidnight: kind === 1,
+				wrapsAtMidnight: kind.is === 'clock',
 				headerLine: foreign ? headerLine : -1,
 				...lineSpacing(values, decimals, divisor),
 			},
@@ -94,4 +72,49 @@ function tryColumn(
 	}
 
 	return undefined;
+}
+
+/** What a column of times may be written as, in the order in which it is tried. */
+type StampKind = {readonly is: 'dated' | 'clock' | 'number'; readonly make: (separator: string) => StampReader};
+
+const stampKinds: readonly StampKind[] = [
+	{is: 'dated', make: () => new ClockStamp(true)},
+	{is: 'clock', make: () => new ClockStamp(false)},
+	{is: 'number', make: () => new NumberStamp('.')},
+	{is: 'number', make: separator => new NumberStamp(separator === ',' ? '.' : ',')},
+];
+
+/** The stamps of all lines below the header that have one, and how finely they are written at most. */
+function readAll(
+	reader: StampReader,
+	{bytes, starts, ends}: SampleLines,
+	headerLine: number,
+): {values: number[]; decimals: number} {
+	const values: number[] = [];
+	let decimals = 0;
+	for (let line = headerLine + 1; line < starts.length; line++) {
+		const value = reader.read(bytes, starts[line]!, ends[line]!);
+		if (Number.isNaN(value)) continue;
+		values.push(value);
+		decimals = Math.max(decimals, reader.decimals);
+	}
+
+	return {values, decimals};
+}
+
+function areTimes(
+	values: readonly number[],
+	decimals: number,
+	{is}: StampKind,
+	{name, named, rows}: {readonly name: string; readonly named: number; readonly rows: number},
+): boolean {
+	const {notFallingShare, meanStep, unitShare} = judgeSteps(values, is !== 'number');
+	if (values.length < rows / 2 || (values.length > 1 && notFallingShare < 0.97)) return false;
+	// A date in the sample's time zone order is what the first reader needs; without one it counts from midnight.
+	if (is === 'dated') return values.length === 0 || values[0]! >= 86_400 * 2;
+	if (is === 'clock') return true;
+	// Named like a time, but a count of lines all the same.
+	if (named === 0 && decimals === 0 && unitShare > 0.7) return false;
+	// A single letter may as well be the thumb.
+	return meanStep !== 0 && (name.trim().length !== 1 || goesLikeClock(values));
 }

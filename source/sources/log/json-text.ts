@@ -20,45 +20,77 @@ const plain = /[-+.\w\s,:[\]{}()"'\u0080-\u00ff]/;
 export function findJsonText(start: Uint8Array): JsonText | undefined {
 	const text = Buffer.from(start.buffer, start.byteOffset, start.byteLength).toString('latin1');
 	if (!/^\s*[[{(]/.test(text)) return undefined;
-	const stack: string[] = [];
-	/** Containers that ended at each depth, and how many of those stand in an array, hold two numbers, or span lines. */
-	const ended = new Array<number>(mostDepth).fill(0);
-	const inArray = new Array<number>(mostDepth).fill(0);
-	const begunAt: number[] = [];
-	let spans = false;
-	let lastEnd = -1;
+	const nest = new Nest(text);
 	let numbers = 0;
 	for (let at = 0; at < text.length; at++) {
 		const character = text[at];
 		if (character === '"' || character === "'") {
-			const close = endOfString(text, at);
-			if (close < 0) break;
-			at = close;
-		} else if (openers.includes(character)) {
-			if (stack.length === 0 && lastEnd >= 0 && !text.slice(lastEnd, at).includes('\n')) spans = true;
-			stack.push(character);
-			begunAt.push(at);
-			if (stack.length >= mostDepth) return undefined;
-		} else if (closers.includes(character)) {
-			const open = stack.pop();
-			const from = begunAt.pop();
-			if (open === undefined || from === undefined || openers.indexOf(open) !== closers.indexOf(character))
-				return undefined;
-			const depth = stack.length;
-			ended[depth]++;
-			if (depth === 0) {
-				lastEnd = at;
-				if (text.slice(from, at).includes('\n')) spans = true;
-			} else if (stack[depth - 1] !== '{' && /\d[^\d]+\d/.test(text.slice(from, at))) inArray[depth]++;
+			at = endOfString(text, at);
+			if (at < 0) break;
+		} else if (openers.includes(character) || closers.includes(character)) {
+			if (!nest.take(character, at)) return undefined;
 		} else if (/\d/.test(character)) numbers++;
-		else if (!plain.test(character)) return undefined;
-		else if (stack.length === 0 && !/[\s,]/.test(character)) return undefined;
+		else if (!mayStand(character, nest.isOutside)) return undefined;
 	}
 
-	if (numbers === 0) return undefined;
-	if (ended[0] >= leastFrames) return spans ? {depth: 0} : undefined;
-	const depth = inArray.findIndex(count => count >= leastFrames);
-	return depth > 0 ? {depth} : undefined;
+	return numbers === 0 ? undefined : nest.frames();
+}
+
+/** What may stand outside of strings, brackets and digits aside; between whole texts nothing but blanks and commas. */
+function mayStand(character: string, isOutside: boolean): boolean {
+	return plain.test(character) && (!isOutside || /[\s,]/.test(character));
+}
+
+/** Containers within containers, and how many of each kind ended at which depth. */
+class Nest {
+	readonly #text: string;
+	readonly #open: {readonly opener: string; readonly at: number}[] = [];
+	#endedOutside = 0;
+	/** Of those at each depth: how many stand in an array and hold two numbers. */
+	readonly #inArray = new Array<number>(mostDepth).fill(0);
+	/** A text goes over several lines, or begins on the line where another ended. */
+	#spans = false;
+	#lastEnd = -1;
+
+	constructor(text: string) {
+		this.#text = text;
+	}
+
+	get isOutside(): boolean {
+		return this.#open.length === 0;
+	}
+
+	/** Takes a bracket; false where it closes none of its kind, or lies too deep. */
+	take(character: string, at: number): boolean {
+		return openers.includes(character) ? this.#begin(character, at) : this.#end(character, at);
+	}
+
+	/** Where the frames are: whole texts that need help, or what stands in an array of them; undefined for neither. */
+	frames(): JsonText | undefined {
+		if (this.#endedOutside >= leastFrames) return this.#spans ? {depth: 0} : undefined;
+		const depth = this.#inArray.findIndex(count => count >= leastFrames);
+		return depth > 0 ? {depth} : undefined;
+	}
+
+	#begin(opener: string, at: number): boolean {
+		const isNext = this.isOutside && this.#lastEnd >= 0;
+		if (isNext && !this.#text.slice(this.#lastEnd, at).includes('\n')) this.#spans = true;
+		this.#open.push({opener, at});
+		return this.#open.length < mostDepth;
+	}
+
+	#end(closer: string, at: number): boolean {
+		const begun = this.#open.pop();
+		if (begun === undefined || openers.indexOf(begun.opener) !== closers.indexOf(closer)) return false;
+		const inner = this.#text.slice(begun.at, at);
+		const outer = this.#open.at(-1);
+		if (outer === undefined) {
+			this.#endedOutside++;
+			this.#lastEnd = at;
+			if (inner.includes('\n')) this.#spans = true;
+		} else if (outer.opener !== '{' && /\d[^\d]+\d/.test(inner)) this.#inArray[this.#open.length]++;
+		return true;
+	}
 }
 
 function endOfString(text: string, at: number): number {
@@ -77,51 +109,80 @@ const backslash = 0x5c;
 
 /** A frame to a line: what stands around the frames is left out, single quotes and round brackets become those of JSON. */
 export async function* fromJsonText(chunks: AsyncIterable<Uint8Array>, {depth}: JsonText): AsyncGenerator<Uint8Array> {
-	const stack: number[] = [];
-	let inside = 0;
-	let escaped = false;
-	/** Depth at which the frame under way began, or −1. */
-	let frameAt = -1;
+	const frames = new FrameLines(depth);
 	for await (const chunk of chunks) {
-		const out = Buffer.allocUnsafe(2 * chunk.length + 1);
-		let length = 0;
+		const lines = frames.push(chunk);
+		if (lines.length > 0) yield lines;
+	}
+}
+
+/** What opens a container, and what it is in JSON; 0 for all other bytes. The same for what closes one. */
+const opened = new Uint8Array(256);
+const closed = new Uint8Array(256);
+for (const [at, opener] of [...openers].entries()) {
+	opened[opener.charCodeAt(0)] = opener === '(' ? 0x5b : opener.charCodeAt(0);
+	const closer = closers.charCodeAt(at);
+	closed[closer] = opener === '(' ? 0x5d : closer;
+}
+
+/** Writes the frames of a JSON text line by line as its bytes come. */
+class FrameLines {
+	/** How many containers a frame lies in. */
+	readonly #depth: number;
+	/** Openers of the containers that are open. */
+	readonly #stack: number[] = [];
+	/** The quote that ends the string under way; 0 outside of strings. */
+	#inside = 0;
+	#isEscaped = false;
+	#inFrame = false;
+	#out = Buffer.alloc(0);
+	#length = 0;
+
+	constructor(depth: number) {
+		this.#depth = depth;
+	}
+
+	/** The lines, or parts of them, that came out of a chunk. */
+	push(chunk: Uint8Array): Uint8Array {
+		this.#out = Buffer.allocUnsafe(2 * chunk.length + 1);
+		this.#length = 0;
 		for (const byte of chunk) {
-			if (inside !== 0) {
-				if (frameAt >= 0) out[length++] = byte === inside && !escaped ? quote : Math.max(byte, 0x20);
-				if (escaped) escaped = false;
-				else if (byte === backslash) escaped = true;
-				else if (byte === inside) inside = 0;
-				continue;
-			}
-
-			if (byte === quote || byte === apostrophe) {
-				inside = byte;
-				if (frameAt >= 0) out[length++] = quote;
-				continue;
-			}
-
-			if (byte === 0x5b || byte === 0x7b || byte === 0x28) {
-				if (frameAt < 0 && stack.length === depth && (depth === 0 || stack[depth - 1] !== 0x7b)) frameAt = depth;
-				if (stack.length < mostDepth) stack.push(byte);
-				if (frameAt >= 0) out[length++] = byte === 0x28 ? 0x5b : byte;
-				continue;
-			}
-
-			if (byte === 0x5d || byte === 0x7d || byte === 0x29) {
-				stack.pop();
-				if (frameAt < 0) continue;
-				out[length++] = byte === 0x29 ? 0x5d : byte;
-				if (stack.length <= frameAt) {
-					frameAt = -1;
-					out[length++] = lineFeed;
-				}
-
-				continue;
-			}
-
-			if (frameAt >= 0) out[length++] = Math.max(byte, 0x20);
+			if (this.#inside !== 0) this.#takeString(byte);
+			else if (byte === quote || byte === apostrophe) {
+				this.#inside = byte;
+				this.#write(quote);
+			} else if (opened[byte] !== 0) this.#open(byte);
+			else if (closed[byte] !== 0) this.#close(byte);
+			else this.#write(Math.max(byte, 0x20));
 		}
 
-		if (length > 0) yield out.subarray(0, length);
+		return this.#out.subarray(0, this.#length);
+	}
+
+	/** Nothing outside of frames is written. */
+	#write(byte: number): void {
+		if (this.#inFrame) this.#out[this.#length++] = byte;
+	}
+
+	#takeString(byte: number): void {
+		this.#write(byte === this.#inside && !this.#isEscaped ? quote : Math.max(byte, 0x20));
+		if (this.#isEscaped) this.#isEscaped = false;
+		else if (byte === backslash) this.#isEscaped = true;
+		else if (byte === this.#inside) this.#inside = 0;
+	}
+
+	#open(byte: number): void {
+		const {length} = this.#stack;
+		if (length === this.#depth && this.#stack.at(-1) !== 0x7b) this.#inFrame = true;
+		if (length < mostDepth) this.#stack.push(byte);
+		this.#write(opened[byte]);
+	}
+
+	#close(byte: number): void {
+		this.#stack.pop();
+		this.#write(closed[byte]);
+		if (this.#stack.length > this.#depth) return;
+		this.#write(lineFeed);
+		this.#inFrame = false;
 	}
 }

@@ -44,46 +44,69 @@ export class LogClock {
 	/** Seconds for a line with this stamp, in the stamp's unit. Whole microseconds. */
 	at(stamp: number): number {
 		if (Number.isNaN(this.#first)) this.#first = stamp;
-		const {foreign, wrapsAtMidnight, coarseSeconds, meanIntervalSeconds} = this.#shape;
-		let t = (stamp - this.#first) / this.#shape.divisor + this.#offset;
+		const {foreign, wrapsAtMidnight, coarseSeconds, divisor} = this.#shape;
+		let t = (stamp - this.#first) / divisor + this.#offset;
 		const last = this.#steady;
 		if (wrapsAtMidnight && t < last - daySeconds / 2) {
 			this.#offset += daySeconds;
 			t += daySeconds;
 		}
 
-		const step = t - last;
 		this.sessionEnds = undefined;
-		if (foreign || wrapsAtMidnight) {
-			if (step < 0) {
-				if (step < -smallFallSeconds) {
-					this.#offset -= step;
-					this.sessionEnds = 'the times go back';
-				}
-
-				t = last;
-			} else if (step >= sessionGapSeconds && step < longestPauseSeconds)
-				this.sessionEnds = `a pause of ${Math.round(step / 60)} min`;
-		} else if (step < 0 || step > this.#jumpSeconds) {
-			const wrapped = t + this.#counterSeconds;
-			if (step < 0 && wrapped - last < this.#jumpSeconds && wrapped >= last) {
-				this.#offset += this.#counterSeconds;
-				t = wrapped;
-			} else if (t >= this.#suspect && t - this.#suspect <= this.#jumpSeconds && step < -this.#jumpSeconds) {
-				// The board started again: its clock goes on from where the stream is.
-				const restarted = last + meanIntervalSeconds;
-				if (stamp / this.#shape.divisor > restartedBelowSeconds) this.sessionEnds = "the board's times go back";
-				this.#offset += restarted - t;
-				t = restarted;
-			} else if (!(t >= this.#suspect && t - this.#suspect <= this.#jumpSeconds && step > 0)) {
-				this.#suspect = t;
-				t = last;
-			} else if (step >= sessionGapSeconds) this.sessionEnds = `a pause of ${Math.round(step / 60)} min`;
-		}
-
+		t = foreign || wrapsAtMidnight ? this.#byHost(t) : this.#byBoard(t, stamp / divisor);
 		if (t > last || this.#steady === 0) this.#steady = t;
 		if (t !== last) this.#suspect = Number.NaN;
 		return this.#give(coarseSeconds > 0 ? this.#spread(t) : t);
+	}
+
+	/** A host's clock: it is set right now and then, and falls far only where another session begins. */
+	#byHost(t: number): number {
+		const last = this.#steady;
+		const step = t - last;
+		if (step >= 0) {
+			if (step < longestPauseSeconds) this.#notePause(step);
+			return t;
+		}
+
+		if (step < -smallFallSeconds) {
+			this.#offset -= step;
+			this.sessionEnds = 'the times go back';
+		}
+
+		return last;
+	}
+
+	/** A board's own clock, of which `ownSeconds` are shown: it starts again with the board, and damaged digits look like jumps. */
+	#byBoard(t: number, ownSeconds: number): number {
+		const last = this.#steady;
+		const step = t - last;
+		if (step >= 0 && step <= this.#jumpSeconds) return t;
+		const wrapped = t + this.#counterSeconds;
+		if (step < 0 && wrapped - last < this.#jumpSeconds && wrapped >= last) {
+			this.#offset += this.#counterSeconds;
+			return wrapped;
+		}
+
+		const isConfirmed = t >= this.#suspect && t - this.#suspect <= this.#jumpSeconds;
+		if (isConfirmed && step < -this.#jumpSeconds) {
+			// The board started again: its clock goes on from where the stream is.
+			const restarted = last + this.#shape.meanIntervalSeconds;
+			if (ownSeconds > restartedBelowSeconds) this.sessionEnds = "the board's times go back";
+			this.#offset += restarted - t;
+			return restarted;
+		}
+
+		if (isConfirmed && step > 0) {
+			this.#notePause(step);
+			return t;
+		}
+
+		this.#suspect = t;
+		return last;
+	}
+
+	#notePause(seconds: number): void {
+		if (seconds >= sessionGapSeconds) this.sessionEnds = `a pause of ${Math.round(seconds / 60)} min`;
 	}
 
 	/** Several lines share a coarse stamp: they follow each other at the mean interval, up to the next stamp. */

@@ -147,38 +147,61 @@ async function* readLines(
 	const timed = stamp ? stampedTimer(shape) : assumedTimer(options);
 	const timeLine = withBreaks(textColumns ? withoutWords(timed, textColumns) : timed);
 	const longest = stamp ? mostBytesPerLine : mostBytesPerAssumedLine;
+	const lines = new LineItems(timeLine, longest);
 	let rest: Buffer = Buffer.alloc(0);
-	let batch: SourceItem[] = [];
 	for await (const chunk of chunks) {
 		const bytes = rest.byteLength === 0 ? asBuffer(chunk) : Buffer.concat([rest, chunk]);
 		let from = 0;
-		for (;;) {
-			const end = lineEndAfter(bytes, from, lineEnd);
-			const to = end === -1 ? bytes.byteLength : end;
-			while (to - from > longest) {
-				batch.push(timeLine(bytes, from, from + longest, batch));
-				from += longest;
-			}
-
-			if (end === -1) break;
-			batch.push(timeLine(bytes, from, end, batch));
+		for (let end = lineEndAfter(bytes, 0, lineEnd); end !== -1; end = lineEndAfter(bytes, from, lineEnd)) {
+			lines.push(bytes, lines.pushLong(bytes, from, end), end);
 			from = end;
-			if (batch.length >= batchSize) {
-				yield batch;
-				batch = [];
-			}
+			if (lines.count >= batchSize) yield lines.take();
 		}
 
-		rest = bytes.subarray(from);
-		if (batch.length > 0) {
-			yield batch;
-			batch = [];
-		}
+		rest = bytes.subarray(lines.pushLong(bytes, from, bytes.byteLength));
+		if (lines.count > 0) yield lines.take();
 	}
 
 	if (rest.byteLength > 0) {
-		const last = timeLine(rest, 0, rest.byteLength, batch);
-		yield [...batch, last];
+		lines.push(rest, 0, rest.byteLength);
+		yield lines.take();
+	}
+}
+
+/** The items of lines that were cut, until they are taken. */
+class LineItems {
+	readonly #timeLine: LineTimer;
+	readonly #longest: number;
+	#batch: SourceItem[] = [];
+
+	constructor(timeLine: LineTimer, longest: number) {
+		this.#timeLine = timeLine;
+		this.#longest = longest;
+	}
+
+	get count(): number {
+		return this.#batch.length;
+	}
+
+	push(bytes: Buffer, from: number, to: number): void {
+		this.#batch.push(this.#timeLine(bytes, from, to, this.#batch));
+	}
+
+	/** Pieces of a line that is longer than memory may hold; gives where what is left of it begins. */
+	pushLong(bytes: Buffer, from: number, to: number): number {
+		let at = from;
+		while (to - at > this.#longest) {
+			this.push(bytes, at, at + this.#longest);
+			at += this.#longest;
+		}
+
+		return at;
+	}
+
+	take(): SourceItem[] {
+		const batch = this.#batch;
+		this.#batch = [];
+		return batch;
 	}
 }
 

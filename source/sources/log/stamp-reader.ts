@@ -61,6 +61,31 @@ function isDateLike(bytes: Uint8Array, from: number, to: number): boolean {
 
 const powersOfTen = Float64Array.from({length: 10}, (_, exponent) => 10 ** exponent);
 
+/** Decimals beyond these are left out: no log has times finer than nanoseconds. */
+const mostDecimals = 9;
+
+function digitsEnd(bytes: Uint8Array, from: number, end: number): number {
+	let at = from;
+	while (at < end && isDigit(bytes[at])) at++;
+	return at;
+}
+
+/** The digits from `from` to before `to`, put behind those of `before`. */
+function digitsFrom(bytes: Uint8Array, from: number, to: number, before: number): number {
+	let value = before;
+	for (let at = from; at < to; at++) value = value * 10 + bytes[at]! - 0x30;
+	return value;
+}
+
+/** The first colon between digits; −1 without one. */
+function firstColon(bytes: Uint8Array, start: number, limit: number): number {
+	for (let at = start + 1; at < limit; at++) {
+		if (bytes[at] === colon && isDigit(bytes[at - 1]) && isDigit(bytes[at + 1])) return at;
+	}
+
+	return -1;
+}
+
 /** How far into a line a stamp may reach: a long date with the names of day and month fits. */
 const reach = 40;
 
@@ -102,20 +127,15 @@ export class NumberStamp implements StampReader {
 		let at = start;
 		while (at < end && opening[bytes[at]!]) at++;
 		const numberAt = at;
-		let value = 0;
-		while (at < end && isDigit(bytes[at])) value = value * 10 + bytes[at++]! - 0x30;
+		at = digitsEnd(bytes, at, end);
 		if (at === numberAt || at - numberAt > 19) return Number.NaN;
+		let value = digitsFrom(bytes, numberAt, at, 0);
 		let decimals = 0;
 		if (bytes[at] === this.#decimalSign && at + 1 < end && isDigit(bytes[at + 1])) {
-			at++;
-			while (at < end && isDigit(bytes[at])) {
-				if (decimals < 9) {
-					value = value * 10 + bytes[at]! - 0x30;
-					decimals++;
-				}
-
-				at++;
-			}
+			const fractionEnd = digitsEnd(bytes, at + 1, end);
+			decimals = Math.min(mostDecimals, fractionEnd - at - 1);
+			value = digitsFrom(bytes, at + 1, at + 1 + decimals, value);
+			at = fractionEnd;
 		}
 
 		if (at < end && bytes[at] === 0x2e) return Number.NaN;
@@ -124,15 +144,16 @@ export class NumberStamp implements StampReader {
 		this.unitDivisor = 0;
 		const unitEnd = this.#skipUnit(bytes, at, end);
 		if (unitEnd < 0) return Number.NaN;
-		at = unitEnd;
-		this.bracketed = false;
-		if (at < end && closing[bytes[at]!] && numberAt > start && opening[bytes[numberAt - 1]!]) {
-			this.bracketed = bytes[numberAt - 1] !== space || bytes[at] !== 0x3e;
-			at++;
-		}
-
-		this.after = at;
+		this.after = this.#skipBracket(bytes, unitEnd, end, numberAt > start ? bytes[numberAt - 1]! : 0);
 		return decimals > 0 ? value / powersOfTen[decimals]! : value;
+	}
+
+	/** Behind what closes the stamp, where something opened it. */
+	#skipBracket(bytes: Uint8Array, at: number, end: number, before: number): number {
+		this.bracketed = false;
+		if (at >= end || !closing[bytes[at]!] || !opening[before]) return at;
+		this.bracketed = before !== space || bytes[at] !== 0x3e;
+		return at + 1;
 	}
 
 	/** The end of a unit at `at`, `at` itself where none is written, −1 where other letters follow. */
@@ -176,63 +197,15 @@ export class ClockStamp implements StampReader {
 	}
 
 	read(bytes: Uint8Array, start: number, end: number): number {
-		const limit = Math.min(end, start + reach);
-		let at = start + 1;
-		while (at < limit && !(bytes[at] === colon && isDigit(bytes[at - 1]) && isDigit(bytes[at + 1]))) at++;
-		if (at >= limit) return Number.NaN;
-
-		let from = at - 1;
-		let first = bytes[from]! - 0x30;
-		if (from > start && isDigit(bytes[from - 1])) first += 10 * (bytes[--from]! - 0x30);
+		const colonAt = firstColon(bytes, start, Math.min(end, start + reach));
+		if (colonAt < 0) return Number.NaN;
+		const from = colonAt - (colonAt - 1 > start && isDigit(bytes[colonAt - 2]) ? 2 : 1);
 		if (from > start && isDigit(bytes[from - 1])) return Number.NaN;
-		if (!isDigit(bytes[at + 2])) return Number.NaN;
-		const second = (bytes[at + 1]! - 0x30) * 10 + bytes[at + 2]! - 0x30;
-		at += 3;
-
-		let seconds: number;
-		const three = bytes[at] === colon && isDigit(bytes[at + 1]) && isDigit(bytes[at + 2]) && at + 2 < end;
-		if (three) {
-			const third = (bytes[at + 1]! - 0x30) * 10 + bytes[at + 2]! - 0x30;
-			// 23:59:60 is a leap second (RFC 3339 §5.7).
-			if (first > 24 || second > 59 || third > 60) return Number.NaN;
-			seconds = first * 3600 + second * 60 + third;
-			at += 3;
-		} else {
-			// Minutes and seconds are only taken for a time with a fraction: 12:30 is too much like a pair of readings.
-			if ((bytes[at] !== 0x2e && bytes[at] !== 0x2c) || !isDigit(bytes[at + 1]) || first > 59 || second > 59) {
-				return Number.NaN;
-			}
-
-			seconds = first * 60 + second;
-		}
-
-		let decimals = 0;
-		const sign = bytes[at];
-		const colonFraction =
-			sign === colon &&
-			isDigit(bytes[at + 1]) &&
-			isDigit(bytes[at + 2]) &&
-			isDigit(bytes[at + 3]) &&
-			!isDigit(bytes[at + 4]);
-		if (
-			at + 1 < end &&
-			isDigit(bytes[at + 1]) &&
-			(sign === 0x2e || (sign === 0x2c && this.#commaIsFraction(bytes, at, end)) || colonFraction)
-		) {
-			let fraction = 0;
-			at++;
-			while (at < end && isDigit(bytes[at])) {
-				if (decimals < 9) {
-					fraction = fraction * 10 + bytes[at]! - 0x30;
-					decimals++;
-				}
-
-				at++;
-			}
-
-			seconds += fraction / powersOfTen[decimals]!;
-		}
-
+		const first = digitsFrom(bytes, from, colonAt, 0);
+		const clock = this.#readClock(bytes, first, colonAt, end);
+		if (Number.isNaN(clock)) return Number.NaN;
+		let seconds = clock + this.#readFraction(bytes, this.after, end);
+		let at = this.after;
 		if (bytes[at] === colon && isDigit(bytes[at + 1])) return Number.NaN;
 		if (!isDateLike(bytes, start, from)) return Number.NaN;
 		at = this.#readHalfDay(bytes, at, end, first);
@@ -247,16 +220,47 @@ export class ClockStamp implements StampReader {
 		if (at < end && closing[bytes[at]!]) at++;
 		this.from = from;
 		this.after = at;
-		this.decimals = decimals;
 		return seconds;
+	}
+
+	/** Whole seconds of the clock whose first colon stands at `at`; NaN where it is none. `after` is then behind them. */
+	#readClock(bytes: Uint8Array, first: number, at: number, end: number): number {
+		if (!isDigit(bytes[at + 2])) return Number.NaN;
+		const second = digitsFrom(bytes, at + 1, at + 3, 0);
+		const nextAt = at + 3;
+		if (bytes[nextAt] === colon && isDigit(bytes[nextAt + 1]) && isDigit(bytes[nextAt + 2]) && nextAt + 2 < end) {
+			const third = digitsFrom(bytes, nextAt + 1, nextAt + 3, 0);
+			this.after = nextAt + 3;
+			// 23:59:60 is a leap second (RFC 3339 §5.7).
+			return first > 24 || second > 59 || third > 60 ? Number.NaN : first * 3600 + second * 60 + third;
+		}
+
+		this.after = nextAt;
+		// Minutes and seconds are only taken for a time with a fraction: 12:30 is too much like a pair of readings.
+		const hasFraction = (bytes[nextAt] === 0x2e || bytes[nextAt] === 0x2c) && isDigit(bytes[nextAt + 1]);
+		return hasFraction && first <= 59 && second <= 59 ? first * 60 + second : Number.NaN;
+	}
+
+	/** What stands behind the seconds as their fraction; 0 where none does. `after` is then behind it. */
+	#readFraction(bytes: Uint8Array, at: number, end: number): number {
+		this.decimals = 0;
+		if (at + 1 >= end || !isDigit(bytes[at + 1]) || !this.#beginsFraction(bytes, at, end)) return 0;
+		this.after = digitsEnd(bytes, at + 1, end);
+		this.decimals = Math.min(mostDecimals, this.after - at - 1);
+		return digitsFrom(bytes, at + 1, at + 1 + this.decimals, 0) / powersOfTen[this.decimals]!;
+	}
+
+	#beginsFraction(bytes: Uint8Array, at: number, end: number): boolean {
+		if (bytes[at] === 0x2e) return true;
+		if (bytes[at] === 0x2c) return this.#commaIsFraction(bytes, at, end);
+		// A colon, with three digits behind it.
+		return bytes[at] === colon && isDigit(bytes[at + 2]) && isDigit(bytes[at + 3]) && !isDigit(bytes[at + 4]);
 	}
 
 	/** A comma behind the seconds begins a fraction where 1, 2, 3, 6 or 9 digits and then no further comma follow. */
 	#commaIsFraction(bytes: Uint8Array, at: number, end: number): boolean {
-		let digits = 0;
-		while (at + 1 + digits < end && isDigit(bytes[at + 1 + digits])) digits++;
-		const next = bytes[at + 1 + digits];
-		return digits <= 9 && (at + 1 + digits >= end || next !== 0x2c);
+		const behind = digitsEnd(bytes, at + 1, end);
+		return behind - at - 1 <= mostDecimals && (behind >= end || bytes[behind] !== 0x2c);
 	}
 
 	#halfDaySeconds = 0;

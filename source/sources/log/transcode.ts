@@ -39,23 +39,33 @@ function findUtf16(start: Uint8Array): Encoding | undefined {
 /** Share of the bytes beyond ASCII that must make sense as letters and signs. */
 const leastSense = 0.95;
 
+/** No text has these: control characters but those of lines and colours; what Windows-1252 has not assigned (WHATWG Encoding Standard, index windows-1252). */
+const never1252 = new Uint8Array(256).fill(1, 0, 0x20);
+for (const byte of [0x09, 0x0a, 0x0d, 0x1b]) never1252[byte] = 0;
+for (const byte of [0x81, 0x8d, 0x8f, 0x90, 0x9d]) never1252[byte] = 1;
+
+/** Signs that stand beside numbers and words: degree, micro, quotes, dashes, dots, a hard blank. */
+const signs1252 = new Uint8Array(256).fill(1, 0x91, 0x98);
+for (const byte of [0xb0, 0xb5, 0x85, 0xa0]) signs1252[byte] = 1;
+
+/** A letter of a word, not one that took the place of a digit. */
+function isInWord(bytes: Uint8Array, at: number): boolean {
+	const byte = bytes[at];
+	if (byte < 0xc0 || byte === 0xd7 || byte === 0xf7) return false;
+	const before = bytes[at - 1] ?? 0x20;
+	const behind = bytes[at + 1] ?? 0x20;
+	return (isAsciiLetter(before) || isAsciiLetter(behind)) && !isDigit(before) && !isDigit(behind);
+}
+
 function isWindows1252(start: Uint8Array): boolean {
 	let high = 0;
 	let sensible = 0;
 	for (let i = 0; i < start.byteLength; i++) {
 		const byte = start[i];
-		if (byte < 0x20 && byte !== 0x09 && byte !== 0x0a && byte !== 0x0d && byte !== 0x1b) return false;
+		if (never1252[byte]) return false;
 		if (byte < 0x80) continue;
-		// Not assigned in Windows-1252 (WHATWG Encoding Standard, index windows-1252).
-		if (byte === 0x81 || byte === 0x8d || byte === 0x8f || byte === 0x90 || byte === 0x9d) return false;
 		high++;
-		const before = i === 0 ? 0x20 : start[i - 1];
-		const behind = i + 1 === start.byteLength ? 0x20 : start[i + 1];
-		const isLetter = byte >= 0xc0 && byte !== 0xd7 && byte !== 0xf7;
-		const isSign = byte === 0xb0 || byte === 0xb5 || (byte >= 0x91 && byte <= 0x97) || byte === 0x85 || byte === 0xa0;
-		// A letter of a word, not one that took the place of a digit.
-		const inWord = isLetter && (isAsciiLetter(before) || isAsciiLetter(behind)) && !isDigit(before) && !isDigit(behind);
-		if (inWord || isSign) sensible++;
+		if (signs1252[byte] || isInWord(start, i)) sensible++;
 	}
 
 	return high > 0 && sensible >= leastSense * high && high < start.byteLength / 5 && !isUtf8(wholeCharacters(start));

@@ -38,6 +38,8 @@ const mostItems = 12;
 /** Enough to see that a label or a value begins. */
 const longestLabel = 60;
 
+type PartKind = 'clock' | 'number' | 'word' | 'name';
+
 /**
  * What heads are made of, in the order in which they are tried. Sources: RFC 5424 and RFC 3164 (syslog: priority, date,
  * host, program with its process id); the ESP-IDF Programming Guide, "Logging library" (`I (1234) glove: `) and Zephyr
@@ -47,7 +49,7 @@ const longestLabel = 60;
 const clock =
 	/\[?(?:(?:\d{4}[-/.]\d\d[-/.]\d\d|\d{1,2}[./]\d{1,2}[./]\d{2,4}),?[T ]\s?|(?:[A-Z][a-z]{2} )?[A-Z][a-z]{2} [ \d]\d (?:\d{4} )?)?\d{1,2}:\d\d(?::\d\d(?:[.,:]\d{1,9})?)?(?: ?[ap]m\b)?(?:Z|(?<=\d)[+-]\d\d:?\d\d)?(?:,\d{3})?\]?/iy;
 const numberForm = /[[(]\s{0,9}(\d{1,15}(?:[.]\d{1,9})?)\s{0,3}(?:ms|us|s)?[\])]:?/y;
-const items: readonly {readonly kind: 'clock' | 'number' | 'word' | 'name'; readonly form: RegExp}[] = [
+const items: readonly {readonly kind: PartKind; readonly form: RegExp}[] = [
 	{kind: 'word', form: /<\d{1,3}>(?:1 (?=\d{4}-))?/y},
 	{kind: 'clock', form: clock},
 	{kind: 'number', form: numberForm},
@@ -78,59 +80,78 @@ function readHead(line: string): Head {
 	const limit = Math.min(line.length, longestHead);
 	let at = 0;
 	while (at < limit && (line.charCodeAt(at) === 0x20 || line.charCodeAt(at) === 0x09)) at++;
-	let foundClock: string | null = null;
-	let number: string | null = null;
+	const parts = new HeadParts();
 	let end = 0;
-	let clockAt = -1;
-	let numberAt = -1;
-	let words = 0;
-	let names = 0;
-	let sender = '';
-	let senderAt = -1;
 	for (let count = 0; count < mostItems && at < limit; count++) {
-		const item = nextItem(line, at, words + names > 0 || foundClock !== null || number !== null);
+		const item = nextItem(line, at, parts.hasAny);
 		if (item === undefined) break;
-		const {kind, text} = item;
-		if (kind === 'clock') {
-			if (foundClock === null) clockAt = at;
-			foundClock ??= clockText(text);
-		} else if (kind === 'number') {
-			if (number === null) numberAt = at;
-			number ??= numberText(text);
-		} else if (kind === 'name') names++;
-		else words++;
-		if (kind === 'name' || hostWords.test(text)) {
-			sender = text;
-			senderAt = at;
-		}
-
-		at += text.length;
+		parts.take(item.kind, item.text, at);
+		at += item.text.length;
 		between.lastIndex = at;
 		at += between.exec(line)?.[0].length ?? 0;
 		end = at;
 	}
 
-	if (words + names === 0 && number === null) return noHead;
 	const rest = line.slice(end);
-	if (rest === '' || !beginsFrame.test(rest)) return noHead;
-	// A number alone in brackets may be the first reading.
-	if (
-		words + names === 0 &&
-		foundClock === null &&
-		!/^[[(]\s*\d[^\])]*[\])]\s*(?:[[(]|:|>|-)/.test(line.trimStart()) &&
-		!/^[[(].{1,20}[\])]\s+\S/.test(line.trimStart())
-	)
-		return noHead;
-	return {
-		end,
-		clock: foundClock,
-		number,
-		onlyName: words === 0 && number === null && foundClock === null,
-		clockAt,
-		numberAt,
-		sender,
-		senderAt,
-	};
+	return parts.canStandBefore(rest) && !parts.isReading(line) ? parts.head(end) : noHead;
+}
+
+/** What a head was found to be made of. */
+class HeadParts {
+	#clock: string | null = null;
+	#clockAt = -1;
+	#number: string | null = null;
+	#numberAt = -1;
+	#words = 0;
+	#names = 0;
+	#sender = '';
+	#senderAt = -1;
+
+	get hasAny(): boolean {
+		return this.#words + this.#names > 0 || this.#clock !== null || this.#number !== null;
+	}
+
+	/** Takes a part that stands at `at`; of clocks and of numbers the first one counts. */
+	take(kind: PartKind, text: string, at: number): void {
+		if (kind === 'clock') {
+			if (this.#clock === null) this.#clockAt = at;
+			this.#clock ??= clockText(text);
+		} else if (kind === 'number') {
+			if (this.#number === null) this.#numberAt = at;
+			this.#number ??= numberText(text);
+		} else if (kind === 'name') this.#names++;
+		else this.#words++;
+		if (kind === 'name' || hostWords.test(text)) {
+			this.#sender = text;
+			this.#senderAt = at;
+		}
+	}
+
+	/** A clock alone is no head: it is read as a time. */
+	canStandBefore(rest: string): boolean {
+		if (this.#words + this.#names === 0 && this.#number === null) return false;
+		return rest !== '' && beginsFrame.test(rest);
+	}
+
+	/** A number alone in brackets may be the first reading. */
+	isReading(line: string): boolean {
+		if (this.#words + this.#names > 0 || this.#clock !== null) return false;
+		const text = line.trimStart();
+		return !/^[[(]\s*\d[^\])]*[\])]\s*(?:[[(]|:|>|-)/.test(text) && !/^[[(].{1,20}[\])]\s+\S/.test(text);
+	}
+
+	head(end: number): Head {
+		return {
+			end,
+			clock: this.#clock,
+			number: this.#number,
+			onlyName: this.#words === 0 && this.#number === null && this.#clock === null,
+			clockAt: this.#clockAt,
+			numberAt: this.#numberAt,
+			sender: this.#sender,
+			senderAt: this.#senderAt,
+		};
+	}
 }
 
 /** The head without its sender, where that tells two gloves apart. */
@@ -190,7 +211,7 @@ function formOf(line: string, {end, clock: time, clockAt, number, numberAt}: Hea
 	};
 }
 
-function nextItem(line: string, at: number, isBehindOne: boolean): {kind: string; text: string} | undefined {
+function nextItem(line: string, at: number, isBehindOne: boolean): {kind: PartKind; text: string} | undefined {
 	for (const {kind, form} of items) {
 		form.lastIndex = at;
 		const text = form.exec(line)?.[0];
