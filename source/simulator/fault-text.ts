@@ -1,7 +1,7 @@
 import {CannotError} from '../cannot-error.ts';
 import {closestNames} from '../text/closest-names.ts';
 import {parseDuration} from '../text/parse-duration.ts';
-import type {FaultSpec} from './fault-model.ts';
+import type {FaultModel, FaultSpec} from './fault-model.ts';
 import {faultModels} from './faults/catalogue.ts';
 import {analogNames, type GloveSpec} from './glove.ts';
 
@@ -44,45 +44,67 @@ export function parseFault(text: string, glove: GloveSpec): FaultSpec {
 		);
 	if (!match) throw new CannotError(`--fault must not be "${text}": it takes ${shape}.`);
 	const [, code, variant, channelText, fromText, toText, severityText] = match;
-	if (!faultModels.has(code)) {
-		const near = closestNames(code, [...faultModels.keys()]);
-		const hint = near.length > 0 ? `Did you mean ${near.join(' or ')}?` : 'glovebench explain lists the codes.';
-		throw new CannotError(`--fault does not know "${code}". ${hint}`);
-	}
-	const {variants} = faultModels.get(code)!;
-	if (variant !== undefined && !variants.includes(variant)) {
-		throw new CannotError(`--fault ${code} has no cause "${variant}": it takes ${variants.join(', ')}.`);
-	}
-	const channels = channelsFor(code, glove);
-	const {scope} = faultModels.get(code)!;
-	if (scope === 'link' && channelText !== undefined) {
-		throw new CannotError(`--fault ${code} belongs to the whole glove or its link: leave out ":${channelText}".`);
-	}
-	if (scope !== 'link' && channels.length === 0) {
-		throw new CannotError(`--fault ${code} needs a ${scope} and this glove has none: name one in --layout.`);
-	}
-	if (channelText !== undefined && !channels.includes(channelText)) {
-		throw new CannotError(`--fault ${code} cannot sit on "${channelText}": it takes ${channels.join(', ')}.`);
-	}
-	const seconds = (value: string): number =>
-		/^[0-9.]+$/.test(value) ? Number(value) : parseDuration(value, `--fault ${code}@`);
-	const from = fromText === undefined ? undefined : seconds(fromText);
-	const to = toText === undefined ? undefined : seconds(toText);
+	const {scope} = modelFor(code, variant);
+	const channel = channelFor(code, scope, channelText, glove);
+	const from = fromText === undefined ? undefined : secondsOf(fromText, code);
+	const to = toText === undefined ? undefined : secondsOf(toText, code);
 	if (to !== undefined && from !== undefined && to <= from) {
 		throw new CannotError(`--fault ${code} must not end before it begins: ${fromText}-${toText}.`);
 	}
-	const severity = severityText === undefined ? undefined : Number(severityText);
-	if (severity !== undefined && !(severity >= -1 && severity <= 3)) {
-		throw new CannotError(
-			`--fault ${code} takes a severity from -1 (just healthy) over 0 (just faulty) to 3, not ${severityText}.`,
-		);
-	}
+	const severity = severityText === undefined ? undefined : severityOf(severityText, code);
 	return {
 		code,
-		channel: scope === 'link' ? null : (channelText ?? usualChannel(code, channels, glove)),
+		channel,
 		...(variant === undefined ? {} : {variant}),
 		...(from === undefined ? {} : {from}),
 		...(to === undefined ? {} : {to}),
 		...(severity === undefined ? {} : {severity}),
 	};
+}
+
+/** Throws `CannotError` for a code that there is not, or a cause that it does not have. */
+function modelFor(code: string, variant: string | undefined): FaultModel {
+	const model = faultModels.get(code);
+	if (model === undefined) {
+		const near = closestNames(code, [...faultModels.keys()]);
+		const hint = near.length > 0 ? `Did you mean ${near.join(' or ')}?` : 'glovebench explain lists the codes.';
+		throw new CannotError(`--fault does not know "${code}". ${hint}`);
+	}
+	if (variant !== undefined && !model.variants.includes(variant)) {
+		throw new CannotError(`--fault ${code} has no cause "${variant}": it takes ${model.variants.join(', ')}.`);
+	}
+	return model;
+}
+
+/** The channel that was asked for, else the usual one; null for a fault of the link. Throws `CannotError` for one it cannot sit on. */
+function channelFor(
+	code: string,
+	scope: FaultModel['scope'],
+	asked: string | undefined,
+	glove: GloveSpec,
+): string | null {
+	if (scope === 'link') {
+		if (asked === undefined) return null;
+		throw new CannotError(`--fault ${code} belongs to the whole glove or its link: leave out ":${asked}".`);
+	}
+	const channels = channelsFor(code, glove);
+	if (channels.length === 0) {
+		throw new CannotError(`--fault ${code} needs a ${scope} and this glove has none: name one in --layout.`);
+	}
+	if (asked !== undefined && !channels.includes(asked)) {
+		throw new CannotError(`--fault ${code} cannot sit on "${asked}": it takes ${channels.join(', ')}.`);
+	}
+	return asked ?? usualChannel(code, channels, glove);
+}
+
+function secondsOf(text: string, code: string): number {
+	return /^[0-9.]+$/.test(text) ? Number(text) : parseDuration(text, `--fault ${code}@`);
+}
+
+function severityOf(text: string, code: string): number {
+	const severity = Number(text);
+	if (severity >= -1 && severity <= 3) return severity;
+	throw new CannotError(
+		`--fault ${code} takes a severity from -1 (just healthy) over 0 (just faulty) to 3, not ${text}.`,
+	);
 }

@@ -547,7 +547,6 @@ export class Motion {
 	#play(start: number, seconds: number): number {
 		const random = this.#random;
 		const end = start + seconds;
-		const close = this.#glove.hand.closeSeconds;
 		let t = start;
 		while (t < end) {
 			const kind = random.weighted([
@@ -564,42 +563,58 @@ export class Motion {
 				for (let n = random.integer(1, 3); n > 0; n--) t = this.#curl(t, which, random.uniform(0.4, 0.95));
 			} else if (kind === 'pose') {
 				t = this.#pose(t, random.uniform(0.3, 2)) + random.uniform(0, 0.5);
-			} else if (kind === 'together') {
-				// One movement of the whole hand, each finger with its own share of it.
-				const shares = this.#fingers.map(() => random.uniform(0.5, 1));
-				for (let n = random.integer(1, 4); n > 0; n--) {
-					const depth = random.uniform(0.3, 1);
-					const duration = close * random.uniform(0.6, 1.3);
-					t = this.#everyFinger(t, duration, i => shares[i] * depth * this.#depth(undefined));
-					t = this.#everyFinger(t + random.uniform(0, 0.3), duration, i => this.#open(i)) + random.uniform(0.05, 0.4);
-				}
-			} else {
-				const until = t + random.uniform(1.5, 4);
-				let last = until;
-				for (const [i, axis] of this.#fingers.entries()) {
-					let at = t + random.uniform(0, 0.5);
-					while (at < until) {
-						const duration = this.#duration(close * random.uniform(0.6, 1.4));
-						axis.move(at, duration, random.chance(0.4) ? this.#open(i) : random.uniform(0.05, 0.9));
-						at += duration + random.exponential(0.3);
-					}
-					axis.move(at, close, this.#open(i));
-					last = Math.max(last, at + close);
-				}
-				t = last + random.uniform(0, 0.5);
-			}
+			} else t = kind === 'together' ? this.#together(t) : this.#freely(t);
 		}
+		this.#playAside(start, t - 1);
+		return t + 0.2;
+	}
+
+	/** Movements of the whole hand, each finger with its own share of them. */
+	#together(start: number): number {
+		const random = this.#random;
+		const shares = this.#fingers.map(() => random.uniform(0.5, 1));
+		let t = start;
+		for (let n = random.integer(1, 4); n > 0; n--) {
+			const depth = random.uniform(0.3, 1);
+			const duration = this.#glove.hand.closeSeconds * random.uniform(0.6, 1.3);
+			t = this.#everyFinger(t, duration, i => shares[i] * depth * this.#depth(undefined));
+			t = this.#everyFinger(t + random.uniform(0, 0.3), duration, i => this.#open(i)) + random.uniform(0.05, 0.4);
+		}
+		return t;
+	}
+
+	/** Each finger as it likes, for a few seconds. */
+	#freely(start: number): number {
+		const random = this.#random;
+		const close = this.#glove.hand.closeSeconds;
+		const until = start + random.uniform(1.5, 4);
+		let last = until;
+		for (const [i, axis] of this.#fingers.entries()) {
+			let at = start + random.uniform(0, 0.5);
+			while (at < until) {
+				const duration = this.#duration(close * random.uniform(0.6, 1.4));
+				axis.move(at, duration, random.chance(0.4) ? this.#open(i) : random.uniform(0.05, 0.9));
+				at += duration + random.exponential(0.3);
+			}
+			axis.move(at, close, this.#open(i));
+			last = Math.max(last, at + close);
+		}
+		return last + random.uniform(0, 0.5);
+	}
+
+	/** Stick and buttons beside all that, begun before `end`. */
+	#playAside(start: number, end: number): void {
+		const random = this.#random;
 		if (this.#glove.stick) {
 			let at = start + random.uniform(0, 1);
-			while (at < t - 1) {
+			while (at < end) {
 				at = this.#push(at, random.uniform(0, 360), random.uniform(0.3, 1)) + random.exponential(1.2);
 			}
 		}
 		for (let button = 1; button <= this.#presses.length; button++) {
 			let at = start + random.uniform(0, 3);
-			while (at < t - 1) at = this.#press(at, button, 1, undefined) + random.exponential(2.5);
+			while (at < end) at = this.#press(at, button, 1, undefined) + random.exponential(2.5);
 		}
-		return t + 0.2;
 	}
 
 	/** Moves every finger to its target within about `seconds`; returns when the last has arrived. */

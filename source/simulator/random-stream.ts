@@ -37,16 +37,7 @@ function drawRate(random: Random, [low, high]: readonly [number, number] = [20, 
 export function drawStream(random: Random, glove: GloveSpec, wishes: StreamWishes = {}): StreamSpec {
 	const rate = wishes.rate ?? drawRate(random, wishes.rates);
 	const decimal = glove.firmware.decimals > 0;
-	const wide = converterFullScale(glove.board) > 4095;
-	const packets = wishes.text || wishes.plain || wishes.labelled || decimal ? 0 : 1;
-	const framing = wishes.plain
-		? 'text'
-		: random.weighted<StreamSpec['framing']>([
-				['text', 10],
-				['json', 1],
-				['slip', packets * 0.7],
-				['cobs', packets * 0.7],
-			]);
+	const framing = drawFraming(random, wishes, decimal);
 	const counted = wishes.counter ?? random.chance(0.3);
 	const clocked = wishes.clock ?? random.chance(0.25);
 	const base: StreamSpec = {
@@ -59,8 +50,7 @@ export function drawStream(random: Random, glove: GloveSpec, wishes: StreamWishe
 			['\r', 0.5],
 		]),
 		counter: counted ? random.pick([256, 65536, 65536, 4294967296]) : 0,
-		// Milliseconds are too coarse for the jitter of fast frames: a fifth of a 5 ms interval.
-		clock: clocked ? (rate > 110 || random.chance(0.3) ? 'us' : 'ms') : 'none',
+		clock: clocked ? drawClock(random, rate) : 'none',
 		metaFirst: random.chance(0.6),
 	};
 	if (framing === 'slip' || framing === 'cobs') {
@@ -73,7 +63,29 @@ export function drawStream(random: Random, glove: GloveSpec, wishes: StreamWishe
 	}
 	if (framing === 'json')
 		return {...base, labelMark: ':', labelStyle: random.pick(['full', 'full', 'letter'] as const)};
-	if (wishes.plain) return base;
+	return wishes.plain ? base : {...base, ...drawText(random, glove, wishes)};
+}
+
+function drawFraming(random: Random, {text, plain, labelled}: StreamWishes, decimal: boolean): StreamSpec['framing'] {
+	if (plain) return 'text';
+	const packets = text || labelled || decimal ? 0 : 1;
+	return random.weighted<StreamSpec['framing']>([
+		['text', 10],
+		['json', 1],
+		['slip', packets * 0.7],
+		['cobs', packets * 0.7],
+	]);
+}
+
+/** Milliseconds are too coarse for the jitter of fast frames: a fifth of a 5 ms interval. */
+function drawClock(random: Random, rate: number): StreamSpec['clock'] {
+	return rate > 110 || random.chance(0.3) ? 'us' : 'ms';
+}
+
+/** What a line of text looks like. */
+function drawText(random: Random, glove: GloveSpec, wishes: StreamWishes): Partial<StreamSpec> {
+	const {firmware, board} = glove;
+	const wide = converterFullScale(board) > 4095;
 	const labelled = wishes.labelled ?? random.chance(0.25);
 	const separator = random.weighted([
 		[',', 8],
@@ -85,10 +97,9 @@ export function drawStream(random: Random, glove: GloveSpec, wishes: StreamWishe
 	]);
 	const widths =
 		random.chance(0.12) && !labelled
-			? String(glove.firmware.outputFullScale).length + (decimal ? 1 + glove.firmware.decimals : 0)
+			? String(firmware.outputFullScale).length + (firmware.decimals > 0 ? 1 + firmware.decimals : 0)
 			: 0;
 	return {
-		...base,
 		separator,
 		labelMark: labelled ? random.pick([':', '=', ': ']) : null,
 		labelStyle: random.pick(['full', 'capital', 'letter'] as const),
@@ -101,7 +112,7 @@ export function drawStream(random: Random, glove: GloveSpec, wishes: StreamWishe
 		header: !labelled && random.chance(0.1),
 		padWidth: widths,
 		pad: random.pick([' ', '0'] as const),
-		unit: labelled && glove.firmware.kind === 'mv' && !wide ? random.pick(['', ' mV', 'mV']) : '',
+		unit: labelled && firmware.kind === 'mv' && !wide ? random.pick(['', ' mV', 'mV']) : '',
 		order: labelled && random.chance(0.4) ? random.shuffle(analogNames(glove)) : null,
 	};
 }

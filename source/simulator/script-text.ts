@@ -38,46 +38,79 @@ function takeAmount(words: string[]): {amount: number | undefined; unit: 'x' | '
 	return {amount: number * (match[2] === 'ms' ? 0.001 : match[2] === 'm' ? 60 : 1), unit: 's'};
 }
 
+/** What a phrase makes, said with an amount of its unit, or with none; undefined where it names no finger. */
+type Phrase = {
+	readonly form: RegExp;
+	/** What it takes; undefined for either. */
+	readonly unit?: 'x' | 's';
+	readonly make: (
+		words: readonly string[],
+		amount: {readonly times: number; readonly seconds: number},
+	) => Gesture | undefined;
+};
+
+const phrases: readonly Phrase[] = [
+	{
+		form: /^ruler (\S+) (\d+(?:\.\d+)?)mm$/,
+		make: ([, name, mm]) =>
+			Number(mm) >= 1 && isFinger(name) ? {kind: 'ruler', finger: name, stepMm: Number(mm)} : undefined,
+	},
+	{form: /^rest$/, unit: 's', make: (_, {seconds}) => ({kind: 'rest', seconds})},
+	{form: /^pose$/, unit: 's', make: (_, {seconds}) => ({kind: 'pose', seconds})},
+	{form: /^posture$/, unit: 's', make: (_, {seconds}) => ({kind: 'posture', seconds})},
+	{form: /^play$/, unit: 's', make: (_, {seconds}) => ({kind: 'play', seconds})},
+	{form: /^stick jitter$/, unit: 's', make: (_, {seconds}) => ({kind: 'stick-jitter', seconds})},
+	{
+		form: /^keep button-(\d+)$/,
+		unit: 's',
+		make: ([, button], {seconds}) => ({kind: 'keep-pressed', button: Number(button), seconds}),
+	},
+	{form: /^fist$/, unit: 'x', make: (_, {times}) => ({kind: 'fist', times})},
+	{form: /^fast fist$/, unit: 'x', make: (_, {times}) => ({kind: 'fist', times, hertz: 3})},
+	{form: /^each$/, unit: 'x', make: (_, {times}) => ({kind: 'each', times})},
+	{form: /^sweep$/, unit: 'x', make: (_, {times}) => ({kind: 'sweep', times})},
+	{form: /^roll$/, unit: 'x', make: (_, {times}) => ({kind: 'roll', times})},
+	{form: /^stick around$/, unit: 'x', make: (_, {times}) => ({kind: 'stick-around', times})},
+	{form: /^stick sides$/, unit: 'x', make: (_, {times}) => ({kind: 'stick-sides', times})},
+	{
+		form: /^(fast )?press(?: button-(\d+))?$/,
+		unit: 'x',
+		make: ([, fast, button = '1'], {times}) => ({
+			kind: 'press',
+			button: Number(button),
+			times,
+			...(fast ? {hertz: 7} : {}),
+		}),
+	},
+	{
+		form: /^(tap|pull) (\S+)$/,
+		unit: 'x',
+		make: ([, kind, name], {times}) =>
+			isFinger(name) ? {kind: kind === 'tap' ? 'tap' : 'pull', finger: name, times} : undefined,
+	},
+	{
+		form: /^(\S+)$/,
+		unit: 'x',
+		make: ([, name], {times}) => (isFinger(name) ? {kind: 'curl', finger: name, times} : undefined),
+	},
+];
+
+/** A finger, or a further reel of one. */
+function isFinger(name: string): boolean {
+	return (fingerNames as readonly string[]).includes(name.replace(/-\d+$/, ''));
+}
+
 function parseGesture(text: string): Gesture {
 	const words = text.trim().toLowerCase().split(/\s+/);
 	const {amount, unit} = takeAmount(words);
 	if (amount === 0) throw new CannotError(`--script has "${text.trim()}", which does nothing: write 1x or more.`);
-	const times = unit === 'x' ? amount! : 1;
-	const seconds = unit === 's' ? amount! : 2;
-	const ruler = /^ruler (\S+) (\d+(?:\.\d+)?)mm$/.exec(words.join(' '));
-	if (ruler && Number(ruler[2]) >= 1 && (fingerNames as readonly string[]).includes(ruler[1].replace(/-\d+$/, '')))
-		return {kind: 'ruler', finger: ruler[1], stepMm: Number(ruler[2])};
-	const phrase = words.join(' ');
-	const finger = (name: string): string | undefined =>
-		(fingerNames as readonly string[]).includes(name.replace(/-\d+$/, '')) ? name : undefined;
-	if (unit !== 'x') {
-		if (phrase === 'rest') return {kind: 'rest', seconds};
-		if (phrase === 'pose') return {kind: 'pose', seconds};
-		if (phrase === 'posture') return {kind: 'posture', seconds};
-		if (phrase === 'play') return {kind: 'play', seconds};
-		if (phrase === 'stick jitter') return {kind: 'stick-jitter', seconds};
-		const keep = /^keep button-(\d+)$/.exec(phrase);
-		if (keep) return {kind: 'keep-pressed', button: Number(keep[1]), seconds};
-	}
-	if (unit !== 's') {
-		if (phrase === 'fist') return {kind: 'fist', times};
-		if (phrase === 'fast fist') return {kind: 'fist', times, hertz: 3};
-		if (phrase === 'each') return {kind: 'each', times};
-		if (phrase === 'sweep') return {kind: 'sweep', times};
-		if (phrase === 'roll') return {kind: 'roll', times};
-		if (phrase === 'stick around') return {kind: 'stick-around', times};
-		if (phrase === 'stick sides') return {kind: 'stick-sides', times};
-		const press = /^(fast )?press(?: button-(\d+))?$/.exec(phrase);
-		if (press) {
-			const pace = press[1] ? {hertz: 7} : {};
-			return {kind: 'press', button: Number(press[2] ?? 1), times, ...pace};
-		}
-		const tapped = words[0] === 'tap' && words.length === 2 ? finger(words[1]) : undefined;
-		if (tapped) return {kind: 'tap', finger: tapped, times};
-		const pulled = words[0] === 'pull' && words.length === 2 ? finger(words[1]) : undefined;
-		if (pulled) return {kind: 'pull', finger: pulled, times};
-		const curled = words.length === 1 ? finger(words[0]) : undefined;
-		if (curled) return {kind: 'curl', finger: curled, times};
+	const said = words.join(' ');
+	const much = {times: unit === 'x' ? amount! : 1, seconds: unit === 's' ? amount! : 2};
+	for (const phrase of phrases) {
+		if (phrase.unit !== undefined && unit !== undefined && unit !== phrase.unit) continue;
+		const match = phrase.form.exec(said);
+		const gesture = match === null ? undefined : phrase.make(match, much);
+		if (gesture !== undefined) return gesture;
 	}
 	throw new CannotError(`--script does not know "${text.trim()}". ${tries}`);
 }

@@ -2,7 +2,7 @@ import type {SourceItem} from '../stream/source-item.ts';
 import {bootText} from './boot-text.ts';
 import {Converter} from './converter.ts';
 import {Delivery} from './delivery.ts';
-import {type FaultOutcome, type FaultSpec, Window} from './fault-model.ts';
+import {type FaultModel, type FaultOutcome, type FaultSpec, Window} from './fault-model.ts';
 import {faultModels} from './faults/catalogue.ts';
 import {columnsOf, FrameFormat} from './frame-format.ts';
 import type {GloveSpec} from './glove.ts';
@@ -84,9 +84,12 @@ class Simulator {
 	readonly #random: Random;
 	#wireFree = 0;
 	#frames = 0;
+	/** The first frame is found half sent. */
+	#isMidLine: boolean;
 
 	constructor(spec: SimulationSpec) {
 		this.#spec = spec;
+		this.#isMidLine = spec.start === 'mid-line';
 		const {glove, stream, link} = spec;
 		const root = new Random(spec.seed);
 		this.#random = root.fork('sender');
@@ -113,17 +116,9 @@ class Simulator {
 		const window = new Window(fault);
 		const severity = fault.severity ?? 0.5;
 		const channel = fault.channel ?? null;
-		const index =
-			channel === null
-				? -1
-				: model.scope === 'button'
-					? Number(channel.replace('button-', '')) - 1
-					: this.rig.indexOf(channel);
+		const index = this.#placeFor(model, channel);
 		const variant = fault.variant ?? random.pick(model.variants);
 		const {rig} = this;
-		if (model.scope !== 'link' && (index < 0 || (model.scope === 'button' && index >= rig.buttons.length))) {
-			throw new RangeError(`${fault.code} needs a ${model.scope} channel of this glove, not ${channel}`);
-		}
 		const signs: number[] = [];
 		// A stream without an end would fill the memory with them.
 		const ends = Number.isFinite(this.#spec.durationSeconds);
@@ -145,11 +140,23 @@ class Simulator {
 			to: outcome.to !== undefined ? outcome.to : Number.isFinite(last) ? last : null,
 			severity,
 			variant,
-			expect: severity <= -1 ? 'must-not' : severity < 0 || outcome.must === false ? 'may' : 'must',
+			expect: expectationOf(severity, outcome),
 			alternatives: outcome.alternatives ?? [],
 			may: outcome.may ?? [],
 			signs,
 		};
+	}
+
+	/** Where a fault is to sit: among the buttons, else among the analog channels; −1 for the link. */
+	#placeFor({code, scope}: FaultModel, channel: string | null): number {
+		if (scope === 'link') return channel === null ? -1 : this.rig.indexOf(channel);
+		const {buttons} = this.rig;
+		const isButton = scope === 'button';
+		const place =
+			channel === null ? -1 : isButton ? Number(channel.replace('button-', '')) - 1 : this.rig.indexOf(channel);
+		if (place < 0 || (isButton && place >= buttons.length))
+			throw new RangeError(`${code} needs a ${scope} channel of this glove, not ${channel}`);
+		return place;
 	}
 
 	truth(): Truth {
@@ -179,30 +186,15 @@ class Simulator {
 	/** Chunks as they become ready, a frame's worth at a time. */
 	*items(): Generator<SourceItem[]> {
 		const {rig} = this;
-		const {glove, stream, link} = rig;
-		const random = this.#random;
-		const {durationSeconds, start} = this.#spec;
-		const noise = random.fork('converter');
+		const {glove} = rig;
+		const {durationSeconds} = this.#spec;
+		const noise = this.#random.fork('converter');
 		const converter = new Converter(glove.board, glove.firmware.averageOf, noise);
-		const {readSeconds} = rig;
 		const count = rig.channels.length;
 		const values = new Float64Array(count + rig.buttons.length + 2);
 		const sampled = new Float64Array(count);
 		const byteSeconds = rig.senderBaud ? 10 / rig.senderBaud : 0;
-		const uptime = start === 'boot' ? 0 : random.logUniform(2, 3000);
-		rig.bootedAt = -uptime;
-		rig.counter = Math.floor(uptime * stream.rate * 0.97);
-		let t = random.uniform(0, rig.frameSeconds);
-		let first = true;
-		if (start === 'boot') {
-			rig.say(bootText(glove.board, 'power', random.fork('boot')));
-			t += glove.board.bootSeconds * random.uniform(0.3, 1);
-			for (const bytes of rig.takeOutbox()) this.#send(t * 0.4, bytes);
-		}
-		if (start !== 'mid-line') {
-			const header = this.#format.header();
-			if (header) this.#send(t, header);
-		}
+		let t = this.#start();
 		while (t < durationSeconds && !rig.gone) {
 			rig.keepAppointments(t);
 			if (rig.gone) break;
@@ -212,30 +204,10 @@ class Simulator {
 				rig.pauseSeconds = 0;
 				continue;
 			}
-			this.#scan(t, readSeconds, converter, sampled);
-			for (let i = 0; i < count; i++) values[i] = sampled[rig.wiring[i]];
-			for (let i = 0; i < rig.buttons.length; i++) values[count + i] = this.#button(i, t);
-			values[values.length - 2] = stream.counter > 0 ? rig.counter % stream.counter : 0;
-			values[values.length - 1] = this.#clock(t);
-			rig.counter++;
-			this.#frames++;
-			let lost = false;
-			for (const drop of rig.drop) if (drop(t)) lost = true;
-			const frame = this.#format.frame(values);
-			rig.lastFrame = frame;
-			if (!lost) {
-				let bytes = frame;
-				for (const damage of rig.damage) bytes = damage(t, bytes);
-				if (first && start === 'mid-line') bytes = bytes.subarray(random.integer(1, bytes.length - 1));
-				first = false;
-				this.#send(t + count * readSeconds, bytes);
-			}
-			let interval = rig.frameSeconds * (1 + link.clockError);
-			for (const hook of rig.interval) interval = hook(t, interval);
-			// A board cannot send what it has not read yet.
-			interval = Math.max(interval, count * readSeconds);
-			interval *= Math.max(0.05, 1 + random.normal(0, link.senderJitter));
-			t += interval;
+			this.#scan(t, rig.readSeconds, converter, sampled);
+			this.#fill(t, sampled, values);
+			this.#sendFrame(t, values);
+			t += this.#intervalAfter(t);
 			// A full transmit buffer of 64 bytes makes the board wait.
 			if (byteSeconds > 0) t = Math.max(t, this.#wireFree - 64 * byteSeconds);
 			const ready = rig.delivery.take().filter(item => item.t <= durationSeconds);
@@ -247,6 +219,64 @@ class Simulator {
 		rig.delivery.advance(Math.min(durationSeconds, t + 1));
 		const rest = rig.delivery.take().filter(item => item.t <= durationSeconds);
 		if (rest.length > 0) yield rest;
+	}
+
+	/** The board as it is found: just plugged in, or running. Gives when its first frame is due. */
+	#start(): number {
+		const {rig} = this;
+		const {glove, stream} = rig;
+		const random = this.#random;
+		const {start} = this.#spec;
+		const uptime = start === 'boot' ? 0 : random.logUniform(2, 3000);
+		rig.bootedAt = -uptime;
+		rig.counter = Math.floor(uptime * stream.rate * 0.97);
+		let t = random.uniform(0, rig.frameSeconds);
+		if (start === 'boot') {
+			rig.say(bootText(glove.board, 'power', random.fork('boot')));
+			t += glove.board.bootSeconds * random.uniform(0.3, 1);
+			for (const bytes of rig.takeOutbox()) this.#send(t * 0.4, bytes);
+		}
+		const header = start === 'mid-line' ? undefined : this.#format.header();
+		if (header) this.#send(t, header);
+		return t;
+	}
+
+	/** Puts together what a frame is made of. */
+	#fill(t: number, sampled: Float64Array, values: Float64Array): void {
+		const {rig} = this;
+		const count = sampled.length;
+		for (let i = 0; i < count; i++) values[i] = sampled[rig.wiring[i]];
+		for (let i = 0; i < rig.buttons.length; i++) values[count + i] = this.#button(i, t);
+		const {counter} = rig.stream;
+		values[values.length - 2] = counter > 0 ? rig.counter % counter : 0;
+		values[values.length - 1] = this.#clock(t);
+		rig.counter++;
+		this.#frames++;
+	}
+
+	#sendFrame(t: number, values: Float64Array): void {
+		const {rig} = this;
+		let lost = false;
+		for (const drop of rig.drop) if (drop(t)) lost = true;
+		const frame = this.#format.frame(values);
+		rig.lastFrame = frame;
+		if (lost) return;
+		let bytes = frame;
+		for (const damage of rig.damage) bytes = damage(t, bytes);
+		if (this.#isMidLine) bytes = bytes.subarray(this.#random.integer(1, bytes.length - 1));
+		this.#isMidLine = false;
+		this.#send(t + rig.channels.length * rig.readSeconds, bytes);
+	}
+
+	/** Seconds from a frame to the next one. */
+	#intervalAfter(t: number): number {
+		const {rig} = this;
+		const {link} = rig;
+		let interval = rig.frameSeconds * (1 + link.clockError);
+		for (const hook of rig.interval) interval = hook(t, interval);
+		// A board cannot send what it has not read yet.
+		interval = Math.max(interval, rig.channels.length * rig.readSeconds);
+		return interval * Math.max(0.05, 1 + this.#random.normal(0, link.senderJitter));
 	}
 
 	/** Reads every analog channel once, in scan order. */
@@ -320,6 +350,12 @@ class Simulator {
 		}
 		rig.delivery.push(start, byteSeconds, bytes);
 	}
+}
+
+/** Whether the fault has to be found: at the limit it may, and what is just healthy must not. */
+function expectationOf(severity: number, {must}: FaultOutcome): FaultTruth['expect'] {
+	if (severity <= -1) return 'must-not';
+	return severity < 0 || must === false ? 'may' : 'must';
 }
 
 /** Runs a whole simulation. An hour at 100 frames a second takes a few seconds. Throws `RangeError` on a fault or channel that is not there. */
