@@ -1,16 +1,18 @@
 import {configDefaults, defineConfig} from 'vitest/config';
 
-/** `npm run test:thorough`: what kills programs, pulls cables and fills disks, minutes of it; else what ends soon. */
+/** `npm run test:thorough`: what is slow, many times the same, or kills programs, pulls cables and fills disks; else what ends soon. */
 const isThorough = process.env.THOROUGH === '1';
+const thorough = 'tests/**/*.thorough.test.{ts,tsx}';
 
 /**
  * A hand that reads a screen and answers it through a port, by a clock that runs faster: what other tests left in the memory of
  * their process, it would feel as a hand that stumbles.
  */
-const plays = ['bring-up', 'bench-stories', 'live-links', 'live-glove', 'golden-screens'].map(
-	name => `tests/screen/${name}.test.ts`,
-);
-const left = [...configDefaults.exclude, ...(isThorough ? [] : ['tests/rough/*.thorough.test.ts'])];
+const plays = isThorough
+	? ['tests/screen/*.thorough.test.ts', 'tests/rough/*.thorough.test.ts']
+	: ['bring-up', 'bench-stories', 'live-links', 'live-glove', 'golden-screens'].map(
+			name => `tests/screen/${name}.test.ts`,
+		);
 
 export default defineConfig({
 	root: new URL('..', import.meta.url).pathname,
@@ -23,15 +25,18 @@ export default defineConfig({
 		retry: 1,
 		// By default one core is left to the terminal; nobody types meanwhile.
 		maxWorkers: '100%',
-		projects: isThorough
-			? [{extends: true, test: {name: 'thorough', include: ['tests/rough/*.test.ts'], exclude: left}}]
-			: [
-					// Loading everything anew for each of two hundred files takes as long as the tests. None replaces a module.
-					{
-						extends: true,
-						test: {name: 'tests', include: ['tests/**/*.test.{ts,tsx}'], exclude: [...left, ...plays], isolate: false},
-					},
-					{extends: true, test: {name: 'plays', include: plays, isolate: true}},
-				],
+		projects: [
+			// Loading everything anew for each of two hundred files takes as long as the tests. None replaces a module.
+			{
+				extends: true,
+				test: {
+					name: isThorough ? 'thorough' : 'tests',
+					include: isThorough ? [thorough] : ['tests/**/*.test.{ts,tsx}'],
+					exclude: [...configDefaults.exclude, ...(isThorough ? [] : [thorough]), ...plays],
+					isolate: false,
+				},
+			},
+			{extends: true, test: {name: 'plays', include: plays, isolate: true}},
+		],
 	},
 });

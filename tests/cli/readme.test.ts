@@ -1,4 +1,3 @@
-import {spawnSync} from 'node:child_process';
 import {existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
@@ -30,17 +29,6 @@ describe('the README', () => {
 
 	it('has examples to run', () => {
 		expect(examples.length).toBeGreaterThan(8);
-	});
-
-	// One after the other: later ones use the files of earlier ones.
-	it.each(examples)('$line prints what is shown', ({line, shown}) => {
-		const {stdout, stderr, status} = spawnSync('bash', ['-c', line], {
-			cwd: folder,
-			encoding: 'utf8',
-			env: {PATH: `${path.join(folder, 'bin')}:${path.dirname(process.execPath)}:/usr/bin:/bin`},
-		});
-		expect(status, stderr).toBeLessThanOrEqual(1);
-		if (shown.length > 0) expect(matches(stdout, shown), stdout.slice(0, 2000)).toBe(true);
 	});
 
 	it('matches no output that is not shown', () => {

@@ -43,33 +43,6 @@ describe.skipIf(process.platform === 'win32')('a report and the dashboard on one
 		for (const program of programs) program.dispose();
 	});
 
-	/** Whether each has colour (SGR 30–37, 38, 90–97 or backgrounds of them) and anything beyond ASCII. */
-	async function look(env: Readonly<Record<string, string>>) {
-		const results = [];
-		for (const args of [
-			['check', recording],
-			// Where a finding is open, which is shown in colour.
-			['replay', recording, '--at', '20s', '--hold'],
-		]) {
-			// The pseudo-terminals of the tests set TERM themselves.
-			const settings = Object.entries(env).map(([name, value]) => `${name}=${value}`);
-			const program = new ProgramOnScreen('/usr/bin/env', [...settings, process.execPath, cliPath, ...args]);
-			programs.push(program);
-			if (args[0] === 'replay') {
-				await program.until(/DO FIRST +ring/);
-				program.send('q');
-			}
-
-			await program.exited;
-			results.push({
-				coloured: /\u001B\[(?:[0-9;]*;)?(?:3[0-8]|4[0-8]|9[0-7]|10[0-7])(?:;[0-9;]*)?m/.test(program.raw),
-				ascii: !/[^\x00-\x7F]/.test(program.raw),
-			});
-		}
-
-		return results;
-	}
-
 	it('are as wide as COLUMNS says, whatever the terminal is, also after it changed its size', async () => {
 		const run = (...args: string[]) => {
 			const program = new ProgramOnScreen('/usr/bin/env', ['COLUMNS=70', process.execPath, cliPath, ...args], {
@@ -94,18 +67,5 @@ describe.skipIf(process.platform === 'win32')('a report and the dashboard on one
 		expect(width()).toBeLessThanOrEqual(70);
 		replay.send('q');
 		await replay.exited;
-	});
-
-	it.each([
-		[{NO_COLOR: ''}, true, false],
-		[{NO_COLOR: '1'}, false, false],
-		[{CLICOLOR_FORCE: '1'}, true, false],
-		[{LC_ALL: 'C'}, true, true],
-		[{TERM: 'linux'}, true, true],
-	])('look alike under %o', async (env, coloured, ascii) => {
-		expect(await look(env as unknown as Record<string, string>)).toEqual([
-			{coloured, ascii},
-			{coloured, ascii},
-		]);
 	});
 });

@@ -46,16 +46,6 @@ describe('frames', () => {
 		expect(talk).toContain(`${rows.length} frames of recordings/healthy-labels.gbrec.`);
 	});
 
-	test('comma to ndjson and back gives the same lines, and so does every other form', async () => {
-		const log = `${boardLines.join('\n')}\n`;
-		writeFileSync(at('board.txt'), log);
-		for (const form of ['ndjson', 'csv', 'tsv', 'labels'] as const) {
-			await run({source: at('board.txt'), format: form, output: at(`x.${form}`), force: true});
-			const back = await run({source: at(`x.${form}`), format: 'comma'});
-			expect(back.out, form).toBe(log);
-		}
-	});
-
 	test('labels between commas, as boards print them, keep their buttons and axes', async () => {
 		const log = boardLines
 			.map(line =>

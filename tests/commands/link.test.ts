@@ -1,6 +1,4 @@
-import {once} from 'node:events';
 import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {type AddressInfo, createServer} from 'node:net';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {PassThrough} from 'node:stream';
@@ -76,28 +74,6 @@ test('reads a pipe as it comes', async () => {
 	stdin.end(readFileSync(bad));
 	const {out} = await run({source: '-'}, stdin);
 	expect(out).toContain('89 of 3000 frames lost');
-});
-
-test('tells each window of a live walk as it ends, and the table when it is over', async () => {
-	let n = 0;
-	const server = createServer(socket => {
-		const timer = setInterval(() => {
-			const bend = Math.round(400 + 200 * Math.sin(n / 40));
-			socket.write(`n:${n} ms:${5 * n} thumb:${bend} index:${bend + 9} middle:${bend + 5}\n`);
-			// Of each ten frames the last is lost.
-			n += n % 10 === 8 ? 2 : 1;
-		}, 5);
-		socket.on('close', () => clearInterval(timer)).on('error', () => {});
-	}).listen(0, '127.0.0.1');
-	await once(server, 'listening');
-	const {port} = server.address() as AddressInfo;
-	const {out, talk} = await run({source: `tcp://127.0.0.1:${port}`, window: 1, for: 1.4});
-	server.close();
-	expect(talk).toContain('walk, and press a button');
-	expect(talk).toMatch(
-		/^0-1 s: \d+ of \d+ frames lost \((?:9|10|11)\.\d %\), 95 % within \S+ ms of the quickest.*: bad$/m,
-	);
-	expect(out).toMatch(/BAD: \d+ of \d+ frames lost/);
 });
 
 test('names what is wrong', async () => {

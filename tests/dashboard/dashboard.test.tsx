@@ -15,7 +15,6 @@ const trend = {
 	to: 20,
 	series: [{name: 'ring', buckets: Array.from({length: 30}, (_, index) => ({low: index * 20, high: index * 20}))}],
 };
-const position = {t: 12, duration: 40, playing: false, speed: 1, loop: false, readTo: 40, findings: [17], marks: [20]};
 
 function propsOf(fields: Partial<ScreenInput>): ScreenInput {
 	return {
@@ -63,28 +62,6 @@ function addedUp(part: Part): string[] {
 const pages: readonly Page[] = ['overview', 'bench', 'trend', 'findings', 'checks', 'link', 'stick', 'keys'];
 
 describe('the dashboard’s screen', () => {
-	it('stays within the screen less one row and column, on every page and size', () => {
-		for (const [columns, rows] of [
-			[60, 16],
-			[80, 24],
-			[133, 30],
-			[140, 45],
-			[200, 60],
-		] as const) {
-			for (const mode of ['live', 'replay'] as const) {
-				for (const page of pages) {
-					const gloves = [0, 1].map(() => makePicture(faulty, {trend, position: mode === 'replay' ? position : null}));
-					for (const count of [1, 2]) {
-						const view = {...initialViewState({mode, gloves: count}), page};
-						const lines = addedUp(screenPart(propsOf({gloves: gloves.slice(0, count), view, columns, rows})));
-						expect(lines.length).toBeLessThan(rows);
-						for (const line of lines) expect(stringWidth(line)).toBeLessThan(columns);
-					}
-				}
-			}
-		}
-	});
-
 	it('is laid out by Ink as its rectangles add up', () => {
 		for (const page of ['overview', 'findings'] as const) {
 			const props = {

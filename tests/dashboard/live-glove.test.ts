@@ -10,7 +10,7 @@ import {openSource} from '../../source/sources/open-source.ts';
 import type {Source} from '../../source/stream/source.ts';
 import type {SourceItem} from '../../source/stream/source-item.ts';
 import {memorySource} from '../gloves/memory-source.ts';
-import {floatingRing, playGlove} from './play-glove.ts';
+import {playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: null} as const;
 const start = (path: string, onError: (message: string) => void) =>
@@ -94,33 +94,6 @@ describe('LiveGlove', () => {
 		expect(read.filter(item => 'bytes' in item)).toHaveLength(expected.length);
 		expect(read[0].t).toBeCloseTo(0, 6);
 		expect(read.at(-1)!.t).toBeCloseTo(1.99, 6);
-	});
-
-	it('gives the same state however seldom it is asked to gather, and keeps the times of arrival', async () => {
-		const items = playGlove({...floatingRing, seconds: 20});
-		const states = [];
-		for (const every of [1, 7, 50, 400]) {
-			const queue = new ItemQueue();
-			let now = 0;
-			const glove = new LiveGlove(
-				queueSource(queue, () => now),
-				options,
-			);
-			void glove.run();
-			for (const [index, item] of items.entries()) {
-				now = item.t;
-				queue.push(item);
-				if (index % every === every - 1) await glove.gather();
-			}
-
-			await glove.gather();
-			states.push(glove.session.snapshot());
-			await glove.close();
-		}
-
-		expect(states[0].findings.map(({code}) => code)).toContain('floating-input');
-		expect(states[0].link.framesPerSecond).toBeCloseTo(100, 6);
-		for (const state of states) expect(state).toEqual(states[0]);
 	});
 
 	it('makes a mark after what arrived before it, though that was not gathered yet', async () => {

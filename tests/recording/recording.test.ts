@@ -1,5 +1,3 @@
-import {spawn} from 'node:child_process';
-import {once} from 'node:events';
 import {mkdir, mkdtemp, readFile, rename, rm, stat, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
@@ -224,40 +222,6 @@ describe('a recording that is cut', () => {
 					.map(item => bytesOf([item]).toString()),
 			).toEqual(wholeLines > 0 ? ['512,498\r\n'] : []);
 		}
-	});
-
-	it('reads at every cut of a compressed one, and never less than of an earlier cut', async () => {
-		const path = join(folder, 'cut.gbrec.gz');
-		const writer = await RecordingWriter.create(path, {source: info});
-		for (let n = 0; n < 20; n++) {
-			writer.write({t: n / 100, bytes: Buffer.from(`${500 + n},498\r\n`)});
-			await writer.flush();
-		}
-
-		await writer.close();
-		const bytes = await readFile(path);
-		let most = 0;
-		let refused = 0;
-		for (let cut = 1; cut <= bytes.byteLength; cut++) {
-			await writeFile(path, bytes.subarray(0, cut));
-			const read = await openSource(path)
-				.then(readAll)
-				.catch(error => {
-					expect(error, `cut at ${cut}`).toBeInstanceOf(CannotError);
-					refused++;
-					return [];
-				});
-			const texts = textsOf(read);
-			expect(texts.length, `cut at ${cut}`).toBeGreaterThanOrEqual(most);
-			most = texts.length;
-			texts.forEach((text, n) => {
-				expect(text).toBe(`${500 + n},498\r\n`);
-			});
-		}
-
-		expect(most).toBe(20);
-		// Only the beginning, up to the end of the header, gives nothing.
-		expect(refused).toBeLessThan(300);
 	});
 
 	it('tells what is missing when the damage is in the middle', async () => {
@@ -621,41 +585,4 @@ describe('a writer', () => {
 		expect(writer.bytes).toBe(2);
 		expect((await readFile(path, 'utf8')).trim().split('\n').at(-1)).toBe('{"t":2,"end":true,"bytes":2}');
 	});
-
-	it.each(['killed.gbrec', 'killed.gbrec.gz'])(
-		'loses nothing older than a second when it is killed: %s',
-		async name => {
-			const path = join(folder, name);
-			const writer = join(import.meta.dirname, 'endless-writer.ts');
-			const child = spawn(process.execPath, ['--input-type=module', '-e', await bundled(writer), path], {
-				stdio: ['ignore', 'pipe', 'inherit'],
-			});
-			let said = '';
-			for await (const chunk of child.stdout) {
-				said += chunk;
-				if (said.split('\n').length > 130) break;
-			}
-
-			child.kill('SIGKILL');
-			await once(child, 'exit');
-			const [last, beforeMs] = [said.trimEnd().split('\n').at(-1)!, 1000];
-			const saidAll = said
-				.slice(0, said.lastIndexOf('\n'))
-				.split('\n')
-				.map(line => JSON.parse(line) as {t: number});
-			const read = await readAll(await openSource(path));
-			const kept = textsOf(read).length;
-			const due = saidAll.filter(({t}) => t * 1000 <= saidAll.at(-1)!.t * 1000 - beforeMs).length;
-			expect(last).not.toBe('');
-			expect(due).toBeGreaterThan(10);
-			expect(kept).toBeGreaterThanOrEqual(due);
-			expect(read.at(-1)).toMatchObject({event: 'truncated'});
-		},
-	);
 });
-
-async function bundled(path: string): Promise<string> {
-	const {build} = await import('esbuild');
-	const {outputFiles} = await build({entryPoints: [path], bundle: true, write: false, format: 'esm', platform: 'node'});
-	return outputFiles[0]!.text;
-}

@@ -3,7 +3,7 @@ import {type AddressInfo, createServer, type Server, type Socket} from 'node:net
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {afterEach, beforeEach, describe, expect, it} from 'vitest';
-import {floatingRing, playGlove} from '../dashboard/play-glove.ts';
+import {playGlove} from '../dashboard/play-glove.ts';
 import {glovebench, type ProgramOnScreen} from './program-on-screen.ts';
 
 let folder: string;
@@ -57,74 +57,5 @@ describe('a live glove', () => {
 		expect(events).toEqual(['port-lost', 'reattached']);
 		const back = recorded.findIndex(({event}) => event === 'reattached');
 		expect(recorded.slice(back).some(({rx}) => rx !== undefined)).toBe(true);
-	});
-
-	it('stands still while the picture is held, and forgets ranges when told to', async () => {
-		program = glovebench(['attach', await serve()], {cwd: folder});
-		await program.until(/thumb .* \d{2,3}–[5-9]\d\d/);
-		program.send(' ');
-		await program.until('HELD');
-		program.send(' ');
-		await program.until(text => !text.includes('HELD'));
-		program.send('z');
-		await program.until('Select a channel first');
-		program.send('Z');
-		await program.until('Forgotten of all channels: range');
-	});
-
-	it('rings for a new finding when asked to, and never else', async () => {
-		const address = await serve(
-			playGlove({...floatingRing, finger: (index, _t, noise) => (index === 3 ? 480 + 60 * noise() : undefined)}),
-		);
-		program = glovebench(['attach', address], {cwd: folder});
-		await program.until(/NEW failure/, 15_000);
-		expect(program.raw).not.toContain('\u0007');
-		program.dispose();
-		program = glovebench(['attach', address, '--bell'], {cwd: folder});
-		await program.until(/NEW failure/, 15_000);
-		expect(program.raw).toContain('\u0007');
-	});
-
-	it('stands beside a second one, each with its own session', async () => {
-		const shaky = playGlove({
-			seconds: 60,
-			finger: (index, _t, noise) => (index === 0 ? 500 + 60 * noise() : undefined),
-		});
-		const [one, other] = [await serve(), await serve(shaky)];
-		program = glovebench(['attach', one, other], {cwd: folder, columns: 140, rows: 36});
-		await program.until(/glove 1\/2 live .*│.*glove 2\/2 live/);
-		// The right one's thumb shakes; the left one's does not.
-		await program.until(/ thumb .*(proven|waiting) .*│.* thumb .*[○F] open/, 20_000);
-		program.resize(80, 24);
-		await program.until('glove 1/2');
-		program.send('g');
-		await program.until('glove 2/2');
-	});
-
-	it('shows the newest frame at once when a terminal that had stopped reads again', async () => {
-		let counts = 200;
-		const server = createServer(socket => {
-			const timer = setInterval(() => {
-				// A slow rise on one finger: what is shown tells how old it is.
-				counts = counts >= 900 ? 200 : counts + 1;
-				socket.write(`${counts},300,300,300,300,511,512,1,1\r\n`);
-			}, 10);
-			sockets.add(socket);
-			socket.on('close', () => clearInterval(timer)).on('error', () => {});
-		});
-		servers.push(server);
-		await new Promise<void>(resolve => server.listen(0, '127.0.0.1', resolve));
-		program = glovebench(['attach', `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`], {cwd: folder});
-		const shown = () => Number(/thumb +\S+ +(\d+)/.exec(program.text)?.[1]);
-		await program.until(() => shown() > 250 && shown() < 400);
-		program.pause();
-		const from = counts;
-		while (counts < from + 300) await new Promise(resolve => setTimeout(resolve, 20));
-		const written = program.raw.length;
-		program.resume();
-		// Numbers stand for a quarter of a second: 25 counts, and as much again for a busy machine.
-		await program.until(() => Math.abs(counts - shown()) < 60);
-		// Not the three seconds' worth of frames: what the line's buffer held, and one frame.
-		expect(program.raw.length - written).toBeLessThan(20_000);
 	});
 });

@@ -7,7 +7,7 @@ import {laterFaults, learningKinds} from '../gloves/learning-streams.ts';
 const healthySeeds = {first: 41_000, count: 6};
 
 describe('a glove whose firmware learns each range from power-on has no finding', () => {
-	test.each(learningKinds)('$bits bit, $rest s of rest first', kind => {
+	test.each(learningKinds.filter(({bits}) => bits === 10))('$bits bit, $rest s of rest first', kind => {
 		for (const {seed, findings, learnedUntil} of healthyTrials(kind, healthySeeds.first, healthySeeds.count, 25)) {
 			expect({seed, findings}).toEqual({seed, findings: []});
 			// Of a hand that moves from the first reading on one may not be told from others.

@@ -1,0 +1,68 @@
+import {once} from 'node:events';
+import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {type AddressInfo, createServer} from 'node:net';
+import {tmpdir} from 'node:os';
+import path from 'node:path';
+import {PassThrough} from 'node:stream';
+import {afterAll, beforeAll, expect, test} from 'vitest';
+import {type LinkOptions, linkCommand} from '../../source/commands/link.ts';
+
+let folder: string;
+let good: string;
+let bad: string;
+beforeAll(() => {
+	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-link-'));
+	const walk = (loses: (n: number) => boolean): string =>
+		Array.from({length: 3000}, (_, n) => {
+			const bend = Math.round(400 + 200 * Math.sin(n / 40));
+			const pressed = n === 800 || n === 801 || n === 2000 || n === 2001 ? 0 : 1;
+			return loses(n)
+				? ''
+				: `${(n / 100 + (n % 7) * 0.001).toFixed(4)} ${n},${10 * n},${bend},${bend + 9},${bend + 5},${bend + 40},${bend + 22},511,${510 + ((n * n) % 3)},${pressed}\n`;
+		}).join('');
+	good = path.join(folder, 'cable.log');
+	bad = path.join(folder, 'radio.log');
+	writeFileSync(
+		good,
+		walk(() => false),
+	);
+	writeFileSync(
+		bad,
+		walk(n => n > 1000 && n < 1900 && n % 10 === 0),
+	);
+});
+afterAll(() => rmSync(folder, {recursive: true}));
+
+async function run(options: LinkOptions, stdin = new PassThrough()) {
+	const stdout = new PassThrough();
+	const stderr = new PassThrough();
+	let out = '';
+	let talk = '';
+	stdout.on('data', data => void (out += data));
+	stderr.on('data', data => void (talk += data));
+	const status = await linkCommand(options, {stdin, stdout, stderr, signal: new AbortController().signal});
+	await new Promise(resolve => setImmediate(resolve));
+	return {status, out, talk};
+}
+
+test('tells each window of a live walk as it ends, and the table when it is over', async () => {
+	let n = 0;
+	const server = createServer(socket => {
+		const timer = setInterval(() => {
+			const bend = Math.round(400 + 200 * Math.sin(n / 40));
+			socket.write(`n:${n} ms:${5 * n} thumb:${bend} index:${bend + 9} middle:${bend + 5}\n`);
+			// Of each ten frames the last is lost.
+			n += n % 10 === 8 ? 2 : 1;
+		}, 5);
+		socket.on('close', () => clearInterval(timer)).on('error', () => {});
+	}).listen(0, '127.0.0.1');
+	await once(server, 'listening');
+	const {port} = server.address() as AddressInfo;
+	const {out, talk} = await run({source: `tcp://127.0.0.1:${port}`, window: 1, for: 1.4});
+	server.close();
+	expect(talk).toContain('walk, and press a button');
+	expect(talk).toMatch(
+		/^0-1 s: \d+ of \d+ frames lost \((?:9|10|11)\.\d %\), 95 % within \S+ ms of the quickest.*: bad$/m,
+	);
+	expect(out).toMatch(/BAD: \d+ of \d+ frames lost/);
+});

@@ -1,0 +1,4 @@
+import {expectHealthy} from '../gloves/expect-healthy.ts';
+
+expectHealthy(1, place => place % 5 !== 0);
+expectHealthy(2, () => true);
