@@ -130,8 +130,6 @@ describe('frames that come unevenly', () => {
 	});
 });
 
-describe('another reel than the one asked for', () => {});
-
 describe('marks in a recording', () => {
 	it('say which step was asked for, so that a dead channel shifts nothing', async () => {
 		const {items} = changedSimulation(4, {faults: [{code: 'stuck-mid', channel: 'index'}]});

@@ -6,6 +6,8 @@ import {PassThrough} from 'node:stream';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
 import {type CheckOptions, checkCommand} from '../../source/commands/check.ts';
+import {compareCommand} from '../../source/commands/compare.ts';
+import {fitCommand} from '../../source/commands/fit.ts';
 import {recordCommand} from '../../source/commands/record.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
 import {findFault} from '../../source/faults/registry.ts';
@@ -228,6 +230,37 @@ describe('check', () => {
 		expect(opened.t).toBeGreaterThanOrEqual(opened.finding.flaggedAt);
 		expect(opened.t - opened.finding.flaggedAt).toBeLessThan(0.4);
 		expect(status).toBe(1);
+	});
+
+	it('says of a recording that breaks off that it does, in every form', async () => {
+		const cut = path.join(folder, 'cut.gbrec');
+		writeFileSync(cut, readFileSync(file, 'utf8').slice(0, 60_000));
+		const page = path.join(folder, 'cut.html');
+		const text = await check({source: cut, html: page});
+		expect(text.stdout.replaceAll('\n', ' ')).toMatch(
+			/It is not whole: the file ends in the middle of a line at line \d+\./,
+		);
+		expect(readFileSync(page, 'utf8')).toMatch(/It is not whole: the file ends/);
+		expect((await check({source: cut, markdown: true})).stdout).toMatch(/It is not whole: the file ends/);
+		expect((await check({source: cut, reply: true})).stdout).toContain('It is not whole');
+		expect(JSON.parse((await check({source: cut, json: true})).stdout).source.cut).toBe(true);
+		const events = (await check({source: cut, follow: true, json: true})).stdout.trimEnd().split('\n');
+		expect(JSON.parse(events.at(-1)!)).toMatchObject({event: 'end', cut: true});
+		const {io, written} = capture();
+		await compareCommand({a: file, b: cut, json: true}, io);
+		await compareCommand({a: file, b: cut}, io);
+		await compareCommand({a: file, b: cut, markdown: true}, io);
+		await fitCommand({source: cut}, io);
+		await fitCommand({source: cut, header: true}, io);
+		await fitCommand({source: cut, json: true}, io);
+		await new Promise(resolve => setImmediate(resolve));
+		const said = written.map(one => one.replaceAll(/\s+/g, ' '));
+		const compared = JSON.parse(written[0]);
+		expectToKeepTo('compare', compared);
+		expect([compared.a.cut, compared.b.cut]).toEqual(['', expect.stringMatching(/^It is not whole: /)]);
+		for (const one of said.slice(1, 3)) expect(one).toContain('It is not whole: the file ends');
+		for (const one of said.slice(3, 5)) expect(one).toContain('The recording is not whole');
+		expect(JSON.parse(written[5]).cut).toBe(true);
 	});
 
 	it('ends a stream without a frame with --follow as without: it is no pass', async () => {

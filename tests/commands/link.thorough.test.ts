@@ -1,37 +1,8 @@
 import {once} from 'node:events';
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
 import {type AddressInfo, createServer} from 'node:net';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
 import {PassThrough} from 'node:stream';
-import {afterAll, beforeAll, expect, test} from 'vitest';
+import {expect, test} from 'vitest';
 import {type LinkOptions, linkCommand} from '../../source/commands/link.ts';
-
-let folder: string;
-let good: string;
-let bad: string;
-beforeAll(() => {
-	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-link-'));
-	const walk = (loses: (n: number) => boolean): string =>
-		Array.from({length: 3000}, (_, n) => {
-			const bend = Math.round(400 + 200 * Math.sin(n / 40));
-			const pressed = n === 800 || n === 801 || n === 2000 || n === 2001 ? 0 : 1;
-			return loses(n)
-				? ''
-				: `${(n / 100 + (n % 7) * 0.001).toFixed(4)} ${n},${10 * n},${bend},${bend + 9},${bend + 5},${bend + 40},${bend + 22},511,${510 + ((n * n) % 3)},${pressed}\n`;
-		}).join('');
-	good = path.join(folder, 'cable.log');
-	bad = path.join(folder, 'radio.log');
-	writeFileSync(
-		good,
-		walk(() => false),
-	);
-	writeFileSync(
-		bad,
-		walk(n => n > 1000 && n < 1900 && n % 10 === 0),
-	);
-});
-afterAll(() => rmSync(folder, {recursive: true}));
 
 async function run(options: LinkOptions, stdin = new PassThrough()) {
 	const stdout = new PassThrough();

@@ -255,4 +255,18 @@ describe('record', () => {
 		expect(run.said()).toContain('The 1 min 0 s that were asked for were not reached.');
 		expect(await start({port: log, for: 1, force: true}).status).toBe(0);
 	});
+
+	it('takes a connection up again until the time is over', async () => {
+		let calls = 0;
+		const address = await serve(socket => {
+			calls++;
+			socket.on('error', () => {});
+			socket.write(`512,498,${calls}\r\n`);
+			if (calls === 1) setTimeout(() => socket.destroy(), 20);
+		});
+		const run = start({port: address, for: 1.6});
+		expect(await run.status).toBe(0);
+		expect(calls).toBe(2);
+		expect(run.said()).not.toContain('not reached');
+	});
 });

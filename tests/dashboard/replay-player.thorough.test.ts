@@ -1,24 +1,12 @@
-import {beforeAll, describe, expect, it, vi} from 'vitest';
+import {expect, it, vi} from 'vitest';
 import {ItemTape} from '../../source/dashboard/item-tape.ts';
 import {ReplayPlayer} from '../../source/dashboard/replay-player.ts';
 import {Session} from '../../source/session/session.ts';
-import type {SourceItem} from '../../source/stream/source-item.ts';
-import {floatingRing, playGlove} from './play-glove.ts';
+import {playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: 115200} as const;
-const note: SourceItem = {t: 20.001, mark: 'reel re-soldered'};
-const items = [...playGlove(floatingRing), note].toSorted((a, b) => a.t - b.t);
 /** A clock that stands still: nothing ever takes long, however busy the machine is. */
 const stopwatch = () => 0;
-
-describe('ReplayPlayer', () => {
-	let player: ReplayPlayer;
-
-	beforeAll(() => {
-		player = new ReplayPlayer(ItemTape.of(items), options);
-		while (player.readAhead(50, stopwatch));
-	});
-});
 
 // Twelve minutes stand for an hour: its checkpoints are 5 s apart instead of 20. What a seek costs is what it plays over
 // (`npm run bench -- seek` tells in milliseconds); counted, so that a busy machine changes nothing.

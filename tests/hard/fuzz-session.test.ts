@@ -11,32 +11,10 @@ import {Session} from '../../source/session/session.ts';
 import type {SourceItem} from '../../source/stream/source-item.ts';
 import {memorySource} from '../gloves/memory-source.ts';
 import {expectToKeepTo} from '../report/published-schema.ts';
+import {expectBounded, play} from './hostile-session.ts';
 import {hostileStreams, randomBytes, seeded} from './hostile-streams.ts';
 
 const info = {kind: 'recording', name: 'hostile.gbrec', timing: 'measured', baud: 115_200} as const;
-
-/** The stream as it would come at 20 kB/s. */
-function play(bytes: Uint8Array, chunkBytes = 500): Session {
-	const session = new Session({timing: 'measured', baud: 115_200});
-	for (let at = 0; at < bytes.length; at += chunkBytes)
-		session.push({t: at / 20_000, bytes: bytes.subarray(at, at + chunkBytes)});
-	session.end();
-	return session;
-}
-
-/** What a session may hold at most, whatever came. */
-function expectBounded(session: Session): void {
-	const snapshot = session.snapshot();
-	expect(snapshot.findings.length).toBeLessThanOrEqual(1000);
-	for (const finding of snapshot.findings) {
-		expect(finding.spans.length).toBeLessThanOrEqual(1000);
-		expect(JSON.stringify({...finding, spans: []}).length).toBeLessThan(10_000);
-	}
-
-	expect(session.events.length).toBeLessThanOrEqual(10_000);
-	expect(session.marks.length).toBeLessThanOrEqual(10_000);
-	expect(snapshot.link.lastBadLine?.length ?? 0).toBeLessThanOrEqual(700);
-}
 
 /** Every report of a session that is over can be written, and none is beyond measure. */
 function expectReports(session: Session): void {

@@ -13,8 +13,6 @@ afterAll(() => remove());
 
 const at = (name: string): string => path.join(folder, `${name.replace('NAME', hostileName)}`);
 
-describe('commands on hostile files', () => {});
-
 describe('errors made of hostile words', () => {
 	const gone = allAttacks.replaceAll('\0', '').replaceAll('/', '|').slice(0, 2000);
 	const lines: readonly (readonly [string, readonly string[]])[] = [

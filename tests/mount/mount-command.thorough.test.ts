@@ -33,10 +33,6 @@ beforeAll(() => {
 	lines = trialText(trial).trim().split('\n');
 });
 
-describe('a log of poses is read', () => {});
-
-describe('what is wrong with a log is said in a line', () => {});
-
 describe('--verify', () => {
 	/** A log of the hand as a host shows it that applies `shown` for the true offset of the trial. */
 	async function verifyWith(change: (turn: Quaternion, place: Vec) => {turn: Quaternion; place: Vec}) {
@@ -59,8 +55,6 @@ describe('--verify', () => {
 		expect(status).toBe(0);
 	});
 });
-
-describe('around it', () => {});
 
 it('ten minutes at 90 a second are read in less than a second, and solved', () => {
 	const text = trialText(drawTrial({seed: 5, rate: 90, pivotSeconds: 577}));

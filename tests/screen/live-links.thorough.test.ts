@@ -1,54 +1,37 @@
 import {mkdtempSync, rmSync} from 'node:fs';
-import {type AddressInfo, createServer, type Server, type Socket} from 'node:net';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {floatingRing, playGlove} from '../dashboard/play-glove.ts';
+import {NetworkGloves} from './network-gloves.ts';
 import {glovebench, type ProgramOnScreen} from './program-on-screen.ts';
 
 let folder: string;
-let servers: Server[];
-let sockets: Set<Socket>;
+let gloves: NetworkGloves;
 let program: ProgramOnScreen;
-
-/** A glove on the network that sends these frames, 10 ms a line; resolves to its address. */
-async function serve(items = playGlove({seconds: 60})): Promise<string> {
-	const lines = items.map(item => ('bytes' in item ? item.bytes : new Uint8Array()));
-	const server = createServer(socket => {
-		let sent = 0;
-		const timer = setInterval(() => socket.write(lines[sent++ % lines.length]), 10);
-		sockets.add(socket);
-		socket.on('close', () => clearInterval(timer)).on('error', () => {});
-	});
-	servers.push(server);
-	await new Promise<void>(resolve => server.listen(0, '127.0.0.1', resolve));
-	return `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`;
-}
 
 beforeEach(() => {
 	folder = mkdtempSync(path.join(tmpdir(), 'links-'));
-	servers = [];
-	sockets = new Set();
+	gloves = new NetworkGloves();
 });
 
 afterEach(() => {
 	program.dispose();
-	for (const socket of sockets) socket.destroy();
-	for (const server of servers) server.close();
+	gloves.close();
 	rmSync(folder, {recursive: true});
 });
 
 describe('a live glove', () => {
 	it('rings for a new finding when asked to, and never else', async () => {
-		const address = await serve(
+		const address = await gloves.serve(
 			playGlove({...floatingRing, finger: (index, _t, noise) => (index === 3 ? 480 + 60 * noise() : undefined)}),
 		);
 		program = glovebench(['attach', address], {cwd: folder});
-		await program.until(/NEW failure/, 15_000);
+		await program.until(/NEW failure/);
 		expect(program.raw).not.toContain('\u0007');
 		program.dispose();
 		program = glovebench(['attach', address, '--bell'], {cwd: folder});
-		await program.until(/NEW failure/, 15_000);
+		await program.until(/NEW failure/);
 		expect(program.raw).toContain('\u0007');
 	});
 
@@ -57,11 +40,11 @@ describe('a live glove', () => {
 			seconds: 60,
 			finger: (index, _t, noise) => (index === 0 ? 500 + 60 * noise() : undefined),
 		});
-		const [one, other] = [await serve(), await serve(shaky)];
+		const [one, other] = [await gloves.serve(), await gloves.serve(shaky)];
 		program = glovebench(['attach', one, other], {cwd: folder, columns: 140, rows: 36});
 		await program.until(/glove 1\/2 live .*│.*glove 2\/2 live/);
 		// The right one's thumb shakes; the left one's does not.
-		await program.until(/ thumb .*(proven|waiting) .*│.* thumb .*[○F] open/, 20_000);
+		await program.until(/ thumb .*(proven|waiting) .*│.* thumb .*[○F] open/);
 		program.resize(80, 24);
 		await program.until('glove 1/2');
 		program.send('g');
@@ -70,18 +53,12 @@ describe('a live glove', () => {
 
 	it('shows the newest frame at once when a terminal that had stopped reads again', async () => {
 		let counts = 200;
-		const server = createServer(socket => {
-			const timer = setInterval(() => {
-				// A slow rise on one finger: what is shown tells how old it is.
-				counts = counts >= 900 ? 200 : counts + 1;
-				socket.write(`${counts},300,300,300,300,511,512,1,1\r\n`);
-			}, 10);
-			sockets.add(socket);
-			socket.on('close', () => clearInterval(timer)).on('error', () => {});
+		const address = await gloves.serveLines(() => () => {
+			// A slow rise on one finger: what is shown tells how old it is.
+			counts = counts >= 900 ? 200 : counts + 1;
+			return `${counts},300,300,300,300,511,512,1,1\r\n`;
 		});
-		servers.push(server);
-		await new Promise<void>(resolve => server.listen(0, '127.0.0.1', resolve));
-		program = glovebench(['attach', `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`], {cwd: folder});
+		program = glovebench(['attach', address], {cwd: folder});
 		const shown = () => Number(/thumb +\S+ +(\d+)/.exec(program.text)?.[1]);
 		await program.until(() => shown() > 250 && shown() < 400);
 		program.pause();
@@ -96,7 +73,7 @@ describe('a live glove', () => {
 	});
 
 	it('stands still while the picture is held, and forgets ranges when told to', async () => {
-		program = glovebench(['attach', await serve()], {cwd: folder});
+		program = glovebench(['attach', await gloves.serve()], {cwd: folder});
 		await program.until(/thumb .* \d{2,3}–[5-9]\d\d/);
 		program.send(' ');
 		await program.until('HELD');
