@@ -78,19 +78,17 @@ function isPassed(gate: Gate, limit: Limit, features: Features, place: number, i
  * figure that cannot be measured just now closes nothing, but where there are several ways it keeps nothing open either.
  */
 function stands(way: Way, features: Features, place: number, isOnlyWay: boolean): boolean {
-	for (const gate of way.gates) {
-		if (gate.kind === 'chance') continue;
-		if (gate.kind === 'ground') {
-			if (!gate.holds(features, place)) return false;
-		} else if (gate.kind === 'unless') {
-			if (gate.waits !== true && gate.says(features, place) !== undefined) return false;
-		} else {
-			const saw = gate.saw(features, place);
-			const {raise, clear = raise} = way.limits[gate.name];
-			if (saw === undefined ? !isOnlyWay : gate.kind === 'at least' ? saw < clear : saw > clear) return false;
-		}
-	}
-	return true;
+	return way.gates.every(gate => !closes(gate, way.limits[gate.name], features, place, isOnlyWay));
+}
+
+function closes(gate: Gate, limit: Limit, features: Features, place: number, isOnlyWay: boolean): boolean {
+	if (gate.kind === 'chance') return false;
+	if (gate.kind === 'ground') return !gate.holds(features, place);
+	if (gate.kind === 'unless') return gate.waits !== true && gate.says(features, place) !== undefined;
+	const saw = gate.saw(features, place);
+	const {raise, clear = raise} = limit;
+	if (saw === undefined) return !isOnlyWay;
+	return gate.kind === 'at least' ? saw < clear : saw > clear;
 }
 
 function marginOf(way: Way, features: Features, place: number): number {

@@ -1,39 +1,17 @@
 import type {Channel, Layout} from '../framing/layout.ts';
-import {Agreement} from './agreement.ts';
 import {AnalogFeatures} from './analog-features.ts';
 import {ButtonFeatures} from './button-features.ts';
-import {Ceilings} from './ceilings.ts';
 import {ChannelRows} from './channel-rows.ts';
-import {ClosingSenses} from './closing-senses.ts';
+import {ChannelWatches} from './channel-watches.ts';
 import {type DeclaredFingers, DeclaredTravel} from './declared-travel.ts';
-import {EqualPairs} from './equal-pairs.ts';
-import {Follow} from './follow.ts';
 import {FrameHistory} from './frame-history.ts';
-import {Ghosts} from './ghosts.ts';
 import {Hand} from './hand.ts';
-import {JaggedRuns} from './jagged-runs.ts';
-import {Kinks} from './kinks.ts';
-import {Learning} from './learning.ts';
 import type {LinkFeatures} from './link-features.ts';
-import {Loudness} from './loudness.ts';
-import {MainsLines} from './mains-lines.ts';
-import {MovementWalk} from './movement-walk.ts';
-import {Openings} from './openings.ts';
-import {OwnTravel} from './own-travel.ts';
-import {Plays} from './plays.ts';
 import {Proof, unprovenWay} from './proof.ts';
-import {Pushes} from './pushes.ts';
-import {Quiet} from './quiet.ts';
-import {RailStretches} from './rail-stretches.ts';
-import {RailTime} from './rail-time.ts';
 import {Repeats} from './repeats.ts';
 import {Scale} from './scale.ts';
-import {Sinks} from './sinks.ts';
 import {StateBlock} from './state-block.ts';
 import {StickFeatures} from './stick-features.ts';
-import {SupplyLeaps} from './supply-leaps.ts';
-import {TravelEnds} from './travel-ends.ts';
-import {Wanders} from './wanders.ts';
 
 /** Converters give 24 bits at most (the sheet's limit). Squares of far larger numbers would drown all others in rounding. */
 const mostCounts = 2 ** 26;
@@ -50,7 +28,7 @@ export type Watch = {
 };
 
 /** Everything measured from the frames of one layout, and from the link; what the checks look at. */
-export class Features {
+export class Features extends ChannelWatches {
 	readonly layout: Layout;
 	readonly link: LinkFeatures;
 	readonly history: FrameHistory;
@@ -59,44 +37,9 @@ export class Features {
 	/** One per hand in the stream, in order of its first finger; none without fingers. */
 	readonly hands: readonly Hand[];
 	readonly proof: Proof;
-	/** Which channels follow the hand, which copy the one before, which jitter, wander, are loud at rest. */
-	readonly follow: Follow;
-	readonly ghosts: Ghosts;
-	readonly jagged: JaggedRuns;
-	readonly wanders: Wanders;
-	readonly loudness: Loudness;
-	readonly sinks: Sinks;
-	readonly quiet: Quiet;
-	readonly railStretches: RailStretches;
-	readonly kinks: Kinks;
-	readonly ownTravel: OwnTravel;
-	/** What speaks for clipping, a shared ceiling and another full scale. */
-	readonly railTime: RailTime;
-	readonly ceilings: Ceilings;
-	/** What channels have from mains, supply and each other. */
-	readonly mainsLines: MainsLines;
-	readonly supplyLeaps: SupplyLeaps;
-	readonly pushes: Pushes;
-	readonly equalPairs: EqualPairs;
-	/** Whole-hand movements one by one, and what they show of each finger: how late it sets out, which way it goes, where it opens to. */
-	readonly movements: MovementWalk;
-	readonly plays: Plays;
-	readonly agreement: Agreement;
-	readonly openings: Openings;
 	readonly repeats: Repeats;
-	/** What a sheet says of each finger's travel, and what the finger shows of it. */
+	/** What a sheet says of each finger's travel. */
 	readonly declared: DeclaredTravel;
-	readonly travelEnds: TravelEnds;
-	readonly closingSenses: ClosingSenses;
-	/** 1 where the session holds a channel for proven (check-values D2), by place among the analog channels. */
-	readonly proven: Uint8Array;
-	/** 1 while the session holds a channel for an open pin. */
-	readonly open: Uint8Array;
-	/** 1 where the session has a finding open on a channel. */
-	readonly troubled: Uint8Array;
-	/** 1 while a channel's firmware is still widening its range, and what is known of that. */
-	readonly learning: Uint8Array;
-	readonly ranges: Learning;
 	readonly stick: StickFeatures | null;
 	readonly buttons: readonly ButtonFeatures[];
 	/** Stream time of the evaluation under way, seconds. */
@@ -108,13 +51,8 @@ export class Features {
 	readonly placeOf: Int32Array;
 	/** Place of each analog channel's hand in `hands`; −1 for a stick axis. */
 	private readonly handOf: Int32Array;
-	/** The same of each analog channel, where one of its own began later. */
-	private readonly channelFrom: Float64Array;
-	private readonly channelFrame: Float64Array;
 	/** What outlasts an epoch: the scale. */
 	private readonly lasting = new StateBlock();
-	/** What is learned and forgotten where an epoch begins. */
-	private readonly learned = new StateBlock();
 	private readonly blank: ReturnType<StateBlock['copy']>;
 	private readonly watches: readonly Watch[];
 	private readonly counterColumn: number;
@@ -125,13 +63,12 @@ export class Features {
 	private blockStart = Number.NaN;
 
 	constructor(layout: Layout, link: LinkFeatures, declaredFullScale: number | null, fingers: DeclaredFingers = {}) {
+		const {channels} = layout;
+		const analog = columnsOf(layout, channel => channel.role === 'finger' || channel.role === 'stick');
+		super(analog.length);
 		this.layout = layout;
 		this.link = link;
-		const {channels} = layout;
 		const {learned} = this;
-		const columnsOf = (wanted: (channel: Channel) => boolean): number[] =>
-			channels.filter(wanted).map(channel => channel.index);
-		const analog = columnsOf(channel => channel.role === 'finger' || channel.role === 'stick');
 		this.history = new FrameHistory(channels.length);
 		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
 		const [x, y] = [axis('stick-x'), axis('stick-y')];
@@ -152,69 +89,17 @@ export class Features {
 			for (const a of fingers) this.handOf[a] = h;
 		});
 		this.proof = new Proof(analog.length, trips, spans, noise, learned);
-		this.proven = learned.bytes(analog.length);
-		this.open = learned.bytes(analog.length);
-		this.learning = learned.bytes(analog.length);
-		this.ranges = new Learning(analog.length, learned);
-		this.channelFrom = learned.floats(analog.length, Number.NEGATIVE_INFINITY);
-		this.channelFrame = learned.floats(analog.length);
-		this.troubled = learned.bytes(analog.length);
-		this.plays = new Plays(analog.length, learned);
-		this.agreement = new Agreement(analog.length, learned);
-		this.openings = new Openings(analog.length, learned);
 		this.declared = new DeclaredTravel(
 			analog.map(column => channels[column].name),
 			fingers,
 		);
-		this.travelEnds = new TravelEnds(analog.length, learned);
-		this.closingSenses = new ClosingSenses(analog.length, learned);
-		const takers = [this.plays, this.agreement, this.openings, this.closingSenses];
-		this.movements = new MovementWalk(analog.length, learned, takers);
-		this.follow = new Follow(analog.length, learned);
-		this.ghosts = new Ghosts(analog.length, learned);
-		this.jagged = new JaggedRuns(analog.length, learned);
-		this.wanders = new Wanders(analog.length, learned);
-		this.loudness = new Loudness(analog.length, learned);
-		this.sinks = new Sinks(analog.length, learned);
-		this.quiet = new Quiet(analog.length, learned);
-		this.railStretches = new RailStretches(analog.length, learned);
-		this.kinks = new Kinks(analog.length, learned);
-		this.ownTravel = new OwnTravel(analog.length, learned);
-		this.railTime = new RailTime(analog.length, learned);
-		this.ceilings = new Ceilings(analog.length, learned);
-		this.mainsLines = new MainsLines(analog.length, learned);
-		this.supplyLeaps = new SupplyLeaps(learned);
-		this.pushes = new Pushes(analog.length, learned);
-		this.equalPairs = new EqualPairs(analog.length, learned);
 		this.stick = axes.length > 0 ? new StickFeatures(x, y, this.scale, learned) : null;
 		this.buttons = channels
 			.filter(({role}) => role === 'button')
 			.map(({index, isGuess}) => new ButtonFeatures(index, isGuess !== true, learned));
-		this.watches = [
-			this.ranges,
-			this.movements,
-			this.openings,
-			this.travelEnds,
-			this.follow,
-			this.ghosts,
-			this.jagged,
-			this.wanders,
-			this.loudness,
-			this.sinks,
-			this.quiet,
-			this.ownTravel,
-			this.railTime,
-			this.ceilings,
-			this.railStretches,
-			this.kinks,
-			this.mainsLines,
-			this.supplyLeaps,
-			this.pushes,
-			this.equalPairs,
-			...(this.stick === null ? [] : [this.stick]),
-		];
+		this.watches = this.stick === null ? this.inOrder : [...this.inOrder, this.stick];
 		this.repeats = new Repeats(
-			columnsOf(({role}) => role !== 'counter' && role !== 'clock'),
+			columnsOf(layout, ({role}) => role !== 'counter' && role !== 'clock'),
 			learned,
 		);
 		this.blank = learned.copy();
@@ -225,8 +110,8 @@ export class Features {
 		this.buttons.forEach((button, b) => {
 			this.placeOf[button.column] = b;
 		});
-		this.counterColumn = columnsOf(channel => channel.role === 'counter')[0] ?? -1;
-		this.clockColumn = columnsOf(channel => channel.role === 'clock')[0] ?? -1;
+		this.counterColumn = columnsOf(layout, ({role}) => role === 'counter')[0] ?? -1;
+		this.clockColumn = columnsOf(layout, ({role}) => role === 'clock')[0] ?? -1;
 	}
 
 	/** The hand of the finger at analog place `a`; undefined for a stick axis. */
@@ -435,4 +320,9 @@ function fingersByHand(analog: readonly number[], channels: readonly Channel[]):
 		hands.set(key, [...(hands.get(key) ?? []), a]);
 	});
 	return [...hands.values()];
+}
+
+/** Columns of the channels that are wanted. */
+function columnsOf({channels}: Layout, wanted: (channel: Channel) => boolean): number[] {
+	return channels.filter(wanted).map(channel => channel.index);
 }

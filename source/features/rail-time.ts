@@ -66,21 +66,11 @@ export class RailTime implements Watch {
 
 	private take(features: Features, a: number, half: number): void {
 		const {history, analog, scale} = features;
-		const {columns, spans, noise} = analog;
+		const {columns} = analog;
 		const {values} = history;
 		const last = history.count - half;
 		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
-		let others = 0;
-		let known = 0;
-		for (const o of features.handAt(a)?.others(a) ?? []) {
-			if (!(spans.of(o) > 0)) continue;
-			known++;
-			const least = Math.max(ofSpan * spans.of(o), noises * noise.of(o));
-			// One that stayed within less did not move.
-			if (frame - half >= features.epochFrameOf(o) && analog.rows.rangeSince(frame - half, o) < least) continue;
-			otherColumns[others] = columns[o];
-			leastWays[others++] = least;
-		}
+		const {others, known} = takeOthers(features, a, frame - half);
 		const needed = Math.max(1, mostFingers * known);
 		if (others < needed && this.pending[a] === 0) {
 			this.cursor[a] = Math.max(frame, last);
@@ -115,4 +105,21 @@ export class RailTime implements Watch {
 		else this.high[a] += this.pending[a];
 		this.pending[a] = 0;
 	}
+}
+
+/** Puts the other fingers of the hand that may have moved since a frame into `otherColumns` and `leastWays`: how many, and of how many. */
+function takeOthers(features: Features, a: number, since: number): {readonly others: number; readonly known: number} {
+	const {columns, spans, noise, rows} = features.analog;
+	let others = 0;
+	let known = 0;
+	for (const o of features.handAt(a)?.others(a) ?? []) {
+		if (!(spans.of(o) > 0)) continue;
+		known++;
+		const least = Math.max(ofSpan * spans.of(o), noises * noise.of(o));
+		// One that stayed within less did not move.
+		if (since >= features.epochFrameOf(o) && rows.rangeSince(since, o) < least) continue;
+		otherColumns[others] = columns[o];
+		leastWays[others++] = least;
+	}
+	return {others, known};
 }

@@ -5,6 +5,9 @@ const slotsPerLevel = 2048;
 const growth = 8;
 const levels = 4;
 
+/** Slots read for one column of a chart at the most, where a coarser level has fewer. */
+const mostSlotsRead = 256;
+
 /** Length of a slot of the finest level, seconds: a column of a chart of two minutes on a wide screen. */
 const finestSeconds = 0.05;
 
@@ -100,30 +103,45 @@ export class TrendHistory {
 	}
 
 	private extremes(column: number, from: number, to: number, now: number): TrendBucket {
-		let low = Number.POSITIVE_INFINITY;
-		let high = Number.NEGATIVE_INFINITY;
+		const found = {low: Number.POSITIVE_INFINITY, high: Number.NEGATIVE_INFINITY};
 		if (to > 0 && from <= now) {
-			// The finest level that reaches back so far and does not need more than a few hundred slots.
-			let level = 0;
-			let length = finestSeconds;
-			while (level + 1 < levels && (now - from > length * (slotsPerLevel - 2) || (to - from) / length > 256)) {
-				level++;
-				length *= growth;
-			}
-			for (; level >= 0; level--, length /= growth) {
-				const first = Math.max(0, Math.floor(from / length));
-				const last = Math.ceil(to / length) - 1;
-				for (let number = Math.max(first, last - slotsPerLevel + 1); number <= last; number++) {
-					const place = number & (slotsPerLevel - 1);
-					if (this.number[level][place] !== number) continue;
-					const i = place * this.width + column;
-					if (this.low[level][i] < low) low = this.low[level][i];
-					if (this.high[level][i] > high) high = this.high[level][i];
-				}
+			for (let level = this.finestLevel(from, to, now); level >= 0; level--) {
+				this.extend(found, level, column, from, to);
 				// The newest slots of a coarse level are still below it.
-				if (low <= high && to <= now - 2 * length) break;
+				if (found.low <= found.high && to <= now - 2 * slotSeconds(level)) break;
 			}
 		}
-		return low <= high ? {low, high} : {low: Number.NaN, high: Number.NaN};
+		return found.low <= found.high ? found : {low: Number.NaN, high: Number.NaN};
 	}
+
+	/** The finest level that reaches back so far and does not need more than a few hundred slots. */
+	private finestLevel(from: number, to: number, now: number): number {
+		let level = 0;
+		while (level + 1 < levels) {
+			const length = slotSeconds(level);
+			if (now - from <= length * (slotsPerLevel - 2) && (to - from) / length <= mostSlotsRead) break;
+			level++;
+		}
+		return level;
+	}
+
+	/** Takes in what one level holds of a column between two times. */
+	private extend(found: {low: number; high: number}, level: number, column: number, from: number, to: number): void {
+		const length = slotSeconds(level);
+		const first = Math.max(0, Math.floor(from / length));
+		const last = Math.ceil(to / length) - 1;
+		const [low, high] = [this.low[level], this.high[level]];
+		for (let number = Math.max(first, last - slotsPerLevel + 1); number <= last; number++) {
+			const place = number & (slotsPerLevel - 1);
+			if (this.number[level][place] !== number) continue;
+			const i = place * this.width + column;
+			if (low[i] < found.low) found.low = low[i];
+			if (high[i] > found.high) found.high = high[i];
+		}
+	}
+}
+
+/** Length of a slot of a level, seconds. */
+function slotSeconds(level: number): number {
+	return finestSeconds * growth ** level;
 }

@@ -6,7 +6,7 @@ import type {Features} from '../features/features.ts';
 import type {Channel, ChannelRole} from '../framing/layout.ts';
 import {provingWays} from './channel-moves.ts';
 import type {FindingBook} from './finding-book.ts';
-import {noteRefusals, questionsAbout, refusesAgain} from './places.ts';
+import {noteRefusals, type Question, questionsAbout, refusesAgain} from './places.ts';
 
 /** Check-values D2: one word for each channel, the same on screen, in text and JSON. */
 export type ChannelState = 'spare' | 'learning' | 'lost' | 'open' | 'faulty' | 'proven' | 'waiting';
@@ -22,16 +22,11 @@ export class ChannelStates {
 		const questions = questionsAbout(floatingInput, features);
 		for (let a = 0; a < channels; a++) {
 			const isOpen = features.open[a] === 1;
-			const question = asksAll || isOpen ? undefined : questions[a];
-			const {state, way} =
-				question !== undefined && refusesAgain(question, features)
-					? refused
-					: ask(floatingInput, features, a, isOpen, question?.refusedBy);
-			if (question !== undefined) noteRefusals(question);
-			const shows = state === 'raised' || state === 'held';
+			const {state, way} = askOpen(features, a, asksAll || isOpen ? undefined : questions[a]);
 			// What is picked up comes from no finger. A level that wanders is what a proof tells from one.
 			if ((way === 'noise' || way === 'pickup') && features.proven[a] === 0) features.proof.startAnew(a, features.now);
-			features.open[a] = shows || (features.open[a] === 1 && staysOpen(features, a)) ? 1 : 0;
+			const shows = state === 'raised' || state === 'held';
+			features.open[a] = shows || (isOpen && staysOpen(features, a)) ? 1 : 0;
 			features.handAt(a)?.setOut(a, features.open[a] === 1 || features.learning[a] === 1);
 			features.troubled[a] = book.names(features.analogName(a)) ? 1 : 0;
 		}
@@ -73,6 +68,16 @@ export class ChannelStates {
 		const noisy = ask(excessNoise, features, a, book.isOpenOn(excessNoise.code, name));
 		return noisy.state !== 'raised' && noisy.state !== 'held';
 	}
+}
+
+/** Whether a channel shows what an open pin shows; a question that refuses as it did before is not asked again. */
+function askOpen(features: Features, a: number, question: Question | undefined): ReturnType<typeof ask> {
+	if (question === undefined) return ask(floatingInput, features, a, features.open[a] === 1);
+	const answer = refusesAgain(question, features)
+		? refused
+		: ask(floatingInput, features, a, false, question.refusedBy);
+	noteRefusals(question);
+	return answer;
 }
 
 /** Hum that beats away wires no pin: what was never proven stays open until it moves by itself or goes with the hand. */

@@ -25,6 +25,9 @@ const mostFindings = 1000;
 /** Stretches told apart for one finding; what comes after them is told as one. */
 const mostSpans = 1000;
 
+/** From when to when a finding was there, seconds; null while it is. */
+type Span = [from: number, to: number | null];
+
 type Entry = {
 	readonly fault: Fault;
 	readonly channel: string | null;
@@ -40,7 +43,7 @@ type Entry = {
 	ownAdvice: readonly string[] | undefined;
 	/** When the evidence was last seen, for dating the end. */
 	seenAt: number;
-	spans: [from: number, to: number | null][];
+	spans: Span[];
 };
 
 /**
@@ -255,12 +258,8 @@ export class FindingBook {
 		if (!hasCauses(code)) return undefined;
 		for (const entry of this.entries) {
 			if (!mayExplain(asFound(entry), code, channel)) continue;
-			for (const [begun, ended] of entry.spans) {
-				if (ended === null && entry.fault.intermittent === true && from > entry.seenAt + overlapSeconds) continue;
-				if (seen < begun - overlapSeconds || (ended !== null && from > ended + overlapSeconds)) continue;
-				const together = ended === null ? lateSeconds : ended - Math.max(from, begun);
-				if (ended === null || seen - ended <= Math.max(overlapSeconds, Math.min(lateSeconds, together))) return begun;
-			}
+			const span = entry.spans.find(one => coversWork(entry, one, from, seen));
+			if (span !== undefined) return span[0];
 		}
 		return undefined;
 	}
@@ -272,6 +271,15 @@ export class FindingBook {
 		if (first !== null && isOpen(first) && !open.some(entry => isCauseOf(entry, first))) return;
 		this.first = best(open.length > 0 ? open : this.entries);
 	}
+}
+
+/** Whether what was seen from `from` to `seen` is the work of a cause in one of its stretches, or what that has left behind. */
+function coversWork({fault, seenAt}: Entry, [begun, ended]: Span, from: number, seen: number): boolean {
+	if (seen < begun - overlapSeconds) return false;
+	if (ended === null) return fault.intermittent !== true || from <= seenAt + overlapSeconds;
+	if (from > ended + overlapSeconds) return false;
+	const together = ended - Math.max(from, begun);
+	return seen - ended <= Math.max(overlapSeconds, Math.min(lateSeconds, together));
 }
 
 /** What the evidence says to do comes before what the catalogue says. */

@@ -69,85 +69,15 @@ const sampleBytes = 4096;
  * Throws what the source throws (`CannotError` for what the user can act on).
  */
 export async function runSession(source: Source, options: RunOptions = {}): Promise<SessionRun> {
-	const {info} = source;
-	const {forSeconds = Number.POSITIVE_INFINITY, signal, watch, progress, part: wanted, split = true} = options;
-	// Only what is no longer coming can hold several sessions, and only a log's items are lines.
-	const splits = split && source.now === undefined;
-	const isLog = info.timing !== 'measured';
-	const makeSession = (): Session =>
-		new Session({baud: info.baud, ...options.session, timing: info.timing, endsAtNewColumns: splits && isLog});
-	let session = makeSession();
-	let sample: Uint8Array[] = [];
-	let sampled = 0;
-	let received = 0;
-	let items = 0;
-	/** Where in the source the session began. */
-	let start = 0;
-	const parts: SessionPart[] = [];
-	let chosen: Omit<SessionRun, 'info'> | undefined;
-	const recent = new RecentItems();
-	// What a file holds per item besides the bytes received; a recording writes a time and quotes around them.
-	const itemBytes = info.kind === 'recording' ? 26 : 0;
-	let nextWatch = watch ? watchSeconds : Number.POSITIVE_INFINITY;
-	let lastItemAt = 0;
-
-	/** The session is over at `t` of the source. */
-	const finish = (t: number | undefined, endedBy: string): void => {
-		session.end(t === undefined ? undefined : since(t, start));
-		watch?.(session);
-		const snapshot = session.snapshot();
-		const {verdict, findings, link} = snapshot;
-		const index = parts.length + 1;
-		const to = endedBy !== '' && t !== undefined ? t : Math.round((start + snapshot.t) * 1e6) / 1e6;
-		parts.push({index, from: start, to, verdict, findings: findings.length, frames: link.frames, endedBy});
-		if (wanted === undefined || wanted === index)
-			chosen = {session, snapshot, sample: Buffer.concat(sample).subarray(0, sampleBytes)};
-	};
-
-	const begin = (t: number): void => {
-		start = t;
-		session = makeSession();
-		sample = [];
-		sampled = 0;
-		nextWatch = watch ? watchSeconds : Number.POSITIVE_INFINITY;
-		lastItemAt = 0;
-	};
-
-	const take = (item: SourceItem): void => {
-		const own = start === 0 ? item : {...item, t: since(item.t, start)};
-		if (own.t >= nextWatch) watchUpTo(own.t);
-		session.push(own);
-		lastItemAt = session.t;
-		// A long silence is over.
-		if (watch && nextWatch - lastItemAt > watchSeconds + 1e-6) nextWatch = firstTickAfter(lastItemAt, watchSeconds);
-		if ('bytes' in own && sampled < sampleBytes) {
-			sample.push(own.bytes.slice());
-			sampled += own.bytes.length;
-		}
-	};
-
-	const watchUpTo = (t: number) => {
-		while (nextWatch <= Math.min(t, latestSeconds)) {
-			session.advance(nextWatch);
-			watch?.(session);
-			nextWatch = tickAfter(nextWatch, watchSeconds, lastItemAt);
-		}
-	};
-
+	const {forSeconds = Number.POSITIVE_INFINITY, signal} = options;
+	const sessions = new SessionsInTurn(source, options);
 	const stop = () => {
 		void source.close();
 	};
-
 	const now = () => Math.min(source.now?.() ?? 0, forSeconds);
 	const timers: NodeJS.Timeout[] = [];
 	if (source.now) {
-		timers.push(
-			setInterval(() => {
-				const t = now();
-				watchUpTo(t);
-				session.advance(t);
-			}, advanceMs),
-		);
+		timers.push(setInterval(() => sessions.advance(now()), advanceMs));
 		if (Number.isFinite(forSeconds)) timers.push(setTimeout(stop, (forSeconds - source.now()) * 1000));
 	}
 
@@ -155,60 +85,172 @@ export async function runSession(source: Source, options: RunOptions = {}): Prom
 	if (signal?.aborted) stop();
 	let isCut = false;
 	try {
-		reading: for await (const batch of source.batches()) {
-			for (const item of batch) {
-				if (item.t > forSeconds) {
-					isCut = true;
-					break reading;
-				}
-
-				if (splits && 'event' in item && item.event === 'session') {
-					if (session.link.bytes === 0) continue;
-					finish(lastItemAt + start, item.detail ?? '');
-					begin(item.t);
-					continue;
-				}
-
-				if (splits && isLog) recent.push(item);
-				take(item);
-				if (session.newColumnsAt !== null) {
-					const at = session.newColumnsAt + start;
-					finish(at, 'the columns change');
-					const again = recent.since(at);
-					begin(at);
-					for (const one of again) take(one);
-				}
-
-				if ('bytes' in item) received += item.bytes.length;
-			}
-
-			items += batch.length;
-
-			if (progress && source.totalBytes) progress(Math.min(1, (received + items * itemBytes) / source.totalBytes));
-		}
+		isCut = await readInto(sessions, source, forSeconds, options.progress);
 	} finally {
 		for (const timer of timers) clearInterval(timer);
 		signal?.removeEventListener('abort', stop);
 		await source.close();
 	}
 
-	finish(source.now ? now() : isCut ? forSeconds : source.endedAt?.(), '');
-	const last = parts[parts.length - 1];
-	if (chosen === undefined)
-		throw new CannotError(
-			`--session ${wanted}: ${escapeText(info.name, 60)} holds ${parts.length === 1 ? 'one session' : `${parts.length} sessions, the first is 1`}. Leave it out for the last.`,
-		);
-	const intake = source.intake?.();
-	return {
-		...chosen,
-		info: {
-			...info,
-			...(intake !== undefined && {intake}),
-			sessions: parts,
-			part: wanted ?? last.index,
-			wholeSeconds: last.to,
-		},
-	};
+	sessions.finish(source.now ? now() : isCut ? forSeconds : source.endedAt?.(), '');
+	return sessions.run();
+}
+
+/** Reads a source to its end or to a time; true where it was cut there. */
+async function readInto(
+	sessions: SessionsInTurn,
+	source: Source,
+	forSeconds: number,
+	progress: RunOptions['progress'],
+): Promise<boolean> {
+	// What a file holds per item besides the bytes received; a recording writes a time and quotes around them.
+	const itemBytes = source.info.kind === 'recording' ? 26 : 0;
+	let items = 0;
+	for await (const batch of source.batches()) {
+		for (const item of batch) {
+			if (item.t > forSeconds) return true;
+			sessions.take(item);
+		}
+
+		items += batch.length;
+		if (progress && source.totalBytes)
+			progress(Math.min(1, (sessions.received + items * itemBytes) / source.totalBytes));
+	}
+
+	return false;
+}
+
+/** The sessions that a source holds, one after the other; the one that is wanted is kept. */
+class SessionsInTurn {
+	/** Bytes taken so far. */
+	received = 0;
+	private session: Session;
+	private sample: Uint8Array[] = [];
+	private sampled = 0;
+	/** Where in the source the session began. */
+	private start = 0;
+	private nextWatch: number;
+	private lastItemAt = 0;
+	private readonly parts: SessionPart[] = [];
+	private chosen: Omit<SessionRun, 'info'> | undefined;
+	private readonly recent = new RecentItems();
+	/** Only what is no longer coming can hold several sessions, and only a log's items are lines. */
+	private readonly splits: boolean;
+	private readonly isLog: boolean;
+
+	constructor(
+		private readonly source: Source,
+		private readonly options: RunOptions,
+	) {
+		this.splits = (options.split ?? true) && source.now === undefined;
+		this.isLog = source.info.timing !== 'measured';
+		this.session = this.makeSession();
+		this.nextWatch = this.firstWatch;
+	}
+
+	/** Takes in an item of the source, which may begin another session. */
+	take(item: SourceItem): void {
+		if (this.splits && 'event' in item && item.event === 'session') {
+			if (this.session.link.bytes === 0) return;
+			this.finish(this.lastItemAt + this.start, item.detail ?? '');
+			this.begin(item.t);
+			return;
+		}
+
+		if (this.splits && this.isLog) this.recent.push(item);
+		this.push(item);
+		if (this.session.newColumnsAt !== null) {
+			const at = this.session.newColumnsAt + this.start;
+			this.finish(at, 'the columns change');
+			const again = this.recent.since(at);
+			this.begin(at);
+			for (const one of again) this.push(one);
+		}
+
+		if ('bytes' in item) this.received += item.bytes.length;
+	}
+
+	/** Tells a live session that time passes. */
+	advance(t: number): void {
+		this.watchUpTo(t);
+		this.session.advance(t);
+	}
+
+	/** The session is over at `t` of the source. */
+	finish(t: number | undefined, endedBy: string): void {
+		const {session, start, parts} = this;
+		session.end(t === undefined ? undefined : since(t, start));
+		this.options.watch?.(session);
+		const snapshot = session.snapshot();
+		const {verdict, findings, link} = snapshot;
+		const index = parts.length + 1;
+		const to = endedBy !== '' && t !== undefined ? t : Math.round((start + snapshot.t) * 1e6) / 1e6;
+		parts.push({index, from: start, to, verdict, findings: findings.length, frames: link.frames, endedBy});
+		if (this.options.part === undefined || this.options.part === index)
+			this.chosen = {session, snapshot, sample: Buffer.concat(this.sample).subarray(0, sampleBytes)};
+	}
+
+	/** What came of it all. Throws `CannotError` where the session that is wanted is not among them. */
+	run(): SessionRun {
+		const {parts, source, chosen} = this;
+		const {part} = this.options;
+		const last = parts[parts.length - 1];
+		if (chosen === undefined)
+			throw new CannotError(
+				`--session ${part}: ${escapeText(source.info.name, 60)} holds ${parts.length === 1 ? 'one session' : `${parts.length} sessions, the first is 1`}. Leave it out for the last.`,
+			);
+		const intake = source.intake?.();
+		return {
+			...chosen,
+			info: {
+				...source.info,
+				...(intake !== undefined && {intake}),
+				sessions: parts,
+				part: part ?? last.index,
+				wholeSeconds: last.to,
+			},
+		};
+	}
+
+	private get firstWatch(): number {
+		return this.options.watch ? watchSeconds : Number.POSITIVE_INFINITY;
+	}
+
+	private makeSession(): Session {
+		const {baud, timing} = this.source.info;
+		return new Session({baud, ...this.options.session, timing, endsAtNewColumns: this.splits && this.isLog});
+	}
+
+	private begin(t: number): void {
+		this.start = t;
+		this.session = this.makeSession();
+		this.sample = [];
+		this.sampled = 0;
+		this.nextWatch = this.firstWatch;
+		this.lastItemAt = 0;
+	}
+
+	private push(item: SourceItem): void {
+		const own = this.start === 0 ? item : {...item, t: since(item.t, this.start)};
+		if (own.t >= this.nextWatch) this.watchUpTo(own.t);
+		this.session.push(own);
+		this.lastItemAt = this.session.t;
+		// A long silence is over.
+		if (this.options.watch && this.nextWatch - this.lastItemAt > watchSeconds + 1e-6)
+			this.nextWatch = firstTickAfter(this.lastItemAt, watchSeconds);
+		if ('bytes' in own && this.sampled < sampleBytes) {
+			this.sample.push(own.bytes.slice());
+			this.sampled += own.bytes.length;
+		}
+	}
+
+	private watchUpTo(t: number): void {
+		while (this.nextWatch <= Math.min(t, latestSeconds)) {
+			this.session.advance(this.nextWatch);
+			this.options.watch?.(this.session);
+			this.nextWatch = tickAfter(this.nextWatch, watchSeconds, this.lastItemAt);
+		}
+	}
 }
 
 /** Seconds since the session's start, whole microseconds as the source's are. */
