@@ -17,6 +17,12 @@ const ofWidest = 0.45;
 /** Closings and openings each until the hand is said to work. */
 const eachWay = 2;
 
+/**
+ * A finger's sense was taken from a closing of its own and an opening of others, or its wires were exchanged, where it goes
+ * against it so often in a row; by chance that is as rare as reversed-sensor holds it to be.
+ */
+const turnedAfter = 3;
+
 /** A trip that has not settled holds up what set out after it for so long at the most; no movement of a hand takes longer. */
 const longestSeconds = 3;
 
@@ -39,6 +45,8 @@ export class Hand {
 	readonly fingers: readonly number[];
 	/** +1 or −1: which way a channel's readings go when the hand closes, by its own first whole-hand movement; 0 before. */
 	readonly sense: Int32Array;
+	/** Movements in a row, latest, in which the finger went the other way than its sense says. */
+	private readonly against: Int32Array;
 	/** 1 where the channel is no finger: an open pin, a ghost. */
 	readonly out: Uint8Array;
 	/**
@@ -77,6 +85,7 @@ export class Hand {
 	private readonly events: Int32Array;
 	private readonly wanted: Int32Array;
 	private readonly company: Int32Array;
+	private readonly before: Int32Array;
 
 	constructor(
 		fingers: readonly number[],
@@ -87,6 +96,7 @@ export class Hand {
 	) {
 		this.fingers = fingers;
 		this.sense = state.ints(channels);
+		this.against = state.ints(channels);
 		this.out = state.bytes(channels);
 		this.count = state.ints(channels);
 		this.outAt = state.floats(channels * kept);
@@ -107,6 +117,7 @@ export class Hand {
 		this.events = new Int32Array(fingers.length * Trips.kept);
 		this.wanted = new Int32Array(fingers.length * Trips.kept);
 		this.company = new Int32Array(fingers.length);
+		this.before = new Int32Array(channels);
 	}
 
 	/** Place of whole-hand movement `number` seen from finger `f`. */
@@ -181,6 +192,7 @@ export class Hand {
 	forget(a: number, now: number): void {
 		this.since[a] = now;
 		this.sense[a] = 0;
+		this.against[a] = 0;
 		this.noted[a] = 0;
 		this.regroup();
 	}
@@ -283,7 +295,10 @@ export class Hand {
 		}
 		const events = this.eventsUntil(live, until);
 		if (events === 0) return until === now;
-		this.learnSenses(events, live, until);
+		if (this.learnSenses(events, live, until)) {
+			this.regroup();
+			return false;
+		}
 		for (const f of this.fingers) {
 			const others = live.includes(f) ? live.length - 1 : live.length;
 			if (others < 2) continue;
@@ -320,23 +335,41 @@ export class Hand {
 		return Math.floor(place / Trips.kept);
 	}
 
-	/** Gives each finger its sense at its first movement with others; the first closes by definition. */
-	private learnSenses(events: number, live: readonly number[], until: number): void {
-		const {trips, sense, wanted, company} = this;
+	/**
+	 * Gives each finger its sense at its first movement with others; the first closes by definition. True where a sense that was
+	 * known is another one now: all movements have to be grouped anew.
+	 */
+	private learnSenses(events: number, live: readonly number[], until: number): boolean {
+		const {trips, sense, wanted, before} = this;
 		const need = Math.min(leastOthers, Math.max(2, live.length));
+		before.set(sense);
 		let count = 0;
 		for (let i = 0; i < events; i++) if (trips.outAt[this.events[i]] > this.sensed[0]) wanted[count++] = this.events[i];
 		let next = 0;
-		while ((next = this.nextGroup(next, count, until, need, live.length, this.sensed, 0)) >= 0) {
-			const size = this.companySize();
-			let balance = 0;
-			for (let k = 0; k < size; k++) balance += Math.sign(trips.way[company[k]]) * sense[this.fingerAt(company[k])];
-			for (let k = 0; k < size; k++) {
-				const f = this.fingerAt(company[k]);
-				if (sense[f] !== 0) continue;
-				sense[f] = Math.sign(trips.way[company[k]]) * (balance >= 0 ? 1 : -1);
+		while ((next = this.nextGroup(next, count, until, need, live.length, this.sensed, 0)) >= 0) this.takeSenses();
+		return this.fingers.some(f => before[f] !== 0 && before[f] !== sense[f]);
+	}
+
+	/** What the latest group says of the senses of those in it: of a new one at once, of a known one after three in a row. */
+	private takeSenses(): void {
+		const {trips, sense, against, company} = this;
+		const size = this.companySize();
+		let balance = 0;
+		for (let k = 0; k < size; k++) balance += Math.sign(trips.way[company[k]]) * sense[this.fingerAt(company[k])];
+		for (let k = 0; k < size; k++) {
+			const f = this.fingerAt(company[k]);
+			const heading = Math.sign(trips.way[company[k]]);
+			if (sense[f] === 0) {
+				sense[f] = heading * (balance >= 0 ? 1 : -1);
 				this.changes[0]++;
+				continue;
 			}
+			const isAgainst = heading * sense[f] * balance < 0;
+			against[f] = isAgainst ? against[f] + 1 : 0;
+			if (against[f] < turnedAfter) continue;
+			sense[f] = -sense[f];
+			against[f] = 0;
+			this.changes[0]++;
 		}
 	}
 

@@ -118,6 +118,21 @@ describe('whole-hand movements', () => {
 		expect(seen.members[seen.at(4, 2)]).toBe(0b1101);
 	});
 
+	it('take in a finger again that went the other way only in its first, once three in a row have shown it', () => {
+		const many = fists({open: 20, closed: 75, times: 4, period: 4});
+		const first: Course = t => (t < 2 ? 95 - many(t) : many(t));
+		const channels = {thumb: many, index: many, middle: many, ring: many, little: first};
+		const takesPart = (seconds: number) => {
+			const [seen] = featuresOver({channels, seconds}).hands;
+			const members = Array.from({length: seen.count[0]}, (_, k) => seen.members[seen.at(0, k)]);
+			return members.map(bits => (bits & 0b10000) !== 0);
+		};
+		expect(takesPart(6.5)).toEqual([true, false, false]);
+		expect(takesPart(8.9)).toEqual([false, true, true, true]);
+		// All are grouped anew: now it is the first in which it went against the others.
+		expect(takesPart(18)).toEqual([false, true, true, true, true, true, true, true]);
+	});
+
 	it('are none where fingers are moved one at a time: that never makes the hand work', () => {
 		const alone = Object.fromEntries(
 			names.map((name, f) => [name, fists({open: 20, closed: 75, times: 3, from: 1 + 6 * f})]),
