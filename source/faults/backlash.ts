@@ -96,6 +96,7 @@ export const backlash: Fault<'backlash'> = {
 	code: 'backlash',
 	status: 'maintenance',
 	scope: 'finger',
+	listedAfter: 'baseline-drift',
 	title: 'two paths, opening and closing',
 	definition: 'At the same finger position the reading differs between closing and opening.',
 	physics:

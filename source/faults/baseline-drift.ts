@@ -193,6 +193,7 @@ export const baselineDrift: Fault<'baseline-drift'> = {
 	code: 'baseline-drift',
 	status: 'maintenance',
 	scope: 'finger',
+	listedAfter: 'narrow-span',
 	title: 'open-hand level creeps',
 	definition: 'The level of the open hand moves on from one movement to the next.',
 	physics:

@@ -83,6 +83,7 @@ export const brokenFrames: Fault<'broken-frames'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	intermittent: true,
+	listedAfter: 'wrong-baud',
 	title: 'cut or merged lines',
 	definition: 'Lines arrive cut, merged, short, or with digits missing.',
 	physics:

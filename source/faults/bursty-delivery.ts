@@ -8,6 +8,7 @@ export const burstyDelivery: Fault<'bursty-delivery'> = {
 	code: 'bursty-delivery',
 	status: 'function-check',
 	scope: 'link',
+	listedAfter: 'stall',
 	title: 'frames arrive in clumps',
 	definition: 'Frames come in groups with pauses between, while the board sends evenly.',
 	physics:

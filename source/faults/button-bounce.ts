@@ -47,6 +47,7 @@ export const buttonBounce: Fault<'button-bounce'> = {
 	status: 'maintenance',
 	scope: 'button',
 	intermittent: true,
+	listedAfter: 'stick-short-throw',
 	title: 'extra edges after a press',
 	definition: 'Extra edges just after the first edge of a press.',
 	physics:

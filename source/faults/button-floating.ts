@@ -104,6 +104,7 @@ export const buttonFloating: Fault<'button-floating'> = {
 	code: 'button-floating',
 	status: 'failure',
 	scope: 'button',
+	listedAfter: 'button-bounce',
 	title: 'toggles by itself',
 	definition: 'The button toggles at random: its input has no pull-up.',
 	physics:

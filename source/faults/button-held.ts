@@ -10,6 +10,7 @@ export const buttonHeld: Fault<'button-held'> = {
 	code: 'button-held',
 	status: 'failure',
 	scope: 'button',
+	listedAfter: 'button-floating',
 	title: 'pressed from the start',
 	definition: 'Pressed from the first frame on, while the other buttons idle in the opposite state.',
 	physics:

@@ -35,6 +35,7 @@ export const clippedRange: Fault<'clipped-range'> = {
 	code: 'clipped-range',
 	status: 'out-of-spec',
 	scope: 'finger',
+	listedAfter: 'mains-hum',
 	title: 'runs into the end of the range',
 	definition: 'A finger channel lies flat at a rail before its travel ends, where most others do not.',
 	physics:

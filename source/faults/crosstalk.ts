@@ -212,6 +212,7 @@ export const crosstalk: Fault<'crosstalk'> = {
 	code: 'crosstalk',
 	status: 'out-of-spec',
 	scope: 'analog',
+	listedAfter: 'duplicate-channel',
 	title: 'pushed by its neighbour',
 	definition: 'A still channel is pushed by the channel read just before it.',
 	physics:

@@ -10,6 +10,7 @@ export const deviceRestart: Fault<'device-restart'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	intermittent: true,
+	listedAfter: 'line-saturated',
 	title: 'the board started again',
 	definition:
 		'The board started again in the middle of the stream: boot text appeared, or its counter or clock fell back to near zero.',

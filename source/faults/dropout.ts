@@ -140,6 +140,7 @@ export const dropout: Fault<'dropout'> = {
 	status: 'out-of-spec',
 	scope: 'analog',
 	intermittent: true,
+	listedAfter: 'stuck-mid',
 	title: 'intermittent contact',
 	definition: 'Jumps of the reading that come back: a contact opens for some milliseconds, or for a while.',
 	physics:

@@ -35,6 +35,7 @@ export const duplicateChannel: Fault<'duplicate-channel'> = {
 	code: 'duplicate-channel',
 	status: 'failure',
 	scope: 'analog',
+	listedAfter: 'reversed-sensor',
 	title: 'one signal on two channels',
 	definition: 'Two channels are one and the same, frame by frame.',
 	physics:

@@ -10,6 +10,7 @@ export const excessNoise: Fault<'excess-noise'> = {
 	code: 'excess-noise',
 	status: 'out-of-spec',
 	scope: 'analog',
+	listedAfter: 'rough-track',
 	title: 'noisy at rest',
 	definition: 'More noise at rest than a sound pot gives, on a channel that otherwise follows its finger.',
 	physics:

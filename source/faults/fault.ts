@@ -46,6 +46,8 @@ export type Way = {
 export type Fault<Code extends string = string> = {
 	readonly code: Code;
 	readonly status: Status;
+	/** The finding that comes before it in the documentation; null for the first. source/write-lists.mjs makes the list of it. */
+	readonly listedAfter: string | null;
 	/** A few words for a list: `wiper wire open`. */
 	readonly title: string;
 	/** What it is, in a sentence. */

@@ -13,6 +13,7 @@ export const floatingInput: Fault<'floating-input'> = {
 	code: 'floating-input',
 	status: 'failure',
 	scope: 'analog',
+	listedAfter: null,
 	title: 'wiper wire open',
 	definition: 'The input is driven by nothing: it wanders, picks up mains, or repeats the channel read just before it.',
 	physics:

@@ -9,6 +9,7 @@ export const lineSaturated: Fault<'line-saturated'> = {
 	code: 'line-saturated',
 	status: 'out-of-spec',
 	scope: 'link',
+	listedAfter: 'lost-frames',
 	title: 'serial line is full',
 	definition: 'The serial line carries nearly all it can.',
 	physics:

@@ -15,6 +15,7 @@ export const lostFrames: Fault<'lost-frames'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	intermittent: true,
+	listedAfter: 'bursty-delivery',
 	title: 'frame counter skips',
 	definition: 'The frame counter skips: frames were made and did not arrive.',
 	physics:

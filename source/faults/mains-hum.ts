@@ -64,6 +64,7 @@ export const mainsHum: Fault<'mains-hum'> = {
 	code: 'mains-hum',
 	status: 'out-of-spec',
 	scope: 'analog',
+	listedAfter: 'excess-noise',
 	title: 'mains pickup',
 	definition: 'A 50 or 60 Hz line, or what remains of it at this frame rate, on a channel that follows its finger.',
 	physics:

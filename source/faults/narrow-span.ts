@@ -29,6 +29,7 @@ export const narrowSpan: Fault<'narrow-span'> = {
 	code: 'narrow-span',
 	status: 'out-of-spec',
 	scope: 'finger',
+	listedAfter: 'clipped-range',
 	title: 'too little travel',
 	definition: 'Far less travel than the neighbouring fingers after several movements of the whole hand.',
 	physics:

@@ -7,6 +7,7 @@ export const portLost: Fault<'port-lost'> = {
 	code: 'port-lost',
 	status: 'failure',
 	scope: 'link',
+	listedAfter: 'silent',
 	title: 'the port went away',
 	definition: 'The port disappeared while it was open.',
 	physics:

@@ -97,6 +97,7 @@ export const reversedSensor: Fault<'reversed-sensor'> = {
 	code: 'reversed-sensor',
 	status: 'out-of-spec',
 	scope: 'finger',
+	listedAfter: 'coarse-steps',
 	title: 'moves against the others',
 	definition: 'The channel falls where the other fingers rise in movements of the whole hand.',
 	physics:

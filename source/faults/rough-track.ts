@@ -12,6 +12,7 @@ export const roughTrack: Fault<'rough-track'> = {
 	status: 'out-of-spec',
 	scope: 'finger',
 	intermittent: true,
+	listedAfter: 'dropout',
 	title: 'crackles while it moves',
 	definition: 'The reading crackles while the finger travels and is quiet while it rests: a worn or dirty track.',
 	physics:

@@ -9,6 +9,7 @@ export const settingsStale: Fault<'settings-stale'> = {
 	status: 'out-of-spec',
 	scope: 'finger',
 	together: true,
+	listedAfter: 'wrong-full-scale',
 	title: 'settings no longer fit the glove',
 	definition: "The sheet's min, max or direction of a finger do not fit what comes.",
 	physics:

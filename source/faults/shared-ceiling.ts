@@ -44,6 +44,7 @@ export const sharedCeiling: Fault<'shared-ceiling'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	readsCounts: true,
+	listedAfter: 'supply-ripple',
 	title: 'all tops at one level',
 	definition:
 		"Several pots flatten at one and the same level below full scale: they are fed from a lower voltage than the converter's reference.",

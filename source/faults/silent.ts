@@ -26,6 +26,7 @@ export const silent: Fault<'silent'> = {
 	code: 'silent',
 	status: 'failure',
 	scope: 'link',
+	listedAfter: 'stray-text',
 	title: 'nothing arrives',
 	definition: 'Nothing arrives: from the start, or from some moment to the end.',
 	physics:

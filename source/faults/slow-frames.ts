@@ -75,6 +75,7 @@ export const slowFrames: Fault<'slow-frames'> = {
 	code: 'slow-frames',
 	status: 'out-of-spec',
 	scope: 'link',
+	listedAfter: 'broken-frames',
 	title: 'fewer frames than wanted',
 	definition: 'The frame rate stays under the target (30 per second unless the sheet says otherwise).',
 	physics:

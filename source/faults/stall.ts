@@ -10,6 +10,7 @@ export const stall: Fault<'stall'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	intermittent: true,
+	listedAfter: 'uneven-frames',
 	title: 'stream stops and goes on',
 	definition: 'The stream stops for half a second or longer and then goes on by itself.',
 	physics:

@@ -17,6 +17,7 @@ export const stickNoReturn: Fault<'stick-no-return'> = {
 	code: 'stick-no-return',
 	status: 'out-of-spec',
 	scope: 'stick',
+	listedAfter: 'stick-off-centre',
 	title: 'does not come back to one place',
 	definition: 'The places where the released stick comes to rest scatter.',
 	physics:

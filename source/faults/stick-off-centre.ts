@@ -40,6 +40,7 @@ export const stickOffCentre: Fault<'stick-off-centre'> = {
 	code: 'stick-off-centre',
 	status: 'out-of-spec',
 	scope: 'stick',
+	listedAfter: 'settings-stale',
 	title: 'rests beside the middle',
 	definition: 'The released stick rests away from mid-scale.',
 	physics:

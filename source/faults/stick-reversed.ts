@@ -6,6 +6,7 @@ export const stickReversed: Fault<'stick-reversed'> = {
 	code: 'stick-reversed',
 	status: 'out-of-spec',
 	scope: 'stick',
+	listedAfter: 'swapped-channels',
 	title: 'axis runs the wrong way',
 	definition: 'A stick axis falls where it should rise (found by the bring-up routine).',
 	physics:

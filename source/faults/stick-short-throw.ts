@@ -81,6 +81,7 @@ export const stickShortThrow: Fault<'stick-short-throw'> = {
 	code: 'stick-short-throw',
 	status: 'out-of-spec',
 	scope: 'stick',
+	listedAfter: 'stick-no-return',
 	title: 'does not reach far enough',
 	definition: 'The stick does not reach far enough in some direction after two turns around.',
 	physics:

@@ -9,6 +9,7 @@ export const strayText: Fault<'stray-text'> = {
 	status: 'function-check',
 	scope: 'link',
 	intermittent: true,
+	listedAfter: 'device-restart',
 	title: 'lines that are no frames',
 	definition: 'Lines that are no frames: debug prints, or a banner after the start.',
 	physics:

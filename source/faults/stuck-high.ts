@@ -7,6 +7,7 @@ export const stuckHigh: Fault<'stuck-high'> = {
 	code: 'stuck-high',
 	status: 'failure',
 	scope: 'analog',
+	listedAfter: 'stuck-low',
 	title: 'stuck at full scale',
 	definition:
 		'Nothing but converter noise near full scale while the hand works; or a stick axis lying at the upper rail.',

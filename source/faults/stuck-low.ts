@@ -7,6 +7,7 @@ export const stuckLow: Fault<'stuck-low'> = {
 	code: 'stuck-low',
 	status: 'failure',
 	scope: 'analog',
+	listedAfter: 'floating-input',
 	title: 'stuck at the bottom',
 	definition: 'Nothing but converter noise near zero while the hand works; or a stick axis lying at the lower rail.',
 	physics:

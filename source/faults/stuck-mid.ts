@@ -7,6 +7,7 @@ export const stuckMid: Fault<'stuck-mid'> = {
 	code: 'stuck-mid',
 	status: 'failure',
 	scope: 'analog',
+	listedAfter: 'stuck-high',
 	title: 'stuck in between',
 	definition: 'Nothing but converter noise at some level between the rails while the hand works.',
 	physics:

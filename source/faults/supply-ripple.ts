@@ -60,6 +60,7 @@ export const supplyRipple: Fault<'supply-ripple'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	readsCounts: true,
+	listedAfter: 'crosstalk',
 	title: 'supply shakes all channels',
 	intermittent: true,
 	definition:

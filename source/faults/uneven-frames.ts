@@ -60,6 +60,7 @@ export const unevenFrames: Fault<'uneven-frames'> = {
 	code: 'uneven-frames',
 	status: 'out-of-spec',
 	scope: 'link',
+	listedAfter: 'slow-frames',
 	title: 'uneven frame spacing',
 	definition: 'The spacing of the frames varies much.',
 	physics:

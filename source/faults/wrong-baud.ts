@@ -34,6 +34,7 @@ export const wrongBaud: Fault<'wrong-baud'> = {
 	code: 'wrong-baud',
 	status: 'failure',
 	scope: 'link',
+	listedAfter: 'button-held',
 	title: 'the bytes are not text',
 	definition: 'What arrives is not text: the two ends run at different rates, or something else is sending.',
 	physics:

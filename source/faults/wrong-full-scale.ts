@@ -61,6 +61,7 @@ export const wrongFullScale: Fault<'wrong-full-scale'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	readsCounts: true,
+	listedAfter: 'shared-ceiling',
 	title: 'declared full scale is wrong',
 	definition: 'The full scale that was declared is not the one of the board that sends.',
 	physics:
