@@ -7,7 +7,7 @@ type Measurement = {readonly measure: string; readonly expect: string};
 
 /** What a check saw when all its gates are open. */
 export type Sign = {
-	/** Stream seconds at which the condition began. */
+	/** Stream seconds at which the condition began; NaN where that is not known: when it was seen, then. */
 	readonly from: number;
 	/** A measurement in a sentence. */
 	readonly summary: string;

@@ -43,9 +43,8 @@ function sign(features: Features, a: number): Sign {
 	const peak = percentFs(features, mainsLines.peak(a));
 	const isSeenAsIs = typeof hertz === 'number' && Math.abs(alias - hertz) < 1;
 	const seen = isSeenAsIs ? '' : `, seen at ${figure(alias)} Hz at this frame rate`;
-	const since = mainsLines.since(a);
 	return {
-		from: Number.isNaN(since) ? features.now : since,
+		from: mainsLines.since(a),
 		seenAt: mainsLines.seenAt(a),
 		summary: `${features.analogName(a)} carries ${hertz} Hz mains hum of ${peak} % FS peak${seen}.`,
 		evidence: {

@@ -69,7 +69,7 @@ export class FindingBook {
 			if (entry !== undefined && answer.state !== 'held') this.finish(entry, now);
 			return false;
 		}
-		const {sign} = answer;
+		const sign = dated(answer.sign, now);
 		if (this.causeOver(fault.code, channel, sign.from, sign.seenAt ?? sign.to ?? now) !== undefined) {
 			if (entry !== undefined) this.finish(entry, now);
 			return false;
@@ -271,6 +271,14 @@ export class FindingBook {
 		if (first !== null && isOpen(first) && !open.some(entry => isCauseOf(entry, first))) return;
 		this.first = best(open.length > 0 ? open : this.entries);
 	}
+}
+
+/** A sign that does not know when it began, or when it was last seen, is of now. */
+function dated(sign: Sign, now: number): Sign {
+	const {from, seenAt = now} = sign;
+	if (!Number.isNaN(from) && !Number.isNaN(seenAt)) return sign;
+	const seen = Number.isNaN(seenAt) ? now : seenAt;
+	return {...sign, from: Number.isNaN(from) ? Math.min(seen, now) : from, seenAt: seen};
 }
 
 /** Whether what was seen from `from` to `seen` is the work of a cause in one of its stretches, or what that has left behind. */

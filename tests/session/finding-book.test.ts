@@ -58,6 +58,19 @@ describe('a finding opens, is renewed and closes', () => {
 	const plays: readonly (readonly [title: string, play: Play, spans: Record<string, unknown>])[] = [
 		['opens at the time of its sign', [[5, ['narrow-span ring', raised(2)]]], {'narrow-span ring': [[2, null]]}],
 		[
+			'opens when it was seen where its sign does not know when it began, and ends then',
+			[
+				[5, ['narrow-span ring', raised(Number.NaN, {seenAt: 4})], ['backlash ring', raised(Number.NaN)]],
+				[6, ['narrow-span ring', refused]],
+			],
+			{'narrow-span ring': [[4, 4]]},
+		],
+		[
+			'opens now where its sign does not know when it was seen either',
+			[[5, ['narrow-span ring', raised(Number.NaN, {seenAt: Number.NaN})]]],
+			{'narrow-span ring': [[5, null]]},
+		],
+		[
 			'ends when it was last seen, once its evidence turns',
 			[
 				[5, ['narrow-span ring', raised(2)]],
