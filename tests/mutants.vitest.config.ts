@@ -2,7 +2,7 @@ import {defineConfig} from 'vitest/config';
 import {BaseSequencer, type TestSpecification} from 'vitest/node';
 
 /** What notices most comes first: after the first test that fails a mutant is dead. */
-const sharpest = ['session/twins', 'faults/cases', 'session/samples'];
+const sharpest = ['session/twins', 'session/figures', 'faults/cases'];
 const rank = ({moduleId}: TestSpecification): number => {
 	const place = sharpest.findIndex(name => moduleId.endsWith(`${name}.test.ts`));
 	return place < 0 ? sharpest.length : place;

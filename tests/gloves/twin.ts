@@ -27,6 +27,10 @@ type TwinFinding = {
 	readonly from: number;
 	readonly flaggedAt: number;
 	readonly to: number | null;
+	readonly confidence: number;
+	/** The figures that the words of the finding are made of. */
+	readonly summary: string;
+	readonly evidence: Readonly<Record<string, number | string>>;
 };
 
 /** Where the twin of a sample stands. */
@@ -50,7 +54,8 @@ export function twinText({verdict, channels, findings}: Twin): string {
 	return `{\n\t"verdict": ${JSON.stringify(verdict)},\n\t"channels": ${JSON.stringify(channels)},\n\t"findings": [${lines === '' ? '' : `\n${lines}\n\t`}]\n}\n`;
 }
 
-function finding({code, channel, status, first, from, flaggedAt, to}: Snapshot['findings'][number]): TwinFinding {
+function finding(found: Snapshot['findings'][number]): TwinFinding {
+	const {code, channel, status, first, from, flaggedAt, to, confidence, summary, evidence} = found;
 	return {
 		code,
 		channel,
@@ -59,6 +64,9 @@ function finding({code, channel, status, first, from, flaggedAt, to}: Snapshot['
 		from: hundredths(from),
 		flaggedAt: hundredths(flaggedAt),
 		to: to === null ? null : hundredths(to),
+		confidence,
+		summary,
+		evidence,
 	};
 }
 
