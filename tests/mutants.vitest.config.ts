@@ -26,7 +26,7 @@ export default defineConfig({
 		exclude: [
 			'tests/**/*.thorough.test.ts',
 			'tests/faults/{healthy,settings-stale}.test.ts',
-			'tests/session/{asks-all,bench-reels,full-scale,learning-streams,session-page,three-ways}.test.ts',
+			'tests/session/{bench-reels,learning-streams,session-page,three-ways}.test.ts',
 		],
 		isolate: false,
 		sequence: {sequencer: SharpestFirst},

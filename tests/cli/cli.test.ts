@@ -21,10 +21,12 @@ beforeAll(async () => {
 	fingers = path.join(folder, 'fingers.gbrec');
 	open = path.join(folder, 'open.gbrec');
 	brief = path.join(folder, 'brief.gbrec');
-	await runCli(['simulate', '-o', healthy, '--script', everything, '--for', '28s', '--seed', '3']);
-	await runCli(['simulate', '-o', fingers, '--script', 'rest 1s, fist 5x', '--for', '20s', '--seed', '3']);
-	await runCli(['simulate', '-o', open, '--for', '25s', '--seed', '3', '--fault', 'floating-input:ring']);
-	await runCli(['simulate', '-o', brief, '--for', '3s', '--seed', '3']);
+	await Promise.all([
+		runCli(['simulate', '-o', healthy, '--script', everything, '--for', '28s', '--seed', '3']),
+		runCli(['simulate', '-o', fingers, '--script', 'rest 1s, fist 5x', '--for', '20s', '--seed', '3']),
+		runCli(['simulate', '-o', open, '--for', '25s', '--seed', '3', '--fault', 'floating-input:ring']),
+		runCli(['simulate', '-o', brief, '--for', '3s', '--seed', '3']),
+	]);
 });
 
 afterAll(() => rmSync(folder, {recursive: true}));
