@@ -73,14 +73,18 @@ export function bestCopy(
 	};
 }
 
-/** Of so many frames one is looked at where a bound is enough. */
-const stride = 4;
-
 /**
- * What `bestCopy` leaves at the least, rms counts, by every fourth frame: those alone leave less by their own best copy. 0 where
- * that is within rounding.
+ * What `bestCopy` leaves at the least, rms counts, by one frame of each `stride`: those alone leave less by their own best copy.
+ * 0 where that is within rounding.
  */
-export function leastResidual(history: FrameHistory, model: number, copy: number, from: number, to: number): number {
+export function leastResidual(
+	history: FrameHistory,
+	model: number,
+	copy: number,
+	from: number,
+	to: number,
+	stride: number,
+): number {
 	const {values, width} = history;
 	const mask = FrameHistory.capacity - 1;
 	let [count, sumX, sumY] = [0, 0, 0];

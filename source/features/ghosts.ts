@@ -74,7 +74,7 @@ export class Ghosts implements Watch {
 	/** Whether at most so much is left. Mostly some of the frames show already that it is more. */
 	leaves(features: Features, a: number, most: number): boolean {
 		if (this.isWaiting[a] === 1) {
-			if (Number.isNaN(this.atLeast[a])) this.atLeast[a] = this.leastLeft(features, a);
+			if (Number.isNaN(this.atLeast[a])) this.atLeast[a] = this.leastLeft(features, a, most);
 			if (this.atLeast[a] > most) return false;
 		}
 		return this.leftOf(features, a) <= most;
@@ -178,12 +178,20 @@ export class Ghosts implements Watch {
 		this.left[a] = copy.left;
 	}
 
-	/** What the copy that waits leaves at the least, as a share of what may be left. */
-	private leastLeft(features: Features, a: number): number {
-		const {history, analog} = features;
-		const [from, to, i] = [this.fromFrame[a], this.toFrame[a], factsLength * a];
-		const may = mayBeLeft(analog.rows.rangeSince(from, a), this.facts[i + 1], this.facts[i + 2]);
-		return (surely * leastResidual(history, analog.columns[a - 1], analog.columns[a], from, to)) / may;
+	/** What the copy that waits leaves at the least, as a share of what may be left, as far as it takes to be more than `enough`. */
+	private leastLeft({history, analog}: Features, a: number, enough: number): number {
+		const {rows, columns} = analog;
+		const [from, to] = [this.fromFrame[a], this.toFrame[a]];
+		const [modelNoise, noise, fullScale] = this.facts.subarray(factsLength * a, factsLength * (a + 1));
+		const range = rows.rangeSince(from, a);
+		// One of the two rests: there is no copy.
+		if (range < leastNoises * noise || rows.rangeSince(from, a - 1) < leastNoises * modelNoise)
+			return Number.POSITIVE_INFINITY;
+		const may = mayBeLeft(range, noise, fullScale);
+		let least = 0;
+		for (let stride = 4; stride > 1 && !(least > enough); stride /= 2)
+			least = (surely * leastResidual(history, columns[a - 1], columns[a], from, to, stride)) / may;
+		return least;
 	}
 }
 

@@ -51,9 +51,9 @@ export class EndVisits {
 		const step = reading - this.last;
 		this.last = reading;
 		if (step >= jumpShare * fullScale) this.top.jump(reading);
-		else this.top.moveOn(reading, band);
+		else if (this.top.isByJump) this.top.moveOn(reading, band);
 		if (-step >= jumpShare * fullScale) this.bottom.jump(reading);
-		else this.bottom.moveOn(reading, band);
+		else if (this.bottom.isByJump) this.bottom.moveOn(reading, band);
 
 		const level = this.average(t, reading);
 		if (Number.isNaN(level)) return;
@@ -83,21 +83,29 @@ export class EndVisits {
 
 	private average(t: number, reading: number): number {
 		const {times, readings} = this;
-		if (this.size === capacity) this.drop();
-		const place = (this.first + this.size) % capacity;
+		let {first, size, sum} = this;
+		if (size === capacity) {
+			sum -= readings[first];
+			first = (first + 1) & (capacity - 1);
+			size--;
+		}
+
+		const place = (first + size) & (capacity - 1);
 		times[place] = t;
 		readings[place] = reading;
-		this.size++;
-		this.sum += reading;
+		size++;
+		sum += reading;
 		// The window reaches from its first to its last reading.
-		while (this.size > leastFrames && t - times[this.first] > windowSeconds) this.drop();
-		return this.size >= leastFrames ? this.sum / this.size : Number.NaN;
-	}
+		while (size > leastFrames && t - times[first] > windowSeconds) {
+			sum -= readings[first];
+			first = (first + 1) & (capacity - 1);
+			size--;
+		}
 
-	private drop(): void {
-		this.sum -= this.readings[this.first];
-		this.first = (this.first + 1) % capacity;
-		this.size--;
+		this.first = first;
+		this.size = size;
+		this.sum = sum;
+		return size >= leastFrames ? sum / size : Number.NaN;
 	}
 
 	private note(end: 'low' | 'high', candidate: Candidate): void {
@@ -120,7 +128,7 @@ class Candidate {
 	readonly sign: -1 | 1;
 	level: number;
 	private dwell = 0;
-	private isByJump = false;
+	isByJump = false;
 	private landedAt = 0;
 	private lastT = Number.NaN;
 
@@ -143,7 +151,7 @@ class Candidate {
 
 	/** A fast finger goes on after the jump and brakes; a lost contact stays where it has landed. */
 	moveOn(reading: number, band: number): void {
-		if (this.isByJump && this.sign * (reading - this.landedAt) > 2 * band) this.isByJump = false;
+		if (this.sign * (reading - this.landedAt) > 2 * band) this.isByJump = false;
 	}
 
 	take(t: number, level: number, band: number): void {
