@@ -32,6 +32,8 @@ export class Follow implements Watch {
 	private readonly at: Float64Array;
 	private readonly count: Int32Array;
 	private readonly measuredTo: Float64Array;
+	/** Changes of the hand when all its movements had been measured; NaN else. */
+	private readonly measuredBy: Float64Array;
 	private readonly rests: Float64Array;
 	private readonly restCount: Int32Array;
 	private readonly restedTo: Int32Array;
@@ -44,6 +46,7 @@ export class Follow implements Watch {
 		this.at = state.floats(channels * lookedBack);
 		this.count = state.ints(channels);
 		this.measuredTo = state.floats(channels, Number.NEGATIVE_INFINITY);
+		this.measuredBy = state.floats(channels, Number.NaN);
 		this.rests = state.floats(channels * restsKept);
 		this.restCount = state.ints(channels);
 		this.restedTo = state.ints(channels);
@@ -124,6 +127,7 @@ export class Follow implements Watch {
 	forget(a: number): void {
 		this.count[a] = 0;
 		this.measuredTo[a] = Number.NEGATIVE_INFINITY;
+		this.measuredBy[a] = Number.NaN;
 		this.restCount[a] = 0;
 		this.restedTo[a] = 0;
 	}
@@ -148,11 +152,12 @@ export class Follow implements Watch {
 
 	private takeMovements(features: Features, a: number): void {
 		const hand = features.handAt(a);
-		if (hand === undefined) return;
+		// All that there were have been measured.
+		if (hand === undefined || this.measuredBy[a] === hand.changes[0]) return;
 		for (let number = hand.oldest(a); number < hand.count[a]; number++) {
 			const place = hand.at(a, number);
 			if (hand.outAt[place] <= this.measuredTo[a]) continue;
-			if (hand.inAt[place] + meanSeconds > features.now) break;
+			if (hand.inAt[place] + meanSeconds > features.now) return;
 			this.measuredTo[a] = hand.outAt[place];
 			const went = this.wentIn(features, a, hand.outAt[place], hand.inAt[place]);
 			if (Number.isNaN(went)) continue;
@@ -161,6 +166,7 @@ export class Follow implements Watch {
 			this.went[i] = went * hand.way[place];
 			this.count[a]++;
 		}
+		this.measuredBy[a] = hand.changes[0];
 	}
 
 	/** Which way the readings went in a movement: +1, −1, or 0 where not beyond their wander; NaN where frames are missing. */
