@@ -212,14 +212,8 @@ export class Framer {
 			if (!assembler.isIdle) return at;
 			const lineEnd = template.match(bytes, at, this.values);
 			if (lineEnd < 0 || lineEnd - at > this.maxLineBytes) return at;
-			let next = lineEnd + 1;
-			if (bytes[lineEnd] === carriageReturn) {
-				if (assembler.crAlone) assembler.skipsLineFeed = true;
-				else if (next === end || bytes[next] === 0) return at;
-				else if (bytes[next] === lineFeed) next++;
-				else assembler.crAlone = true;
-			}
-
+			const next = bytes[lineEnd] === carriageReturn ? this.afterReturn(bytes, lineEnd, end) : lineEnd + 1;
+			if (next < 0) return at;
 			quality.takeText(next - at);
 			this.lineCount++;
 			this.atFirstLine = false;
@@ -228,6 +222,21 @@ export class Framer {
 		}
 
 		return at;
+	}
+
+	/** Where the line behind a CR begins, a LF with it skipped; −1 where the next byte is to tell, and is not there. */
+	private afterReturn(bytes: Uint8Array, place: number, end: number): number {
+		const {assembler} = this;
+		const next = place + 1;
+		if (assembler.crAlone) {
+			assembler.skipsLineFeed = true;
+			return next;
+		}
+
+		if (next === end || bytes[next] === 0) return -1;
+		if (bytes[next] === lineFeed) return next + 1;
+		assembler.crAlone = true;
+		return next;
 	}
 
 	/** While it is open what the stream is: byte by byte, for lines and packets at once. */

@@ -20,24 +20,26 @@ export function readHeader(line: Uint8Array, separator: string | null, count: nu
 	const fields = splitFields(text.trim(), separator);
 	if (fields.length === count + 1 && fields[count] === '') fields.pop();
 	if (fields.length !== count) return undefined;
-	const names: string[] = [];
-	const fieldUnits: (string | undefined)[] = [];
-	for (const field of fields) {
-		if (field.length > longestField) return undefined;
-		const parts = /^(.*?)\s*[([]([^)\]]*)[)\]]$/u.exec(field);
-		const name = (parts?.[1] ?? field).trim();
-		if (!/\p{L}/u.test(name) || name.length > longestName || name.split(/\s+/).length > 3) return undefined;
-		fieldUnits.push(parts !== null && !/^\d+$/.test(parts[2]) ? parts[2].trim() : undefined);
-		names.push(parts !== null && /^\d+$/.test(parts[2]) ? field : name);
-	}
-
+	const columns = fields.map(readField).filter(column => column !== undefined);
+	if (columns.length !== count) return undefined;
+	const names = columns.map(({name}) => name);
 	const known = names.filter(name => readLabel(name, names) !== undefined).length;
 	if (separator === ' ' && known < 2) return undefined;
 	// A clock's unit is its own: the readings beside it are not in milliseconds.
 	const units = new Set(
-		fieldUnits.filter((unit, i) => unit !== undefined && readLabel(names[i], names)?.role !== 'clock'),
+		columns.flatMap(({name, unit}) => (unit === undefined || readLabel(name, names)?.role === 'clock' ? [] : [unit])),
 	);
 	return {names, unit: units.size === 1 ? ([...units][0] ?? null) : null};
+}
+
+/** The name of a column and its unit in brackets; a number in brackets belongs to the name. Undefined where it is no name. */
+function readField(field: string): {readonly name: string; readonly unit?: string} | undefined {
+	if (field.length > longestField) return undefined;
+	const parts = /^(.*?)\s*[([]([^)\]]*)[)\]]$/u.exec(field);
+	const name = (parts?.[1] ?? field).trim();
+	if (!/\p{L}/u.test(name) || name.length > longestName || name.split(/\s+/).length > 3) return undefined;
+	if (parts === null) return {name};
+	return /^\d+$/.test(parts[2]) ? {name: field} : {name, unit: parts[2].trim()};
 }
 
 function splitFields(text: string, separator: string): string[] {

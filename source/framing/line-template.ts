@@ -54,77 +54,84 @@ export class LineTemplate {
 	 * where the line does not fit; `values` then holds nothing of use.
 	 */
 	match(bytes: Uint8Array, start: number, values: Float64Array): number {
-		const {count, literal, literalStart, slow, point, otherBlank} = this;
+		const {count, slow, literal, literalStart} = this;
 		let at = start;
 		let missing = 0;
-		let byte = bytes[at];
-		for (let column = 0; column <= count; column++) {
-			const literalEnd = literalStart[column + 1];
-			for (let i = literalStart[column]; i < literalEnd; i++) {
-				const wanted = literal[i];
-				if (wanted === blank) {
-					if (byte !== blank && byte !== otherBlank) return -1;
-				} else {
-					while (byte === blank || byte === otherBlank) byte = bytes[++at];
-					if (byte !== wanted) return -1;
-					byte = bytes[++at];
-				}
-			}
-
-			while (byte === blank || byte === otherBlank) byte = bytes[++at];
-			if (column === count) break;
-
-			const valueStart = at;
-			if (slow[column] === 0) {
-				const negative = byte === minus;
-				if (negative || byte === plus) byte = bytes[++at];
-				const firstDigit = at;
-				let digit = byte - 0x30;
-				let value = 0;
-				while (digit >= 0 && digit <= 9) {
-					value = value * 10 + digit;
-					digit = bytes[++at] - 0x30;
-				}
-
-				let digits = at - firstDigit;
-				byte = bytes[at];
-				if (byte === point && digits > 0) {
-					const next = bytes[at + 1] - 0x30;
-					if (next >= 0 && next <= 9) {
-						const firstFraction = at + 1;
-						digit = next;
-						at = firstFraction;
-						while (digit >= 0 && digit <= 9) {
-							value = value * 10 + digit;
-							digit = bytes[++at] - 0x30;
-						}
-
-						digits += at - firstFraction;
-						value = scaleDecimal(value, at - firstFraction);
-						byte = bytes[at];
-					}
-				}
-
-				// A letter may go on the number (exponent, 0x), unless the layout has a literal there.
-				if (digits > 0 && digits <= exactDigits && (byte < 0x40 || byte === literal[literalEnd])) {
-					values[column] = negative ? 0 - value : value;
-					continue;
-				}
-			}
-
-			const after = this.readSlowly(bytes, valueStart, column);
-			if (after < 0) return -1;
-			if (after === valueStart) missing++;
+		for (let column = 0; column < count; column++) {
+			const first = literalStart[column];
+			// Most often one sign, and a value right behind it.
+			const isOneSign = literalStart[column + 1] === first + 1 && bytes[at] === literal[first] && bytes[at + 1] > blank;
+			const valueStart = isOneSign ? at + 1 : this.passLiteral(bytes, at, column);
+			if (valueStart < 0) return -1;
+			at = slow[column] === 0 ? this.readPlain(bytes, valueStart, column, values) : -1;
+			if (at >= 0) continue;
+			at = this.readSlowly(bytes, valueStart, column);
+			if (at < 0) return -1;
+			if (at === valueStart) missing++;
 			values[column] = reading.value;
-			at = after;
+		}
+
+		at = this.passLiteral(bytes, at, count);
+		if (at < 0) return -1;
+		while (bytes[at] === tab || bytes[at] === blank) at++;
+		return (bytes[at] === lineFeed || bytes[at] === carriageReturn) && missing < count ? at : -1;
+	}
+
+	/** Where the value of a column begins, behind the literal and the blanks before it; −1 where something else stands there. */
+	private passLiteral(bytes: Uint8Array, start: number, column: number): number {
+		const {literal, literalStart, otherBlank} = this;
+		const literalEnd = literalStart[column + 1];
+		let at = start;
+		let byte = bytes[at];
+		for (let i = literalStart[column]; i < literalEnd; i++) {
+			const wanted = literal[i];
+			if (wanted === blank) {
+				if (byte !== blank && byte !== otherBlank) return -1;
+			} else {
+				while (byte === blank || byte === otherBlank) byte = bytes[++at];
+				if (byte !== wanted) return -1;
+				byte = bytes[++at];
+			}
+		}
+
+		while (byte === blank || byte === otherBlank) byte = bytes[++at];
+		return at;
+	}
+
+	/** Reads a number of digits, perhaps with a sign and a point; −1, and nothing of use in `values`, for all else. */
+	private readPlain(bytes: Uint8Array, start: number, column: number, values: Float64Array): number {
+		let at = start;
+		let byte = bytes[at];
+		const negative = byte === minus;
+		if (negative || byte === plus) byte = bytes[++at];
+		const firstDigit = at;
+		let digit = byte - 0x30;
+		let value = 0;
+		while (digit >= 0 && digit <= 9) {
+			value = value * 10 + digit;
+			digit = bytes[++at] - 0x30;
+		}
+
+		let digits = at - firstDigit;
+		byte = bytes[at];
+		digit = bytes[at + 1] - 0x30;
+		if (byte === this.point && digits > 0 && digit >= 0 && digit <= 9) {
+			const firstFraction = ++at;
+			while (digit >= 0 && digit <= 9) {
+				value = value * 10 + digit;
+				digit = bytes[++at] - 0x30;
+			}
+
+			digits += at - firstFraction;
+			value = scaleDecimal(value, at - firstFraction);
 			byte = bytes[at];
 		}
 
-		if (byte === tab || byte === blank) {
-			while (byte === tab || byte === blank) byte = bytes[++at];
-		}
-
-		return (byte === lineFeed || byte === carriageReturn) && missing < count ? at : -1;
+		if (digits === 0 || digits > exactDigits) return -1;
+		// A letter may go on the number (exponent, 0x), unless the layout has a literal there.
+		if (byte >= 0x40 && byte !== this.literal[this.literalStart[column + 1]]) return -1;
+		values[column] = negative ? 0 - value : value;
+		return at;
 	}
 
 	/** Reads what the fast path does not: words, exponents, hexadecimal, times, fields left empty. -1 where nothing fits. */

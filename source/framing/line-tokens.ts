@@ -46,25 +46,9 @@ export function readLine(bytes: Uint8Array, start: number, end: number, dialect:
 	let literalStart = start;
 	let at = start;
 	while (at < end) {
-		let after = -1;
-		if (dialect.hexDigits > 0 && (isDigit(bytes[at]) || isLetter(bytes[at]))) {
-			const wordEnd = skipAlphanumeric(bytes, at, end);
-			if (!isLabelSign(bytes, wordEnd, end)) after = readValue(bytes, at, wordEnd, dialect);
-			if (after < 0) {
-				at = wordEnd;
-				continue;
-			}
-		} else if (isLetter(bytes[at])) {
-			if (standsForValue(bytes, literalStart, at)) after = readWordValue(bytes, at, end, dialect);
-			if (after < 0) {
-				at = skipLabel(bytes, at, end, dialect);
-				continue;
-			}
-		} else if (startsNumber(bytes, at, start, end))
-			after = readValue(bytes, at, numberEnd(bytes, at, start, end), dialect);
-
+		const after = valueAt(bytes, at, start, literalStart, end, dialect);
 		if (after < 0) {
-			at++;
+			at = -after;
 			continue;
 		}
 
@@ -80,6 +64,36 @@ export function readLine(bytes: Uint8Array, start: number, end: number, dialect:
 
 	literals.push(bytesToText(bytes, literalStart, end));
 	return {values, starts, ends, times, literals};
+}
+
+/**
+ * Reads the value that begins at `at`, in a line from `start` to before `end` whose text before the next value begins at
+ * `literalStart`: gives where it ends. Where none begins, what stands there is passed over: gives the negative of where
+ * to look next.
+ */
+function valueAt(
+	bytes: Uint8Array,
+	at: number,
+	start: number,
+	literalStart: number,
+	end: number,
+	dialect: Dialect,
+): number {
+	const isWord = isLetter(bytes[at]);
+	if (dialect.hexDigits > 0 && (isWord || isDigit(bytes[at]))) {
+		const wordEnd = skipAlphanumeric(bytes, at, end);
+		const after = isLabelSign(bytes, wordEnd, end) ? -1 : readValue(bytes, at, wordEnd, dialect);
+		return after < 0 ? -wordEnd : after;
+	}
+
+	if (isWord) {
+		const after = standsForValue(bytes, literalStart, at) ? readWordValue(bytes, at, end, dialect) : -1;
+		return after < 0 ? -skipLabel(bytes, at, end, dialect) : after;
+	}
+
+	const isNumber = startsNumber(bytes, at, start, end);
+	const after = isNumber ? readValue(bytes, at, numberEnd(bytes, at, start, end), dialect) : -1;
+	return after < 0 ? -(at + 1) : after;
 }
 
 function skipAlphanumeric(bytes: Uint8Array, start: number, end: number): number {
@@ -213,7 +227,6 @@ function isHexadecimal(bytes: Uint8Array, start: number, end: number): boolean {
 /** Digits of the bare hexadecimal values that a line might consist of: the width of its first field; 0 where none can be. */
 export function hexWidth(bytes: Uint8Array, start: number, end: number): number {
 	let width = 0;
-	let fields = 0;
 	let at = start;
 	while (at < end) {
 		if (!isDigit(bytes[at]) && !isLetter(bytes[at])) {
@@ -224,16 +237,14 @@ export function hexWidth(bytes: Uint8Array, start: number, end: number): number 
 
 		const fieldEnd = skipAlphanumeric(bytes, at, end);
 		if (!isLabelSign(bytes, fieldEnd, end)) {
-			if (!isHexadecimal(bytes, at, fieldEnd)) return 0;
 			if (width === 0) width = fieldEnd - at;
-			if (fieldEnd - at !== width) return 0;
-			fields++;
+			if (fieldEnd - at !== width || !isHexadecimal(bytes, at, fieldEnd)) return 0;
 		}
 
 		at = fieldEnd;
 	}
 
-	return fields > 0 && width >= 2 && width <= 8 ? width : 0;
+	return width >= 2 && width <= 8 ? width : 0;
 }
 
 /**

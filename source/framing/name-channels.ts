@@ -137,26 +137,38 @@ function draftLabelled(
 		return {name, role, by, clockUnitSeconds: meaning.clockUnitSeconds ?? watch.clockUnitSeconds(column)};
 	}
 
-	if (role === 'counter') {
-		if (watch.isCounter(column) || (!meaning.weak && watch.hasRisen(column))) return {name, role, by};
-		return meaning.weak || watch.frames > 1 ? nameSpare(label) : {name, role, by};
-	}
-
-	if (role === 'finger') {
-		// `index` may be the number of the line: it counts, and there is another index finger or no other finger.
-		const others = meanings.filter((other, i) => i !== column && other?.role === 'finger');
-		const alone = meanings.every((other, i) => i === column || other?.name !== name || !watch.risesEvenly(i));
-		const doubtful = others.length === 0 || others.some(other => other?.name === name);
-		if (name === 'index' && doubtful && watch.isCounter(column)) return {name: 'counter', role: 'counter', by};
-		// `t` beside t, i, m, r, p: the one that rises by itself is the time.
-		const isTime = watch.isClock(column) || (doubtful && alone && watch.risesEvenly(column));
-		if (name === 'thumb' && /^t$/i.test(label) && isTime)
-			return {name: 'clock', role: 'clock', by, clockUnitSeconds: watch.clockUnitSeconds(column)};
-	}
-
+	if (role === 'counter') return mayCount(meaning, column, watch) ? {name, role, by} : nameSpare(label);
+	const mistaken = role === 'finger' ? draftMistaken(name, label, column, meanings, watch) : undefined;
+	if (mistaken !== undefined) return mistaken;
 	// What turns out analog is no button.
 	if (role === 'button' && !watch.canBeButton(column)) return nameSpare(label);
 	return meaning.ordinal === undefined ? {name, role, by} : {name, role, by, ordinal: meaning.ordinal};
+}
+
+/** A weak name must count to be believed; a plain one is believed from the first frame on, until it does not rise. */
+function mayCount({weak}: LabelMeaning, column: number, watch: ColumnWatch): boolean {
+	return watch.isCounter(column) || (!weak && (watch.hasRisen(column) || watch.frames <= 1));
+}
+
+/** A finger's name on a column that is none: the number of the line, or the time. Undefined for a finger. */
+function draftMistaken(
+	name: string,
+	label: string,
+	column: number,
+	meanings: readonly (LabelMeaning | undefined)[],
+	watch: ColumnWatch,
+): Draft | undefined {
+	// `index` may be the number of the line: it counts, and there is another index finger or no other finger.
+	const others = meanings.filter((other, i) => i !== column && other?.role === 'finger');
+	const doubtful = others.length === 0 || others.some(other => other?.name === name);
+	if (name === 'index' && doubtful && watch.isCounter(column)) return {name: 'counter', role: 'counter', by: 'label'};
+	if (name !== 'thumb' || !/^t$/i.test(label)) return undefined;
+	// `t` beside t, i, m, r, p: the one that rises by itself is the time.
+	const alone = meanings.every((other, i) => i === column || other?.name !== name || !watch.risesEvenly(i));
+	const isTime = watch.isClock(column) || (doubtful && alone && watch.risesEvenly(column));
+	return isTime
+		? {name: 'clock', role: 'clock', by: 'label', clockUnitSeconds: watch.clockUnitSeconds(column)}
+		: undefined;
 }
 
 function draftByBehaviour(
@@ -200,7 +212,6 @@ function nameByPosition(
 	}
 
 	const isButton = findButtons(free, watch, labels);
-	const by = (column: number): ReadBy => (labels[column] === null ? 'place' : 'order');
 	for (const column of free) {
 		if (!isButton.has(column)) continue;
 		const label = labels[column];
@@ -213,25 +224,38 @@ function nameByPosition(
 	for (const column of behind) drafts[column] = {...spareOf(labels[column]), by: 'behind'};
 	analogs = analogs.filter(column => !behind.includes(column));
 	const gloves = twoGloves(free, analogs, isButton);
-	if (gloves !== undefined) {
+	if (gloves === undefined) nameAnalogs(analogs, hasStick, drafts, labels);
+	else {
 		for (const [place, columns] of gloves.entries()) {
-			const hand = place === 0 ? 'a' : 'b';
-			const own = columns.filter(column => analogs.includes(column));
-			for (const [i, draft] of analogRoles(own.length, false).entries())
-				drafts[own[i]] = {...draft, by: by(own[i]), hand};
-			for (const column of columns) {
-				const draft = drafts[column];
-				if (draft?.role === 'button') drafts[column] = {...draft, hand};
-			}
+			nameAnalogs(
+				columns.filter(column => analogs.includes(column)),
+				false,
+				drafts,
+				labels,
+			);
+			giveHand(place === 0 ? 'a' : 'b', columns, drafts);
 		}
-
-		return;
 	}
+}
 
-	for (const [place, draft] of analogRoles(analogs.length, hasStick).entries()) {
-		const column = analogs[place];
-		const {role} = draft;
-		drafts[column] = role === 'spare' ? {...spareOf(labels[column]), by: by(column)} : {...draft, by: by(column)};
+/** Names the analog columns of a hand, or of two that share a row of fingers, in order. */
+function nameAnalogs(
+	columns: readonly number[],
+	hasStick: boolean,
+	drafts: (Draft | undefined)[],
+	labels: readonly (string | null)[],
+): void {
+	for (const [place, draft] of analogRoles(columns.length, hasStick).entries()) {
+		const column = columns[place];
+		const by: ReadBy = labels[column] === null ? 'place' : 'order';
+		drafts[column] = draft.role === 'spare' ? {...spareOf(labels[column]), by} : {...draft, by};
+	}
+}
+
+function giveHand(hand: Hand, columns: readonly number[], drafts: (Draft | undefined)[]): void {
+	for (const column of columns) {
+		const draft = drafts[column];
+		if (draft !== undefined && draft.role !== 'spare') drafts[column] = {...draft, hand};
 	}
 }
 
@@ -331,35 +355,39 @@ function finish(drafts: readonly Draft[], labels: readonly (string | null)[]): C
 	const numbered = ordinals.every(ordinal => ordinal !== undefined) && new Set(ordinals).size === ordinals.length;
 	const shift = numbered && ordinals.includes(0) ? 1 : 0;
 	const used = new Set<string>();
-	const usedOfHand = new Map<string, Set<string>>();
+	const usedOfHand = new Map<Hand, Set<string>>();
 	let button = 0;
 	let spare = 0;
+	const baseOf = ({name, role, ordinal}: Draft): string => {
+		if (role === 'button' && name === 'button') return `button-${numbered ? (ordinal ?? 0) + shift : ++button}`;
+		return name === 'spare-' ? `spare-${++spare}` : name;
+	};
+	const nameOnHand = (base: string, hand: Hand): string => {
+		const ofHand = usedOfHand.get(hand) ?? new Set();
+		usedOfHand.set(hand, ofHand);
+		return takeName(base, ofHand);
+	};
 	return drafts.map((draft, index) => {
-		let base = draft.name;
-		if (draft.role === 'button' && base === 'button')
-			base = `button-${numbered ? (draft.ordinal ?? 0) + shift : ++button}`;
-		else if (base === 'spare-') base = `spare-${++spare}`;
-		let name = base;
-		for (let i = 2; used.has(name); i++) name = `${base}-${i}`;
-		used.add(name);
+		const base = baseOf(draft);
 		const {role, by, clockUnitSeconds, isGuess, hand} = draft;
-		let own = base;
-		if (hand !== undefined) {
-			const ofHand = usedOfHand.get(hand) ?? new Set();
-			for (let i = 2; ofHand.has(own); i++) own = `${base}-${i}`;
-			usedOfHand.set(hand, ofHand.add(own));
-		}
-
 		const label = labels[index];
 		return {
 			index,
-			name,
+			name: takeName(base, used),
 			role,
 			by,
 			...(label !== null && {label}),
 			...(isGuess === true && {isGuess}),
-			...(hand !== undefined && {hand, nameOnHand: own}),
+			...(hand !== undefined && {hand, nameOnHand: nameOnHand(base, hand)}),
 			...(clockUnitSeconds !== undefined && {clockUnitSeconds}),
 		};
 	});
+}
+
+/** The name, with a number from 2 on where it is taken; it is taken then. */
+function takeName(base: string, used: Set<string>): string {
+	let name = base;
+	for (let i = 2; used.has(name); i++) name = `${base}-${i}`;
+	used.add(name);
+	return name;
 }

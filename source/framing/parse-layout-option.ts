@@ -78,19 +78,8 @@ type Named = {readonly base: string; readonly role: ChannelRole; readonly clockU
 
 /** A base ending in `-` is numbered from 1. */
 function readName(name: string): Named {
-	const lower = name.toLowerCase();
-	if (lower === '-') return {base: 'spare-', role: 'spare'};
-	const numbered = /^(.+?)-(\d{1,3})$/.exec(lower);
-	const stem = numbered?.[1] ?? lower;
-	if (Object.hasOwn(exactNames, stem)) {
-		if (stem === 'spare') return {base: numbered === null ? 'spare-' : lower, role: 'spare'};
-		if (stem === 'clock') return {base: lower, role: 'clock', clockUnitSeconds: 0.001};
-		return {base: lower, role: exactNames[stem]};
-	}
-
-	if (stem === 'button') return {base: numbered === null ? 'button-' : lower, role: 'button'};
-	const clock = /^clock-(us|ms|s)$/.exec(lower);
-	if (clock !== null) return {base: 'clock', role: 'clock', clockUnitSeconds: clockUnits[clock[1]]};
+	const exact = readExactName(name.toLowerCase());
+	if (exact !== undefined) return exact;
 	// Single letters are fingers here: whoever writes them means the glove.
 	const meaning = /[^\w .#-]/.test(name) ? undefined : readLabel(name, [name, 't', 'i', 'm', 'r']);
 	if (meaning === undefined || meaning.name === 'finger' || meaning.role === 'spare')
@@ -102,4 +91,20 @@ function readName(name: string): Named {
 	return meaning.clockUnitSeconds === undefined
 		? {base: meaning.name, role: meaning.role}
 		: {base: meaning.name, role: meaning.role, clockUnitSeconds: meaning.clockUnitSeconds};
+}
+
+/** A name as reports write it; undefined for any other. */
+function readExactName(lower: string): Named | undefined {
+	if (lower === '-') return {base: 'spare-', role: 'spare'};
+	const numbered = /^(.+?)-(\d{1,3})$/.exec(lower);
+	const stem = numbered?.[1] ?? lower;
+	if (Object.hasOwn(exactNames, stem)) {
+		if (stem === 'spare') return {base: numbered === null ? 'spare-' : lower, role: 'spare'};
+		if (stem === 'clock') return {base: lower, role: 'clock', clockUnitSeconds: 0.001};
+		return {base: lower, role: exactNames[stem]};
+	}
+
+	if (stem === 'button') return {base: numbered === null ? 'button-' : lower, role: 'button'};
+	const clock = /^clock-(us|ms|s)$/.exec(lower);
+	return clock === null ? undefined : {base: 'clock', role: 'clock', clockUnitSeconds: clockUnits[clock[1]]};
 }

@@ -293,28 +293,36 @@ function readFinger(
 	ordinal: number | undefined,
 	all: readonly string[],
 ): LabelMeaning | undefined {
-	for (const name of names) {
-		for (const finger of fingerNames) if (fingerWords[finger].includes(name)) return {role: 'finger', name: finger};
-	}
-
-	for (const finger of fingerNames) {
-		if (whole.replace(/fingers?/, '') === finger) return {role: 'finger', name: finger};
-	}
-
+	const named = fingerNamed(whole, names);
+	if (named !== undefined) return {role: 'finger', name: named};
 	if (ordinal !== undefined && names.every(name => groupWords.includes(name)))
 		return {role: 'finger', name: 'finger', ordinal};
 	const letters = names.filter(name => !groupWords.includes(name) || name.length > 1);
 	const letter = names.length === 1 ? names[0] : letters.length === 1 ? letters[0] : names[names.length - 1];
 	if (!Object.hasOwn(fingerLetters, letter)) return undefined;
-	const letterSet = new Set<string>();
-	for (const other of all) {
-		const otherNames = splitLabel(other).filter(name => !/^\d+$/.test(name));
-		const last = otherNames[otherNames.length - 1] ?? '';
-		if (Object.hasOwn(fingerLetters, last)) letterSet.add(fingerLetters[last]);
+	if (fingersByLetter(all).size >= 3) return {role: 'finger', name: fingerLetters[letter]};
+	return letter === 't' && names.length === 1 ? {role: 'clock', name: 'clock', weak: true} : undefined;
+}
+
+/** The finger that a word, or all words together, are the name of. */
+function fingerNamed(whole: string, names: readonly string[]): (typeof fingerNames)[number] | undefined {
+	for (const name of names) {
+		const finger = fingerNames.find(each => fingerWords[each].includes(name));
+		if (finger !== undefined) return finger;
 	}
 
-	if (letterSet.size >= 3) return {role: 'finger', name: fingerLetters[letter]};
-	return letter === 't' && names.length === 1 ? {role: 'clock', name: 'clock', weak: true} : undefined;
+	return fingerNames.find(finger => whole.replace(/fingers?/, '') === finger);
+}
+
+/** The fingers that labels name by a letter at their end. */
+function fingersByLetter(labels: readonly string[]): ReadonlySet<string> {
+	const found = new Set<string>();
+	for (const label of labels) {
+		const last = splitLabel(label).findLast(name => !/^\d+$/.test(name)) ?? '';
+		if (Object.hasOwn(fingerLetters, last)) found.add(fingerLetters[last]);
+	}
+
+	return found;
 }
 
 function readCounter(whole: string, names: readonly string[]): LabelMeaning | undefined {

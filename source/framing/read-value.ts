@@ -204,18 +204,17 @@ function readTime(bytes: Uint8Array, start: number, end: number): number {
 	if (minutes < 0 || minutes > 59 || seconds < 0 || seconds > 60) return -1;
 	at = afterHours + 6;
 	if (at < end && (isDigit(bytes[at]) || bytes[at] === 0x3a)) return -1;
-	let fraction = 0;
-
-	const point = at + 1 < end && bytes[at] === 0x2e && isDigit(bytes[at + 1]);
-	if (point) {
-		const first = ++at;
-		let mantissa = 0;
-		for (; at < end && isDigit(bytes[at]); at++) mantissa = mantissa * 10 + bytes[at] - 0x30;
-		fraction = scaleDecimal(mantissa, at - first);
-	}
-
-	if (dated && at < end && bytes[at] === 0x5a) at++;
+	const hasFraction = at + 1 < end && bytes[at] === 0x2e && isDigit(bytes[at + 1]);
+	const after = hasFraction ? skipDigits(bytes, at + 1, end) : at;
+	const fraction = hasFraction ? fractionOf(bytes, at + 1, after) : 0;
 	reading.value = days * 86_400 + hours * 3600 + minutes * 60 + seconds + fraction;
 	reading.isTime = true;
-	return at;
+	return dated && after < end && bytes[after] === 0x5a ? after + 1 : after;
+}
+
+/** Digits behind a point, as what they are worth. */
+function fractionOf(bytes: Uint8Array, start: number, end: number): number {
+	let mantissa = 0;
+	for (let at = start; at < end; at++) mantissa = mantissa * 10 + bytes[at] - 0x30;
+	return scaleDecimal(mantissa, end - start);
 }
