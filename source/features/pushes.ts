@@ -17,8 +17,12 @@ const alone = 0.75;
 const stillShare = 0.03;
 const pushedMost = 0.2;
 
-/** In the same scan: half the way is found between two frames, to a frame. */
+/** In the same scan, to a frame; and to two standard errors of what the channel's noise leaves of that, which hold 19 of 20. */
 const frameApart = 1;
+const delayErrors = 2;
+
+/** Looked at besides before and after the middle four fifths of a way: a ramp without its corners is as well a later one. */
+const besideShare = 0.25;
 
 /**
  * What each trip of a channel does to the one read just after it: to the next finger of the same hand how far it follows, how
@@ -32,6 +36,8 @@ export class Pushes implements Watch {
 	/** … the share that the finger on the other side goes (across groups the correlation), frames of delay, and its time. */
 	private readonly besides: Float64Array;
 	private readonly delays: Float64Array;
+	/** Standard error of the delay, frames. */
+	private readonly delayErrors: Float64Array;
 	private readonly outAt: Float64Array;
 	private readonly lastAt: Float64Array;
 	/** Medians of the first three. */
@@ -46,6 +52,7 @@ export class Pushes implements Watch {
 		this.shares = state.floats(channels * kept);
 		this.besides = state.floats(channels * kept);
 		this.delays = state.floats(channels * kept);
+		this.delayErrors = state.floats(channels * kept);
 		this.outAt = state.floats(channels * kept);
 		this.lastAt = state.floats(channels, Number.NaN);
 		this.middles = state.floats(channels * 3);
@@ -62,16 +69,17 @@ export class Pushes implements Watch {
 		return this.middles[this.channels + a];
 	}
 
-	/** Frames from half of the way of the channel before to half of its own. */
+	/** Frames by which the channel comes after the one before it. */
 	delay(a: number): number {
 		return this.middles[2 * this.channels + a];
 	}
 
-	/** Part of the trips in which the channel comes within a frame of the one before it; 0 before any. */
+	/** Part of the trips in which the channel comes within a frame of the one before it, as far as its noise lets that be seen; 0 before any. */
 	together(a: number): number {
 		const count = Math.min(this.count[a], kept);
 		let sum = 0;
-		for (let i = 0; i < count; i++) if (Math.abs(this.delays[a * kept + i]) <= frameApart) sum++;
+		for (let i = a * kept; i < a * kept + count; i++)
+			if (Math.abs(this.delays[i]) <= frameApart + delayErrors * this.delayErrors[i]) sum++;
 		return count === 0 ? 0 : sum / count;
 	}
 
@@ -131,9 +139,15 @@ export class Pushes implements Watch {
 		if (isSameHand(features, source, a)) {
 			if (features.handAt(a)?.fingers.some(f => f !== source && goes(f) > alone * way)) return;
 			const hasOtherSide = source > 0 && isSameHand(features, source, source - 1);
-			this.shares[i] = copy.copyRange / way;
-			this.besides[i] = hasOtherSide ? goes(source - 1) / way : 0;
-			this.delays[i] = halfWay(history, columns[a], from, to) - halfWay(history, columns[source], from, to);
+			// From a tenth to nine tenths of the way both go that much of theirs.
+			this.shares[i] = copy.copyRange / copy.modelRange;
+			this.besides[i] = hasOtherSide ? goes(source - 1) / copy.modelRange : 0;
+			const beside = Math.round(besideShare * (to - from));
+			const first = Math.max(from - beside, history.oldest + 1, features.epochFrameOf(a) + 1);
+			const last = Math.min(to + beside, history.count - 1);
+			const {delay, slopes} = delayOf(history, columns[source], columns[a], first, last);
+			this.delays[i] = delay;
+			this.delayErrors[i] = noise.of(a) / slopes;
 		} else {
 			const full = features.scale.fullScale;
 			if (copy.copyRange > pushedMost * full || groupOf(features, a).some(b => goes(b) > stillShare * full)) return;
@@ -184,15 +198,41 @@ function rangeOf(history: FrameHistory, column: number, from: number, to: number
 	return Math.max(0, high - low);
 }
 
-/** Where a column is half of the way between its ends over some frames for the first time, in frames and parts of one. */
-function halfWay(history: FrameHistory, column: number, from: number, to: number): number {
-	const at = (frame: number): number => history.values[history.base(frame) + column];
-	const [start, end] = [at(from), at(to - 1)];
-	const half = (start + end) / 2;
-	for (let frame = from + 1; frame < to; frame++) {
-		const [before, now] = [at(frame - 1), at(frame)];
-		if ((before - half) * (end - start) < 0 && (now - half) * (end - start) >= 0)
-			return frame - 1 + (half - before) / (now - before);
-	}
-	return to;
+/**
+ * By how many frames one column comes after another over some frames: of y(t) = a + b·x(t − d) ≈ a + b·x − b·d·x′ the least squares
+ * d; and the root of the sum of squares of b·x′, over which noise of y shifts it. Slopes of 0 where nothing tells.
+ */
+function delayOf(
+	history: FrameHistory,
+	x: number,
+	y: number,
+	from: number,
+	to: number,
+): {readonly delay: number; readonly slopes: number} {
+	const at = (frame: number, column: number): number => history.values[history.base(frame) + column];
+	const count = to - from;
+	const means = [0, 0, 0];
+	const each = (take: (level: number, slope: number, copy: number) => void): void => {
+		for (let frame = from; frame < to; frame++)
+			take(at(frame, x), (at(frame + 1, x) - at(frame - 1, x)) / 2, at(frame, y));
+	};
+	each((level, slope, copy) => {
+		means[0] += level / count;
+		means[1] += slope / count;
+		means[2] += copy / count;
+	});
+	let [levels, slopes, crossed, withLevel, withSlope] = [0, 0, 0, 0, 0];
+	each((level, slope, copy) => {
+		const [u, v, w] = [level - means[0], slope - means[1], copy - means[2]];
+		levels += u * u;
+		slopes += v * v;
+		crossed += u * v;
+		withLevel += u * w;
+		withSlope += v * w;
+	});
+	const determinant = levels * slopes - crossed * crossed;
+	const gain = (withLevel * slopes - withSlope * crossed) / determinant;
+	const delay = -(withSlope * levels - withLevel * crossed) / determinant / gain;
+	if (!Number.isFinite(delay)) return {delay: Number.POSITIVE_INFINITY, slopes: Number.MIN_VALUE};
+	return {delay, slopes: Math.abs(gain) * Math.sqrt(determinant / levels)};
 }

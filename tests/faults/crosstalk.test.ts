@@ -98,6 +98,16 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 		['index', 'middle', 'ring', 'little'],
 	],
 	[
+		'by a sixth, a little over the definition, in a quiet glove',
+		{channels: followed([0.16, 0.16, 0.16]), seconds: 38, noise: 0.05},
+		['index', 'middle', 'ring', 'little'],
+	],
+	[
+		'by a quarter at 330 frames a second, where noise of 0.4 % FS shifts the middle of a way by two frames',
+		{channels: followed([0.25, 0.25, 0.25]), seconds: 38, rate: 330, noise: 0.4},
+		['index', 'middle', 'ring', 'little'],
+	],
+	[
 		'three pairs',
 		{
 			channels: {...followed([0.2, 0.2, 0.2]), little: fists({open: 20, closed: 75, from: 30, times: 3})},
@@ -132,6 +142,10 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 			}),
 			seconds: 12,
 		},
+	],
+	[
+		'fingers that take the next one along 30 ms later, at 330 frames a second in the same noise',
+		{channels: alone(0.25, 0, 0.03), seconds: 38, rate: 330, noise: 0.4},
 	],
 	['a stick that sways slowly', {channels: glove({'stick-x': t => 50 + 3 * Math.sin(0.8 * t)}), seconds: 12}],
 	[
