@@ -3,7 +3,7 @@ import {Checkpoint} from '../../source/dashboard/checkpoint.ts';
 import type {DeclaredFingers} from '../../source/features/declared-travel.ts';
 import {Session} from '../../source/session/session.ts';
 import type {SessionOptions} from '../../source/session/session-options.ts';
-import {type Course, type Drawing, draw, fists, found, held, sessionOver, sum} from '../gloves/draw.ts';
+import {type Course, type Drawing, draw, fists, found, held, sessionOver, sum, through} from '../gloves/draw.ts';
 
 // Check-values D5.4, settings-stale: with a sheet, from ends visited at least three times: at least 10 % of the sheet's span inside
 // or 5 % outside, or the direction differs; silent at 3 %, and for a finger without three whole movements. All fingers by one
@@ -103,6 +103,40 @@ const falling = Object.fromEntries(
 	Object.entries(travels).map(([name, [open, closed]]) => [name, [closed, open] as const]),
 );
 
+/** All fingers open here. */
+const openAt = (level: number): typeof travels =>
+	Object.fromEntries(Object.entries(travels).map(([name, [open, closed]]) => [name, [level, level + closed - open]]));
+
+/** Spans by 0.86, open levels a share of the way from where that factor takes them (0) to where the sheet has them (1). */
+const openBetween = (share: number): typeof travels =>
+	Object.fromEntries(
+		Object.entries(travels).map(([name, [open, closed]]) => {
+			const level = open * (0.86 + share * 0.14);
+			return [name, [level, level + 0.86 * (closed - open)]];
+		}),
+	);
+
+/** Four fists, the second turned for the ring: it has bent alone, is stretched while the others close, and bends as they open. */
+const crossedOnce = (): Course => {
+	const [open, closed] = travels.ring;
+	const whole = (times: number, from: number): Course =>
+		fists({open: 0, closed: closed - open, times, from: from + 0.12, way: 0.49});
+	const alone = through([2.5, 0], [2.95, closed - open], [4.55, closed - open], [5, 0]);
+	const against = fists({open: 0, closed: open - closed, times: 1, from: 3.12, way: 0.49});
+	return sum(held(open), whole(1, 1), alone, against, whole(2, 5));
+};
+
+/** No two of its fists go equally deep: its closed end is not known. */
+const deeperEachTime = (name: string): Course => {
+	const [open, closed] = travels[name];
+	return sum(
+		held(open),
+		...[0.6, 0.72, 0.84, 1].map((depth, k) =>
+			fists({open: 0, closed: depth * (closed - open), times: 1, from: 1 + 2 * k}),
+		),
+	);
+};
+
 /** Half of the travel of one finger. */
 const halfway = (name: string, times = 4): Course => {
 	const [open, closed] = travels[name];
@@ -143,6 +177,24 @@ describe('is raised', () => {
 			}),
 			['index', 'little', 'middle', 'ring', 'thumb'],
 		],
+		[
+			'where two of the other fingers have shown their ends, and two have not yet',
+			glove({change: {thumb: deeperEachTime('thumb'), little: deeperEachTime('little')}}),
+			sheet({ring: inside(12, 'min')}),
+			['ring'],
+		],
+		[
+			'of each finger by itself where the glove has but two, both by 0.86: they may agree by chance',
+			glove({factor: 0.86, of: ofTwo}),
+			sheet({}, ofTwo),
+			['index', 'middle'],
+		],
+		[
+			'of each finger by itself where the factors of two lie 4 % from the middle one',
+			glove({factor: 0.86}),
+			sheet({thumb: outside(4, 'max'), little: inside(4, 'max')}),
+			['index', 'little', 'middle', 'ring', 'thumb'],
+		],
 	])('%s', (_title, drawing, fingers, channels) => {
 		expect(stale(drawing, fingers)).toEqual(channels.map(channel => `settings-stale ${channel}`));
 	});
@@ -159,6 +211,16 @@ describe('is one finding', () => {
 			'where the factors of the fingers lie 2.5 % from the middle one',
 			glove({factor: 0.86}),
 			sheet({thumb: outside(2.5, 'max'), little: inside(2.5, 'max')}),
+		],
+		[
+			'where the supply has fallen to 0.86 and open hands lie a third of the way back: the cords are a little tighter',
+			glove({of: openBetween(0.35)}),
+			sheet(),
+		],
+		[
+			'where open hands lie so low that the factor moves them by 1¼ % of the spans',
+			glove({factor: 0.86, of: openAt(4.2)}),
+			sheet({}, openAt(4.2)),
 		],
 	])('%s', (_title, drawing, fingers) => {
 		expect(stale(drawing, fingers)).toEqual(['settings-stale']);
@@ -227,6 +289,22 @@ describe('is silent', () => {
 			'where single jumps reach beyond',
 			glove({times: 6, change: {ring: t => (t % 1.7 < 0.03 ? 99 : fists({open: 32, closed: 84, times: 6})(t))}}),
 			sheet(),
+		],
+		['where all fingers go by 0.97, the must not', glove({factor: 0.97}), sheet()],
+		[
+			'where the whole hand closes by 0.86 and opens a little wider than when the sheet was made',
+			glove({of: openBetween(0.65)}),
+			sheet(),
+		],
+		[
+			'where open hands lie so low that the factor moves them by ¾ % of the spans: fists of 0.86 look alike',
+			glove({factor: 0.86, of: openAt(2.5)}),
+			sheet({}, openAt(2.5)),
+		],
+		[
+			'where the ring goes against its direction in six of eight movements: one fist was made with it stretched',
+			glove({change: {ring: crossedOnce()}}),
+			sheet({ring: turned}),
 		],
 		['while a finger is not moved', glove({change: {ring: held(50)}}), sheet({ring: turned})],
 	])('%s', (_title, drawing, fingers) => {
