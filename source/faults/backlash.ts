@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {cordCaution, glueCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {asShare, figure, inPercent} from './figures.ts';
 import {hasCompany, isFinger} from './gates/fingers.ts';
@@ -149,11 +150,11 @@ export const backlash: Fault<'backlash'> = {
 					from: seen?.first ?? features.epochFrom,
 					seenAt: seen?.last ?? features.now,
 					summary: `${features.analogName(a)} sets out late after each turn: the other fingers have gone ${share} % of their way by then.`,
-					evidence: {
+					evidence: evidenceOf({
 						playPercentOfWay: share,
 						scatterPercentOfWay: figure(scatter(features, a) ?? 0),
 						movements: alike(features, a),
-					},
+					}),
 				};
 			},
 		},

@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import {type Creep, typical} from '../features/openings.ts';
 import {cordCaution, glueCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
 import {asShare, figure, inPercent, percentFs, percentOf} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
@@ -177,13 +178,13 @@ function signOf(what: string): Way['sign'] {
 			from: openings.leftAt(a, asShare(changeLimit.mustNot ?? changeLimit.raise) * span),
 			seenAt: openings.latestAt(a),
 			summary: `${features.analogName(a)}'s ${what} by ${percentOf(change)} % of its span over ${openings.count[a]} openings.`,
-			evidence: {
+			evidence: evidenceOf({
 				changePercentOfSpan: percentOf(change),
 				changePercentFs: percentFs(features, change * span),
 				closedChangePercentOfSpan: percentOf(own?.changeClosed ?? 0),
 				rankCorrelation: figure(own?.rank ?? 0),
 				openings: openings.count[a],
-			},
+			}),
 		};
 	};
 }

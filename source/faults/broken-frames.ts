@@ -1,5 +1,6 @@
 import {lineDamage, longWindow, shortWindow} from '../features/link/line-damage.ts';
 import {servoCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
 import {figure, inPercent, percentOf} from './figures.ts';
 import {atLeast, chances, type Gate, ground, type Limit} from './gates/gate.ts';
@@ -66,12 +67,12 @@ function within(name: string, windowSeconds: number, lines: Limit, least: Limit)
 				from,
 				seenAt: to,
 				summary: `${damaged} of ${all} ${framing === 'text' || framing === 'json' ? 'lines' : 'packets'} were damaged (${percentOf(damaged / all)} %).`,
-				evidence: {
+				evidence: evidenceOf({
 					damaged,
 					lines: all,
 					sharePercent: figure(inPercent(damaged / all)),
 					...(eaten > 0 ? {linesWithALostDigit: eaten} : {}),
-				},
+				}),
 			};
 		},
 	};

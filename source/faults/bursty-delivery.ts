@@ -1,3 +1,4 @@
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, inPercent, milliseconds, percentOf} from './figures.ts';
 import {atLeast, chances} from './gates/gate.ts';
@@ -74,11 +75,11 @@ export const burstyDelivery: Fault<'bursty-delivery'> = {
 				return {
 					from: from[0],
 					summary: `${percentOf(share[0])} % of the frames arrive in clumps of about ${figure(perClump)}, ${milliseconds(period)} ms apart.`,
-					evidence: {
+					evidence: evidenceOf({
 						groupedPercent: percentOf(share[0]),
 						framesPerGroup: figure(perClump),
 						groupPeriodMs: milliseconds(period),
-					},
+					}),
 				};
 			},
 		},

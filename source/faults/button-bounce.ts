@@ -1,6 +1,7 @@
 import type {Presses} from '../features/button-features.ts';
 import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {percentOf} from './figures.ts';
 import {buttonName, isButton} from './gates/buttons.ts';
@@ -106,7 +107,7 @@ export const buttonBounce: Fault<'button-bounce'> = {
 					from: bouncedFrom,
 					seenAt: features.buttons[b].lastEdgeAt,
 					summary: `${buttonName(features, b)} bounced in ${some} of ${presses} presses.`,
-					evidence: {presses, bounced: some, sharePercent: sharePercent(features, b)},
+					evidence: evidenceOf({presses, bounced: some, sharePercent: sharePercent(features, b)}),
 				};
 			},
 		},

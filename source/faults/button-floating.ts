@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {before, figure, percentOf} from './figures.ts';
 import {buttonName, isButton, watchedSeconds} from './gates/buttons.ts';
@@ -163,11 +164,11 @@ export const buttonFloating: Fault<'button-floating'> = {
 					from: before(features, watched.raise),
 					seenAt: features.buttons[b].lastEdgeAt,
 					summary: `${buttonName(features, b)} toggled ${count} times in ${watched.raise} s, ${percent} % of the time for two frames or less.`,
-					evidence: {
+					evidence: evidenceOf({
 						edges: count,
 						shortDwellsPercent: percent,
 						unevenness: figure(features.buttons[b].unevenness(count)),
-					},
+					}),
 				};
 			},
 		},

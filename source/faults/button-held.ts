@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure} from './figures.ts';
 import {buttonName, watchedSeconds} from './gates/buttons.ts';
@@ -62,7 +63,7 @@ export const buttonHeld: Fault<'button-held'> = {
 				return {
 					from: firstAt,
 					summary: `${buttonName(features, b)} has read ${firstState} since the first frame; the others idle at ${1 - firstState}.`,
-					evidence: {heldSeconds: figure(features.now - firstAt), reads: firstState},
+					evidence: evidenceOf({heldSeconds: figure(features.now - firstAt), reads: firstState}),
 				};
 			},
 		},

@@ -1,5 +1,6 @@
 import {workingMovements} from '../features/working.ts';
 import {cordCaution, overvoltageCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs, percentOf} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
@@ -112,12 +113,12 @@ export const clippedRange: Fault<'clipped-range'> = {
 				return {
 					from: features.epochFrom,
 					summary: `${features.analogName(a)} lies flat at the ${end} end of the scale for ${percentOf(share)} % of the time in which the hand moves.`,
-					evidence: {
+					evidence: evidenceOf({
 						end,
 						shareOfMovingTime: figure(share),
 						movingFrames: Math.round(moving[a]),
 						spanPercentFs: percentFs(features, features.analog.spans.of(a)),
-					},
+					}),
 				};
 			},
 		},

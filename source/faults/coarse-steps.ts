@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {notLearning} from './gates/fingers.ts';
@@ -122,7 +123,11 @@ export const coarseSteps: Fault<'coarse-steps'> = {
 				return {
 					from: rows.start[rows.slot(rows.count - steps.reach(a))],
 					summary: `${features.analogName(a)} only takes every ${step}th count: ${figure(all / step)} levels instead of ${all}.`,
-					evidence: {stepCounts: step, stepPercentFs: percentFs(features, step), levels: figure(all / step)},
+					evidence: evidenceOf({
+						stepCounts: step,
+						stepPercentFs: percentFs(features, step),
+						levels: figure(all / step),
+					}),
 				};
 			},
 		},

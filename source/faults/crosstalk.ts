@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import {isSameHand} from '../features/pushes.ts';
 import {rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {isFinger, notLearning} from './gates/fingers.ts';
@@ -74,12 +75,12 @@ const betweenGroups: Way = {
 			from: features.pushes.from(a),
 			seenAt: features.pushes.seenAt(a),
 			summary: `${features.analogName(a)} is pushed by ${percentFs(features, push(features, a))} % FS when ${source} moves by ${percentFs(features, features.analog.spans.of(a - 1))} %.`,
-			evidence: {
+			evidence: evidenceOf({
 				pushedBy: source,
 				pushPercentFs: percentFs(features, push(features, a)),
 				gain: figure(features.pushes.share(a)),
 				correlation: figure(features.pushes.beside(a)),
-			},
+			}),
 		};
 	},
 };
@@ -173,13 +174,13 @@ const amongFingers: Way = {
 			from: features.pushes.from(a),
 			seenAt: features.pushes.seenAt(a),
 			summary: `${features.analogName(a)} goes ${share} of the way of ${source} in the same frame when ${source} is moved alone; so do ${pairs(features, a)} pairs in scan order.`,
-			evidence: {
+			evidence: evidenceOf({
 				pushedBy: source,
 				follows: share,
 				otherSide: figure(features.pushes.beside(a)),
 				delayFrames: figure(features.pushes.delay(a)),
 				pairs: pairs(features, a),
-			},
+			}),
 		};
 	},
 };

@@ -1,4 +1,5 @@
 import {lithiumCaution, servoCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure} from './figures.ts';
 import {unless} from './gates/gate.ts';
@@ -65,11 +66,11 @@ export const deviceRestart: Fault<'device-restart'> = {
 						.signsOf(number)
 						.map(sign => wordsOfSign[sign])
 						.join(', ')})${hasSagged ? ' after a supply sag it reported itself' : ''}.`,
-					evidence: {
+					evidence: evidenceOf({
 						restarts: restarts.count[0],
 						sign: restarts.detail(number),
 						...(restarts.resumedAt[place] > from ? {gapSeconds: figure(restarts.resumedAt[place] - from)} : {}),
-					},
+					}),
 					...(hasSagged ? {advice: [whereItSags]} : {}),
 				};
 			},

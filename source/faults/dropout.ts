@@ -2,6 +2,7 @@ import {type Jump, jumpWindow} from '../features/excursions.ts';
 import type {Features} from '../features/features.ts';
 import {stretchWindow} from '../features/rail-stretches.ts';
 import {rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
 import {before, figure, percentFs} from './figures.ts';
 import {anyProven, isFinger, isWired} from './gates/fingers.ts';
@@ -97,7 +98,7 @@ const jumpsWay: Way = {
 			from: found[found.length - 1].from,
 			seenAt: found[0].at,
 			summary: `${features.analogName(a)} jumped ${found.length} times within a minute by up to ${percentFs(features, largest)} % FS and came back at once.`,
-			evidence: {jumps: found.length, largestPercentFs: percentFs(features, largest)},
+			evidence: evidenceOf({jumps: found.length, largestPercentFs: percentFs(features, largest)}),
 		};
 	},
 };
@@ -125,11 +126,11 @@ const stretchesWay: Way = {
 			from: found[found.length - 1].from,
 			seenAt: latest.to,
 			summary: `${features.analogName(a)} leapt to ${latest.isHigh ? 'the top' : 'zero'} and back ${found.length} times, and lay there for up to ${figure(longest)} s.`,
-			evidence: {
+			evidence: evidenceOf({
 				stretches: found.length,
 				longestSeconds: figure(longest),
 				leapPercentFs: percentFs(features, Math.max(...leapsOf(features, a))),
-			},
+			}),
 		};
 	},
 };

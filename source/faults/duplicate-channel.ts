@@ -1,6 +1,7 @@
 import {type EqualPair, tripsSince} from '../features/equal-pairs.ts';
 import type {Features} from '../features/features.ts';
 import {rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {percentOf} from './figures.ts';
 import {anyProven, notLearning} from './gates/fingers.ts';
@@ -81,7 +82,7 @@ export const duplicateChannel: Fault<'duplicate-channel'> = {
 				return {
 					from: pair?.from ?? features.now,
 					summary: `${features.analogName(a)} and ${other} read the same in ${agreement} % of frames over ${pair?.trips} trips of each.`,
-					evidence: {sameAs: other, agreementPercent: agreement, trips: pair?.trips ?? 0},
+					evidence: evidenceOf({sameAs: other, agreementPercent: agreement, trips: pair?.trips ?? 0}),
 				};
 			},
 		},

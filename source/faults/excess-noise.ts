@@ -1,4 +1,5 @@
 import {rewiringCaution, servoCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {isWired} from './gates/fingers.ts';
@@ -83,11 +84,11 @@ export const excessNoise: Fault<'excess-noise'> = {
 					from: features.loudness.since(a, noise / 2),
 					seenAt: features.loudness.lastAt(features, a, noise / 2),
 					summary: `${features.analogName(a)} jitters by ${percentFs(features, noise)} % FS rms while the hand rests.`,
-					evidence: {
+					evidence: evidenceOf({
 						noisePercentFs: percentFs(features, noise),
 						noiseCounts: figure(noise),
 						windows: features.loudness.windows[a],
-					},
+					}),
 				};
 			},
 		},

@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import type {Evidence} from './evidence.ts';
 import type {Status} from './fault-code.ts';
 import type {Gate, Limit} from './gates/gate.ts';
 
@@ -11,7 +12,7 @@ export type Sign = {
 	readonly from: number;
 	/** A measurement in a sentence. */
 	readonly summary: string;
-	readonly evidence: Readonly<Record<string, number | string>>;
+	readonly evidence: Evidence;
 	/** Where the evidence decides it; the catalogue's status where left out. */
 	readonly status?: Status;
 	/** When enough had been seen, if that was before this evaluation (timers); defaults to the evaluation's time. */

@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
 import {atLeast, atMost, lasting} from './gates/gate.ts';
@@ -80,11 +81,11 @@ export const lineSaturated: Fault<'line-saturated'> = {
 				return {
 					from: link.load.from,
 					summary: `${Math.round(link.load.bytesPerSecond)} bytes a second fill ${percent} % of a line at ${link.baud} baud.`,
-					evidence: {
+					evidence: evidenceOf({
 						loadPercent: percent,
 						bytesPerSecond: Math.round(link.load.bytesPerSecond),
 						capacity: Math.round(link.load.capacity),
-					},
+					}),
 				};
 			},
 		},

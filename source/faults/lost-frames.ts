@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
 import {atLeast, chances, unless} from './gates/gate.ts';
@@ -107,7 +108,7 @@ function signOf({link}: Features, lost: number, frames: number, from: number): S
 		from,
 		seenAt: lostAt[0],
 		summary: `The frame counter skipped ${lost} of ${lost + frames} frames (${percent} %).`,
-		evidence: {
+		evidence: evidenceOf({
 			lost,
 			frames,
 			lostPercent: percent,
@@ -118,6 +119,6 @@ function signOf({link}: Features, lost: number, frames: number, from: number): S
 						worstFrom: figure(worstFrom[0]),
 						worstTo: figure(worstTo[0]),
 					}),
-		},
+		}),
 	};
 }

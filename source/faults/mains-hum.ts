@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import {isHandLike, showsMains} from '../features/mains-lines.ts';
 import {mainsCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {notLearning, wholeHand} from './gates/fingers.ts';
@@ -47,14 +48,14 @@ function sign(features: Features, a: number): Sign {
 		from: mainsLines.since(a),
 		seenAt: mainsLines.seenAt(a),
 		summary: `${features.analogName(a)} carries ${hertz} Hz mains hum of ${peak} % FS peak${seen}.`,
-		evidence: {
+		evidence: evidenceOf({
 			mainsHertz: hertz,
 			aliasHertz: figure(alias),
 			peakPercentFs: peak,
 			framesPerSecond: figure(framesPerSecond ?? 0),
 			timesHigherThanBeside: figure(mainsLines.narrow(a)),
 			windowsAtRest: mainsLines.windows(a),
-		},
+		}),
 	};
 }
 

@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {cordCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
@@ -106,12 +107,12 @@ export const narrowSpan: Fault<'narrow-span'> = {
 				return {
 					from: features.epochFrom,
 					summary: `${features.analogName(a)} has travelled ${percentFs(features, span)} % FS; the other fingers' median is ${percentFs(features, others)} %.`,
-					evidence: {
+					evidence: evidenceOf({
 						spanPercentFs: percentFs(features, span),
 						othersMedianPercentFs: percentFs(features, others),
 						ratio: figure(span / others),
 						movements: features.movements.tookPart[a],
-					},
+					}),
 				};
 			},
 		},

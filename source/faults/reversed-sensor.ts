@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {rewiringCaution, shortedPotCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
@@ -148,7 +149,7 @@ export const reversedSensor: Fault<'reversed-sensor'> = {
 					from: seen?.first ?? features.epochFrom,
 					seenAt: seen?.last ?? features.now,
 					summary: `${features.analogName(a)} went against the other fingers in ${against} of ${of} movements of the whole hand.`,
-					evidence: {against, of, correlation: figure(agreement.median(a) ?? 0)},
+					evidence: evidenceOf({against, of, correlation: figure(agreement.median(a) ?? 0)}),
 				};
 			},
 		},

@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import {moving} from '../features/supply-leaps.ts';
 import {rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
 import {isFinger, isProvenFinger} from './gates/fingers.ts';
@@ -138,7 +139,11 @@ export const roughTrack: Fault<'rough-track'> = {
 					from: kinks.firstAt[a],
 					seenAt: kinks.latestAt[a],
 					summary: `${features.analogName(a)} crackles while it moves: ${rate} kinks a minute of movement, ${atRest} at rest.`,
-					evidence: {kinksPerMinute: rate, kinksPerMinuteAtRest: atRest, secondsOfMovement: figure(kinks.moved[a])},
+					evidence: evidenceOf({
+						kinksPerMinute: rate,
+						kinksPerMinuteAtRest: atRest,
+						secondsOfMovement: figure(kinks.moved[a]),
+					}),
 				};
 			},
 		},

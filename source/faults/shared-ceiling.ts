@@ -1,6 +1,7 @@
 import type {Ceiling} from '../features/ceilings.ts';
 import type {Features} from '../features/features.ts';
 import {overvoltageCaution, referenceCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {wholeHand} from './gates/fingers.ts';
@@ -133,11 +134,11 @@ function signOf(features: Features, {fingers: found, level}: Ceiling): Sign {
 	return {
 		from: features.epochFrom,
 		summary: `${found.length} fingers flatten at the same ${percentFs(features, level)} % FS however far they go.`,
-		evidence: {
+		evidence: evidenceOf({
 			levelPercentFs: percentFs(features, level),
 			levelCounts: Math.round(level),
 			fingers: found.map(a => features.analogName(a)).join(', '),
 			impliedSupplyOfReference: figure(level / features.scale.fullScale),
-		},
+		}),
 	};
 }

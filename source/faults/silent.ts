@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {lithiumCaution, overvoltageCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure} from './figures.ts';
 import {atLeast, chances, type Limit, unless} from './gates/gate.ts';
@@ -67,7 +68,7 @@ export const silent: Fault<'silent'> = {
 				from: 0,
 				flaggedAt: startSeconds.raise,
 				summary: `Nothing has arrived for ${figure(now)} s since the start.`,
-				evidence: {silentSeconds: figure(now)},
+				evidence: evidenceOf({silentSeconds: figure(now)}),
 			}),
 		},
 		{
@@ -85,7 +86,7 @@ export const silent: Fault<'silent'> = {
 					from,
 					flaggedAt: from + silence.raise,
 					summary: `Nothing has arrived for ${seconds} s.`,
-					evidence: {silentSeconds: seconds, bytesBefore: features.link.bytes},
+					evidence: evidenceOf({silentSeconds: seconds, bytesBefore: features.link.bytes}),
 				};
 			},
 		},

@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {servoCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
 import {figure, inPercent, milliseconds} from './figures.ts';
 import {atMost, chances, type Gate, type Limit} from './gates/gate.ts';
@@ -59,12 +60,12 @@ function slow(name: string, window: Limit, ...grounds: readonly Gate[]): Way {
 				from: pace.from[0],
 				...(jitter <= steady.raise ? {status: 'maintenance'} : {}),
 				summary: `${framesPerSecond} frames arrive a second; the target is ${link.targetRate}.`,
-				evidence: {
+				evidence: evidenceOf({
 					framesPerSecond,
 					target: link.targetRate,
 					medianIntervalMs: milliseconds(pace.median[0]),
 					jitterPercent: figure(jitter),
-				},
+				}),
 			};
 		},
 	};

@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, inMilliseconds, milliseconds} from './figures.ts';
 import {atLeast, atMost, chances, unless} from './gates/gate.ts';
@@ -92,7 +93,7 @@ export const stall: Fault<'stall'> = {
 					to: pauseTo[0],
 					seenAt: pauseTo[0],
 					summary: `The stream stopped for ${seconds} s and went on; frames usually come ${median > 0 ? `every ${milliseconds(median)} ms` : 'several at a time'}.`,
-					evidence: {gapSeconds: seconds, medianIntervalMs: milliseconds(median)},
+					evidence: evidenceOf({gapSeconds: seconds, medianIntervalMs: milliseconds(median)}),
 				};
 			},
 		},

@@ -1,4 +1,5 @@
 import {rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {percentFs} from './figures.ts';
 import {atLeast, chances, type Limit} from './gates/gate.ts';
@@ -81,7 +82,7 @@ export const stickNoReturn: Fault<'stick-no-return'> = {
 				return {
 					from: stick.releasesFrom(latest.raise),
 					summary: `${features.analogName(a)} came to rest at places ${scatter} % FS apart in ${releases} releases.`,
-					evidence: {releases, scatterPercentFs: scatter},
+					evidence: evidenceOf({releases, scatterPercentFs: scatter}),
 				};
 			},
 		},

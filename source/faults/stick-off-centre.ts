@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Sign} from './fault.ts';
 import type {Status} from './fault-code.ts';
 import {figure, percentFs} from './figures.ts';
@@ -135,10 +136,10 @@ function signOf(features: Features, a: number, status: Status): Sign {
 		from: stick.restFrom(a),
 		status,
 		summary: `${restsAt(features, a)}.`,
-		evidence: {
+		evidence: evidenceOf({
 			restCounts: figure(point),
 			offCentrePercentFs: percentFs(features, offMiddle(features, a) ?? Number.NaN),
 			restNoisePercentFs: percentFs(features, features.analog.restNoise(a) ?? 0),
-		},
+		}),
 	};
 }

@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import type {Side} from '../features/stick-pushes.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
 import {figure, percentOf} from './figures.ts';
 import {atMost, chances, type Limit, waitsFor} from './gates/gate.ts';
@@ -134,12 +135,12 @@ function towards(side: Side): Way {
 			return {
 				from: stick.restFrom(a),
 				summary: `${features.analogName(a)} reaches only ${percent} % of half scale towards ${side === 0 ? 'low' : 'high'} readings.`,
-				evidence: {
+				evidence: evidenceOf({
 					side: side === 0 ? 'low' : 'high',
 					reachPercent: percent,
 					pushes: stick.straightPushes(a, side, 0).pushes,
 					turns: figure(stick.turns),
-				},
+				}),
 			};
 		},
 	};

@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {unless} from './gates/gate.ts';
 import {hasHeard, heard} from './gates/link.ts';
@@ -47,7 +48,7 @@ export const strayText: Fault<'stray-text'> = {
 					to: t,
 					seenAt: t,
 					summary: `${count} line${count === 1 ? '' : 's'} in the stream ${count === 1 ? 'is' : 'are'} no frame, the last: ${last}`,
-					evidence: {lines: count, last},
+					evidence: evidenceOf({lines: count, last}),
 				};
 			},
 		},

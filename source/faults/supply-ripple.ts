@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import {moving, still} from '../features/supply-leaps.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs, percentOf} from './figures.ts';
 import {atLeast, atMost, chances, ground, type Limit} from './gates/gate.ts';
@@ -125,14 +126,14 @@ export const supplyRipple: Fault<'supply-ripple'> = {
 					seenAt: supplyLeaps.seenAt,
 					advice: comesWithMovement ? [wiggle] : [],
 					summary: `All ${channels} wired analog channels leap together by up to ${percentFs(features, rms)} % FS rms from frame to frame, the higher the reading the more${when}.`,
-					evidence: {
+					evidence: evidenceOf({
 						channels,
 						halfSecondsStill: `${hits[still]} of ${judged[still]}`,
 						halfSecondsMoving: `${hits[moving]} of ${judged[moving]}`,
 						rmsPercentFs: percentFs(features, rms),
 						correlation: figure(correlation),
 						percentOfLevel: percentOf(depth),
-					},
+					}),
 				};
 			},
 		},

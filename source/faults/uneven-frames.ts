@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {servoCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
 import {figure, inPercent, milliseconds} from './figures.ts';
 import {atLeast, chances, type Gate, type Limit} from './gates/gate.ts';
@@ -49,7 +50,11 @@ function uneven(name: string, heard: Limit, ...grounds: readonly Gate[]): Way {
 			return {
 				from: link.arrivals.firstInEpoch,
 				summary: `Frame spacing jitters by up to ${milliseconds(mostJitter)} ms, ${share} % of the median interval of ${milliseconds(median)} ms.`,
-				evidence: {jitterMs: milliseconds(mostJitter), medianIntervalMs: milliseconds(median), jitterPercent: share},
+				evidence: evidenceOf({
+					jitterMs: milliseconds(mostJitter),
+					medianIntervalMs: milliseconds(median),
+					jitterPercent: share,
+				}),
 			};
 		},
 	};

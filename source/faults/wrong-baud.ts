@@ -1,6 +1,7 @@
 import type {Features} from '../features/features.ts';
 import {fittingRate} from '../features/link/fitting-rate.ts';
 import {overvoltageCaution, rewiringCaution} from './cautions.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
 import {atLeast, atMost, chances, ground, type Limit, unless} from './gates/gate.ts';
@@ -180,11 +181,11 @@ function likely({link}: Features, words: string): string {
 function whatFits({link}: Features, nonTextPercent: number): Pick<Sign, 'evidence' | 'advice'> {
 	const rate = fittingRate(link.junk.bytes, link.baud);
 	return {
-		evidence: {
+		evidence: evidenceOf({
 			nonTextPercent,
 			...(link.baud === null ? {} : {listeningAt: link.baud}),
 			...(rate === undefined ? {} : {likelyBaud: rate}),
-		},
+		}),
 		...(rate === undefined ? {} : {advice: [`Listen at ${rate}: --baud ${rate} — lines of readings appear at once`]}),
 	};
 }

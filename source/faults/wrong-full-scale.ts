@@ -8,6 +8,7 @@ import {
 	tenBit,
 	twelveBit,
 } from '../features/scale-signs.ts';
+import {evidenceOf} from './evidence.ts';
 import type {Fault, Sign} from './fault.ts';
 import {figure} from './figures.ts';
 import {atLeast, atMost, chances, ground, type Limit, lasting} from './gates/gate.ts';
@@ -51,7 +52,7 @@ function conclude(features: Features, summary: string, shouldBe: number, evidenc
 			features.scale.declared === shouldBe
 				? `${summary} Full scale is declared as ${shouldBe}: set that in the firmware, too.`
 				: `${summary} Full scale should be ${shouldBe}: in the firmware's setting and in the host's.`,
-		evidence: {...evidence, shouldBe, set: features.scale.assumed},
+		evidence: evidenceOf({...evidence, shouldBe, set: features.scale.assumed}),
 	};
 }
 
@@ -238,7 +239,7 @@ export const wrongFullScale: Fault<'wrong-full-scale'> = {
 				from: features.epochFrom,
 				status: 'function-check',
 				summary: `Every finger uses at most ${figure(widestSpan(features) ?? 0)} % of full scale: right scale, right wiring?`,
-				evidence: {widestSpanPercentFs: figure(widestSpan(features) ?? 0)},
+				evidence: evidenceOf({widestSpanPercentFs: figure(widestSpan(features) ?? 0)}),
 			}),
 		},
 	],

@@ -1,3 +1,5 @@
+import {type EvidenceName, evidenceTable} from '../faults/evidence.ts';
+
 /** Rounds to `digits` significant figures, and drops the zeros that say nothing. */
 export function significant(value: number, digits: number): number {
 	return Number.isFinite(value) ? Number(value.toPrecision(digits)) : value;
@@ -36,23 +38,9 @@ export function countText(count: number, one: string, many = `${one}s`): string 
 	return `${figureText(count)} ${count === 1 ? one : many}`;
 }
 
-/** Units that evidence names end with, and how they are written; longer endings first. */
-const units: readonly (readonly [RegExp, string])[] = [
-	[/PercentFs$/, ' % FS'],
-	[/Percent$/, ' %'],
-	[/PerMinute$/, ' per minute'],
-	[/PerSecond$/, ' per second'],
-	[/Ms$/, ' ms'],
-	[/Seconds$/, ' s'],
-	[/Counts$/, ' counts'],
-	[/Volts$/, ' V'],
-	[/Hertz$/, ' Hz'],
-	[/Bytes$/, ' bytes'],
-];
-
-/** Whether a piece of evidence has a unit in its name. */
+/** Whether a piece of evidence has a unit. */
 export function hasUnit(name: string): boolean {
-	return units.some(([pattern]) => pattern.test(name));
+	return entryOf(name).unit !== '';
 }
 
 /**
@@ -62,11 +50,12 @@ export function hasUnit(name: string): boolean {
  * evidenceText('restNoisePercentFs', 4.13); // => 'rest noise 4.13 % FS'
  */
 export function evidenceText(name: string, value: number | string): string {
-	const [ending, unit] = units.find(([pattern]) => pattern.test(name)) ?? [/$/, ''];
-	const words = name
-		.replace(ending, '')
-		.replace(/[A-Z]/g, letter => ` ${letter.toLowerCase()}`)
-		.trim();
+	const {words, unit} = entryOf(name);
 	const shown = typeof value === 'number' ? figureText(value) : value;
-	return `${words || name} ${shown}${unit}`;
+	return `${words} ${shown}${unit === '' ? '' : ` ${unit}`}`;
+}
+
+/** A name that no check of this version gives, as in a report of another one, is its own words. */
+function entryOf(name: string): {readonly words: string; readonly unit: string} {
+	return Object.hasOwn(evidenceTable, name) ? evidenceTable[name as EvidenceName] : {words: name, unit: ''};
 }

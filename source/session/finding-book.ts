@@ -1,6 +1,7 @@
 import {adviceFor} from '../faults/advice.ts';
 import type {Answer} from '../faults/ask.ts';
 import {causeRank, hasCauses, mayExplain} from '../faults/causes.ts';
+import type {Evidence} from '../faults/evidence.ts';
 import type {Fault, Sign} from '../faults/fault.ts';
 import type {Status} from '../faults/fault-code.ts';
 import {statusRank} from '../faults/status-meanings.ts';
@@ -37,7 +38,7 @@ type Entry = {
 	status: Status;
 	confidence: number;
 	summary: string;
-	evidence: Readonly<Record<string, number | string>>;
+	evidence: Evidence;
 	advice: readonly string[];
 	/** What the latest sign said to do, before the catalogue's advice. */
 	ownAdvice: readonly string[] | undefined;

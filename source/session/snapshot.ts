@@ -1,3 +1,4 @@
+import type {Evidence} from '../faults/evidence.ts';
 import type {Status} from '../faults/fault-code.ts';
 import type {Channel, ChannelRole, Layout} from '../framing/layout.ts';
 import type {LeftOut} from '../stream/intake.ts';
@@ -22,7 +23,7 @@ export type Finding = {
 	readonly confidence: number;
 	/** A measurement in a sentence. */
 	readonly summary: string;
-	readonly evidence: Readonly<Record<string, number | string>>;
+	readonly evidence: Evidence;
 	/** What to do next, in order; the first is the next thing to measure. */
 	readonly advice: readonly string[];
 	/** Where a step of the advice can hurt. */

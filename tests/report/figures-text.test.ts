@@ -40,5 +40,8 @@ describe('figures for a reader', () => {
 		expect(evidenceText('restNoisePercentFs', 4.13)).toBe('rest noise 4.13 % FS');
 		expect(evidenceText('mainsHertz', 50)).toBe('mains 50 Hz');
 		expect(evidenceText('jumps', 21)).toBe('jumps 21');
+		expect(evidenceText('changePercentOfSpan', 12)).toBe('change 12 % of span');
+		expect(evidenceText('copyOf', 'index')).toBe('copy of index');
+		expect(evidenceText('constructor', 'of a later version')).toBe('constructor of a later version');
 	});
 });

@@ -1,5 +1,6 @@
 import {readFileSync} from 'node:fs';
 import {describe, expect, test} from 'vitest';
+import {evidenceTable} from '../../source/faults/evidence.ts';
 import {truthOf} from '../../source/simulator/simulate.ts';
 import {type SimulationOptions, simulationFromOptions} from '../../source/simulator/simulation-from-options.ts';
 import {sampleNames, type Twin, twinNames, twinOf, twinPath} from '../gloves/twin.ts';
@@ -20,6 +21,12 @@ describe('the program finds in a sample what its twin says', () => {
 	test.each(sampleNames)('%s', async name => {
 		expect(await twinOf(name)).toEqual(read(name));
 	});
+});
+
+test('every name of evidence that a sample brings about has words and, where it is a measure, a unit', () => {
+	const names = sampleNames.flatMap(name => read(name).findings.flatMap(({evidence}) => Object.keys(evidence)));
+	expect(names.length).toBeGreaterThan(60);
+	expect(names.filter(name => !Object.hasOwn(evidenceTable, name))).toEqual([]);
 });
 
 describe('a twin says what was put into its sample, and nothing else', () => {

@@ -1,3 +1,4 @@
+import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {figure} from '../figures.ts';
 import {atLeast, atMost, chances, unless} from '../gates/gate.ts';
@@ -71,12 +72,12 @@ export const ghost: Way = {
 			from: features.ghosts.from[a],
 			status: features.ghosts.areAllCopies(features, a).all ? 'function-check' : openPinStatus(features, a),
 			summary: `${features.analogName(a)} repeats ${before}, the channel read just before it, ${gain} times as large, and has not moved by itself.`,
-			evidence: {
+			evidence: evidenceOf({
 				gain,
 				copyOf: before,
 				leftOfAllowed: figure(features.ghosts.leftOf(features, a)),
 				trips: features.ghosts.trips[a],
-			},
+			}),
 		};
 	},
 };

@@ -1,6 +1,7 @@
 import {companyOf} from '../../features/company.ts';
 import type {Features} from '../../features/features.ts';
 import {roughAtRest} from '../../features/rests.ts';
+import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {figure} from '../figures.ts';
 import {atLeast, atMost, chances} from '../gates/gate.ts';
@@ -138,7 +139,10 @@ export const noise: Way = {
 		from: features.jagged.since[a],
 		status: openPinStatus(features, a),
 		summary: `${features.analogName(a)} jitters by ${figure(features.percent(features.jagged.rms[a]))} % FS rms from frame to frame, whatever the hand does.`,
-		evidence: {noisePercentFs: figure(features.percent(features.jagged.rms[a])), seconds: figure(lasted(features, a))},
+		evidence: evidenceOf({
+			noisePercentFs: figure(features.percent(features.jagged.rms[a])),
+			seconds: figure(lasted(features, a)),
+		}),
 	}),
 };
 

@@ -1,3 +1,4 @@
+import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
 import {atLeast, atMost, chances} from '../gates/gate.ts';
@@ -48,7 +49,7 @@ export const pickup: Way = {
 			seenAt: features.mainsLines.seenAt(a),
 			status: openPinStatus(features, a),
 			summary: `${features.analogName(a)} picks up ${hertz} Hz, ${percentFs(features, peak)} % FS peak, and has no travel of its own.`,
-			evidence: {pickupPercentFs: figure(features.percent(peak)), mainsHertz: hertz},
+			evidence: evidenceOf({pickupPercentFs: figure(features.percent(peak)), mainsHertz: hertz}),
 		};
 	},
 };

@@ -1,3 +1,4 @@
+import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {percentFs} from '../figures.ts';
 import {atLeast, chances} from '../gates/gate.ts';
@@ -35,7 +36,7 @@ export const sinking: Way = {
 			from,
 			status: openPinStatus(features, a),
 			summary: `${features.analogName(a)} leapt up and sank away again ${count} times, last by ${percentFs(features, features.sinks.depth[a])} % FS; nothing moved it.`,
-			evidence: {sinks: count, depthPercentFs: percentFs(features, features.sinks.depth[a])},
+			evidence: evidenceOf({sinks: count, depthPercentFs: percentFs(features, features.sinks.depth[a])}),
 		};
 	},
 };

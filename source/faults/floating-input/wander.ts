@@ -1,4 +1,5 @@
 import type {Features} from '../../features/features.ts';
+import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
 import {isProvenAside} from '../gates/fingers.ts';
@@ -95,11 +96,11 @@ export const wander: Way = {
 		from: features.wanders.from[a],
 		status: openPinStatus(features, a),
 		summary: `${features.analogName(a)} wanders by ${percentFs(features, features.wanders.rms[a])} % FS rms, ${features.wanders.turns[a]} times to and fro in five seconds, and does not rest when the fingers do.`,
-		evidence: {
+		evidence: evidenceOf({
 			wanderPercentFs: percentFs(features, features.wanders.rms[a]),
 			turns: features.wanders.turns[a],
 			noisePercentFs: figure(features.percent(features.analog.noise.of(a))),
-		},
+		}),
 	}),
 };
 

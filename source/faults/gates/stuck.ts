@@ -2,6 +2,7 @@ import {stillRange} from '../../features/analog-features.ts';
 import type {Features} from '../../features/features.ts';
 import {clippedBeside, sharedTop, workingMovements, workingTwice} from '../../features/working.ts';
 import {listText} from '../../text/list-text.ts';
+import {evidenceOf} from '../evidence.ts';
 import type {Sign, Way} from '../fault.ts';
 import {figure, percentFs} from '../figures.ts';
 import {isFinger, isStickAxis, isWired, wholeHand} from './fingers.ts';
@@ -186,10 +187,10 @@ export function railWay(end: End): Way {
 		sign: (features, a) => ({
 			from: since(features, a),
 			summary: `${features.analogName(a)} has lain at ${percentFs(features, endLevel(features, end))} % FS for ${figure(features.now - since(features, a))} s.`,
-			evidence: {
+			evidence: evidenceOf({
 				levelPercentFs: percentFs(features, endLevel(features, end)),
 				seconds: figure(features.now - since(features, a)),
-			},
+			}),
 		}),
 	};
 }
@@ -228,7 +229,7 @@ function signOf(features: Features, a: number, from: number, mean: number, movem
 	return {
 		from,
 		summary: `${features.analogName(a)} has stayed at ${level} % FS while the whole hand closed and opened.`,
-		evidence: {levelPercentFs: level, levelCounts: Math.round(mean), movements},
+		evidence: evidenceOf({levelPercentFs: level, levelCounts: Math.round(mean), movements}),
 	};
 }
 

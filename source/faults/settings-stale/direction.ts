@@ -1,4 +1,5 @@
 import type {Features} from '../../features/features.ts';
+import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {inPercent} from '../figures.ts';
 import {isFinger, wholeHand} from '../gates/fingers.ts';
@@ -64,7 +65,7 @@ export const directionWay: Way = {
 		return {
 			from: closingSenses.firstAt(a),
 			summary: `${name} ${isFalling ? 'rises' : 'falls'} when the hand closes, in ${against} of ${of} movements; the sheet says that it ${isFalling ? 'falls' : 'rises'} (inverted = ${isFalling}).`,
-			evidence: {against, of, sheetInverted: String(isFalling)},
+			evidence: evidenceOf({against, of, sheetInverted: String(isFalling)}),
 			advice: newLines(features, a, travelEnds.areKnown(a) ? `${newEnds(features, a)}, ${line}` : line),
 		};
 	},

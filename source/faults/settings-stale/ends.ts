@@ -1,5 +1,6 @@
 import type {Features} from '../../features/features.ts';
 import {high, low} from '../../features/travel-ends.ts';
+import {evidenceOf} from '../evidence.ts';
 import type {Sign, Way} from '../fault.ts';
 import {figure} from '../figures.ts';
 import {isFinger} from '../gates/fingers.ts';
@@ -95,7 +96,7 @@ function signOf(features: Features, a: number, sign: 1 | -1, off: number): Sign 
 	return {
 		from: travelEnds.firstAt(a),
 		summary: `${name} goes from ${lowest} to ${highest}, the sheet says ${declared.min[a]} to ${declared.max[a]}: its ${end} end lies ${figure(off)} % of that ${where}.`,
-		evidence: {
+		evidence: evidenceOf({
 			end,
 			[`${where}Percent`]: figure(off),
 			lowCounts: lowest,
@@ -103,7 +104,7 @@ function signOf(features: Features, a: number, sign: 1 | -1, off: number): Sign 
 			sheetMin: declared.min[a],
 			sheetMax: declared.max[a],
 			visits: travelEnds.visits(a),
-		},
+		}),
 		advice: newLines(features, a, newEnds(features, a)),
 	};
 }

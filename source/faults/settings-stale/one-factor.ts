@@ -1,6 +1,7 @@
 import type {Features} from '../../features/features.ts';
 import {median} from '../../features/hand.ts';
 import {high, low} from '../../features/travel-ends.ts';
+import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {figure, inPercent} from '../figures.ts';
 import {whyScaled} from '../gates/firmware-scales.ts';
@@ -176,7 +177,7 @@ export const oneFactorWay: Way = {
 		return {
 			from: Math.min(...fingers.map(f => travelEnds.firstAt(f))),
 			summary: `All fingers by ${figure(factor)}: supply or full scale. ${fingers.length} fingers have that part of the travel that the sheet gives them, and their levels too.`,
-			evidence: {factor: figure(factor), fingers: fingers.length},
+			evidence: evidenceOf({factor: figure(factor), fingers: fingers.length}),
 			advice: [
 				"Supply at a pot's outer lugs, and full scale of the board — as when the sheet was made",
 				`If both are as they should be, glovebench fit; then in the sheet and in the firmware ${fingers.map(f => `${features.analogName(f)}: ${newEnds(features, f)}`).join('; ')}`,

@@ -1,5 +1,6 @@
 import {beforeAll, describe, expect, it} from 'vitest';
 import type {ComparedFinding} from '../../../source/compare/compare-findings.ts';
+import type {EvidenceName} from '../../../source/faults/evidence.ts';
 import {comparisonPage} from '../../../source/report/html/comparison-page.ts';
 import {fingerView, sampleFinding, sampleInfo, sampleRun, sampleSnapshot} from '../sample-run.ts';
 import {comparedSamples, hostile} from './sample-pages.ts';
@@ -64,7 +65,7 @@ describe('the page of a comparison', () => {
 		const run = sampleRun(
 			sampleSnapshot({
 				channels: [fingerView(0, hostile)],
-				findings: [sampleFinding({channel: hostile, summary: hostile, evidence: {[hostile]: hostile}})],
+				findings: [sampleFinding({channel: hostile, summary: hostile, evidence: {[hostile as EvidenceName]: hostile}})],
 				events: [{t: 1, event: hostile, detail: hostile}],
 				marks: [{t: 1, mark: hostile}],
 			}),

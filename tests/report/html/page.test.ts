@@ -1,5 +1,6 @@
 import {createHash} from 'node:crypto';
 import {describe, expect, it} from 'vitest';
+import type {EvidenceName} from '../../../source/faults/evidence.ts';
 import {freezeCaption} from '../../../source/report/html/freeze-chart.ts';
 import {htmlReport} from '../../../source/report/html/page.ts';
 import {rawLines} from '../../../source/report/html/raw-lines.ts';
@@ -80,7 +81,12 @@ describe('the page', () => {
 				sampleSnapshot({
 					channels: [fingerView(0, hostile)],
 					findings: [
-						sampleFinding({channel: hostile, summary: hostile, evidence: {[hostile]: hostile}, advice: [hostile]}),
+						sampleFinding({
+							channel: hostile,
+							summary: hostile,
+							evidence: {[hostile as EvidenceName]: hostile},
+							advice: [hostile],
+						}),
 					],
 					events: [{t: 1, event: hostile, detail: hostile}],
 					marks: [{t: 1, mark: hostile}],

@@ -3,6 +3,7 @@ import {createRequire} from 'node:module';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import type {EvidenceName} from '../../../source/faults/evidence.ts';
 import {bringUpPage} from '../../../source/report/html/bring-up-page.ts';
 import {comparisonPage} from '../../../source/report/html/comparison-page.ts';
 import {htmlReport} from '../../../source/report/html/page.ts';
@@ -138,7 +139,9 @@ describe.skipIf(!hasBrowser)('pages in a browser', () => {
 			sampleRun(
 				sampleSnapshot({
 					channels: [fingerView(0, hostile)],
-					findings: [sampleFinding({channel: hostile, summary: hostile, evidence: {[hostile]: hostile}})],
+					findings: [
+						sampleFinding({channel: hostile, summary: hostile, evidence: {[hostile as EvidenceName]: hostile}}),
+					],
 					marks: [{t: 1, mark: hostile}],
 				}),
 				{...sampleInfo, note: hostile},
