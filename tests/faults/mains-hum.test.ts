@@ -166,6 +166,15 @@ test('waits for a rest, and for a movement that shows whether the channel follow
 	expect(rows({channels: hand(), rate: 125, seconds: 17})).toMatchObject([{state: 'clear'}]);
 });
 
+test.each([
+	['as it is', 125, 50, ''],
+	['folded down', 60, 10, ', seen at 10 Hz at this frame rate'],
+])('tells the line where it is seen %s', (_how, rate, alias, seen) => {
+	const [found] = sessionOver({channels: hand({ring: sum(ring, line(50, 1.5))}), rate, seconds: 17}).findings;
+	expect(found.evidence).toMatchObject({mainsHertz: 50, aliasHertz: alias});
+	expect(found.summary).toMatch(new RegExp(`^ring carries 50 Hz mains hum of 1\\.[45]\\d* % FS peak${seen}\\.$`));
+});
+
 test('has no row where neither 50 nor 60 Hz shows', () => {
 	const rows = checkRows(sessionOver({channels: hand(), rate: 10, seconds: 17}));
 	expect(rows.filter(({code}) => code === 'mains-hum')).toEqual([]);

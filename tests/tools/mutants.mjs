@@ -48,7 +48,7 @@ const results = await new Stryker({
 	ignorePatterns: ['dist', 'bundle'],
 	concurrency: Number(values.concurrency),
 	// Loops without an end are told by how often they come round; a busy machine is not to look like one.
-	timeoutMS: 60_000,
+	timeoutMS: 180_000,
 	timeoutFactor: 4,
 	dryRunTimeoutMinutes: 20,
 	tempDirName: folder,
