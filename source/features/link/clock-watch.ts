@@ -71,10 +71,7 @@ export class ClockWatch {
 			value - this.last[0] > leapSteps * this.step[0] &&
 			value - this.last[0] > confirmSeconds / this.unit[0]
 		) {
-			if (Number.isNaN(this.leapt[0])) {
-				this.leapt[0] = value;
-				return 'odd';
-			}
+			// No number where none leapt before, which confirms nothing.
 			const on = value - this.leapt[0];
 			if (!(on > 0 && on <= confirmSteps * this.step[0])) {
 				this.leapt[0] = value;
