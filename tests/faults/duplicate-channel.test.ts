@@ -37,6 +37,11 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 	],
 	['fingers far apart in the scan', {channels: hand({little: worked(0)}), seconds: 9}, ['little = thumb']],
 	[
+		'an axis that reads a finger’s pin',
+		{channels: {...hand(), 'stick-x': worked(4), 'stick-y': held(50)}, seconds: 9},
+		['stick-x = little'],
+	],
+	[
 		'a bridge that closes while the session runs',
 		{channels: hand({middle: worked(2, 12), ring: t => (t < 6 ? worked(3, 12)(t) : worked(2, 12)(t))}), seconds: 27},
 		['ring = middle'],
