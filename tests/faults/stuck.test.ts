@@ -1,5 +1,6 @@
 import {expect, test} from 'vitest';
 import {type Course, type Drawing, fists, found, held, sessionOver, through} from '../gloves/draw.ts';
+import {fiveFingers} from '../gloves/five-fingers.ts';
 
 // Check-values D5.4, stuck-low, stuck-high, stuck-mid: nothing but noise while the hand works since the channel last moved.
 
@@ -18,11 +19,27 @@ const ofTwo = (times: number): Drawing => ({
 	channels: {thumb: worked({closed: 50, times}), index: worked({times}), ring: held(40)},
 	seconds: 4 + 2 * times,
 });
-/** Up to 5 % FS more for two frames, now and then. */
+/** So many % FS more, 5 unless it says, for two frames, now and then. */
 const crackling =
-	(level: number): Course =>
+	(level: number, more = 5): Course =>
 	t =>
-		level + (Math.floor(t * 4) % 9 === 0 && (t * 100) % 25 < 2 ? 5 : 0);
+		level + (Math.floor(t * 4) % 9 === 0 && (t * 100) % 25 < 2 ? more : 0);
+/** To and fro four times a second, once in each quarter second: its mean stays. */
+const shaking =
+	(level: number, range: number): Course =>
+	t =>
+		level - (range / 2) * Math.cos(8 * Math.PI * t);
+/** A ring at zero beside four others that make two fists; of the last two each moves by itself or copies what is read before it. */
+const beside = (areCopies: {readonly middle: boolean; readonly little: boolean}): Drawing => {
+	const own = fiveFingers({}, {times: 2});
+	const copy =
+		(of: Course, gain: number): Course =>
+		t =>
+			6 + gain * of(t);
+	const middle = areCopies.middle ? copy(own.index, 0.9) : own.middle;
+	const little = areCopies.little ? copy(middle, 0.9) : own.little;
+	return {channels: {ring: held(0), thumb: own.thumb, index: own.index, middle, little}, seconds: 6};
+};
 /** The stick's x axis at a level for the last seconds of sixteen, in the middle before. */
 const stickAt = (level: number, seconds: number): Drawing => ({
 	channels: {
@@ -51,6 +68,16 @@ const fires: readonly [title: string, drawing: Drawing, code: string][] = [
 		'stuck-mid ring',
 	],
 	['a wire at zero that crackles up to 5 % now and then', glove(crackling(0)), 'stuck-low ring'],
+	[
+		'one beside three fingers that move by themselves and a pin that copies one of them',
+		beside({middle: false, little: true}),
+		'stuck-low ring',
+	],
+	[
+		'what leaks into a pin from a neighbour that taps, 0.7 % FS',
+		{...glove(shaking(40, 0.7)), noise: 0.03},
+		'stuck-mid ring',
+	],
 	['one beside two fingers that close and open four times', ofTwo(4), 'stuck-mid ring'],
 	[
 		'a stick axis at a rail for three seconds',
@@ -69,6 +96,12 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['all fingers work', glove(worked())],
 	['one beside two fingers that close and open three times', ofTwo(3)],
 	['a wire at 1.3 % that crackles', glove(crackling(1.3))],
+	['a wire at 1.3 % that crackles up to 4 % more', glove(crackling(1.3, 4))],
+	[
+		'one beside two fingers that move by themselves and two pins that copy what is read before them',
+		beside({middle: true, little: true}),
+	],
+	['a finger that taps by half a millimetre of cord, 1.3 % FS', {...glove(shaking(40, 1.3)), noise: 0.03}],
 	['one that sways by 0.4 %', {...glove(t => 40 + 0.2 * Math.sin(2 * t)), noise: 0.05}],
 	['a stick axis at full scale for two seconds', stickAt(100, 2)],
 	['a stick axis at zero for two seconds', stickAt(0, 2)],

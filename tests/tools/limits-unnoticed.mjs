@@ -4,6 +4,7 @@ const twoHalves = 'dead: jagged runs are noted from two half seconds on (feature
 const sixTrips = 'dead: copies are compared over six trips (features/ghosts.ts)';
 const sinksLast = 'dead: three sinks take some eight seconds to be seen (features/sinks.ts)';
 const fiveSeconds = 'dead: block means are taken over five seconds (features/wanders.ts)';
+const stretchEnds = 'dead: a stretch ends where its means pass that range (features/stillness.ts)';
 const halfSecond = 'dead: pauses are noted from half a second on (features/link/line-spacing.ts)';
 const eightEach = 'dead: 36 edges are more than eight at each of four touches';
 const threeRests =
@@ -18,6 +19,7 @@ export const unnoticed = {
 	'floating-input/sinking/watched up': sinksLast,
 	'floating-input/wander/watched down': fiveSeconds,
 	'floating-input/wander/restlessBorrowed down': threeRests,
+	'stuck-low/still/within up': stretchEnds,
 	'button-floating/edges/touches down': eightEach,
 	'stall/pause/gap down': halfSecond,
 };
