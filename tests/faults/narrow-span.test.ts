@@ -1,5 +1,5 @@
 import {expect, test} from 'vitest';
-import {type Course, type Drawing, fists, found, held, sessionOver, sum} from '../gloves/draw.ts';
+import {type Course, type Drawing, fists, found, held, sessionOver, sum, through} from '../gloves/draw.ts';
 
 // Check-values D5.4, narrow-span: after six whole-hand movements at most 0.25 of the other fingers' median span; silent at 0.5;
 // all fingers narrow alike are the scale.
@@ -21,12 +21,17 @@ function glove(
 	};
 }
 
+/** Three fists of a ring with a fifth of the travel, whose reel runs onto its stop at zero after the first, until then. */
+const ontoItsStop = (until: number): Course =>
+	sum(fists({open: 2, closed: 12.7, times: 3}), through([2, 0], [2.4, -2], [until, -2], [until + 0.4, 0]));
+
 test.each<[string, Drawing]>([
 	['a fifth of the others', glove(0.2)],
 	['a quarter of them, the must', glove(0.25)],
 	['a fifth, where the glove uses 5 % of the scale', glove(0.2, {scale: 0.09})],
 	['a fifth, the other way round', glove(0.2, {ring: fists({open: 60, closed: 49, times: 4})})],
 	['a fifth after exactly three closings and three openings', glove(0.2, {times: 3})],
+	['a fifth, on its stop for a moment after one of three openings', glove(0, {times: 3, ring: ontoItsStop(2.6)})],
 ])('is raised at %s', (_title, drawing) => {
 	expect(found(sessionOver(drawing))).toEqual(['narrow-span ring']);
 });
@@ -44,6 +49,10 @@ test.each<[string, Drawing]>([
 	[
 		'a finger that is held back but for one small way: movements count in which it moved itself',
 		glove(0, {ring: sum(held(30), fists({open: 0, closed: 10, times: 1}))}),
+	],
+	[
+		'a finger that lies on its stop from one of three openings to the next closing: how far it would go is not seen',
+		glove(0, {times: 3, ring: ontoItsStop(3)}),
 	],
 	['five movements', {...glove(0.2, {times: 3}), seconds: 6.1}],
 	[
