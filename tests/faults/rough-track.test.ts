@@ -117,6 +117,23 @@ test.each(fires)('is raised: %s', (_title, drawing) => {
 const shared = (closed: number): Course => crackling(sweeps(closed), 120, 6);
 const tapping: Course = t => 30 + 25 * (1 - Math.cos(2 * Math.PI * 5 * t));
 
+/**
+ * Bends and stretches slowly, with a rest after each way; on its way it flicks back by 14 % FS and on again three times, each as
+ * long as a tap at 7 Hz takes there and back. At 25 frames a second two of them lie off the path.
+ */
+const flicking: Course = t => {
+	const onWay = (t + 3) % 4;
+	const fromMiddle = ((onWay + 0.08) % 0.6) - 0.3;
+	const isFlick = onWay < 1.9 && Math.abs(fromMiddle) < 0.5 / 7;
+	return slowly(t) - (isFlick ? 7 * (1 + Math.cos(2 * Math.PI * 7 * fromMiddle)) : 0);
+};
+const slowly = evenly(
+	...[1, 5, 9, 13, 17, 21].flatMap((at, k): [number, number][] => [
+		[at, k % 2 === 0 ? 25 : 75],
+		[at + 2, k % 2 === 0 ? 75 : 25],
+	]),
+);
+
 const quiet: readonly [title: string, drawing: Drawing][] = [
 	['a smooth track', glove(sweeps(75))],
 	['45 kinks a minute of movement', glove(crackling(sweeps(75), 45, 6))],
@@ -153,6 +170,7 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	],
 	['tapping at five a second, at 20 frames a second', glove(tapping, {rate: 20})],
 	['tapping at five a second, at 33 frames a second', glove(tapping, {rate: 33})],
+	['a finger that flicks on its way, at 25 frames a second', glove(flicking, {rate: 25})],
 	['steps of a firmware that smooths over a grid of 2 % FS', glove(t => 2 * Math.round(sweeps(75)(t) / 2), {noise: 0})],
 ];
 
