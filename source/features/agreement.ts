@@ -107,6 +107,10 @@ function mostSense(hand: Hand, fingers: readonly number[]): number {
 
 /** Used within one call only. */
 const ways = new Float64Array(32);
+const otherColumns = new Int32Array(ways.length);
+const lows = new Float64Array(ways.length);
+const spansOf = new Float64Array(ways.length);
+const senses = new Int32Array(ways.length);
 
 /**
  * Correlation of a finger's readings with the consensus of the others over frames `from` (included) to `to` (not included):
@@ -118,16 +122,23 @@ function withConsensus(features: Features, hand: Hand, f: number, from: number, 
 	const others = hand.others(f).filter(other => hand.sense[other] !== 0 && spans.of(other) > 0);
 	const most = mostSense(hand, others);
 	if (others.length < leastOthers || most === 0) return Number.NaN;
+	for (let i = 0; i < others.length; i++) {
+		otherColumns[i] = columns[others[i]];
+		lows[i] = spans.low[others[i]];
+		spansOf[i] = spans.of(others[i]);
+		senses[i] = hand.sense[others[i]];
+	}
 	let [count, meanX, meanY, squaresX, squaresY, products] = [0, 0, 0, 0, 0, 0];
 	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	const {values} = history;
+	const column = columns[f];
 	for (let frame = from; frame < to; frame++) {
 		const base = history.base(frame);
-		const x = history.values[base + columns[f]];
+		const x = values[base + column];
 		let all = x;
 		for (let i = 0; i < others.length; i++) {
-			const other = others[i];
-			const share = (history.values[base + columns[other]] - spans.low[other]) / spans.of(other);
-			ways[i] = hand.sense[other] > 0 ? share : 1 - share;
+			const share = (values[base + otherColumns[i]] - lows[i]) / spansOf[i];
+			ways[i] = senses[i] > 0 ? share : 1 - share;
 			all += share;
 		}
 		if (Number.isNaN(all)) continue;

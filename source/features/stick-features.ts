@@ -30,6 +30,8 @@ const times = new Float64Array(FrameHistory.capacity);
 const readings = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 const ranges = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 const means = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
+/** Likewise: rest noise of both axes, counts. */
+const ownNoise = new Float64Array(2);
 
 /** The stick: where it rests, how far each side reaches, how often it was pushed, let go and turned around. */
 export class StickFeatures implements Watch {
@@ -77,7 +79,9 @@ export class StickFeatures implements Watch {
 		const first = this.gather(features, from, rows.firstFrame[newest], 0);
 		const count = this.gather(features, rows.firstFrame[newest], features.history.count, first);
 		for (const axis of [0, 1]) slidingRange(readings[axis], count, frames, ranges[axis], means[axis]);
-		for (let i = first; i < count; i++) this.takeFrame(i, frames, seconds, analog);
+		ownNoise[0] = analog.noise.of(this.x);
+		ownNoise[1] = analog.noise.of(this.y);
+		for (let i = first; i < count; i++) this.takeFrame(i, frames, seconds);
 		this.settleRest();
 	}
 
@@ -218,13 +222,12 @@ export class StickFeatures implements Watch {
 		return count;
 	}
 
-	private takeFrame(i: number, frames: number, seconds: number, analog: AnalogFeatures): void {
-		const {noise} = analog;
+	private takeFrame(i: number, frames: number, seconds: number): void {
 		const {scale} = this;
 		const half = scale.fullScale / 2;
 		const t = times[i];
-		const isStillX = this.takeStill(0, i, noise.of(this.x), seconds);
-		const isStillY = this.takeStill(1, i, noise.of(this.y), seconds);
+		const isStillX = this.takeStill(0, i, seconds);
+		const isStillY = this.takeStill(1, i, seconds);
 		const still = isStillX && isStillY;
 		if (still) this.turning.rest();
 		this.rest.takeFrame(readings, means, times, i, still, frames);
@@ -237,19 +240,19 @@ export class StickFeatures implements Watch {
 		if (Number.isNaN(this.point[0] + this.point[1])) return;
 		const wayX = (x - this.point[0]) / half;
 		const wayY = (y - this.point[1]) / half;
-		if (!this.pushes.isIdle(0, wayX)) this.pushes.take(0, x, wayX, wayY, noise.of(this.x) / half, t);
-		if (!this.pushes.isIdle(1, wayY)) this.pushes.take(1, y, wayY, wayX, noise.of(this.y) / half, t);
+		if (!this.pushes.isIdle(0, wayX)) this.pushes.take(0, x, wayX, wayY, ownNoise[0] / half, t);
+		if (!this.pushes.isIdle(1, wayY)) this.pushes.take(1, y, wayY, wayX, ownNoise[1] / half, t);
 		this.turning.take(wayX, wayY);
 	}
 
 	/**
-	 * Whether an axis has lain still up to frame `i` of the block, where `own` is its rest noise, counts; takes that in, as
-	 * `seconds` more.
+	 * Whether an axis has lain still up to frame `i` of the block; takes that in, as `seconds` more.
 	 */
-	private takeStill(axis: 0 | 1, i: number, own: number, seconds: number): boolean {
+	private takeStill(axis: 0 | 1, i: number, seconds: number): boolean {
 		const {fullScale} = this.scale;
-		if (own >= noisyShare * fullScale) return false;
-		if (!(ranges[axis][i] <= Math.max(stillShare * fullScale, stillNoises * own))) return false;
+		const noise = ownNoise[axis];
+		if (noise >= noisyShare * fullScale) return false;
+		if (!(ranges[axis][i] <= Math.max(stillShare * fullScale, stillNoises * noise))) return false;
 		const mean = means[axis][i];
 		this.rest.takeStill(axis, means[axis], times, i, seconds);
 		if (!Number.isNaN(this.point[axis]))
