@@ -98,7 +98,7 @@ function signOf(features: Features, a: number, sign: 1 | -1, off: number): Sign 
 		summary: `${name} goes from ${lowest} to ${highest}, the sheet says ${declared.min[a]} to ${declared.max[a]}: its ${end} end lies ${figure(off)} % of that ${where}.`,
 		evidence: evidenceOf({
 			end,
-			[`${where}Percent`]: figure(off),
+			[sign > 0 ? 'insidePercent' : 'outsidePercent']: figure(off),
 			lowCounts: lowest,
 			highCounts: highest,
 			sheetMin: declared.min[a],
