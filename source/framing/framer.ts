@@ -95,6 +95,8 @@ export class Framer {
 	/** Frames in the layout in force. */
 	private framesInLayout = 0;
 	private replaying = false;
+	/** Layouts whose lines are being told again, one within the other, and the first line of each. */
+	private readonly underReplay: {readonly key: string; readonly from: number}[] = [];
 
 	constructor(sink: FrameSink, options: FramerOptions = {}) {
 		this.sink = sink;
@@ -367,21 +369,7 @@ export class Framer {
 			return;
 		}
 
-		const header = text.labels.every(label => label === null)
-			? readHeader(line.bytes, text.separator, text.count)
-			: undefined;
-		if (header !== undefined) {
-			this.flushOdd();
-			if (this.headerNames?.join('\u0000') === header.names.join('\u0000') && this.comesRegularly()) {
-				this.repeatedHeaders++;
-				return;
-			}
-
-			this.newHeader = header.names;
-			this.sink.strayLine(line.t, excerptOf(line.bytes), line.offset);
-			return;
-		}
-
+		if (this.takeHeader(line, text)) return;
 		this.newHeader = null;
 		const forcedCount = this.forced?.channels.length ?? 0;
 		// Who gave a layout wants to hear of every line that does not fit it.
@@ -389,10 +377,30 @@ export class Framer {
 		if (!this.odd.continues(candidate, text.count, forcedCount)) this.flushOdd();
 		const settled = this.odd.take(candidate, text.count, forcedCount);
 		if (settled === 'alone') this.tellOdd(candidate);
-		else if (settled !== undefined) {
-			const run = this.odd.release();
-			this.settleText(run, settled);
-		} else if (this.odd.isFull) this.flushOdd();
+		else if (settled !== undefined) this.settleOdd(settled);
+		else if (this.odd.isFull) this.flushOdd();
+	}
+
+	/** A header among the frames: what is known already, or names for those to come. False for a line that is none. */
+	private takeHeader(line: HeldLine, {labels, separator, count}: TextLayout): boolean {
+		const header = labels.every(label => label === null) ? readHeader(line.bytes, separator, count) : undefined;
+		if (header === undefined) return false;
+		this.flushOdd();
+		if (this.headerNames?.join('\u0000') === header.names.join('\u0000') && this.comesRegularly()) {
+			this.repeatedHeaders++;
+			return true;
+		}
+
+		this.newHeader = header.names;
+		this.sink.strayLine(line.t, excerptOf(line.bytes), line.offset);
+		return true;
+	}
+
+	/** The lines that are held have become a new format. */
+	private settleOdd(shape: LineShape): void {
+		const run = this.odd.release();
+		if (this.wouldSettleAgain(run[0].line, shape)) for (const each of run) this.tellOdd(each);
+		else this.settleText(run, shape);
 	}
 
 	/** The last line of a stream has no end: a frame if it is plainly whole, else cut, which is nobody's fault. */
@@ -492,11 +500,21 @@ export class Framer {
 		};
 		this.sink.layout(first.t, this.current, change);
 		this.replaying = true;
+		this.underReplay.push({key: shape.key, from: first.offset});
 		for (const {line} of candidates) {
 			if (line.offset >= first.offset) this.replay(line);
 		}
 
+		this.underReplay.pop();
 		this.replaying = false;
+	}
+
+	/**
+	 * Whether lines from `first` on that are being told again, in a layout that they settled, and do not fit it, are to
+	 * settle the same layout once more: that would go on for ever.
+	 */
+	private wouldSettleAgain(first: HeldLine, {key}: LineShape): boolean {
+		return this.underReplay.some(replayed => replayed.key === key && replayed.from >= first.offset);
 	}
 
 	/** Names from the last header line before the first frame, where the frames have none. The unit: the frames', else a header's. */

@@ -125,7 +125,8 @@ export class LineTemplate {
 			digits += at - firstFraction;
 			value = scaleDecimal(value, at - firstFraction);
 			byte = bytes[at];
-		}
+			// `5.` is left to the slow reader.
+		} else if (byte === 0x2e && this.point === byte) return -1;
 
 		if (digits === 0 || digits > exactDigits) return -1;
 		// A letter may go on the number (exponent, 0x), unless the layout has a literal there.
