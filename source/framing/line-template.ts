@@ -21,7 +21,7 @@ export class LineTemplate {
 	/** All literals in one run; `literalStart[k]` is where the one before value k begins. */
 	private readonly literal: Uint8Array;
 	private readonly literalStart: Uint16Array;
-	/** Columns that need the slow reader: times of day, bare hexadecimal. */
+	/** Columns that need the slow reader: times of day, bare hexadecimal, numbers that end with their point. */
 	private readonly slow: Uint8Array;
 	private readonly point: number;
 	/** Besides the space: a tab, unless tabs separate. */
@@ -29,7 +29,7 @@ export class LineTemplate {
 	/** Whether the first or last value may be missing; elsewhere such a line was cut. */
 	private readonly openEnds: boolean;
 
-	constructor(literals: readonly string[], times: readonly boolean[], dialect: Dialect, openEnds: boolean) {
+	constructor(literals: readonly string[], slow: readonly boolean[], dialect: Dialect, openEnds: boolean) {
 		this.count = literals.length - 1;
 		this.dialect = dialect;
 		this.openEnds = openEnds;
@@ -38,7 +38,7 @@ export class LineTemplate {
 		this.literal = Uint8Array.from(normal.join(''), character => character.charCodeAt(0));
 		this.literalStart = new Uint16Array(literals.length + 1);
 		for (const [i, text] of normal.entries()) this.literalStart[i + 1] = this.literalStart[i] + text.length;
-		this.slow = Uint8Array.from(times, time => (time || dialect.hexDigits > 0 ? 1 : 0));
+		this.slow = Uint8Array.from(slow, isSlow => (isSlow || dialect.hexDigits > 0 ? 1 : 0));
 		this.point = dialect.decimalComma ? 0x2c : 0x2e;
 		this.otherBlank = tabIsBlank ? tab : blank;
 	}
@@ -125,8 +125,7 @@ export class LineTemplate {
 			digits += at - firstFraction;
 			value = scaleDecimal(value, at - firstFraction);
 			byte = bytes[at];
-			// `5.` is left to the slow reader.
-		} else if (byte === 0x2e && this.point === byte) return -1;
+		}
 
 		if (digits === 0 || digits > exactDigits) return -1;
 		// A letter may go on the number (exponent, 0x), unless the layout has a literal there.
@@ -156,5 +155,7 @@ export class LineTemplate {
 
 /** The template of a line, from its tokens. */
 export function compileTemplate(tokens: LineTokens, dialect: Dialect, openEnds = false): LineTemplate {
-	return new LineTemplate(tokens.literals, tokens.times, dialect, openEnds);
+	const {literals, times, points = []} = tokens;
+	const slow = times.map((isTime, column) => isTime || points[column] === true);
+	return new LineTemplate(literals, slow, dialect, openEnds);
 }

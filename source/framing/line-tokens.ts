@@ -8,6 +8,8 @@ export type LineTokens = {
 	readonly ends: readonly number[];
 	/** True for a time of day or a date. */
 	readonly times: readonly boolean[];
+	/** True for a number that ends with its point (`5.`); undefined where none can. */
+	readonly points?: readonly boolean[];
 	/** Text before, between and behind the values, one character per byte. */
 	readonly literals: readonly string[];
 	/** JSON only: the path of each value (`stick.x`, `fingers.0`). */
@@ -42,6 +44,7 @@ export function readLine(bytes: Uint8Array, start: number, end: number, dialect:
 	const starts: number[] = [];
 	const ends: number[] = [];
 	const times: boolean[] = [];
+	const points: boolean[] = [];
 	const literals: string[] = [];
 	let literalStart = start;
 	let at = start;
@@ -56,6 +59,7 @@ export function readLine(bytes: Uint8Array, start: number, end: number, dialect:
 		literals.push(bytesToText(bytes, literalStart, at));
 		values.push(reading.value);
 		times.push(reading.isTime);
+		points.push(bytes[after - 1] === point);
 		starts.push(at);
 		ends.push(after);
 		at = after;
@@ -63,7 +67,7 @@ export function readLine(bytes: Uint8Array, start: number, end: number, dialect:
 	}
 
 	literals.push(bytesToText(bytes, literalStart, end));
-	return {values, starts, ends, times, literals};
+	return {values, starts, ends, times, points, literals};
 }
 
 /**
