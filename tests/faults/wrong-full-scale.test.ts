@@ -62,6 +62,13 @@ const beyondTenBit = (open: number, closed: number, fingers: readonly FingerName
 	);
 const three: FingerName[] = ['index', 'middle', 'ring'];
 
+/** Two fingers that go beyond 10 bit, one that ends just there, and the ring, which lies beyond it and is moved late if at all. */
+const oneNotMoved = (ring: Course): Own => ({
+	...beyondTenBit(10, 40, ['index', 'middle']),
+	thumb: fistsOf('thumb', {open: 5, closed: 24.8}),
+	ring,
+});
+
 /** Three fingers closed for a share of their time: one fist of so many seconds in every four. */
 function pinnedFor(seconds: number): Drawing {
 	const own = Object.fromEntries(
@@ -138,6 +145,12 @@ test.each<[string, ...Case]>([
 		4095,
 		limited,
 	],
+	[
+		'12 bit limited to 10 where 12 is declared, one of three fingers at 1023 not moved yet: not taken for 10 bit',
+		glove(oneNotMoved(held(40)), twelveBit),
+		4095,
+		limited,
+	],
 	['the widest finger uses 6 % of the scale', narrow(6, 4), 4095],
 	['every finger uses 4 % of the scale, in two fists', narrow(4, 2), 4095],
 ])('is silent: %s', (_title, ...what) => {
@@ -167,6 +180,14 @@ test.each<[string, number, string, ...Case]>([
 		4095,
 		'set that in the firmware',
 		glove(beyondTenBit(10, 40, three), twelveBit),
+		4095,
+		limited,
+	],
+	[
+		'12 bit limited to 10 where 12 is declared, once the third of its fingers has moved',
+		4095,
+		'set that in the firmware',
+		glove(oneNotMoved(fistsOf('ring', {open: 40, closed: 10, from: 9.5, times: 2})), {...twelveBit, seconds: 14}),
 		4095,
 		limited,
 	],
