@@ -66,6 +66,11 @@ test.each<[string, Drawing]>([
 	['the other way round', glove(8, {ring: both(creeping(-2.2))})],
 	['the open end alone moves: a weak spring', glove(8, {ring: {open: creeping(2.2), closed: none}})],
 	['openings that scatter by 1 % to either side', glove(8, {ring: both(creeping(2.2, 1))})],
+	['seven openings that scatter by 1.5 % to either side', glove(7, {ring: both(creeping(2.2, 1.5))})],
+	[
+		'the open end alone, in seven openings that scatter by 1 % to either side',
+		glove(7, {ring: {open: creeping(2.2, 1), closed: none}}),
+	],
 	['a cord that first goes back a little: rank correlation 0.7', glove(9, {ring: both(turning(2, 1.5, 2))})],
 	['the other fingers move on by 2.4 %', glove(8, {...allOthers(creeping(0.3)), ring: drifting})],
 	[
