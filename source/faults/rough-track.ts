@@ -89,15 +89,6 @@ export const roughTrack: Fault<'rough-track'> = {
 					because:
 						'a worn track is quiet at rest; what is noisier than a sound pot may be (excess-noise) has kinks of its own',
 				},
-				atRest: {
-					raise: 60,
-					clear: 120,
-					must: null,
-					mustNot: null,
-					unit: 'kinks a minute at rest, at the most',
-					because:
-						'what brings as many at rest as a worn track does in motion is noise, whatever more it brings in motion',
-				},
 				frames: {
 					raise: 35,
 					must: null,
@@ -127,7 +118,6 @@ export const roughTrack: Fault<'rough-track'> = {
 				atLeast('frames', features => features.framesPerSecond),
 				atMost('noise', (features, a) => features.percent(features.analog.noise.of(a))),
 				atLeast('rate', ({kinks}, a) => kinks.perMinute(a)),
-				atMost('atRest', ({kinks}, a) => kinks.perMinuteAtRest(a)),
 				atLeast('overRest', overRest),
 				atMost('shaken', shakenShare),
 			],
