@@ -2,7 +2,7 @@ import type {ProgressBar} from '../report/progress-bar.ts';
 import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 
-export type ReadAgainOptions = {
+type ReadAgainOptions = {
 	/** Items after this time, stream seconds, are left alone. */
 	readonly until?: number;
 	/** Shows the second half of the way. */

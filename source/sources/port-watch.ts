@@ -10,7 +10,7 @@ const lookEveryMs = 250;
 const soonSeconds = 2;
 
 /** What a port was opened as, and is to be opened as again. */
-export type PortSettings = {
+type PortSettings = {
 	readonly path: string;
 	readonly baud: number;
 	readonly noReset: boolean;

@@ -34,7 +34,7 @@ const cases = [
 	{breaks: 'what the view shows', where: 'screenPart', args: ['attach', 'ADDRESS'], up: /thumb .*\d{3}/, keys: ''},
 	{breaks: 'a timer', where: 'timer', args: ['attach', 'ADDRESS'], up: /thumb .*\d{3}/, keys: ''},
 	{breaks: 'a promise', where: 'promise', args: ['demo'], up: /thumb .*\d{3}/, keys: ''},
-	{breaks: 'a component of bringup', where: 'BringUpScreen', args: ['bringup', 'ADDRESS'], up: 'step 1', keys: ''},
+	{breaks: 'the page of bringup', where: 'benchPage', args: ['bringup', 'ADDRESS'], up: 'step 1', keys: ''},
 	{breaks: 'a timer under record', where: 'timer', args: ['record', 'ADDRESS'], up: /[1-9]\d* bytes/, keys: ''},
 ] as const;
 
