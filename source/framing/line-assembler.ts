@@ -12,6 +12,12 @@ const wantsMore = 0;
 export const lineDone = 1;
 export const lineTooLong = 2;
 
+/** Where in a line the next byte stands: in it, behind a CR that may have its LF yet to come, or behind it. */
+const within = 0;
+const afterReturn = 1;
+const over = 2;
+type Phase = typeof within | typeof afterReturn | typeof over;
+
 /**
  * Puts lines together from chunks. Lines end in LF, CR LF or CR alone: a CR is held until the next byte tells which,
  * unless the line before ended in CR alone, so that the answer never depends on where chunks were cut. Zero bytes are
@@ -33,10 +39,9 @@ export class LineAssembler {
 	skipsLineFeed = false;
 
 	private readonly cap: number;
-	private awaitsLineFeed = false;
-	private dropping = false;
-	/** The line is complete: the next byte begins a new one. */
-	private isOver = false;
+	private phase: Phase = within;
+	/** Told to be too long: the rest of the line is dropped. */
+	private isTooLong = false;
 
 	constructor(cap: number) {
 		this.cap = cap;
@@ -45,12 +50,13 @@ export class LineAssembler {
 
 	/** True where no byte of a line is held: a caller may take whole lines straight from its chunk. */
 	get isIdle(): boolean {
-		return (this.isOver || this.received === 0) && !this.awaitsLineFeed && !this.dropping && !this.skipsLineFeed;
+		if (this.skipsLineFeed || this.isTooLong) return false;
+		return this.phase === over || (this.phase === within && this.received === 0);
 	}
 
 	/** Bytes held of a line that is not complete. */
 	get pendingBytes(): number {
-		return this.isOver || this.dropping ? 0 : this.received;
+		return this.phase === over || this.isTooLong ? 0 : this.received;
 	}
 
 	/**
@@ -98,16 +104,15 @@ export class LineAssembler {
 		this.length = 0;
 		this.received = 0;
 		this.offset = offset;
-		this.isOver = false;
-		this.dropping = false;
-		this.awaitsLineFeed = false;
+		this.phase = within;
+		this.isTooLong = false;
 	}
 
 	/** Takes bytes up to the end of one line. `offset` is the place of `start` in the stream. */
 	take(bytes: Uint8Array, start: number, end: number, offset: number): number {
 		let at = start;
-		if (this.isOver) this.begin(offset);
-		if (this.awaitsLineFeed) return this.takeAfterReturn(bytes, at, end);
+		if (this.phase === over) this.begin(offset);
+		if (this.phase === afterReturn) return this.takeAfterReturn(bytes, at, end);
 		if (this.skipsLineFeed) {
 			at = this.skipLineFeed(bytes, at, end, offset);
 			if (at < 0) return wantsMore;
@@ -128,7 +133,7 @@ export class LineAssembler {
 			return this.finish();
 		}
 
-		this.awaitsLineFeed = true;
+		this.phase = afterReturn;
 		return wantsMore;
 	}
 
@@ -136,7 +141,6 @@ export class LineAssembler {
 	private takeAfterReturn(bytes: Uint8Array, start: number, end: number): number {
 		const at = this.takeZeros(bytes, start, end);
 		if (at === end) return wantsMore;
-		this.awaitsLineFeed = false;
 		this.crAlone = bytes[at] !== lineFeed;
 		if (!this.crAlone) {
 			this.received++;
@@ -169,30 +173,29 @@ export class LineAssembler {
 
 	/** The stream is over. True where a line was held, complete (`awaited` its LF) or not. */
 	end(): {readonly complete: boolean} | undefined {
-		if (this.isOver || this.dropping || (this.length === 0 && !this.awaitsLineFeed)) return undefined;
-		const complete = this.awaitsLineFeed;
-		this.awaitsLineFeed = false;
+		const complete = this.phase === afterReturn;
+		if (this.phase === over || this.isTooLong || (this.length === 0 && !complete)) return undefined;
 		this.finish();
 		return {complete};
 	}
 
 	private finish(): number {
-		this.isOver = true;
-		if (this.dropping) return wantsMore;
+		this.phase = over;
+		if (this.isTooLong) return wantsMore;
 		this.bytes[this.length] = lineFeed;
 		return lineDone;
 	}
 
 	/** False where the line has just become too long. */
 	private append(bytes: Uint8Array, start: number, end: number): boolean {
-		if (this.dropping || start === end) return true;
+		if (this.isTooLong || start === end) return true;
 		const length = this.length + end - start;
 		// Zero bytes count towards the cap until they are dropped: only lines near it notice.
 		if (length >= this.bytes.length) this.grow(Math.min(length, this.cap));
 		for (let i = start; i < end; i++) {
 			if (bytes[i] === 0) continue;
 			if (this.length === this.cap) {
-				this.dropping = true;
+				this.isTooLong = true;
 				return false;
 			}
 
