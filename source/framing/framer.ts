@@ -6,18 +6,18 @@ import type {FramerOptions, FrameSink, LayoutChange} from './frame-sink.ts';
 import {readHeader} from './header-line.ts';
 import type {Channel, Layout} from './layout.ts';
 import {LineAssembler, lineDone, lineTooLong} from './line-assembler.ts';
+import {afterMark, excerptOf, isBlank, isWords, readPacket, wholeDigits} from './line-bytes.ts';
 import {type HeldLine, type LineShape, readShapes} from './line-shape.ts';
-import {bytesToText} from './line-tokens.ts';
 import {nameChannels} from './name-channels.ts';
 import {OddLines} from './odd-lines.ts';
 import {holdsChecksum, type PacketChecksum} from './packet-checksum.ts';
 import {type PacketFinding, PacketSearch} from './packet-search.ts';
 import type {PacketSplitter} from './packet-splitter.ts';
 import {type ForcedLayout, parseLayoutOption} from './parse-layout-option.ts';
+import {hasDecimals, isCutInFront} from './settling-lines.ts';
 import {readByLabels, type TextLayout, toTextLayout} from './text-layout.ts';
 
 const defaultMaxLineBytes = 65_536;
-const excerptBytes = 120;
 
 /** So many bytes without a frame, and the stream may have become something else altogether. */
 const bytesToLose = 2048;
@@ -25,12 +25,15 @@ const bytesToLose = 2048;
 /** After so many frames what the columns are is settled: the roles of four blocks of frames agree (`ColumnWatch`). */
 const framesToBelieve = 256;
 
-/** A first number that was cut leaps to the next one by so many of the longest later steps, which count at least so much. */
-const leapsOfACut = 5;
-const leastStep = 10;
-
 const lineFeed = 0x0a;
 const carriageReturn = 0x0d;
+
+/**
+ * What the stream is taken for. `open`: lines and packets alike are looked for, while a layout that was lost still reads what
+ * fits it; `text`: lines, from the start where a layout was given; `packets`: packets of the length that was found. `open` → `text` or `packets` where a layout is
+ * settled or a frame comes; back to `open` after so many bytes without a frame.
+ */
+type State = 'open' | 'text' | 'packets';
 
 /** A line of the layout that is settled on, read its way. */
 type Member = {readonly line: HeldLine; readonly shape: LineShape};
@@ -107,6 +110,11 @@ export class Framer {
 		this.search = this.newSearch();
 	}
 
+	private get state(): State {
+		if (this.search !== null) return 'open';
+		return this.packet === null ? 'text' : 'packets';
+	}
+
 	/** The layout in force; null until one is settled. */
 	get layout(): Layout | null {
 		return this.current;
@@ -129,9 +137,10 @@ export class Framer {
 		this.bytesTotal += end - start;
 		let at = start;
 		while (at < end) {
-			if (this.packet !== null && this.search === null) at = this.takePackets(t, bytes, at, end, base);
-			else if (this.search !== null) at = this.takeSearching(t, bytes, at, end, base);
-			else at = this.takeText(t, bytes, at, end, base);
+			const {state} = this;
+			if (state === 'text') at = this.takeText(t, bytes, at, end, base);
+			else if (state === 'packets') at = this.takePackets(t, bytes, at, end, base);
+			else at = this.takeSearching(t, bytes, at, end, base);
 		}
 	}
 
@@ -152,7 +161,7 @@ export class Framer {
 	/** The source is over: the last line may lack its end, and a layout must be made of what there is. */
 	end(t: number): void {
 		const last = this.assembler.end();
-		if (last !== undefined && (this.packet === null || this.search !== null)) {
+		if (last !== undefined && this.state !== 'packets') {
 			if (last.complete || this.text === null) this.takeLine(t, last.complete);
 			else this.takeUnfinished(t);
 		}
@@ -304,7 +313,7 @@ export class Framer {
 			this.lineCount++;
 			this.atFirstLine = false;
 			const {assembler} = this;
-			this.sink.badLine(t, 'overlong', assembler.bytes.slice(0, excerptBytes), assembler.offset);
+			this.sink.badLine(t, 'overlong', excerptOf(assembler.bytes), assembler.offset);
 		}
 	}
 
@@ -685,61 +694,4 @@ export class Framer {
 		if (this.search !== null) this.search = null;
 		this.sink.frame(t, this.values, lineBytes);
 	}
-}
-
-function excerptOf(bytes: Uint8Array): Uint8Array {
-	return bytes.slice(0, excerptBytes);
-}
-
-function isBlank(bytes: Uint8Array, start: number, end: number): boolean {
-	for (let i = start; i < end; i++) if (bytes[i] !== 0x20 && bytes[i] !== 0x09) return false;
-	return true;
-}
-
-/** Where a line begins behind a byte-order mark, of UTF-8 or of UTF-16 (whose zero bytes are gone already). */
-function afterMark(bytes: Uint8Array, length: number): number {
-	if (length >= 3 && bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) return 3;
-	if (length >= 2 && ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff))) return 2;
-	return 0;
-}
-
-function wholeDigits(value: number): number {
-	return Number.isNaN(value) ? 0 : String(Math.trunc(Math.abs(value))).length;
-}
-
-/** Whether a value is written with a decimal point or comma. */
-function hasDecimals({bytes}: HeldLine, {tokens, dialect}: LineShape, column: number): boolean {
-	const sign = dialect.decimalComma ? ',' : '.';
-	return bytesToText(bytes, tokens.starts[column] ?? 0, tokens.ends[column] ?? 0).includes(sign);
-}
-
-/** Little-endian 16-bit values. */
-function readPacket(bytes: Uint8Array, values: Float64Array): void {
-	for (let i = 0; i < values.length; i++) values[i] = bytes[2 * i] | (bytes[2 * i + 1] << 8);
-}
-
-/**
- * Whether the first of these lines lacks the front of its first number: fewer digits than in any other line, and a leap
- * to the next line that no later line comes near.
- */
-function isCutInFront(shapes: readonly LineShape[]): boolean {
-	if (shapes[0].tokens.literals[0] !== '') return false;
-	const digits = shapes.map(({tokens}) => tokens.ends[0] - tokens.starts[0]);
-	const [first, ...later] = shapes.map(({tokens}) => tokens.values[0]);
-	if (first < 0 || digits[0] >= Math.min(...digits.slice(1))) return false;
-	const longestStep = Math.max(0, ...later.slice(1).map((value, i) => Math.abs(value - later[i])));
-	return later[0] - first > leapsOfACut * Math.max(leastStep, longestStep);
-}
-
-/** Plain text with a word in it: start-up text between packets. */
-function isWords(bytes: Uint8Array): boolean {
-	let letters = 0;
-	let longest = 0;
-	for (const byte of bytes) {
-		if (byte >= 0x80 || (byte < 0x20 && byte !== 0x09 && byte !== lineFeed && byte !== carriageReturn)) return false;
-		letters = (byte | 0x20) >= 0x61 && (byte | 0x20) <= 0x7a ? letters + 1 : 0;
-		longest = Math.max(longest, letters);
-	}
-
-	return longest >= 3;
 }
