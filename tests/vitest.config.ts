@@ -1,18 +1,23 @@
 import {configDefaults, defineConfig} from 'vitest/config';
 
-/** `npm run test:thorough`: what is slow, many times the same, or kills programs, pulls cables and fills disks; else what ends soon. */
-const isThorough = process.env.THOROUGH === '1';
+/** Which tests: `npm run test:thorough` what is slow or many times the same, `npm run test:rough` what kills programs, pulls cables and fills disks; else what ends soon. */
+const kind = process.env.TESTS ?? 'quick';
 const thorough = 'tests/**/*.thorough.test.{ts,tsx}';
+const rough = 'tests/rough/*.rough.test.ts';
+const isQuick = kind === 'quick';
 
 /**
  * A hand that reads a screen and answers it through a port, by a clock that runs faster: what other tests left in the memory of
  * their process, it would feel as a hand that stumbles.
  */
-const plays = isThorough
-	? ['tests/screen/*.thorough.test.ts', 'tests/rough/*.thorough.test.ts']
-	: ['bring-up', 'bench-stories', 'live-links', 'live-glove', 'golden-screens'].map(
+const plays: readonly string[] = isQuick
+	? ['bring-up', 'bench-stories', 'live-links', 'live-glove', 'golden-screens'].map(
 			name => `tests/screen/${name}.test.ts`,
-		);
+		)
+	: kind === 'rough'
+		? [rough]
+		: ['tests/screen/*.thorough.test.ts'];
+const wanted = isQuick ? 'tests/**/*.test.{ts,tsx}' : kind === 'rough' ? rough : thorough;
 
 export default defineConfig({
 	root: new URL('..', import.meta.url).pathname,
@@ -30,13 +35,13 @@ export default defineConfig({
 			{
 				extends: true,
 				test: {
-					name: isThorough ? 'thorough' : 'tests',
-					include: isThorough ? [thorough] : ['tests/**/*.test.{ts,tsx}'],
-					exclude: [...configDefaults.exclude, ...(isThorough ? [] : [thorough]), ...plays],
+					name: isQuick ? 'tests' : kind,
+					include: [wanted],
+					exclude: [...configDefaults.exclude, ...(isQuick ? [thorough, rough] : []), ...plays],
 					isolate: false,
 				},
 			},
-			{extends: true, test: {name: 'plays', include: plays, isolate: true}},
+			{extends: true, test: {name: 'plays', include: [...plays], isolate: true}},
 		],
 	},
 });

@@ -15,7 +15,7 @@ const vitest = join(root, 'node_modules/vitest/vitest.mjs');
 const {status} = spawnSync(
 	process.execPath,
 	[vitest, 'run', '--config', 'tests/vitest.config.ts', 'tests/rough', '--no-file-parallelism', '--reporter=verbose'],
-	{cwd: root, stdio: 'inherit', env: {...process.env, THOROUGH: '1', ROUGH: 'long', ROUGH_TALLY: tallies}},
+	{cwd: root, stdio: 'inherit', env: {...process.env, TESTS: 'rough', ROUGH: 'long', ROUGH_TALLY: tallies}},
 );
 
 const counts = new Map();
