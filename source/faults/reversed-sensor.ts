@@ -21,7 +21,7 @@ const movementsLimit: Limit = {
 	mustNot: null,
 	unit: 'whole-hand movements in which the finger made a trip itself',
 	because:
-		'three closings and three openings: pointing twice, and back, is a gesture made again (the definition asks four, check-values D5.4)',
+		'two closings and two openings, as the definition asks (check-values D5.4); fewer are a gesture, such as pointing',
 };
 
 const againstLimit: Limit = {
