@@ -1,4 +1,5 @@
 import type {Channel} from '../framing/layout.ts';
+import {meanOf} from '../math/sums.ts';
 import type {KeptPull, StepRecord} from './step-record.ts';
 
 /** Which column a finger, axis or button is really on. */
@@ -98,7 +99,7 @@ function answered(
 	const record = records.find(each => each.id === id);
 	const pulls = record?.outcome === 'done' ? (record.pulls ?? []).filter(pull => pull.column === column) : [];
 	if (pulls.length === 0) return 0;
-	const mean = pulls.reduce((sum, {excursion}) => sum + Math.abs(excursion), 0) / pulls.length;
+	const mean = meanOf(pulls.map(({excursion}) => Math.abs(excursion)));
 	return mean / longest.get(column)!;
 }
 

@@ -1,5 +1,5 @@
-import {medianOf} from '../features/nth-smallest.ts';
 import {itemAt} from '../item-at.ts';
+import {medianOf} from '../math/nth-smallest.ts';
 import {judgeRuler, ninePoints, type RulerFigures, type RulerOptions, type RulerRefusal} from '../ruler/ruler-test.ts';
 import {defaultLimits, type Limits, type Sheet} from '../sheet/sheet.ts';
 import type {Assignment} from './assign-channels.ts';

@@ -1,4 +1,5 @@
 import type {Channel} from '../framing/layout.ts';
+import {meanOf} from '../math/sums.ts';
 import type {Assignment} from './assign-channels.ts';
 import type {KeptPull, StepRecord} from './step-record.ts';
 import {type StickSide, stickSides} from './steps.ts';
@@ -113,7 +114,7 @@ function placesOf(
 	reach: {readonly low: number; readonly high: number} | undefined,
 ): Pick<AxisFigures, 'centre' | 'low' | 'high'> {
 	if (levels.length === 0) return {centre: null, low: null, high: null};
-	const centre = levels.reduce((sum, level) => sum + level, 0) / levels.length;
+	const centre = meanOf(levels);
 	return {
 		centre,
 		low: reach === undefined ? null : centre - reach.low,

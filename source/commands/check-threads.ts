@@ -3,6 +3,7 @@ import {availableParallelism} from 'node:os';
 import {fileURLToPath} from 'node:url';
 import {Worker} from 'node:worker_threads';
 import {itemAt} from '../item-at.ts';
+import {sumOf} from '../math/sums.ts';
 import type {CheckOptions} from './check.ts';
 import type {CheckedOne} from './check-one.ts';
 import type {FromWorker} from './check-worker.ts';
@@ -55,7 +56,7 @@ export async function* checkInThreads(
 			one.on('message', (message: FromWorker) => {
 				if ('share' in message) {
 					shares[message.index] = message.share;
-					progress(shares.reduce((sum, share) => sum + share, 0) / names.length);
+					progress(sumOf(shares) / names.length);
 					return;
 				}
 				shares[message.index] = 1;

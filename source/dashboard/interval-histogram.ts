@@ -1,4 +1,5 @@
 import {itemAt} from '../item-at.ts';
+import {sumOf} from '../math/sums.ts';
 import type {Glyphs} from '../screen/look.ts';
 import {type Row, row} from '../screen/rows.ts';
 import {formatMilliseconds} from './format-number.ts';
@@ -23,7 +24,7 @@ export function drawHistogram(counts: readonly number[], width: number, height: 
 	const repeat = Math.max(1, Math.min(4, Math.floor(width / Math.ceil((end - start) / perColumn))));
 	const sums: number[] = [];
 	for (let bin = start; bin < end; bin += perColumn) {
-		sums.push(counts.slice(bin, Math.min(end, bin + perColumn)).reduce((sum, count) => sum + count, 0));
+		sums.push(sumOf(counts.slice(bin, Math.min(end, bin + perColumn))));
 	}
 
 	const steps = glyphs.columns.length;

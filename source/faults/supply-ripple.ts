@@ -1,5 +1,6 @@
 import type {Features} from '../features/features.ts';
 import {moving, still} from '../features/supply-leaps.ts';
+import {sumOf} from '../math/sums.ts';
 import {rewiringCaution, servoCaution} from './cautions.ts';
 import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
@@ -48,7 +49,7 @@ const limits: Readonly<Record<'rate' | 'wired' | 'halfSeconds' | 'leaps' | 'ago'
 };
 
 function leapt({supplyLeaps}: Features): number {
-	return supplyLeaps.leapt.reduce((sum, count) => sum + count, 0);
+	return sumOf(supplyLeaps.leapt);
 }
 
 /** What to look at first where the leaps come with movement: servos shake a still hand as well. */
@@ -109,11 +110,7 @@ export const supplyRipple: Fault<'supply-ripple'> = {
 					({analog}) => analog.columns.length >= limits.wired.raise,
 				),
 				chances('wired', ({supplyLeaps}) => supplyLeaps.channels, 'bend each finger, there and back'),
-				chances(
-					'halfSeconds',
-					({supplyLeaps}) => supplyLeaps.judged.reduce((sum, count) => sum + count, 0),
-					'leave the glove on for two seconds',
-				),
+				chances('halfSeconds', ({supplyLeaps}) => sumOf(supplyLeaps.judged), 'leave the glove on for two seconds'),
 				atLeast('leaps', leapt),
 				atMost('ago', ({supplyLeaps, now}) => now - supplyLeaps.seenAt),
 			],

@@ -1,7 +1,7 @@
+import {medianInPlace, medianOf} from '../math/nth-smallest.ts';
 import type {Features} from './features.ts';
 import type {Hand} from './hand.ts';
 import type {MovementTaker} from './movement-walk.ts';
-import {medianInPlace, medianOf} from './nth-smallest.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Movements remembered per finger: ten times there and back. */

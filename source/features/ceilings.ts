@@ -1,5 +1,5 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import type {Features, Watch} from './features.ts';
-import {median} from './hand.ts';
 import {ceilingShares} from './scaling.ts';
 import type {StateBlock} from './state-block.ts';
 import {Trips} from './trips.ts';
@@ -282,7 +282,7 @@ export class Ceilings implements Watch {
 			atTop++;
 			braked.push(this.braked[place]);
 		}
-		return {rises, atTop, braked: median(braked)};
+		return {rises, atTop, braked: atTop > 0 ? medianOf(braked) : 0};
 	}
 
 	private countFlat({history, analog}: Features, a: number, first: number, frames: number, least: number): number {

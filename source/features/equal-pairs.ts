@@ -1,6 +1,6 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import type {Features, Watch} from './features.ts';
 import type {FrameHistory} from './frame-history.ts';
-import {median} from './hand.ts';
 import type {StateBlock} from './state-block.ts';
 
 /**
@@ -121,7 +121,7 @@ function placeOf(a: number, b: number): number {
 export function tripsSince(features: Features, a: number, b: number, since: number): number {
 	const {trips, noise, spans} = features.analog;
 	const others = (features.handAt(a)?.others(a) ?? []).filter(f => f !== b).map(f => spans.of(f));
-	const least = Math.max(tripNoises * noise.of(a), ofMedian * median(others));
+	const least = Math.max(tripNoises * noise.of(a), ofMedian * (others.length > 0 ? medianOf(others) : 0));
 	let count = 0;
 	for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
 		const place = trips.at(a, number);

@@ -1,5 +1,5 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import type {Features, Watch} from './features.ts';
-import {medianOf} from './nth-smallest.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 

@@ -1,4 +1,4 @@
-import {medianInPlace} from './nth-smallest.ts';
+import {medianInPlace} from '../math/nth-smallest.ts';
 import type {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
 import {Trips} from './trips.ts';
@@ -477,19 +477,3 @@ function comesAfter(outAt: Float64Array, one: number, other: number): boolean {
 
 /** Used within one call only. */
 const figures = new Float64Array(1024);
-
-/** Middle value; of an even number the mean of the middle two; 0 of none. */
-export function median(values: readonly number[]): number {
-	if (values.length === 0) return 0;
-	if (values.length <= figures.length) {
-		let known = 0;
-		while (known < values.length && !Number.isNaN(values[known])) {
-			figures[known] = values[known];
-			known++;
-		}
-		if (known === values.length) return medianInPlace(figures, known);
-	}
-	const sorted = [...values].sort((one, other) => one - other);
-	const half = sorted.length >> 1;
-	return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-}

@@ -1,7 +1,7 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import {ChannelRows} from './channel-rows.ts';
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
-import {median} from './hand.ts';
 import {isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -166,7 +166,7 @@ export class JaggedRuns implements Watch {
 			if (!Number.isNaN(e)) bends.push(Math.abs(e));
 		}
 		const rms = Math.sqrt(bends.reduce((sum, e) => sum + e * e, 0) / bends.length);
-		return median(bends) >= leastOfWhite * medianOfRms * rms;
+		return medianOf(bends) >= leastOfWhite * medianOfRms * rms;
 	}
 
 	/** Takes the noise from before a trip of its own that goes beyond it. */
@@ -181,7 +181,7 @@ export class JaggedRuns implements Watch {
 			const rough = rows.rough[rows.at(number, a)];
 			if (!Number.isNaN(rough)) roughs.push(rough);
 		}
-		const noise = median(roughs);
+		const noise = roughs.length > 0 ? medianOf(roughs) : 0;
 		if (proof.asideWay[a] >= tripNoises * noise) this.whenMoved[a] = noise;
 	}
 

@@ -1,6 +1,6 @@
+import {quantileOf} from '../math/nth-smallest.ts';
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
-import {quantileOf} from './nth-smallest.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 

@@ -1,7 +1,7 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import type {Features, Watch} from './features.ts';
-import {type Hand, median} from './hand.ts';
+import type {Hand} from './hand.ts';
 import type {MovementTaker} from './movement-walk.ts';
-import {medianOf} from './nth-smallest.ts';
 import {ownTrip} from './own-trip.ts';
 import {rankCorrelation} from './rank-correlation.ts';
 import type {StateBlock} from './state-block.ts';
@@ -352,5 +352,5 @@ const differences = new Float64Array(kept + 1);
 
 /** The middle one of the fingers' figures, by their size; undefined without any. */
 export function typical(creeps: readonly Creep[], figure: (creep: Creep) => number): number | undefined {
-	return creeps.length > 0 ? median(creeps.map(creep => Math.abs(figure(creep)))) : undefined;
+	return creeps.length > 0 ? medianOf(creeps.map(creep => Math.abs(figure(creep)))) : undefined;
 }

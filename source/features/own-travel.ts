@@ -1,6 +1,6 @@
+import {quantileOf} from '../math/nth-smallest.ts';
 import {fQuantile} from './f-quantile.ts';
 import type {Features, Watch} from './features.ts';
-import {quantileOf} from './nth-smallest.ts';
 import {ghostGain} from './proof.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';

@@ -1,7 +1,7 @@
+import {medianOf, quantileOf} from '../math/nth-smallest.ts';
 import type {Features} from './features.ts';
 import type {Hand} from './hand.ts';
 import type {MovementTaker} from './movement-walk.ts';
-import {medianOf, quantileOf} from './nth-smallest.ts';
 import {ownTrip} from './own-trip.ts';
 import type {StateBlock} from './state-block.ts';
 

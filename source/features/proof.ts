@@ -1,6 +1,6 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import {bestCopy} from './copies.ts';
 import type {FrameHistory} from './frame-history.ts';
-import {median} from './hand.ts';
 import type {RestNoise} from './rest-noise.ts';
 import type {Spans} from './spans.ts';
 import type {StateBlock} from './state-block.ts';
@@ -136,7 +136,7 @@ export class Proof {
 		const spans = fingers
 			.filter(f => f !== a && itself(f) && this.ways(f, unprovenWay * fullScale, ofNoise) >= waysNeeded)
 			.map(f => this.spans.of(f));
-		return this.ways(a, spans.length > 0 ? ofMedian * median(spans) : unprovenWay * fullScale, ofNoise);
+		return this.ways(a, spans.length > 0 ? ofMedian * medianOf(spans) : unprovenWay * fullScale, ofNoise);
 	}
 
 	forget(a: number): void {

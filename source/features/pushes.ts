@@ -1,7 +1,7 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import {bestCopy} from './copies.ts';
 import type {Features, Watch} from './features.ts';
 import type {FrameHistory} from './frame-history.ts';
-import {median} from './hand.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** The latest trips of the channel before that count. */
@@ -164,7 +164,7 @@ export class Pushes implements Watch {
 	}
 
 	private middle(ring: Float64Array, a: number): number {
-		return median(Array.from(ring.subarray(a * kept, a * kept + Math.min(this.count[a], kept))));
+		return medianOf(ring, a * kept, Math.min(this.count[a], kept));
 	}
 }
 

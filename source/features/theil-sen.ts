@@ -1,4 +1,4 @@
-import {medianInPlace} from './nth-smallest.ts';
+import {medianInPlace} from '../math/nth-smallest.ts';
 
 /** Slopes of all pairs are gathered here before their middle is taken. */
 const room = {slopes: new Float64Array(1024)};

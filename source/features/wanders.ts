@@ -1,6 +1,6 @@
+import {medianOf} from '../math/nth-smallest.ts';
 import {ChannelRows} from './channel-rows.ts';
 import type {Features, Watch} from './features.ts';
-import {medianOf} from './nth-smallest.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 

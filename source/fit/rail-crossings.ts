@@ -1,3 +1,5 @@
+import {medianOf} from '../math/nth-smallest.ts';
+
 const kept = 32;
 
 /** Marks on the way from one rail to the other: well off the first, past the middle, short of the second. */
@@ -65,7 +67,6 @@ class Ratios {
 	get median(): number | undefined {
 		const held = Math.min(this.count, kept);
 		if (held < 4) return undefined;
-		const sorted = this.values.slice(0, held).sort();
-		return (sorted[(held - 1) >> 1] + sorted[held >> 1]) / 2;
+		return medianOf(this.values, 0, held);
 	}
 }

@@ -1,4 +1,4 @@
-import {medianOf} from '../features/nth-smallest.ts';
+import {medianOf} from '../math/nth-smallest.ts';
 import type {GatheredChannel, GatheredLayout} from './gather.ts';
 import {robustRange} from './robust-range.ts';
 

@@ -1,3 +1,5 @@
+import {upperMedianOf} from '../math/nth-smallest.ts';
+
 /** Closed beyond so much of the hand's own range, and open again below so much: half-way with a margin to either side. */
 const closedShare = 0.6;
 const openShare = 0.4;
@@ -70,7 +72,6 @@ function closure(columns: readonly Float64Array[]): Float64Array | undefined {
 	}
 
 	// A hand at rest lies open: the end near which it is more often is the open one.
-	const sorted = Float64Array.from(mean).sort();
-	if (sorted[sorted.length >> 1] <= 0.5) return mean;
+	if (upperMedianOf(mean) <= 0.5) return mean;
 	return mean.map(share => 1 - share);
 }

@@ -1,7 +1,7 @@
 import {ClockWatch} from '../features/link/clock-watch.ts';
 import {CounterWatch} from '../features/link/counter-watch.ts';
-import {nthSmallest, quantileOf} from '../features/nth-smallest.ts';
 import type {Layout} from '../framing/layout.ts';
+import {quantileOf, upperMedianOf} from '../math/nth-smallest.ts';
 import {fistMarks} from './fist-marks.ts';
 import {GrownFloats} from './grown-floats.ts';
 import {type Line, LowerHull} from './lower-hull.ts';
@@ -234,7 +234,7 @@ export class LinkAccountant {
 	private measured(first: number): {frames: Frames; lossBy: LossBy | null; skewPpm: number | null} {
 		const {isTimed} = this.options;
 		const times = this.times.values.subarray(first);
-		const spacing = upperMedian(Float64Array.from(times.subarray(1), (t, i) => t - times[i]).filter(gap => gap > 0));
+		const spacing = upperMedianOf(Float64Array.from(times.subarray(1), (t, i) => t - times[i]).filter(gap => gap > 0));
 		const lossBy: LossBy | null = this.counted ? 'counter' : isTimed && spacing > 0 ? 'spacing' : null;
 		const lost = lossBy === 'spacing' ? bySpacing(times, spacing) : this.lost.values.subarray(first);
 		const {delays, skewPpm} = isTimed ? this.delays(first) : {delays: undefined, skewPpm: null};
@@ -509,10 +509,4 @@ function lowerBound(times: Float64Array, t: number): number {
 	}
 
 	return low;
-}
-
-/** The upper one of the middle two of an even number; 0 of none. Puts `values` into another order. */
-function upperMedian(values: Float64Array): number {
-	if (values.length === 0) return 0;
-	return nthSmallest(values, values.length, values.length >> 1);
 }

@@ -1,4 +1,5 @@
 import {CannotError} from '../cannot-error.ts';
+import {upperMedianOf} from '../math/nth-smallest.ts';
 import type {Order} from './pose-columns.ts';
 import {type Direction, type LengthUnit, unitMm} from './pose-form.ts';
 import {type Poses, placeAt, turnAt} from './poses.ts';
@@ -36,8 +37,8 @@ const mostFalling = 0.05;
 
 /** Seconds of a row from a column whose unit is told by its steps: rows come 2 to 2000 times a second. */
 function tickSeconds(steps: readonly number[]): number {
-	const rising = steps.filter(step => step > 0).sort((a, b) => a - b);
-	const median = rising[rising.length >> 1] ?? 1;
+	const rising = steps.filter(step => step > 0);
+	const median = rising.length > 0 ? upperMedianOf(rising) : 1;
 	if (median < 0.5) return 1;
 	if (median < 500) return 1e-3;
 	return median < 5e5 ? 1e-6 : 1e-9;

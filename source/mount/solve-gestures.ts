@@ -1,3 +1,4 @@
+import {upperMedianOf} from '../math/nth-smallest.ts';
 import {secondsText} from '../report/figures-text.ts';
 import {derivedRegion} from './derived.ts';
 import {pivotBlocks} from './find-pivot.ts';
@@ -277,6 +278,5 @@ function turningNoise(poses: Poses, {from, to}: Span): number {
 		const middle = slerp(turnAt(poses, index - 1), turnAt(poses, index + 1), 0.5);
 		squares.push(length(logOf(times(inverse(middle), turnAt(poses, index)))) ** 2);
 	}
-	squares.sort((a, b) => a - b);
-	return Math.sqrt((squares[squares.length >> 1] ?? 0) / medianSquare / 1.5);
+	return squares.length > 0 ? Math.sqrt(upperMedianOf(squares) / medianSquare / 1.5) : 0;
 }

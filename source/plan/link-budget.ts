@@ -1,3 +1,4 @@
+import {sumOf} from '../math/sums.ts';
 // Formulas with sources and worked examples: docs/plan.md.
 import {channelKind, type Sheet} from '../sheet/sheet.ts';
 
@@ -44,7 +45,7 @@ export function frameBytes(sheet: Sheet, fullScale: number): number {
 				return String(fullScale).length;
 		}
 	});
-	const values = digits.reduce((sum, count) => sum + count, 0);
+	const values = sumOf(digits);
 	const separators = Math.max(0, digits.length - 1);
 	switch (sheet.link?.framing ?? 'text') {
 		case 'text':

@@ -1,3 +1,4 @@
+import {sumOf} from '../math/sums.ts';
 import {channelKind, type Reel, type Sheet, type SheetChannel} from '../sheet/sheet.ts';
 import type {PlanFinding} from './plan-finding.ts';
 import {
@@ -71,7 +72,7 @@ function planReel(channel: SheetChannel, common: Reel, fullScale: number | null)
 		spanCounts: span,
 		countsPerDegree: fullScale === null ? null : countsPerDegree(fullScale, electricalAngleDeg),
 		degreesPerCount: fullScale === null ? null : degreesPerCount(fullScale, electricalAngleDeg),
-		countsPerFingerDegree: span === null ? null : span / angles.reduce((sum, angle) => sum + angle, 0),
+		countsPerFingerDegree: span === null ? null : span / sumOf(angles),
 		idealDiameterMm: diameterForShareMm(travelMm, electricalAngleDeg, usualTrackShare),
 	};
 }

@@ -1,4 +1,5 @@
-import {medianOf} from '../features/nth-smallest.ts';
+import {medianOf} from '../math/nth-smallest.ts';
+import {meanOf, sumOf} from '../math/sums.ts';
 
 /** What a straight reel has to keep, and what a curve is called that does not (specification E). */
 const rulerLimits = {
@@ -82,7 +83,7 @@ export function judgeRuler(levels: readonly number[], options: RulerOptions): Ru
 	const marks = Math.max(...visits.map(({mark}) => mark)) + 1;
 	const means = Array.from({length: marks}, (_, mark) => {
 		const here = visits.filter(visit => visit.mark === mark).map(({level}) => level);
-		return {mm: mark * options.stepMm, level: mean(here), visits: here.length};
+		return {mm: mark * options.stepMm, level: meanOf(here), visits: here.length};
 	});
 	const curve = withoutFlatEnds(means);
 	if (curve.length < rulerLimits.leastMarks)
@@ -147,7 +148,7 @@ function numbered(levels: readonly number[]): Visit[] | RulerRefusal {
 	// A mark that was skipped, or one too many on the way back, puts a level where another one was.
 	const marks = Math.max(...visits.map(visit => visit.mark)) + 1;
 	const levelsAt = Array.from({length: marks}, (_, each) => visits.filter(visit => visit.mark === each));
-	const usual = medianOf(levelsAt.slice(1).map((here, i) => Math.abs(meanOf(here) - meanOf(levelsAt[i]))));
+	const usual = medianOf(levelsAt.slice(1).map((here, i) => Math.abs(levelOf(here) - levelOf(levelsAt[i]))));
 	for (const [each, here] of levelsAt.entries()) {
 		const step = Math.max(usual, localStep(levelsAt, each));
 		const oneWay = [1, -1].map(side => rangeOf(visits.filter(visit => visit.mark === each && visit.way === side)));
@@ -164,17 +165,17 @@ function numbered(levels: readonly number[]): Visit[] | RulerRefusal {
 
 function localStep(levelsAt: readonly (readonly Visit[])[], mark: number): number {
 	const near = [mark - 1, mark + 1].filter(other => other >= 0 && other < levelsAt.length);
-	return Math.max(...near.map(other => Math.abs(meanOf(levelsAt[other]) - meanOf(levelsAt[mark]))));
+	return Math.max(...near.map(other => Math.abs(levelOf(levelsAt[other]) - levelOf(levelsAt[mark]))));
 }
 
-function meanOf(visits: readonly Visit[]): number {
-	return mean(visits.map(({level}) => level));
+function levelOf(visits: readonly Visit[]): number {
+	return meanOf(visits.map(({level}) => level));
 }
 
 /** How far the visits on the way back lie from those on the way out; 0 without either. */
 function apart(visits: readonly Visit[]): number {
 	const [out, back] = [1, -1].map(side => visits.filter(({way}) => way === side));
-	return out.length > 0 && back.length > 0 ? Math.abs(meanOf(out) - meanOf(back)) : 0;
+	return out.length > 0 && back.length > 0 ? Math.abs(levelOf(out) - levelOf(back)) : 0;
 }
 
 /** 0 without a visit. */
@@ -219,8 +220,8 @@ function bestSplit(steps: readonly number[]): {readonly ratio: number; readonly 
 	let best: {ratio: number; left: number} | undefined;
 	for (let at = 2; at <= steps.length - 2; at++) {
 		const [before, after] = [steps.slice(0, at), steps.slice(at)];
-		const [a, b] = [mean(before), mean(after)];
-		const left = sum(before.map(step => (step - a) ** 2)) + sum(after.map(step => (step - b) ** 2));
+		const [a, b] = [meanOf(before), meanOf(after)];
+		const left = sumOf(before.map(step => (step - a) ** 2)) + sumOf(after.map(step => (step - b) ** 2));
 		if (best === undefined || left < best.left) best = {ratio: b / a, left};
 	}
 
@@ -238,7 +239,7 @@ function isLayer(steps: readonly number[]): boolean {
 	// A smooth bow makes every step a little larger than the one before.
 	const places = steps.map((_, i) => i);
 	const {slope, intercept} = bestLine(places, steps);
-	const trend = sum(steps.map((step, i) => (step - intercept - slope * i) ** 2));
+	const trend = sumOf(steps.map((step, i) => (step - intercept - slope * i) ** 2));
 	return (
 		percent >= layerStep.least &&
 		percent <= layerStep.most &&
@@ -252,14 +253,14 @@ function bowOf(residuals: readonly number[]): number {
 	const middle = (residuals.length - 1) / 2;
 	const parabola = residuals.map((_, i) => (i - middle) ** 2);
 	const {slope, intercept} = bestLine(parabola, residuals);
-	const left = sum(residuals.map((each, i) => (each - intercept - slope * parabola[i]) ** 2));
+	const left = sumOf(residuals.map((each, i) => (each - intercept - slope * parabola[i]) ** 2));
 	return 1 - left / squares(residuals) >= rulerLimits.bowShare ? Math.sign(slope) : 0;
 }
 
 /** Squares about the mean, added up. */
 function squares(values: readonly number[]): number {
-	const middle = mean(values);
-	return sum(values.map(value => (value - middle) ** 2));
+	const middle = meanOf(values);
+	return sumOf(values.map(value => (value - middle) ** 2));
 }
 
 function hysteresis(visits: readonly Visit[], span: number): number | null {
@@ -268,7 +269,7 @@ function hysteresis(visits: readonly Visit[], span: number): number | null {
 		const [out, back] = [1, -1].map(way =>
 			visits.filter(visit => visit.mark === mark && visit.way === way).map(({level}) => level),
 		);
-		if (out.length > 0 && back.length > 0) differences.push(Math.abs(mean(out) - mean(back)));
+		if (out.length > 0 && back.length > 0) differences.push(Math.abs(meanOf(out) - meanOf(back)));
 	}
 
 	return differences.length === 0 ? null : (100 * medianOf(differences)) / span;
@@ -294,8 +295,8 @@ export function bestLine(
 	x: readonly number[],
 	y: readonly number[],
 ): {readonly slope: number; readonly intercept: number} {
-	const [mx, my] = [mean(x), mean(y)];
-	const slope = sum(x.map((each, i) => (each - mx) * (y[i] - my))) / sum(x.map(each => (each - mx) ** 2));
+	const [mx, my] = [meanOf(x), meanOf(y)];
+	const slope = sumOf(x.map((each, i) => (each - mx) * (y[i] - my))) / sumOf(x.map(each => (each - mx) ** 2));
 	return {slope, intercept: my - slope * mx};
 }
 
@@ -307,12 +308,4 @@ export function ninePoints({curve}: Pick<RulerFigures, 'curve'>): number[] {
 		const below = Math.min(most - 1, Math.floor(place));
 		return curve[below].level + (place - below) * (curve[below + 1].level - curve[below].level);
 	});
-}
-
-function sum(values: readonly number[]): number {
-	return values.reduce((total, value) => total + value, 0);
-}
-
-function mean(values: readonly number[]): number {
-	return sum(values) / values.length;
 }

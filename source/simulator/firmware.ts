@@ -1,3 +1,4 @@
+import {upperMedianOf} from '../math/nth-smallest.ts';
 import type {FirmwareSpec} from './glove.ts';
 
 /** Ends of one finger's range in counts: where it was calibrated, or what it learns once the whole hand has moved. */
@@ -104,8 +105,7 @@ export class ChannelFirmware {
 		} else {
 			this.#window.push(counts);
 			if (this.#window.length > filterStrength) this.#window.shift();
-			const sorted = [...this.#window].sort((a, b) => a - b);
-			this.#smoothed = sorted[sorted.length >> 1];
+			this.#smoothed = upperMedianOf(this.#window);
 		}
 		const moved = Math.abs(this.#smoothed - this.#sent);
 		// At the rails the band would keep the value from ever arriving.

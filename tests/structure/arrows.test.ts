@@ -8,8 +8,11 @@ const root = new URL('../../', import.meta.url).pathname;
 /** Where running begins: the program, and what `source/build.mjs` runs to write the manual page. */
 const entries = ['source/cli.ts', ...entryPoints('source/build.mjs')];
 
-/** The core, from below: a folder may import from itself and from those on lower steps. */
-const steps = [['stream', 'text'], ['framing'], ['features'], ['faults'], ['session']];
+/**
+ * The core, from below: a folder may import from itself and from those on lower steps. `math` stands at the bottom, so that log
+ * stages, the simulator and the planner reach a mean or a median without importing features.
+ */
+const steps = [['math', 'stream', 'text'], ['framing'], ['features'], ['faults'], ['session']];
 
 /** Imports nothing itself, and may be thrown anywhere. */
 const anywhere = 'source/cannot-error.ts';
@@ -53,7 +56,7 @@ const imports = new Map(
 );
 
 describe('source/', () => {
-	test('points its arrows one way: session to faults to features to framing to stream and text', () => {
+	test('points its arrows one way: session to faults to features to framing to stream, text and math', () => {
 		const against: string[] = [];
 		for (const [name, targets] of imports) {
 			const from = stepOf(name);

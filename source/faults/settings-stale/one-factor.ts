@@ -1,6 +1,6 @@
 import type {Features} from '../../features/features.ts';
-import {median} from '../../features/hand.ts';
 import {high, low} from '../../features/travel-ends.ts';
+import {medianOf} from '../../math/nth-smallest.ts';
 import {evidenceOf} from '../evidence.ts';
 import type {Way} from '../fault.ts';
 import {figure, inPercent} from '../figures.ts';
@@ -80,7 +80,7 @@ function commonFactor(features: Features): CommonFactor | undefined {
 	const fingers = movingFingers(features).filter(f => travelEnds.areKnown(f));
 	if (fingers.length < fingersLimit.raise) return undefined;
 	const factors = fingers.map(f => travelEnds.spanOf(f) / declared.spanOf(f));
-	const factor = median(factors);
+	const factor = medianOf(factors);
 	const spread = Math.max(...factors.map(one => Math.abs(one / factor - 1)));
 	return {fingers, factor, spread, openHand: openHandOf(features, fingers, factor)};
 }

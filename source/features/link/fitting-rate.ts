@@ -1,3 +1,5 @@
+import {sumOf} from '../../math/sums.ts';
+
 /** Symbol rates in use, baud. */
 const usualRates = [
 	1200, 2400, 4800, 9600, 14_400, 19_200, 28_800, 31_250, 38_400, 57_600, 74_880, 115_200, 230_400, 250_000, 460_800,
@@ -34,7 +36,7 @@ export function fittingRate(bytes: Uint8Array, listeningAt: number | null): numb
 	if (total < 32) return undefined;
 	// The shortest run that is no rarity is the sender's bit.
 	for (let ratio = 2; ratio <= 8; ratio++) {
-		const shorter = runs.slice(1, ratio).reduce((sum, count) => sum + count, 0);
+		const shorter = sumOf(runs.slice(1, ratio));
 		if (shorter > 0.15 * total) return undefined;
 		if (runs[ratio] < 0.2 * total) continue;
 		const guess = listeningAt / ratio;

@@ -1,4 +1,4 @@
-import {nthSmallest} from '../nth-smallest.ts';
+import {nthSmallest} from '../../math/nth-smallest.ts';
 import type {StateBlock} from '../state-block.ts';
 import type {Arrivals} from './arrivals.ts';
 

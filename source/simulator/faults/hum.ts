@@ -1,3 +1,4 @@
+import {sumOf} from '../../math/sums.ts';
 import type {Random} from '../random.ts';
 
 /** Mains pickup at the instant of sampling: fundamental of amplitude 1 with weaker harmonics. */
@@ -8,7 +9,7 @@ export function drawHum(random: Random, harmonics: number, hertz = random.pick([
 	const exact = hertz + random.normal(0, 0.015);
 	const phase = random.uniform(0, 2 * Math.PI);
 	const shares = [random.uniform(0, 0.4), random.uniform(0.2, 0.6), 0, random.uniform(0, 0.2)];
-	const total = shares.reduce((sum, share) => sum + share, 0);
+	const total = sumOf(shares);
 	const parts = shares
 		.map((share, i) => ({
 			amplitude: (share / total) * harmonics,

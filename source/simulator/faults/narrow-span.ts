@@ -1,11 +1,6 @@
+import {medianOf} from '../../math/nth-smallest.ts';
 import type {FaultModel} from '../fault-model.ts';
 import {graded} from '../fault-model.ts';
-
-function median(values: readonly number[]): number {
-	const sorted = [...values].sort((a, b) => a - b);
-	const half = sorted.length >> 1;
-	return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-}
 
 /** The cord slips on its spool, hangs slack, or winds on far too large a spool. */
 export const narrowSpan: FaultModel = {
@@ -18,7 +13,7 @@ export const narrowSpan: FaultModel = {
 		const {hand} = rig.glove;
 		const span = (i: number): number => rig.spanShare(i) * rig.channels[i].gain;
 		const others = rig.channels.flatMap((other, i) => (other.finger && i !== index ? [span(i)] : []));
-		const wanted = graded(severity, {mustNot: 0.5, must: 0.25, gross: 0.03}) * median(others);
+		const wanted = graded(severity, {mustNot: 0.5, must: 0.25, gross: 0.03}) * medianOf(others);
 		const ratio = Math.min(1, wanted / span(index));
 		const open = channel.cordMm(hand.relaxed[channel.place] ?? 0.03);
 		const closed = channel.cordMm(hand.depth);

@@ -1,3 +1,5 @@
+import {meanOf} from '../../math/sums.ts';
+
 const daySeconds = 86_400;
 
 /** What the steps from each value to the next say together. */
@@ -62,11 +64,12 @@ export function lineSpacing(
  */
 function meanOfUsual(steps: readonly number[]): number {
 	const forward = steps.filter(step => step >= 0).sort((a, b) => a - b);
+	if (forward.length === 0) return 0;
 	const rising = forward.filter(step => step > 0);
-	const usualMean = mean(forward.slice(0, Math.ceil(forward.length * 0.98)));
+	const usualMean = meanOf(forward.slice(0, Math.ceil(forward.length * 0.98)));
 	// Of coarse stamps hardly any step is not zero; then the size of those that aren't tells.
 	const limit = Math.max(100 * usualMean, 20 * (rising[rising.length >> 1] ?? 0));
-	return mean(forward.filter(step => step <= limit));
+	return meanOf(forward.filter(step => step <= limit));
 }
 
 /**
@@ -87,8 +90,4 @@ function onlyClimbs(values: readonly number[]): boolean {
 		values.at(-1)! - values[0]! > 4095 &&
 		values.every((value, i) => i === 0 || value >= values[i - 1]!)
 	);
-}
-
-function mean(values: readonly number[]): number {
-	return values.reduce((sum, value) => sum + value, 0) / (values.length || 1);
 }

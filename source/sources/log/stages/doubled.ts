@@ -1,3 +1,4 @@
+import {meanOf} from '../../../math/sums.ts';
 import type {LeftOut} from '../../../stream/intake.ts';
 import type {LineStage, StageFinder} from './line-stage.ts';
 
@@ -174,5 +175,5 @@ function isOneGloveTwice(rows: readonly (readonly number[])[]): boolean {
 
 /** Mean level of a column. */
 function row0(rows: readonly (readonly number[])[], column: number): number {
-	return rows.reduce((sum, row) => sum + row[column], 0) / rows.length;
+	return meanOf(rows.map(row => row[column]));
 }

@@ -1,4 +1,5 @@
 import {readLabel} from '../../../framing/read-label.ts';
+import {upperMedianOf} from '../../../math/nth-smallest.ts';
 import type {LeftOut} from '../../../stream/intake.ts';
 import {countNumbers, type LineStage, type StageFinder} from './line-stage.ts';
 
@@ -129,7 +130,7 @@ function findNamed(bodies: readonly string[]): LineStage | undefined {
 	if (two === undefined || two.some(name => name.length > 1 && readLabel(name) !== undefined)) return undefined;
 	const counts = two.map(name => {
 		const own = bodies.filter((_, i) => names[i] === name).map(body => countNumbers(body.replace(anyName, '')));
-		return own.sort((a, b) => a - b)[own.length >> 1];
+		return upperMedianOf(own);
 	});
 	if (counts[0] < leastValues || counts[0] !== counts[1]) return undefined;
 	return new TwoHands(gloveNamed(two[0], 'glove-a'), gloveNamed(two[1], 'glove-b'));

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import {median, quantileSorted} from 'simple-statistics';
 import {describe, expect, it} from 'vitest';
-import {medianOf, nthSmallest, quantileOf} from '../../source/features/nth-smallest.ts';
+import {medianOf, nthSmallest, quantileOf, upperMedianOf} from '../../source/math/nth-smallest.ts';
 
 describe('the n-th smallest', () => {
 	it('is what sorting finds, whatever the order and however often values repeat', () => {
@@ -38,6 +38,22 @@ describe('the median', () => {
 	it('of a stretch looks at nothing else, and of nothing is none', () => {
 		expect(medianOf([99, 1, 5, 3, 99], 1, 3)).toBe(3);
 		expect(medianOf([])).toBeNaN();
+	});
+});
+
+describe('the upper median', () => {
+	it('is the value that half of them or more do not exceed and that was there, and leaves the order alone', () => {
+		fc.assert(
+			fc.property(fc.array(fc.integer({min: -50, max: 50}), {minLength: 1, maxLength: 40}), list => {
+				const before = [...list];
+				const sorted = [...list].sort((one, other) => one - other);
+				expect(upperMedianOf(list)).toBe(sorted[Math.floor(list.length / 2)]);
+				expect(list).toEqual(before);
+			}),
+		);
+	});
+	it('of nothing is none', () => {
+		expect(upperMedianOf([])).toBeNaN();
 	});
 });
 

@@ -103,6 +103,15 @@ export function medianOf(values: ArrayLike<number>, from = 0, count = values.len
 	return medianInPlace(room, count);
 }
 
+/** Median of values, which are left as they are: of an even count the upper one of the middle two, so always a value that was there. NaN for none. */
+export function upperMedianOf(values: ArrayLike<number>): number {
+	const count = values.length;
+	if (count === 0) return Number.NaN;
+	const room = roomFor(count);
+	for (let i = 0; i < count; i++) room[i] = values[i];
+	return nthSmallest(room, count, count >> 1);
+}
+
 /**
  * Quantile `share` (0…1) of the first `count` values, which are left as they are: between the two nearest in order, in
  * proportion (type 7 of Hyndman & Fan 1996). NaN for none.
