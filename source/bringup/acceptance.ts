@@ -1,5 +1,6 @@
 import {plainName} from '../faults/plain-name.ts';
 import type {Limits, Sheet} from '../sheet/sheet.ts';
+import {significant} from '../text/round-figures.ts';
 import type {Assignment} from './assign-channels.ts';
 import type {BringUpFinding} from './bring-up-findings.ts';
 import {limitsFor, type ReelFigures} from './reel-figures.ts';
@@ -99,5 +100,5 @@ export function failWhereFound(acceptance: Acceptance, findings: readonly BringU
 }
 
 function round(value: number): number {
-	return Number(value.toPrecision(2));
+	return significant(value, 2);
 }

@@ -1,10 +1,11 @@
 import type {Channel} from '../framing/layout.ts';
+import {measureText} from '../text/number-text.ts';
 import type {KeptPull, StepRecord} from './step-record.ts';
 
 /** What a step has found, in a line: for the screen and the transcript. `fullScale` in the unit of the readings. */
 export function answerText(record: StepRecord, channels: readonly Channel[], fullScale: number): string {
 	const nameOf = (column: number) => channels[column]?.name ?? `column ${column}`;
-	const percent = (counts: number, decimals = 0) => `${((100 * counts) / fullScale).toFixed(decimals)} %`;
+	const percent = (counts: number, decimals = 0) => measureText((100 * counts) / fullScale, decimals, '%');
 	if (record.outcome === 'skipped') return 'skipped';
 	if (record.id === 'rest') {
 		const rms = (record.noise ?? []).map(each => each.rms);

@@ -1,7 +1,6 @@
 import {plainName} from '../faults/plain-name.ts';
 import type {Channel} from '../framing/layout.ts';
 import {itemAt} from '../item-at.ts';
-import {countText, figureText} from '../report/figures-text.ts';
 import {saidOnce} from '../report/finding-text.ts';
 import {sparkline} from '../report/text-chart.ts';
 import {statusText} from '../report/verdict-text.ts';
@@ -10,6 +9,7 @@ import {escapeText} from '../text/escape-text.ts';
 import {foldTable} from '../text/fold-table.ts';
 import {fullStop} from '../text/full-stop.ts';
 import {listText} from '../text/list-text.ts';
+import {countText, figureText, fixedText, measureText} from '../text/number-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {type Acceptance, notAsked} from './acceptance.ts';
 import {answerText} from './answer-text.ts';
@@ -106,7 +106,7 @@ function reelRow(
 	hasWholeReadings: boolean,
 ): string[] {
 	const reading = (value: number) => (hasWholeReadings ? String(Math.round(value)) : figureText(value));
-	const percent = (value: number | null) => (value === null ? '-' : `${value.toFixed(value < 9.95 ? 1 : 0)} %`);
+	const percent = (value: number | null) => measureText(value, value !== null && value < 9.95 ? 1 : 0, '%');
 	return [
 		reel.name,
 		reel.from === 'nothing' ? '-' : sentAs === reel.name ? '' : sentAs,
@@ -114,7 +114,7 @@ function reelRow(
 		percent(reel.returnErrorPercent),
 		percent(reel.roughnessPercent),
 		reel.dropouts === null ? '-' : String(reel.dropouts),
-		reel.noisePercent === null ? '-' : `${reel.noisePercent.toFixed(2)} %`,
+		measureText(reel.noisePercent, 2, '%'),
 		reel.low === null || reel.high === null ? '-' : `${reading(reel.low)}–${reading(reel.high)}`,
 		reel.direction === 0 ? '-' : reel.direction > 0 ? 'rises' : 'falls',
 		acceptance.find(({name}) => name === reel.name)?.verdict ?? 'open',
@@ -126,7 +126,7 @@ export function rulerSentence(curve: RulerFigures): string {
 	return [
 		curve.taper,
 		`linearity ${figureText(curve.linearityPercent)} % of span`,
-		`last steps over first ${curve.slopeRatio.toFixed(2)}`,
+		`last steps over first ${fixedText(curve.slopeRatio, 2)}`,
 		`${figureText(curve.mmPerCount)} mm a count`,
 		...(curve.hysteresisPercent === null ? [] : [`out and back differ by ${figureText(curve.hysteresisPercent)} %`]),
 		...(curve.repeatabilityPercent === null ? [] : [`repeats within ${figureText(curve.repeatabilityPercent)} %`]),

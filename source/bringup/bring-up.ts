@@ -1,4 +1,5 @@
 import type {Features} from '../features/features.ts';
+import {trimmedText} from '../text/number-text.ts';
 import {aloneShare, answerStep, pushShare} from './answer-step.ts';
 import {HandWatch} from './hand-watch.ts';
 import {KnownSoFar} from './known-so-far.ts';
@@ -253,7 +254,7 @@ export class BringUp {
 		);
 		if (work.isWhole) this.finish('done');
 		else if (mark !== undefined)
-			this.setHint(`${work.marks}. mark read, ${Number((mark * this.rulerMm).toFixed(1))} mm: on to the next one.`);
+			this.setHint(`${work.marks}. mark read, ${trimmedText(mark * this.rulerMm, 1)} mm: on to the next one.`);
 	}
 
 	/** What ends a step without a movement: stillness, and patience. */

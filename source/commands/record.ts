@@ -7,6 +7,7 @@ import type {Source} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {listText} from '../text/list-text.ts';
+import {bytesText, measureText} from '../text/number-text.ts';
 
 export type RecordOptions = {
 	/** The port, or any other source. */
@@ -86,7 +87,7 @@ export async function recordCommand(options: RecordOptions, io: RecordIo): Promi
 	const reached = await copy(source, writer, talk, {until: options.for, hasFailed: () => failed.why !== undefined});
 	if (failed.why !== undefined) throw new CannotError(failed.why);
 	io.stderr.write(
-		`Recorded ${seconds(talk.lastT)} and ${bytesInWords(writer.bytes)} into ${listText(writer.paths.map(each => escapeText(each)))}.\n`,
+		`Recorded ${seconds(talk.lastT)} and ${bytesText(writer.bytes)} into ${listText(writer.paths.map(each => escapeText(each)))}.\n`,
 	);
 	const missed =
 		writer.bytes === 0 ? nothingArrived(source) : io.signal.aborted ? undefined : cutShort(reached, options);
@@ -196,7 +197,7 @@ class Talk {
 
 		// Lines of progress would only fill a log.
 		if (!this.#stderr.isTTY) return;
-		this.#stderr.write(`\r${seconds(now)}, ${bytesInWords(this.#bytes())}\u001B[K`);
+		this.#stderr.write(`\r${seconds(now)}, ${bytesText(this.#bytes())}\u001B[K`);
 		this.#shown = true;
 	}
 
@@ -212,9 +213,5 @@ class Talk {
 }
 
 function seconds(t: number): string {
-	return t < 60 ? `${t.toFixed(1)} s` : `${Math.floor(t / 60)} min ${Math.floor(t % 60)} s`;
-}
-
-function bytesInWords(bytes: number): string {
-	return `${bytes.toLocaleString('en')} byte${bytes === 1 ? '' : 's'}`;
+	return t < 60 ? measureText(t, 1, 's') : `${Math.floor(t / 60)} min ${Math.floor(t % 60)} s`;
 }

@@ -16,6 +16,7 @@ import {parseSourceSpec} from '../sources/source-spec.ts';
 import type {Source, SourceInfo} from '../stream/source.ts';
 import type {SourceItem} from '../stream/source-item.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {fixedText} from '../text/number-text.ts';
 
 export type ShareOptions = Pick<SourceOptions, 'sheet' | 'baud' | 'rate'> & {
 	/** The recording or plain log to copy. */
@@ -144,7 +145,7 @@ function askedSpan({from, to}: ShareOptions, endsAt: number): Span | undefined {
 	if (from === undefined && to === undefined) return undefined;
 	const span = {from: from ?? 0, to: Math.min(to ?? endsAt, endsAt)};
 	if (span.from >= endsAt) {
-		throw new CannotError(`--from ${span.from}s is not in the recording: it ends at ${endsAt.toFixed(1)} s.`);
+		throw new CannotError(`--from ${span.from}s is not in the recording: it ends at ${fixedText(endsAt, 1)} s.`);
 	}
 
 	if (span.from >= span.to) throw new CannotError('--from must be before --to: swap them, or leave one out.');

@@ -1,4 +1,4 @@
-import {figureText} from '../report/figures-text.ts';
+import {figureText} from '../text/number-text.ts';
 import type {ChannelFigures} from './channel-figures.ts';
 import type {ComparedChannel, Side} from './comparison.ts';
 

@@ -1,7 +1,7 @@
-import {figureText, secondsText} from '../report/figures-text.ts';
 import {publicName} from '../report/public-name.ts';
 import {statusText} from '../report/verdict-text.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
+import {figureText, secondsText} from '../text/number-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
 import {sideVerdict} from './compare-text.ts';
 import type {Comparison, Side} from './comparison.ts';

@@ -1,7 +1,7 @@
-import {figureText, secondsText} from '../report/figures-text.ts';
 import {statusText, verdictWord} from '../report/verdict-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {foldTable} from '../text/fold-table.ts';
+import {figureText, secondsText} from '../text/number-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
 import type {Comparison, Side} from './comparison.ts';

@@ -1,4 +1,4 @@
-import {figureText} from '../report/figures-text.ts';
+import {figureText, fixedText} from '../text/number-text.ts';
 import type {ChannelFigures} from './channel-figures.ts';
 import type {Comparison, Side} from './comparison.ts';
 
@@ -11,12 +11,12 @@ export function channelTable({channels}: Comparison): Table {
 		heading: ['channel', 'span A', 'B', 'range A', 'B', 'noise A', 'B', 'reversals A', 'B'],
 		rows: channels.map(({name, a, b}) => [
 			name,
-			decimal(a?.spanPercentFs, 1),
-			decimal(b?.spanPercentFs, 1),
+			fixedText(a?.spanPercentFs, 1),
+			fixedText(b?.spanPercentFs, 1),
 			rangeText(a),
 			rangeText(b),
-			decimal(a?.noisePercentFs, 2),
-			decimal(b?.noisePercentFs, 2),
+			fixedText(a?.noisePercentFs, 2),
+			fixedText(b?.noisePercentFs, 2),
 			a === null ? '-' : String(a.reversals),
 			b === null ? '-' : String(b.reversals),
 		]),
@@ -39,13 +39,9 @@ export function linkTable({a, b}: Comparison): Table {
 
 function rangeText(figures: ChannelFigures | null): string {
 	if (!figures || figures.lowPercentFs === null || figures.highPercentFs === null) return '-';
-	return `${figures.lowPercentFs.toFixed(0)}–${figures.highPercentFs.toFixed(0)}`;
-}
-
-function decimal(value: number | null | undefined, digits: number): string {
-	return value === null || value === undefined ? '-' : value.toFixed(digits);
+	return `${fixedText(figures.lowPercentFs, 0)}–${fixedText(figures.highPercentFs, 0)}`;
 }
 
 function figure(value: number | null): string {
-	return value === null ? '-' : figureText(value);
+	return figureText(value, 3, '-');
 }

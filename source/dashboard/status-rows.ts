@@ -3,6 +3,7 @@ import {type Piece, type Row, rowWidth, spreadRow} from '../screen/rows.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {shorten} from '../text/fit-text.ts';
+import {fixedText} from '../text/number-text.ts';
 import {formatBytes, formatMilliseconds, formatPercent, formatRate, formatTime} from './format-number.ts';
 import type {GlovePicture} from './glove-picture.ts';
 import type {ViewState} from './view-state.ts';
@@ -70,7 +71,7 @@ function linkFigures({steady: {link, layout}, baud, lateBy}: GlovePicture, glyph
 		seen < 2 * leastRateSeconds ? link.framesPerSecond : (link.recentFramesPerSecond ?? link.framesPerSecond);
 	return [
 		{text: `  ${formatRate(seen < leastRateSeconds ? null : rate, dash)}/s`},
-		...(lateBy === null ? [] : [{text: `  ${lateBy.toFixed(1)} s late`, tone: 'strong' as const}]),
+		...(lateBy === null ? [] : [{text: `  ${fixedText(lateBy, 1)} s late`, tone: 'strong' as const}]),
 		{text: `  bad ${link.badLines}`, ...(link.badLines > 0 && {tone: 'strong' as const})},
 		...(link.strayLines > 0 ? [{text: `  stray ${link.strayLines}`}] : []),
 		{text: `  jitter ${formatMilliseconds(link.jitterMs, dash)}`},

@@ -3,6 +3,7 @@ import {itemAt} from '../item-at.ts';
 import type {Glyphs} from '../screen/look.ts';
 import {type Row, row, type Tone} from '../screen/rows.ts';
 import type {TrendBucket} from '../session/snapshot.ts';
+import {fixedText} from '../text/number-text.ts';
 import {formatTime} from './format-number.ts';
 
 /** One channel's history for a chart: lowest and highest reading per bucket, oldest first. */
@@ -64,7 +65,7 @@ export function drawTrend(input: TrendInput): Row[] {
 	const chart = cells.map((line, y) => {
 		const value = scale.high - (y / (plotHeight - 1)) * (scale.high - scale.low);
 		const labelled = y === 0 || y === plotHeight - 1 || (plotHeight >= 7 && y === (plotHeight - 1) / 2);
-		const label = labelled ? value.toFixed(0).slice(0, 5).padStart(5) : '     ';
+		const label = labelled ? fixedText(value, 0).slice(0, 5).padStart(5) : '     ';
 		return [{text: label}, {text: glyphs.wall, tone: 'faint' as const}, ...joinOwned(line, itemAt(owner, y))];
 	});
 

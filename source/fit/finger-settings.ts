@@ -3,6 +3,7 @@ import {countsPerDegree} from '../plan/reel-geometry.ts';
 import {bendingTable} from '../ruler/bending-table.ts';
 import type {Finding} from '../session/snapshot.ts';
 import type {Reel} from '../sheet/sheet.ts';
+import {fixedText} from '../text/number-text.ts';
 import type {Bending} from './bending.ts';
 import type {FirmwareScaling} from './firmware-scaling.ts';
 import type {FingerSettings, Geometry, Refusal} from './fit-result.ts';
@@ -126,5 +127,5 @@ function geometryOf(name: string, span: number, fullScale: number, reel: Reel): 
 
 /** One decimal. */
 function percent(share: number): string {
-	return (100 * share).toFixed(1);
+	return fixedText(100 * share, 1);
 }

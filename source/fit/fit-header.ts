@@ -1,4 +1,5 @@
 import {escapeText} from '../text/escape-text.ts';
+import {significant} from '../text/round-figures.ts';
 import type {FingerSettings, FitResult} from './fit-result.ts';
 import type {StickAxis} from './stick-settings.ts';
 
@@ -48,7 +49,7 @@ function macro(name: string): string {
 
 /** A literal that C reads as a float. */
 function floating(value: number): string {
-	const text = String(Number(value.toPrecision(6)));
+	const text = String(significant(value, 6));
 	return `${/[.e]/.test(text) ? text : `${text}.0`}f`;
 }
 

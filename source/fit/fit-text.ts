@@ -1,7 +1,8 @@
 import {plainName} from '../faults/plain-name.ts';
-import {figureText, secondsText} from '../report/figures-text.ts';
 import type {Sheet} from '../sheet/sheet.ts';
 import {foldTable} from '../text/fold-table.ts';
+import {figureText, fixedText, measureText, secondsText, significantText} from '../text/number-text.ts';
+import {significant} from '../text/round-figures.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
 import {newSheetLines} from './sheet-lines.ts';
@@ -93,12 +94,12 @@ function fingerRow(finger: FingerSettings, level: LevelText): string[] {
 		name,
 		level(low),
 		level(high),
-		`${spanPercentFs.toFixed(0)} %`,
-		`${headroomLowPercent.toFixed(1)} %`,
-		`${headroomHighPercent.toFixed(1)} %`,
+		measureText(spanPercentFs, 0, '%'),
+		measureText(headroomLowPercent, 1, '%'),
+		measureText(headroomHighPercent, 1, '%'),
 		flip === null ? 'unknown' : flip ? 'falls' : 'rises',
-		finger.restNoise === null ? '-' : finger.restNoise.toPrecision(2),
-		finger.effectiveBits === null ? '-' : finger.effectiveBits.toFixed(1),
+		significantText(finger.restNoise, 2),
+		fixedText(finger.effectiveBits, 1),
 		sureText(finger.confidence),
 	];
 }
@@ -117,7 +118,7 @@ type LevelText = (level: number) => string;
 /** A reading: whole where counts are meant, else with the decimals that matter. */
 function levelTextFor({unit, fullScale}: FitResult): LevelText {
 	const isWhole = unit === null && fullScale >= 100;
-	return level => (isWhole || Math.abs(level) >= 100 ? level.toFixed(0) : String(Number(level.toPrecision(3))));
+	return level => (isWhole || Math.abs(level) >= 100 ? fixedText(level, 0) : String(significant(level, 3)));
 }
 
 const geometryHeading = ['By the sheet', 'spool turned', 'cord out', 'counts/° of spool', 'counts/° of finger'];
@@ -126,17 +127,17 @@ function geometryRow({name, geometry}: FingerSettings): string[] {
 	const {countsPerSpoolDegree, spoolDegrees, countsPerFingerDegree, cordMm} = geometry!;
 	return [
 		name,
-		`${spoolDegrees.toFixed(0)}°`,
-		cordMm === null ? '-' : `${cordMm.toFixed(1)} mm`,
-		countsPerSpoolDegree.toFixed(2),
-		countsPerFingerDegree === null ? '-' : countsPerFingerDegree.toFixed(2),
+		`${fixedText(spoolDegrees, 0)}°`,
+		measureText(cordMm, 1, 'mm'),
+		fixedText(countsPerSpoolDegree, 2),
+		fixedText(countsPerFingerDegree, 2),
 	];
 }
 
 function stickLines(stick: StickSettings, level: LevelText, prose: Prose): string[] {
 	const end = (value: number | null) => (value === null ? 'not reached' : level(value));
 	const share =
-		stick.deadZoneShare === null ? '' : ` (${(100 * stick.deadZoneShare).toFixed(1)} % of the shortest throw)`;
+		stick.deadZoneShare === null ? '' : ` (${fixedText(100 * stick.deadZoneShare, 1)} % of the shortest throw)`;
 	return [
 		`Stick (${stick.releases} releases, ${sureText(stick.confidence)})`,
 		...[stick.x, stick.y].flatMap(axis =>
@@ -164,7 +165,7 @@ function smoothingLines(smoothing: Smoothing, prose: Prose, width: number): stri
 					String(row.weight),
 					row.cornerHz === null ? 'none' : `${figureText(row.cornerHz)} Hz`,
 					`${figureText(row.noise)} %`,
-					`${row.lagMs.toFixed(0)} ms`,
+					measureText(row.lagMs, 0, 'ms'),
 					`${row.framesTo95} ${row.framesTo95 === 1 ? 'frame' : 'frames'}`,
 				]),
 			],

@@ -1,3 +1,4 @@
+import {fixedText} from '../text/number-text.ts';
 import type {FingerSettings, Refusal} from './fit-result.ts';
 
 /**
@@ -24,7 +25,7 @@ export function followers(fingers: readonly FingerSettings[]): Refusal[] {
 	return narrow.map(({name, spanPercentFs}) => ({
 		name,
 		reason:
-			`It has travelled ${spanPercentFs.toFixed(0)} % FS beside ${widest.name}'s ${widest.spanPercentFs.toFixed(0)} %, ` +
+			`It has travelled ${fixedText(spanPercentFs, 0)} % FS beside ${widest.name}'s ${fixedText(widest.spanPercentFs, 0)} %, ` +
 			'as a neighbour that only follows does: open and close the whole hand fully, three times or more.',
 	}));
 }

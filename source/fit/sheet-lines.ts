@@ -1,4 +1,5 @@
 import type {Sheet} from '../sheet/sheet.ts';
+import {significant} from '../text/round-figures.ts';
 import type {FingerSettings, FitResult} from './fit-result.ts';
 
 /** Less of the sheet's span, either end, is the way a hand varies from day to day (`settings-stale` must not speak within it). */
@@ -14,9 +15,7 @@ export function newSheetLines({fingers, unit, fullScale}: FitResult, sheet: Shee
 		const {name, low, high, flip} = finger;
 		const was = sheet.channels.find(channel => channel.name === name);
 		if (was !== undefined && fits(finger, was)) return [];
-		const [min, max] = isWhole
-			? [Math.round(low), Math.round(high)]
-			: [low, high].map(level => Number(level.toPrecision(6)));
+		const [min, max] = isWhole ? [Math.round(low), Math.round(high)] : [low, high].map(level => significant(level, 6));
 		const before =
 			was?.min === undefined || was.max === undefined
 				? 'the sheet does not say'

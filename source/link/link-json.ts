@@ -1,3 +1,4 @@
+import {significant} from '../text/round-figures.ts';
 import {tool} from '../version.ts';
 import type {LinkAccount, Stretch} from './link-account.ts';
 import type {NamedAccount} from './link-text.ts';
@@ -7,7 +8,7 @@ const digits = 6;
 function rounded(value: number): number;
 function rounded(value: number | null): number | null;
 function rounded(value: number | null): number | null {
-	return value === null ? null : Number(value.toPrecision(digits));
+	return value === null ? null : significant(value, digits);
 }
 
 function stretchJson(stretch: Stretch) {

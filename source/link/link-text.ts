@@ -1,6 +1,6 @@
-import {figureText, secondsText} from '../report/figures-text.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {figureText, fixedText, secondsText} from '../text/number-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {LinkAccount, Stretch} from './link-account.ts';
 
@@ -18,13 +18,12 @@ export const stretchHeads: readonly string[] = heads;
 
 export function stretchCells(stretch: Stretch): string[] {
 	const {frames, lostPercent, lost95, meanBurst, delayMs, longestOutageMs, verdict} = stretch;
-	const figure = (value: number | null | undefined): string =>
-		value === null || value === undefined ? '-' : figureText(value);
+	const figure = (value: number | undefined): string => figureText(value, 3, '-');
 	return [
 		String(frames),
-		lostPercent === null ? '-' : lostPercent.toFixed(lostPercent < 10 ? 2 : 1),
-		`${lost95[0].toFixed(1)}-${lost95[1].toFixed(1)}`,
-		meanBurst === null ? '-' : meanBurst.toFixed(1),
+		fixedText(lostPercent, lostPercent !== null && lostPercent < 10 ? 2 : 1),
+		`${fixedText(lost95[0], 1)}-${fixedText(lost95[1], 1)}`,
+		fixedText(meanBurst, 1),
 		figure(delayMs?.p50),
 		figure(delayMs?.p95),
 		figure(delayMs?.p99),
@@ -37,7 +36,7 @@ export function stretchCells(stretch: Stretch): string[] {
 export function stretchSentence(stretch: Stretch): string {
 	const {lost, frames, lostPercent, delayMs, longestOutageMs, verdict} = stretch;
 	const parts = [
-		frames === 0 ? 'no frame' : `${lost} of ${frames + lost} frames lost (${lostPercent?.toFixed(1)} %)`,
+		frames === 0 ? 'no frame' : `${lost} of ${frames + lost} frames lost (${fixedText(lostPercent, 1)} %)`,
 		...(delayMs === null ? [] : [`95 % within ${figureText(delayMs.p95)} ms of the quickest`]),
 		...(longestOutageMs === null ? [] : [`nothing for ${Math.round(longestOutageMs)} ms`]),
 	];
@@ -87,11 +86,11 @@ export function linkSentence({whole, worst, lossBy}: LinkAccount): string {
 	const lost =
 		lossBy === null
 			? 'losses cannot be told'
-			: `${whole.lost} of ${whole.frames + whole.lost} frames lost (${whole.lostPercent?.toFixed(2)} %)${lossBy === 'spacing' ? ', an estimate' : ''}`;
+			: `${whole.lost} of ${whole.frames + whole.lost} frames lost (${fixedText(whole.lostPercent, 2)} %)${lossBy === 'spacing' ? ', an estimate' : ''}`;
 	const where =
 		worst === null || lossBy === null
 			? ''
-			: `; worst ${secondsText(worst.to - worst.from)} from ${secondsText(worst.from)} on: ${worst.lostPercent?.toFixed(1)} %`;
+			: `; worst ${secondsText(worst.to - worst.from)} from ${secondsText(worst.from)} on: ${fixedText(worst.lostPercent, 1)} %`;
 	const out =
 		whole.outages === 0
 			? ''

@@ -1,8 +1,8 @@
 import {CannotError} from '../cannot-error.ts';
-import {secondsText} from '../report/figures-text.ts';
 import {closestNames} from '../text/closest-names.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {listText} from '../text/list-text.ts';
+import {secondsText} from '../text/number-text.ts';
 import {parseTime} from '../text/parse-time.ts';
 import type {FoundPivot} from './find-pivot.ts';
 import {type GestureName, gestureNames, gestureOrder, type Handedness} from './gesture-words.ts';

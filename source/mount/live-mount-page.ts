@@ -3,6 +3,7 @@ import type {Look} from '../screen/look.ts';
 import {type Part, panel} from '../screen/part.ts';
 import {type Row, row} from '../screen/rows.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {fixedText} from '../text/number-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {handPicture} from './hand-picture.ts';
 import type {LiveMountView} from './live-mount.ts';
@@ -88,12 +89,12 @@ function capital(text: string): string {
 
 function stillLines({still, word}: LiveMountView): string[] {
 	if (still === null) return [];
-	const need = word === 'pivot' || word === 'done' ? '' : ` of ${still.need.toFixed(1)} s`;
+	const need = word === 'pivot' || word === 'done' ? '' : ` of ${fixedText(still.need, 1)} s`;
 	return [
 		'how still the hand is',
-		still.seconds > 0 ? `still ${still.seconds.toFixed(1)} s${need}` : 'moving',
-		`turns ${still.degrees.toFixed(1).padStart(5)}°/s (below 3)`,
-		`moves ${still.mm.toFixed(0).padStart(5)} mm/s (below 15)`,
+		still.seconds > 0 ? `still ${fixedText(still.seconds, 1)} s${need}` : 'moving',
+		`turns ${fixedText(still.degrees, 1).padStart(5)}°/s (below 3)`,
+		`moves ${fixedText(still.mm, 0).padStart(5)} mm/s (below 15)`,
 	];
 }
 
@@ -111,17 +112,19 @@ function knownLines({mount}: LiveMountView, width: number): string[] {
 	if (result.swings.length > 0) lines.push(...wrapText(turnedSentence(result), width));
 	if (result.turn && result.turnRegion) {
 		lines.push(
-			`rotation known to ${(leastKnown(result.turnRegion).deviation / degree).toFixed(1)}°, ${result.enough.degrees}° asked`,
+			`rotation known to ${fixedText(leastKnown(result.turnRegion).deviation / degree, 1)}°, ${result.enough.degrees}° asked`,
 		);
-		lines.push(`  ±${(widest(result.turnRegion) / degree).toFixed(1)}° in 95 of 100`);
+		lines.push(`  ±${fixedText(widest(result.turnRegion) / degree, 1)}° in 95 of 100`);
 	} else lines.push('rotation not known yet');
 	if (result.point && result.pointRegion) {
 		const half = halfWidths(result.pointRegion);
 		lines.push(
-			`point known to ${leastKnown(result.pointRegion).deviation.toFixed(1)} mm, ${result.enough.mm} mm asked`,
+			`point known to ${fixedText(leastKnown(result.pointRegion).deviation, 1)} mm, ${result.enough.mm} mm asked`,
 		);
 		lines.push(
-			...result.point.map((value, k) => `  ${'xyz'[k]} ${value.toFixed(1).padStart(7)} ±${half[k].toFixed(1)} mm`),
+			...result.point.map(
+				(value, k) => `  ${'xyz'[k]} ${fixedText(value, 1).padStart(7)} ±${fixedText(half[k], 1)} mm`,
+			),
 		);
 	} else lines.push('point not known yet');
 	return lines;

@@ -1,5 +1,5 @@
-import {figureText, secondsText} from '../report/figures-text.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {figureText, fixedText, secondsText} from '../text/number-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import {mountCautions, mountLimits} from './mount-cautions.ts';
 import type {Found, MountResult, ReadAs} from './mount-result.ts';
@@ -98,7 +98,7 @@ function stepLine({name, from, to}: MountResult['steps'][number]): string {
 
 /** How far the hand was turned about each axis on the pivot, and what that lacks. */
 export function turnedSentence({swings}: Pick<MountResult, 'swings'>): string {
-	return `Turned ${swings.map(({about, degrees}) => `±${degrees.toFixed(0)}° ${about}`).join(', ')}.`;
+	return `Turned ${swings.map(({about, degrees}) => `±${fixedText(degrees, 0)}° ${about}`).join(', ')}.`;
 }
 
 function knownLines({pointRegion, placeRegion, turnRegion, strayMm, strayDegrees, road}: MountResult): string[] {
@@ -106,12 +106,12 @@ function knownLines({pointRegion, placeRegion, turnRegion, strayMm, strayDegrees
 	return [
 		...(region
 			? [
-					`${road === 'gestures' ? 'Point' : 'Position'} known to ${leastKnown(region).deviation.toFixed(1)} mm (one standard deviation) where it is known least; it strayed ${figureText(strayMm)} mm rms.`,
+					`${road === 'gestures' ? 'Point' : 'Position'} known to ${fixedText(leastKnown(region).deviation, 1)} mm (one standard deviation) where it is known least; it strayed ${figureText(strayMm)} mm rms.`,
 				]
 			: []),
 		...(turnRegion
 			? [
-					`Rotation known to ${(leastKnown(turnRegion).deviation / degree).toFixed(1)}° (one standard deviation) where it is known least, ${(widest(turnRegion) / degree).toFixed(1)}° in 95 of 100 cases; ${road === 'gestures' ? 'the poses were' : 'single moments are'} ${figureText(strayDegrees)}° off.`,
+					`Rotation known to ${fixedText(leastKnown(turnRegion).deviation / degree, 1)}° (one standard deviation) where it is known least, ${fixedText(widest(turnRegion) / degree, 1)}° in 95 of 100 cases; ${road === 'gestures' ? 'the poses were' : 'single moments are'} ${figureText(strayDegrees)}° off.`,
 				]
 			: []),
 	];
@@ -119,7 +119,7 @@ function knownLines({pointRegion, placeRegion, turnRegion, strayMm, strayDegrees
 
 function verifyLines({against, leftMm, leftDegrees, isZero, slip}: VerifyResult): string[] {
 	return [
-		`Left of the offset in ${escapeText(against, 60)}: ${leftMm.toFixed(1)} mm and ${leftDegrees.toFixed(1)}°.`,
+		`Left of the offset in ${escapeText(against, 60)}: ${fixedText(leftMm, 1)} mm and ${fixedText(leftDegrees, 1)}°.`,
 		...(isZero
 			? ['That is nothing, as far as this log can tell.']
 			: slip
@@ -128,7 +128,7 @@ function verifyLines({against, leftMm, leftDegrees, isZero, slip}: VerifyResult)
 	];
 }
 
-const mm = (value: number) => value.toFixed(1);
+const mm = (value: number) => fixedText(value, 1);
 
 function offsetLines(title: string, {position, position95, turn}: OffsetFigures): string[] {
 	const lines: string[] = ['', title];
@@ -139,21 +139,21 @@ function offsetLines(title: string, {position, position95, turn}: OffsetFigures)
 	);
 	if (position && position95)
 		lines.push(
-			`              ${position.map((value, k) => `${'xyz'[k]} ${(value / 1000).toFixed(4)} ±${(position95[k] / 1000).toFixed(4)}`).join('  ')} m`,
+			`              ${position.map((value, k) => `${'xyz'[k]} ${fixedText(value / 1000, 4)} ±${fixedText(position95[k] / 1000, 4)}`).join('  ')} m`,
 		);
 	if (turn === null) return [...lines, '  rotation    not known'];
 	lines.push(
-		`  quaternion  ${turn.quaternion.map((value, k) => `${'wxyz'[k]} ${value.toFixed(4)}±${turn.quaternion95[k].toFixed(3)}`).join('  ')}`,
+		`  quaternion  ${turn.quaternion.map((value, k) => `${'wxyz'[k]} ${fixedText(value, 4)}±${fixedText(turn.quaternion95[k], 3)}`).join('  ')}`,
 	);
 	for (const row of [0, 1, 2]) {
-		const cells = turn.matrix.slice(3 * row, 3 * row + 3).map(value => value.toFixed(5).padStart(9));
+		const cells = turn.matrix.slice(3 * row, 3 * row + 3).map(value => fixedText(value, 5).padStart(9));
 		if (position) cells.push(mm(position[row]).padStart(8));
 		lines.push(`${row === 0 ? '  matrix    ' : '            '}${cells.join(' ')}`);
 	}
 	if (position) lines.push(`            ${['0', '0', '0'].map(cell => cell.padStart(9)).join(' ')} ${'1'.padStart(8)}`);
 	for (const {order, extrinsic, degrees, degrees95, isLocked} of turn.euler) {
 		const angles = degrees
-			.map((value, k) => `${order[k].toLowerCase()} ${value.toFixed(1)} ±${degrees95[k].toFixed(1)}`)
+			.map((value, k) => `${order[k].toLowerCase()} ${fixedText(value, 1)} ±${fixedText(degrees95[k], 1)}`)
 			.join('  ');
 		lines.push(`  ${order} intrinsic, ${extrinsic} extrinsic  ${angles} °`);
 		if (isLocked)
@@ -169,7 +169,7 @@ function pasteLines(result: MountResult): string[] {
 	const {place, turn, turnRegion, placeRegion} = result;
 	if (!place && !turn) return [];
 	const list = (values: readonly number[], digits: number) =>
-		`[${values.map(value => value.toFixed(digits)).join(', ')}]`;
+		`[${values.map(value => fixedText(value, digits)).join(', ')}]`;
 	return [
 		'',
 		'To paste into the sheet',
@@ -180,7 +180,7 @@ function pasteLines(result: MountResult): string[] {
 			? [`  tracker_to_hand_mm = ${list(place, 1)}`, `  uncertain_mm = ${list(halfWidths(placeRegion), 1)}`]
 			: []),
 		...(turn && turnRegion
-			? [`  tracker_to_hand_wxyz = ${list(turn, 6)}`, `  uncertain_deg = ${(widest(turnRegion) / degree).toFixed(1)}`]
+			? [`  tracker_to_hand_wxyz = ${list(turn, 6)}`, `  uncertain_deg = ${fixedText(widest(turnRegion) / degree, 1)}`]
 			: []),
 	];
 }

@@ -1,5 +1,5 @@
 import {upperMedianOf} from '../math/nth-smallest.ts';
-import {secondsText} from '../report/figures-text.ts';
+import {fixedText, secondsText} from '../text/number-text.ts';
 import {derivedRegion} from './derived.ts';
 import {pivotBlocks} from './find-pivot.ts';
 import {type GestureName, gestureNames, type Handedness} from './gesture-words.ts';
@@ -155,7 +155,7 @@ function solvedTurn(
 	for (const {name, angle} of sameGestureAngles(gestures, up)) {
 		if (angle > overturned)
 			problems.push(
-				`The two poses ${gestureWords[name]} are ${(angle / degree).toFixed(0)}° apart: one of them was done the other way up. Do them again.`,
+				`The two poses ${gestureWords[name]} are ${fixedText(angle / degree, 0)}° apart: one of them was done the other way up. Do them again.`,
 			);
 	}
 	const contradiction = contradictionIn(fit, pivot, options);
@@ -170,7 +170,7 @@ function solvedTurn(
 	else if (deviation > options.enough.degrees * degree)
 		missing.push({
 			what: 'rotation',
-			move: `do the three poses once more, with the hand turned about a quarter on the table (known to ${(deviation / degree).toFixed(1)}°, ${options.enough.degrees}° asked)`,
+			move: `do the three poses once more, with the hand turned about a quarter on the table (known to ${fixedText(deviation / degree, 1)}°, ${options.enough.degrees}° asked)`,
 		});
 	return quaternionOf(wahba.rotation);
 }
@@ -189,7 +189,7 @@ function contradictionIn(
 		return `The poses are those of a ${hand} hand in a mirror${isBelow ? ', or the hand hung below its dimple' : ''}: give --hand ${other} if it is a ${other} hand, --space ${space} for a space with such axes, or lay the palm down where it was up.`;
 	}
 	return wahba.spread !== undefined && wahba.spread > mostGestureSpread
-		? `The poses do not fit together: they are ${(wahba.spread / degree).toFixed(0)}° off on average. Were they done in the order asked for? --steps says which is which.`
+		? `The poses do not fit together: they are ${fixedText(wahba.spread / degree, 0)}° off on average. Were they done in the order asked for? --steps says which is which.`
 		: undefined;
 }
 
@@ -229,7 +229,10 @@ function judgePoint(
 	const seconds = span.to - span.from;
 	const [, , shrink] = shrinkMm(poses, span, pivot);
 	if (shrink > mostShrinkMm) {
-		missing.push({what: 'position', move: `${least.move}: it was turned only ±${least.degrees.toFixed(0)}° that way`});
+		missing.push({
+			what: 'position',
+			move: `${least.move}: it was turned only ±${fixedText(least.degrees, 0)}° that way`,
+		});
 		return false;
 	}
 	if (pivot.region === undefined) {
@@ -247,8 +250,8 @@ function judgePoint(
 		what: 'position',
 		move:
 			least.degrees < most / 2
-				? `${least.move}: ±${least.degrees.toFixed(0)}° so far (point known to ${deviation.toFixed(1)} mm, ${enough.mm} mm asked)`
-				: `go on turning the hand all ways, about ${Math.ceil(more)} s more, and farther (point known to ${deviation.toFixed(1)} mm, ${enough.mm} mm asked)`,
+				? `${least.move}: ±${fixedText(least.degrees, 0)}° so far (point known to ${fixedText(deviation, 1)} mm, ${enough.mm} mm asked)`
+				: `go on turning the hand all ways, about ${Math.ceil(more)} s more, and farther (point known to ${fixedText(deviation, 1)} mm, ${enough.mm} mm asked)`,
 	});
 	return deviation <= uselessMm;
 }

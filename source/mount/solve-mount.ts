@@ -1,4 +1,5 @@
 import {CannotError} from '../cannot-error.ts';
+import {fixedText} from '../text/number-text.ts';
 import {cleanPoses, type Repairs, readInForm, secondsOf} from './clean-poses.ts';
 import {findForm, type KnownForm} from './find-form.ts';
 import {findSteps} from './find-steps.ts';
@@ -118,7 +119,7 @@ function unitOf({read, raw}: MountInput, {unit}: MountChoices): Found<LengthUnit
 function askWhereUnclear(option: string, {is, by, next, times}: Found<string>, source: string): void {
 	if (by !== 'data' || next === null || times === null || times >= surely) return;
 	throw new CannotError(
-		`${source} does not tell ${option === '--quaternion' ? "the order of the quaternion's numbers" : 'what the quaternion turns into what'}: ${is} fits only ${times.toFixed(1)} times better than ${next} on the pivot. Say which with ${option} ${is} or ${option} ${next}.`,
+		`${source} does not tell ${option === '--quaternion' ? "the order of the quaternion's numbers" : 'what the quaternion turns into what'}: ${is} fits only ${fixedText(times, 1)} times better than ${next} on the pivot. Say which with ${option} ${is} or ${option} ${next}.`,
 	);
 }
 

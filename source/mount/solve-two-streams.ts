@@ -1,3 +1,4 @@
+import {fixedText} from '../text/number-text.ts';
 import type {Handedness} from './gesture-words.ts';
 import type {Enough, Missing, MountResult, Road} from './mount-result.ts';
 import type {Hand} from './pose-form.ts';
@@ -36,7 +37,7 @@ export function solveTwoStreams(
 		first === undefined
 			? 'The two logs have no moment in common: record both at once, with the times of one clock.'
 			: found !== undefined && isLoose
-				? `The two move against each other by ${found.rmsDegrees.toFixed(0)}° and ${found.rmsMm.toFixed(0)} mm rms: hold the second one still in the hand, and see that the two logs are of one hand.`
+				? `The two move against each other by ${fixedText(found.rmsDegrees, 0)}° and ${fixedText(found.rmsMm, 0)} mm rms: hold the second one still in the hand, and see that the two logs are of one hand.`
 				: undefined;
 	const problems = problem === undefined ? [] : [problem];
 	const seconds = first === undefined || last === undefined ? 0 : last.t - first.t;

@@ -1,5 +1,6 @@
 import type {Board} from '../sheet/board.ts';
 import {isAnalog, type Sheet} from '../sheet/sheet.ts';
+import {measureText} from '../text/number-text.ts';
 import {countsAt, settlingSeconds, sourceOhms} from './converter-settling.ts';
 import type {PlanFinding} from './plan-finding.ts';
 
@@ -63,7 +64,7 @@ function checkSource(plan: ConverterPlan): PlanFinding[] {
 	const tooSlow =
 		settlingMicroseconds !== null && samplingMicroseconds !== null && settlingMicroseconds > samplingMicroseconds;
 	if (source <= sourceOhmsMost && !tooSlow) return [];
-	const kiloohms = (ohms: number) => `${(ohms / 1000).toFixed(1)} kΩ`;
+	const kiloohms = (ohms: number) => measureText(ohms / 1000, 1, 'kΩ');
 	return [
 		{
 			code: 'weak-source',

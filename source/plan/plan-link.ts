@@ -1,5 +1,6 @@
 import type {Board} from '../sheet/board.ts';
 import type {Sheet} from '../sheet/sheet.ts';
+import {signedText} from '../text/number-text.ts';
 import {baudErrorPercent, frameBytes, framesPerSecondMost, lineLoad, wireMs} from './link-budget.ts';
 import type {PlanFinding} from './plan-finding.ts';
 
@@ -117,6 +118,6 @@ function baudNotes(baud: number | null, errors: LinkPlan['baudErrorPercent']): s
 }
 
 function inWords([normal, double]: readonly [number, number]): string {
-	const percent = (error: number) => `${error > 0 ? '+' : ''}${error.toFixed(1)} %`;
+	const percent = (error: number) => `${signedText(error, 1)} %`;
 	return `${percent(normal)} or ${percent(double)} (16 or 8 samples a bit)`;
 }

@@ -1,6 +1,7 @@
 import {lithiumCaution, servoCaution} from '../faults/cautions.ts';
 import type {Board} from '../sheet/board.ts';
 import {isAnalog, type Sheet} from '../sheet/sheet.ts';
+import {fixedText} from '../text/number-text.ts';
 import type {PlanFinding} from './plan-finding.ts';
 import {batteryHours, potsMilliamperes, powerBankHours} from './power-budget.ts';
 
@@ -121,8 +122,8 @@ function checkServos(servos: ServoPlan | null): PlanFinding[] {
 			code: 'servo-supply',
 			status: 'failure',
 			channel: null,
-			summary: `${servos.count} servos take up to ${(servos.stallMa / 1000).toFixed(1)} A when held fast, from ${from}: the board will restart`,
-			advice: `Give them a 5–6 V supply for ${(servos.stallMa / 1000).toFixed(1)} A, grounds joined.`,
+			summary: `${servos.count} servos take up to ${fixedText(servos.stallMa / 1000, 1)} A when held fast, from ${from}: the board will restart`,
+			advice: `Give them a 5–6 V supply for ${fixedText(servos.stallMa / 1000, 1)} A, grounds joined.`,
 			caution: servos.caution,
 		},
 	];

@@ -1,5 +1,6 @@
 import {sumOf} from '../math/sums.ts';
 import {channelKind, type Reel, type Sheet, type SheetChannel} from '../sheet/sheet.ts';
+import {fixedText} from '../text/number-text.ts';
 import type {PlanFinding} from './plan-finding.ts';
 import {
 	cordTravelMm,
@@ -94,8 +95,8 @@ function checkReel(reel: ReelPlan, line: number | undefined): PlanFinding[] {
 	const {channel, travelMm, spoolDiameterMm, electricalAngleDeg, trackShare: share, idealDiameterMm} = reel;
 	if (share === null) return [];
 	const base = {channel, ...(line && {line})};
-	const advice = `A spool of ${idealDiameterMm.toFixed(1)} mm would use ${usualTrackShare * 100} % of the track.`;
-	const turn = `${travelMm.toFixed(1)} mm of cord on a ${spoolDiameterMm} mm spool turn it by ${reel.spoolAngleDeg?.toFixed(0)}°`;
+	const advice = `A spool of ${fixedText(idealDiameterMm, 1)} mm would use ${usualTrackShare * 100} % of the track.`;
+	const turn = `${fixedText(travelMm, 1)} mm of cord on a ${spoolDiameterMm} mm spool turn it by ${fixedText(reel.spoolAngleDeg, 0)}°`;
 	const track = `the track has ${electricalAngleDeg}°`;
 	if (share > 1) {
 		return [
@@ -115,7 +116,7 @@ function checkReel(reel: ReelPlan, line: number | undefined): PlanFinding[] {
 				...base,
 				code: 'little-travel',
 				status,
-				summary: `${turn}, only ${(share * 100).toFixed(0)} % of the track`,
+				summary: `${turn}, only ${fixedText(share * 100, 0)} % of the track`,
 				advice,
 			},
 		];

@@ -1,6 +1,7 @@
 import {escapeText} from '../text/escape-text.ts';
 import {foldTable} from '../text/fold-table.ts';
 import {listText} from '../text/list-text.ts';
+import {fixedText, measureText} from '../text/number-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {Plan} from './make-plan.ts';
 import type {ConverterPlan} from './plan-converter.ts';
@@ -66,17 +67,16 @@ function placeText(group: readonly PlanFinding[]): string {
 
 function reelLines(reels: readonly ReelPlan[], columns: number): string[] {
 	if (reels.length === 0) return [];
-	const number = (value: number | null, digits: number) => (value === null ? '-' : value.toFixed(digits));
 	const rows = reels.map(reel => [
 		reel.channel,
-		`${reel.travelMm.toFixed(1)} mm${reel.travelFrom === 'measured' ? '' : '*'}`,
+		`${fixedText(reel.travelMm, 1)} mm${reel.travelFrom === 'measured' ? '' : '*'}`,
 		reel.spoolDiameterMm === null ? '-' : `${reel.spoolDiameterMm} mm`,
-		number(reel.spoolTurns, 2),
-		reel.trackShare === null ? '-' : `${(reel.trackShare * 100).toFixed(0)} %`,
-		number(reel.spanCounts, 0),
-		number(reel.countsPerFingerDegree, 2),
-		number(reel.degreesPerCount, 3),
-		`${reel.idealDiameterMm.toFixed(1)} mm`,
+		fixedText(reel.spoolTurns, 2),
+		measureText(reel.trackShare === null ? null : reel.trackShare * 100, 0, '%'),
+		fixedText(reel.spanCounts, 0),
+		fixedText(reel.countsPerFingerDegree, 2),
+		fixedText(reel.degreesPerCount, 3),
+		measureText(reel.idealDiameterMm, 1, 'mm'),
 	]);
 	const heads = ['', 'travel', 'spool', 'turns', 'track', 'counts', 'counts/°', '°/count', 'for 80 %'];
 	const notes = [
@@ -99,15 +99,15 @@ function converterLines(converter: ConverterPlan, notes: readonly string[], colu
 	const limit = `${sourceOhmsMost / 1000} kΩ ${limitFromMaker ? 'is the most it is made for' : 'is the usual limit; the maker gives none'}`;
 	const texts = [
 		`${bits} bit; frames carry 0 to ${fullScale}.`,
-		`The pots drive it with at most ${(sourceOhms / 1000).toFixed(2)} kΩ; ${limit}.`,
+		`The pots drive it with at most ${fixedText(sourceOhms / 1000, 2)} kΩ; ${limit}.`,
 		...(settlingMicroseconds !== null && samplingMicroseconds !== null
 			? [
-					`It settles to half a count in ${settlingMicroseconds.toFixed(1)} µs at worst; it samples for ${samplingMicroseconds.toFixed(0)} µs.`,
+					`It settles to half a count in ${fixedText(settlingMicroseconds, 1)} µs at worst; it samples for ${fixedText(samplingMicroseconds, 0)} µs.`,
 				]
 			: samplingMicroseconds !== null
 				? [`An acquisition time of ${samplingMicroseconds} µs is enough for these pots.`]
 				: []),
-		`One round of the analog channels takes about ${(converter.scanMicroseconds / 1000).toFixed(2)} ms.`,
+		`One round of the analog channels takes about ${fixedText(converter.scanMicroseconds / 1000, 2)} ms.`,
 		...(converter.straightCounts && (converter.straightCounts[0] > 0 || converter.straightCounts[1] < fullScale)
 			? [
 					`It is straight between ${converter.straightCounts[0]} and ${converter.straightCounts[1]} counts: set the spools so that the fingers stay there.`,
@@ -125,7 +125,7 @@ function linkLines(link: LinkPlan, columns: number): string[] {
 		`${kind}${baud === null ? '' : ` at ${baud} baud`}: frames of ${about}${frameBytes} bytes, ${targetRate} per second wanted.`,
 		...(load !== null && wireMs !== null && framesPerSecondMost !== null
 			? [
-					`One frame takes ${wireMs.toFixed(2)} ms on the wire; ${Math.floor(framesPerSecondMost)} frames/s are the most; the line is ${(load * 100).toFixed(0)} % full.`,
+					`One frame takes ${fixedText(wireMs, 2)} ms on the wire; ${Math.floor(framesPerSecondMost)} frames/s are the most; the line is ${fixedText(load * 100, 0)} % full.`,
 				]
 			: []),
 		...notes,
@@ -139,9 +139,9 @@ function powerLines(
 ): string[] {
 	const about = currentFrom === 'estimate' ? 'about ' : '';
 	const texts = [
-		`From ${source}: ${about}${currentMa.toFixed(0)} mA, of which the pots take ${potsMa.toFixed(1)} mA${currentFrom === 'estimate' ? '; measure yours' : ''}.`,
+		`From ${source}: ${about}${fixedText(currentMa, 0)} mA, of which the pots take ${fixedText(potsMa, 1)} mA${currentFrom === 'estimate' ? '; measure yours' : ''}.`,
 		...(peakMa !== null && peakMa > currentMa ? [`Short peaks of up to ${peakMa} mA while the radio sends.`] : []),
-		...(batteryHours === null ? [] : [`The battery lasts about ${batteryHours.toFixed(1)} hours.`]),
+		...(batteryHours === null ? [] : [`The battery lasts about ${fixedText(batteryHours, 1)} hours.`]),
 		...cautions.map(caution => `Caution: ${caution}`),
 	];
 	return texts.flatMap(text => wrapText(text, columns, '  '));
@@ -149,7 +149,7 @@ function powerLines(
 
 function servoLines({count, supply, workingMa, stallMa, caution}: ServoPlan, columns: number): string[] {
 	const texts = [
-		`${count} servos, supply: ${supply}. ${(workingMa / 1000).toFixed(1)} A in work, ${(stallMa / 1000).toFixed(1)} A when all are held fast.`,
+		`${count} servos, supply: ${supply}. ${fixedText(workingMa / 1000, 1)} A in work, ${fixedText(stallMa / 1000, 1)} A when all are held fast.`,
 		`Caution: ${caution}`,
 	];
 	return texts.flatMap(text => wrapText(text, columns, '  '));

@@ -6,8 +6,8 @@ import type {ChannelView, CheckRow, Finding, LinkView, Snapshot, Verdict} from '
 import type {SourceKind} from '../stream/source.ts';
 import type {Timing} from '../stream/source-item.ts';
 import {spellHidden} from '../text/escape-text.ts';
+import {significant} from '../text/round-figures.ts';
 import {tool} from '../version.ts';
-import {significant} from './figures-text.ts';
 import {intakeOf, readAsText} from './intake-text.ts';
 
 /** One finding as it is printed: a session's finding as it stands. */

@@ -4,7 +4,7 @@ import type {Session} from '../session/session.ts';
 import type {SourceInfo} from '../stream/source.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {shorten} from '../text/fit-text.ts';
-import {countText} from './figures-text.ts';
+import {countText} from '../text/number-text.ts';
 
 /**
  * A line on stderr while a port is read: how long still, what has come, and what to move. Nothing where stderr is no

@@ -1,7 +1,8 @@
 import {findFault} from '../faults/registry.ts';
 import type {ChannelView, Finding} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
-import {evidenceText, secondsText} from './figures-text.ts';
+import {secondsText} from '../text/number-text.ts';
+import {evidenceText} from './evidence-text.ts';
 import {statusText} from './verdict-text.ts';
 
 /** The channel a finding is about; `all fingers` or `link` where no single one is meant. */

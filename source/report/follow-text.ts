@@ -1,7 +1,7 @@
 import {plainName} from '../faults/plain-name.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {escapeText} from '../text/escape-text.ts';
-import {figureText} from './figures-text.ts';
+import {figureText, fixedText} from '../text/number-text.ts';
 import {placeText} from './finding-text.ts';
 import type {FollowEvent} from './follow-events.ts';
 
@@ -9,7 +9,7 @@ import type {FollowEvent} from './follow-events.ts';
 export function followText(event: FollowEvent, ascii: boolean): string[] {
 	const text = sentence(event);
 	if (text === undefined) return [];
-	const line = `${event.t.toFixed(1).padStart(7)} s  ${escapeText(text)}`;
+	const line = `${fixedText(event.t, 1).padStart(7)} s  ${escapeText(text)}`;
 	const more =
 		event.event === 'end' && event.notJudged !== '' ? [`${' '.repeat(11)}${escapeText(event.notJudged)}`] : [];
 	return [line, ...more].map(each => (ascii ? asciiText(each) : each));

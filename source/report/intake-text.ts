@@ -3,7 +3,7 @@ import type {ReadInfo, SessionPart} from '../session/run-session.ts';
 import type {Snapshot} from '../session/snapshot.ts';
 import {headerLine, type LeftOut, omittedLines} from '../stream/intake.ts';
 import {listText} from '../text/list-text.ts';
-import {countText, secondsText} from './figures-text.ts';
+import {countText, secondsText} from '../text/number-text.ts';
 import {verdictWord} from './verdict-text.ts';
 
 /** How a source was read: what every report begins with. */

@@ -6,7 +6,7 @@ import {weighs} from '../session/verdict.ts';
 import {asciiText} from '../text/ascii-text.ts';
 import {fullStop} from '../text/full-stop.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
-import {countText, figureText, secondsText} from './figures-text.ts';
+import {countText, figureText, secondsText} from '../text/number-text.ts';
 import {evidenceLine, nextMeasurement, placeText, seenRange, whenText} from './finding-text.ts';
 import {intakeOf} from './intake-text.ts';
 import {notJudgedText} from './not-judged-text.ts';

@@ -1,6 +1,6 @@
 import type {SessionRun} from '../session/run-session.ts';
 import {escapeText} from '../text/escape-text.ts';
-import {countText} from './figures-text.ts';
+import {countText} from '../text/number-text.ts';
 import {rawLines} from './html/raw-lines.ts';
 import {publicName} from './public-name.ts';
 

@@ -1,4 +1,5 @@
 import {type Stage, type StageMeter, stages} from '../session/stage-meter.ts';
+import {fixedText} from '../text/number-text.ts';
 
 /** Looks at the clock by which its own cost is worked out. */
 const calibrationLooks = 20_000;
@@ -47,6 +48,6 @@ export function profileText(profile: StageProfile, frames: number): string {
 	const spent = profile.nanosecondsAFrame(frames);
 	const total = stages.reduce((sum, stage) => sum + spent[stage], 0);
 	const row = (name: string, nanoseconds: number): string =>
-		`  ${name.padEnd(9)}${nanoseconds.toFixed(0).padStart(7)} ns a frame\n`;
+		`  ${name.padEnd(9)}${fixedText(nanoseconds, 0).padStart(7)} ns a frame\n`;
 	return `stages of ${frames} frames\n${stages.map(stage => row(stage, spent[stage])).join('')}${row('together', total)}`;
 }

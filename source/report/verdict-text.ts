@@ -4,7 +4,7 @@ import {statusRank} from '../faults/status-meanings.ts';
 import {leftToProveText} from '../session/left-to-prove.ts';
 import type {ChannelView, Finding, Snapshot, Verdict} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
-import {countText} from './figures-text.ts';
+import {countText} from '../text/number-text.ts';
 
 /** The four categories, worst first, with the word to show for each: one, several. */
 const statusWords: readonly (readonly [Status, string, string])[] = [

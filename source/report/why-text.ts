@@ -2,8 +2,8 @@ import {gateWords} from '../faults/limit-text.ts';
 import type {Why} from '../session/check-rows.ts';
 import type {Finding} from '../session/snapshot.ts';
 import {escapeText} from '../text/escape-text.ts';
+import {figureText} from '../text/number-text.ts';
 import {wrapText} from '../text/wrap-text.ts';
-import {figureText} from './figures-text.ts';
 import {placeText, whenText} from './finding-text.ts';
 
 /** Figures of what was seen: one more than elsewhere, so that it is not taken for the limit it just misses. */

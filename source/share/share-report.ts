@@ -1,4 +1,5 @@
 import type {Finding} from '../session/snapshot.ts';
+import {bytesText, measureText, wholeText} from '../text/number-text.ts';
 import type {Choice} from './choose-span.ts';
 import type {Span} from './cut-items.ts';
 import {mostKinds} from './received-text.ts';
@@ -28,7 +29,7 @@ type ShareReport = {
 
 const shownTexts = 5;
 
-const seconds = (t: number) => `${t.toFixed(1)} s`;
+const seconds = (t: number) => measureText(t, 1, 's');
 
 const nameOf = ({code, channel}: Finding) => (channel === null ? code : `${code} on ${channel}`);
 
@@ -48,7 +49,7 @@ export function shareReportLines(report: ShareReport): string[] {
 	}
 
 	lines.push('Removed:', ...removed.map(line => `  ${line}`));
-	lines.push(`Size: ${bytesBefore.toLocaleString('en')} bytes before, ${bytesAfter.toLocaleString('en')} in the copy.`);
+	lines.push(`Size: ${bytesText(bytesBefore)} before, ${wholeText(bytesAfter)} in the copy.`);
 	lines.push(...findingLines(report));
 	lines.push('What the glove sent stays as it came. Read it before you send the copy.');
 	if (texts.length > 0) {

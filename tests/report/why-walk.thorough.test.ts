@@ -3,12 +3,12 @@ import {openNamedSource} from '../../source/command-line/source-options.ts';
 import type {Fault} from '../../source/faults/fault.ts';
 import {faults, findFault} from '../../source/faults/registry.ts';
 import {explainText} from '../../source/report/explain-text.ts';
-import {figureText} from '../../source/report/figures-text.ts';
 import {whyText} from '../../source/report/why-text.ts';
 import {type Why, whyRows} from '../../source/session/check-rows.ts';
 import {Session} from '../../source/session/session.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
+import {figureText} from '../../source/text/number-text.ts';
 import {randomScenario} from '../gloves/scenario.ts';
 
 // `check --why CODE` on logs that are just short of being found: a figure is printed, short of its limit, and the limit is

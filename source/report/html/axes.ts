@@ -1,4 +1,5 @@
 import {type ScaleLinear, scaleLinear} from 'd3-scale';
+import {trimmedText} from '../../text/number-text.ts';
 import {html, type Markup} from './markup.ts';
 
 /** Size of a chart in user units. About the width of a phone, so that its text is readable there at one to one. */
@@ -27,7 +28,7 @@ export function timeAxis(from: number, to: number, frame: Frame, ticks = 5) {
 	const values = inUnits.ticks(ticks);
 	const labels = values.map((value, index) => ({
 		at: scale(value * seconds),
-		text: `${Number(value.toFixed(3))}${index === values.length - 1 ? ` ${name}` : ''}`,
+		text: `${trimmedText(value, 3)}${index === values.length - 1 ? ` ${name}` : ''}`,
 	}));
 	return {scale, labels};
 }

@@ -1,6 +1,6 @@
 import type {SessionRun} from '../../session/run-session.ts';
 import type {ChannelView} from '../../session/snapshot.ts';
-import {countText, figureText} from '../figures-text.ts';
+import {countText, figureText} from '../../text/number-text.ts';
 import {seenRange} from '../finding-text.ts';
 import {html, type Markup} from './markup.ts';
 import {type NumberedFinding, trendChart} from './trend-chart.ts';

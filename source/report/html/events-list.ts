@@ -1,5 +1,5 @@
 import type {Snapshot} from '../../session/snapshot.ts';
-import {secondsText} from '../figures-text.ts';
+import {secondsText} from '../../text/number-text.ts';
 import {html, type Markup} from './markup.ts';
 
 /** Marks and events of a session in their order; nothing where there were none. */

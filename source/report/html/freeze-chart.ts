@@ -1,6 +1,7 @@
 import {scaleLinear} from 'd3-scale';
 import {line} from 'd3-shape';
 import {itemAt} from '../../item-at.ts';
+import {fixedText} from '../../text/number-text.ts';
 import {bottomAxis, chartWidth, leftAxis, svg, timeAxis, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';
 
@@ -45,7 +46,7 @@ function freezeChart({times, series}: FreezeFrame, at: number): Markup | null {
 		above = end.y;
 	}
 
-	return svg(height, `The second around ${at.toFixed(2)} s`, [
+	return svg(height, `The second around ${fixedText(at, 2)} s`, [
 		leftAxis(y, 3, frame),
 		...(at >= first && at <= last
 			? [html`<path class="moment" d="M${unit(x(at))},${frame.top}V${frame.bottom}"/>`]

@@ -1,6 +1,6 @@
 import {scaleLinear} from 'd3-scale';
 import type {ChannelView} from '../../session/snapshot.ts';
-import {figureText} from '../figures-text.ts';
+import {figureText} from '../../text/number-text.ts';
 import {seenRange} from '../finding-text.ts';
 import {svg, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';

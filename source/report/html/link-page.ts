@@ -1,6 +1,7 @@
 import {scaleLinear} from 'd3-scale';
 import type {Stretch} from '../../link/link-account.ts';
 import {linkSentence, type NamedAccount, stretchCells, stretchHeads, stretchName} from '../../link/link-text.ts';
+import {significant} from '../../text/round-figures.ts';
 import {tool} from '../../version.ts';
 import {publicName} from '../public-name.ts';
 import {bottomAxis, chartWidth, leftAxis, svg, timeAxis, unit} from './axes.ts';
@@ -33,7 +34,7 @@ function windowChart(
 		if (each === null) return null;
 		const [left, right] = [x(stretch.from), x(stretch.to)];
 		const top = Math.min(y(each), frame.bottom - 0.5);
-		return html`<rect class="bar" x="${unit(left)}" y="${unit(top)}" width="${unit(Math.max(1, right - left - 1))}" height="${unit(frame.bottom - top)}"><title>${Number(each.toPrecision(3))}</title></rect>`;
+		return html`<rect class="bar" x="${unit(left)}" y="${unit(top)}" width="${unit(Math.max(1, right - left - 1))}" height="${unit(frame.bottom - top)}"><title>${significant(each, 3)}</title></rect>`;
 	});
 	return svg(height, `${label} over time`, [leftAxis(y, 3, frame), html`<g>${bars}</g>`, bottomAxis(labels, frame)]);
 }

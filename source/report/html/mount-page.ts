@@ -1,7 +1,7 @@
 import {mountCautions, mountLimits} from '../../mount/mount-cautions.ts';
 import type {MountPageFacts} from '../../mount/mount-facts.ts';
+import {figureText, fixedText, secondsText} from '../../text/number-text.ts';
 import {tool} from '../../version.ts';
-import {figureText, secondsText} from '../figures-text.ts';
 import {publicName} from '../public-name.ts';
 import {cautionsSection, nextSection} from './findings-section.ts';
 import {html, type Markup} from './markup.ts';
@@ -29,7 +29,7 @@ ${section(
 		? textTable(
 				'Turned on the pivot',
 				['', 'to each side'],
-				turned.map(({about, degrees}) => [about, `${degrees.toFixed(0)}°`]),
+				turned.map(({about, degrees}) => [about, `${fixedText(degrees, 0)}°`]),
 			)
 		: null,
 )}
@@ -58,9 +58,9 @@ function offsetPart(
 		positionMm === null
 			? [['position', 'not known', '', '']]
 			: [
-					['position, mm', ...positionMm.map(value => value.toFixed(1))],
-					...(position95 ? [['± in 95 of 100 cases', ...position95.map(value => value.toFixed(1))]] : []),
+					['position, mm', ...positionMm.map(value => fixedText(value, 1))],
+					...(position95 ? [['± in 95 of 100 cases', ...position95.map(value => fixedText(value, 1))]] : []),
 				];
-	const turn = quaternion && [quaternion.w, quaternion.x, quaternion.y, quaternion.z].map(value => value.toFixed(5));
-	return html`${textTable('Position', ['', 'x', 'y', 'z'], places)}${turn ? textTable('Rotation', ['', 'w', 'x', 'y', 'z'], [['quaternion', ...turn]]) : html`<p>Rotation: not known.</p>`}${turn && rotation95 !== null && html`<p>The rotation is right within ${rotation95.toFixed(1)}° in 95 of 100 cases.</p>`}`;
+	const turn = quaternion && [quaternion.w, quaternion.x, quaternion.y, quaternion.z].map(value => fixedText(value, 5));
+	return html`${textTable('Position', ['', 'x', 'y', 'z'], places)}${turn ? textTable('Rotation', ['', 'w', 'x', 'y', 'z'], [['quaternion', ...turn]]) : html`<p>Rotation: not known.</p>`}${turn && rotation95 !== null && html`<p>The rotation is right within ${fixedText(rotation95, 1)}° in 95 of 100 cases.</p>`}`;
 }

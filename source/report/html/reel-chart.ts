@@ -1,6 +1,6 @@
 import {scaleLinear} from 'd3-scale';
 import type {BringUpResult} from '../../bringup/bring-up-result.ts';
-import {figureText} from '../figures-text.ts';
+import {figureText} from '../../text/number-text.ts';
 import {bottomAxis, chartWidth, svg, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';
 

@@ -1,7 +1,7 @@
 import {scaleLinear} from 'd3-scale';
 import {itemAt} from '../../item-at.ts';
 import {bestLine, type RulerFigures} from '../../ruler/ruler-test.ts';
-import {figureText} from '../figures-text.ts';
+import {figureText} from '../../text/number-text.ts';
 import {bottomAxis, chartWidth, leftAxis, svg, unit} from './axes.ts';
 import {html, type Markup} from './markup.ts';
 

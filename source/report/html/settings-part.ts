@@ -1,5 +1,5 @@
 import type {SessionRun} from '../../session/run-session.ts';
-import {figureText} from '../figures-text.ts';
+import {figureText} from '../../text/number-text.ts';
 import {publicName} from '../public-name.ts';
 import {sourceKindText} from '../text-report.ts';
 import {html, type Markup} from './markup.ts';

@@ -1,6 +1,6 @@
 import type {SessionRun} from '../../session/run-session.ts';
 import type {ChannelView} from '../../session/snapshot.ts';
-import {figureText, secondsText} from '../figures-text.ts';
+import {figureText, secondsText} from '../../text/number-text.ts';
 import {html, type Markup} from './markup.ts';
 import {stickChart} from './stick-chart.ts';
 
