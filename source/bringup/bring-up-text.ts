@@ -1,4 +1,4 @@
-import {plainName} from '../faults/plain-name.ts';
+import {findingName, plainName} from '../faults/plain-name.ts';
 import type {Channel} from '../framing/layout.ts';
 import {itemAt} from '../item-at.ts';
 import {saidOnce} from '../report/finding-text.ts';
@@ -194,12 +194,8 @@ function findingLines({findings}: BringUpResult, width: number): string[] {
 	return [
 		'',
 		'Findings',
-		...findings.flatMap(({code, channel, status, summary, advice, remedy}) => [
-			...wrapText(
-				`${channel === null ? code : `${code} on ${channel}`} (${statusText(status)}): ${summary}`,
-				width,
-				'- ',
-			),
+		...findings.flatMap(({status, summary, advice, remedy, ...named}) => [
+			...wrapText(`${findingName(named)} (${statusText(status)}): ${summary}`, width, '- '),
 			...(advice ? once(`Measure next: ${fullStop(advice)}`) : []),
 			...(remedy ? once(`Mend: ${remedy}`) : []),
 		]),

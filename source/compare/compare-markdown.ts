@@ -1,3 +1,4 @@
+import {findingName} from '../faults/plain-name.ts';
 import {publicName} from '../report/public-name.ts';
 import {statusText} from '../report/verdict-text.ts';
 import {codeText, literal} from '../text/markdown-text.ts';
@@ -6,7 +7,6 @@ import type {ComparedFinding} from './compare-findings.ts';
 import {sideVerdict} from './compare-text.ts';
 import type {Comparison, Side} from './comparison.ts';
 import {channelTable, linkTable, type Table} from './comparison-rows.ts';
-import {findingName} from './judge.ts';
 
 /** The comparison as Markdown for a chat, a forum or a repair log. */
 export function compareMarkdown(comparison: Comparison): string {

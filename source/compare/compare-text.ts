@@ -1,3 +1,4 @@
+import {findingName} from '../faults/plain-name.ts';
 import {statusText, verdictWord} from '../report/verdict-text.ts';
 import {escapeText} from '../text/escape-text.ts';
 import {foldTable} from '../text/fold-table.ts';
@@ -6,7 +7,6 @@ import {wrapText} from '../text/wrap-text.ts';
 import type {ComparedFinding} from './compare-findings.ts';
 import type {Comparison, Side} from './comparison.ts';
 import {channelTable, linkTable, type Table} from './comparison-rows.ts';
-import {findingName} from './judge.ts';
 
 /** The comparison for a terminal, at most `columns` wide, ending with a line end. */
 export function compareText(comparison: Comparison, columns = 80): string {

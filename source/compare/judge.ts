@@ -53,11 +53,6 @@ export function judge(
 	};
 }
 
-/** `floating-input on ring`. */
-export function findingName({code, channel}: Pick<ComparedFinding, 'code' | 'channel'>): string {
-	return channel === null ? code : `${code} on ${channel}`;
-}
-
 function is(findings: readonly ComparedFinding[]): string {
 	return findings.length === 1 ? 'is' : 'are';
 }

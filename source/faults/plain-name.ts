@@ -1,5 +1,10 @@
 import {findFault} from './registry.ts';
 
+/** A finding by its code, as lists name it: `narrow-span on ring`. */
+export function findingName({code, channel}: {readonly code: string; readonly channel: string | null}): string {
+	return channel === null ? code : `${code} on ${channel}`;
+}
+
 /** A finding in words, for a sentence: `"too little travel" on ring`; an unknown code as it is. */
 export function plainName(code: string, channel: string | null = null): string {
 	const words = `"${findFault(code)?.title ?? code}"`;

@@ -6,7 +6,7 @@ import type {Reel} from '../sheet/sheet.ts';
 import {fixedText} from '../text/number-text.ts';
 import type {Bending} from './bending.ts';
 import type {FirmwareScaling} from './firmware-scaling.ts';
-import type {FingerSettings, Geometry, Refusal} from './fit-result.ts';
+import type {FingerNote, FingerSettings, Geometry, Refusal} from './fit-result.ts';
 import type {GatheredChannel, GatheredLayout} from './gather.ts';
 import {restsAtRail} from './rail-rest.ts';
 import {converterBits, distinctPositions, effectiveBits, noiseFreeBits} from './resolution.ts';
@@ -100,14 +100,12 @@ function notesOn(
 	isScaled: boolean,
 	findings: readonly Finding[],
 	dropped: number,
-): string[] {
-	const rails = [...(isLowAtRail ? ['lower'] : []), ...(isHighAtRail ? ['upper'] : [])];
+): FingerNote[] {
+	const ends = [...(isLowAtRail ? (['lower'] as const) : []), ...(isHighAtRail ? (['upper'] as const) : [])];
 	return [
-		...(rails.length > 0 && !isScaled
-			? [`Ends at the ${rails.join(' and the ')} rail: the finger may go on beyond what is read.`]
-			: []),
-		...(dropped > 0 ? [`${dropped} short ${dropped === 1 ? 'jump was' : 'jumps were'} left out.`] : []),
-		...findings.map(({code}) => `${plainName(code)} is still there.`),
+		...(ends.length > 0 && !isScaled ? [{kind: 'rails', ends} as const] : []),
+		...(dropped > 0 ? [{kind: 'jumps', count: dropped} as const] : []),
+		...findings.map(({code}) => ({kind: 'finding', code}) as const),
 	];
 }
 

@@ -1,3 +1,4 @@
+import type {Finding} from '../session/snapshot.ts';
 import type {FirmwareScaling} from './firmware-scaling.ts';
 import type {OneEuro} from './one-euro.ts';
 import type {SmoothingRow} from './smoothing.ts';
@@ -39,9 +40,15 @@ export type FingerSettings = {
 	readonly table: readonly number[] | null;
 	/** Of the range, 0…1. */
 	readonly confidence: number;
-	/** What speaks against trusting it blindly, in sentences. */
-	readonly notes: readonly string[];
+	/** What speaks against trusting it blindly. */
+	readonly notes: readonly FingerNote[];
 };
+
+/** What speaks against trusting a finger's settings: ends at the rails, jumps that were left out, a finding that is still there. */
+export type FingerNote =
+	| {readonly kind: 'rails'; readonly ends: readonly ('lower' | 'upper')[]}
+	| {readonly kind: 'jumps'; readonly count: number}
+	| {readonly kind: 'finding'; readonly code: string};
 
 /** What the sheet's reel says about the readings. */
 export type Geometry = {
@@ -96,6 +103,6 @@ export type FitResult = {
 	readonly stick: StickSettings | null;
 	readonly smoothing: Smoothing | null;
 	readonly refused: readonly Refusal[];
-	/** Findings still there at the end, as `code on channel`. */
-	readonly findings: readonly string[];
+	/** What is still found at the end. */
+	readonly findings: readonly Pick<Finding, 'code' | 'channel' | 'evidence'>[];
 };

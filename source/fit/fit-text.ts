@@ -5,6 +5,7 @@ import {figureText, fixedText, measureText, secondsText, significantText} from '
 import {significant} from '../text/round-figures.ts';
 import {wrapText} from '../text/wrap-text.ts';
 import type {FingerSettings, FitResult, Smoothing} from './fit-result.ts';
+import {noteText} from './note-text.ts';
 import {newSheetLines} from './sheet-lines.ts';
 import type {StickSettings} from './stick-settings.ts';
 
@@ -41,7 +42,7 @@ export function fitText(result: FitResult, name: string, columns = 80, sheet?: S
 			? [
 					'',
 					...prose(
-						`Still found: ${result.findings.map(inWords).join(', ')}. Mend ${result.findings.length === 1 ? 'it' : 'them'}, then fit again.`,
+						`Still found: ${result.findings.map(({code, channel}) => plainName(code, channel)).join(', ')}. Mend ${result.findings.length === 1 ? 'it' : 'them'}, then fit again.`,
 					),
 				]
 			: []),
@@ -71,7 +72,7 @@ function fingerLines(
 	width: number,
 ): string[] {
 	const geometry = fingers.filter(finger => finger.geometry !== null);
-	const notes = fingers.flatMap(({name, notes: all}) => all.map(note => `${name}: ${note}`));
+	const notes = fingers.flatMap(({name, notes: all}) => all.map(note => `${name}: ${noteText(note)}`));
 	return [
 		`Fingers (${unit})`,
 		...foldTable([fingerHeading, ...fingers.map(finger => fingerRow(finger, level))], {
@@ -178,10 +179,4 @@ function smoothingLines(smoothing: Smoothing, prose: Prose, width: number): stri
 			`One Euro filter, for positions 0 to 1: mincutoff ${figureText(oneEuro.minCutoffHz)} Hz, beta ${figureText(oneEuro.beta)}, dcutoff 1 Hz; leaves ${figureText(100 * oneEuro.restNoise)} % at rest and lags ${figureText(oneEuro.movingLagMs)} ms at ${figureText(smoothing.spansPerSecond)} spans/s.`,
 		),
 	];
-}
-
-/** `narrow-span on ring` in words. */
-function inWords(finding: string): string {
-	const [code, channel = null] = finding.split(' on ');
-	return plainName(code, channel);
 }

@@ -100,7 +100,7 @@ export function fitSettings(
 		stick: stick !== null && !('refused' in stick) ? stick : null,
 		smoothing,
 		refused,
-		findings: findings.map(({code, channel}) => (channel === null ? code : `${code} on ${channel}`)),
+		findings,
 	};
 }
 

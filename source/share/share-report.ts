@@ -1,3 +1,4 @@
+import {findingName} from '../faults/plain-name.ts';
 import type {Finding} from '../session/snapshot.ts';
 import {bytesText, measureText, wholeText} from '../text/number-text.ts';
 import type {Choice} from './choose-span.ts';
@@ -30,8 +31,6 @@ type ShareReport = {
 const shownTexts = 5;
 
 const seconds = (t: number) => measureText(t, 1, 's');
-
-const nameOf = ({code, channel}: Finding) => (channel === null ? code : `${code} on ${channel}`);
 
 /** The report, a line each, without line ends. Names of channels and texts must be escaped by now. */
 export function shareReportLines(report: ShareReport): string[] {
@@ -73,8 +72,8 @@ function findingLines({choice, expected, foundBefore, foundAfter, asked}: ShareR
 		const kept = foundAfter.find(({code, channel}) => code === finding.code && channel === finding.channel);
 		lines.push(
 			kept
-				? `  ${nameOf(finding)}: at ${seconds(finding.flaggedAt)}, in the copy at ${seconds(kept.flaggedAt)}`
-				: `  ${nameOf(finding)}: at ${seconds(finding.flaggedAt)}, NOT in the copy; ${remedyFor(finding, span)}`,
+				? `  ${findingName(finding)}: at ${seconds(finding.flaggedAt)}, in the copy at ${seconds(kept.flaggedAt)}`
+				: `  ${findingName(finding)}: at ${seconds(finding.flaggedAt)}, NOT in the copy; ${remedyFor(finding, span)}`,
 		);
 	}
 
@@ -83,8 +82,8 @@ function findingLines({choice, expected, foundBefore, foundAfter, asked}: ShareR
 		const isNew = choice.extra.some(({code, channel}) => code === finding.code && channel === finding.channel);
 		lines.push(
 			isNew
-				? `  ${nameOf(finding)}: only in the copy, at ${seconds(finding.flaggedAt)}; the whole recording speaks against it: give more with --from and --to, or --all`
-				: `  ${nameOf(finding)}: in the copy at ${seconds(finding.flaggedAt)}, from the lead-in`,
+				? `  ${findingName(finding)}: only in the copy, at ${seconds(finding.flaggedAt)}; the whole recording speaks against it: give more with --from and --to, or --all`
+				: `  ${findingName(finding)}: in the copy at ${seconds(finding.flaggedAt)}, from the lead-in`,
 		);
 	}
 

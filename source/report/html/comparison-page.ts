@@ -2,7 +2,7 @@ import type {ComparedFinding, ComparedFindings} from '../../compare/compare-find
 import {sideVerdict} from '../../compare/compare-text.ts';
 import type {Comparison, Side} from '../../compare/comparison.ts';
 import {channelTable, linkTable} from '../../compare/comparison-rows.ts';
-import {findingName} from '../../compare/judge.ts';
+import {findingName} from '../../faults/plain-name.ts';
 import type {SessionRun} from '../../session/run-session.ts';
 import {weighs} from '../../session/verdict.ts';
 import {figureText, secondsText} from '../../text/number-text.ts';
