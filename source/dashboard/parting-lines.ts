@@ -1,4 +1,4 @@
-import {findFault} from '../faults/registry.ts';
+import {titleOf} from '../faults/plain-name.ts';
 import {isFirst, verdictSentence, verdictWord} from '../report/verdict-text.ts';
 import type {Snapshot} from '../session/snapshot.ts';
 import {subject} from './finding-rows.ts';
@@ -15,8 +15,6 @@ export function partingLines(snapshot: Snapshot, name: string | null): string[] 
 		...snapshot.notes.map(note => `${note}.`),
 		...(first === undefined
 			? []
-			: [
-					`Do first: ${subject(first)}: ${findFault(first.code)?.title ?? first.code}. ${first.advice[0] ?? first.summary}`,
-				]),
+			: [`Do first: ${subject(first)}: ${titleOf(first.code)}. ${first.advice[0] ?? first.summary}`]),
 	];
 }

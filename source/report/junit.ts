@@ -1,4 +1,4 @@
-import {findFault} from '../faults/registry.ts';
+import {titleOf} from '../faults/plain-name.ts';
 import type {ReadInfo} from '../session/run-session.ts';
 import type {CheckRow, Finding, Snapshot} from '../session/snapshot.ts';
 import {weighs} from '../session/verdict.ts';
@@ -85,8 +85,8 @@ function foundCase(finding: Finding): Case {
 }
 
 function testCase(place: string, code: string, inside: string): string {
-	const title = findFault(code)?.title;
-	const name = `${place}: ${code}${title === undefined ? '' : ` (${title})`}`;
+	const title = titleOf(code);
+	const name = `${place}: ${code}${title === code ? '' : ` (${title})`}`;
 	const head = `\t<testcase name="${attribute(name)}" classname="glovebench.${attribute(code)}" time="0"`;
 	return inside === '' ? `${head}/>\n` : `${head}>${inside}</testcase>\n`;
 }
