@@ -207,7 +207,7 @@ export class Hand {
 		let changes = 0;
 		for (const f of this.fingers) changes += this.trips.changes[f];
 		// The same trips, of which the last pass has grouped all there were, are grouped alike.
-		const isNew = this.noteBig(live, leastWay) || changes !== this.groupedBy[0];
+		const isNew = this.noteBig(live) || changes !== this.groupedBy[0];
 		if (live.length >= 2 && isNew) this.groupedBy[0] = this.group(live, now) ? changes : Number.NaN;
 		for (const f of this.fingers)
 			while (this.ripe[f] < this.count[f] && this.inAt[this.at(f, this.ripe[f])] + ripeSeconds <= now) this.ripe[f]++;
@@ -232,18 +232,20 @@ export class Hand {
 	 * first of them set out and the last arrived, seconds, and +1 for a closing, −1 for an opening; undefined without one.
 	 */
 	underWay(f: number): {outAt: number; inAt: number; way: 1 | -1} | undefined {
+		const {outAt, inAt, way} = this.trips;
 		const others = this.others(f);
-		const far = others.filter(other => this.hasArrivedFar(other));
-		let latest = Number.NEGATIVE_INFINITY;
-		for (const other of far) latest = Math.max(latest, this.trips.outAt[this.latestTrip(other)]);
-		const company = far.filter(other => latest - this.trips.outAt[this.latestTrip(other)] <= togetherSeconds);
+		const widest = this.widest(this.live);
+		const latest = others.filter(other => this.hasArrivedFar(other, widest)).map(other => this.latestTrip(other));
+		const last = Math.max(...latest.map(place => outAt[place]));
+		const company = latest.filter(place => last - outAt[place] <= togetherSeconds);
 		if (others.length < 2 || company.length < neededOf(others.length)) return undefined;
-		const ways = company.map(other => Math.sign(this.trips.way[this.latestTrip(other)]) * this.sense[other]);
-		const way = ways[0];
-		if ((way !== 1 && way !== -1) || ways.some(one => one !== way)) return undefined;
-		const outAt = Math.min(...company.map(other => this.trips.outAt[this.latestTrip(other)]));
-		const inAt = Math.max(...company.map(other => this.trips.inAt[this.latestTrip(other)]));
-		return {outAt, inAt, way};
+		const [first, ...more] = company.map(place => Math.sign(way[place]) * this.sense[this.fingerAt(place)]);
+		if ((first !== 1 && first !== -1) || more.some(one => one !== first)) return undefined;
+		return {
+			outAt: Math.min(...company.map(place => outAt[place])),
+			inAt: Math.max(...company.map(place => inAt[place])),
+			way: first,
+		};
 	}
 
 	private latestTrip(f: number): number {
@@ -251,24 +253,33 @@ export class Hand {
 	}
 
 	/** Whether the latest trip of a finger has arrived, and is far enough by the spans known now. */
-	private hasArrivedFar(f: number): boolean {
-		const {trips, spans} = this;
+	private hasArrivedFar(f: number, widest: number): boolean {
+		const {trips} = this;
 		if (trips.count[f] === 0) return false;
 		const place = this.latestTrip(f);
+		const isTrip = trips.arrived[place] === 1 && trips.held[place] === 1;
+		return isTrip && Math.abs(trips.way[place]) >= this.leastFar(f, widest);
+	}
+
+	/** Widest span of these fingers, counts. */
+	private widest(fingers: readonly number[]): number {
 		let widest = 0;
-		for (const other of this.live) widest = Math.max(widest, spans.of(other));
-		const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest, this.leastWay[0]);
-		return trips.arrived[place] === 1 && trips.held[place] === 1 && Math.abs(trips.way[place]) >= least;
+		for (const f of fingers) widest = Math.max(widest, this.spans.of(f));
+		return widest;
+	}
+
+	/** How far a trip of finger `f` has to go to take part in a movement of the hand, counts. */
+	private leastFar(f: number, widest: number): number {
+		return Math.max(ofOwnSpan * this.spans.of(f), ofWidest * widest, this.leastWay[0]);
 	}
 
 	/** A trip is far enough by the spans known when it settles; a later one that is longer does not take that back. True where that has changed. */
-	private noteBig(live: readonly number[], leastWay: number): boolean {
-		const {trips, spans} = this;
-		let widest = 0;
+	private noteBig(live: readonly number[]): boolean {
+		const {trips} = this;
+		const widest = this.widest(live);
 		let hasChanged = false;
-		for (const f of live) widest = Math.max(widest, spans.of(f));
 		for (const f of live) {
-			const least = Math.max(ofOwnSpan * spans.of(f), ofWidest * widest, leastWay);
+			const least = this.leastFar(f, widest);
 			const first = Math.min(this.noted[f], trips.count[f] - 3);
 			for (let number = Math.max(trips.oldest(f), first); number < trips.count[f]; number++) {
 				const place = trips.at(f, number);
