@@ -21,7 +21,7 @@ export class HandWatch {
 		this.features = features;
 		this.watched = columns.map(column => {
 			const visits = new EndVisits();
-			const filter = new GlitchFilter((t, reading) => visits.push(t, reading, features.scale.fullScale));
+			const filter = new GlitchFilter(through => visits.take(through, features.scale.fullScale));
 			return {column, filter, visits};
 		});
 	}

@@ -63,7 +63,7 @@ export class PullTracker {
 		this.column = column;
 		this.enter = enter;
 		this.band = band;
-		this.glitches = new GlitchFilter((t, reading) => this.follow(t, reading));
+		this.glitches = this.newFilter();
 	}
 
 	/**
@@ -79,10 +79,16 @@ export class PullTracker {
 
 	/** Begins anew, without a rest level. */
 	forget(): void {
-		this.glitches = new GlitchFilter((t, reading) => this.follow(t, reading));
+		this.glitches = this.newFilter();
 		this.state = 'home';
 		this.base = Number.NaN;
 		this.anchor = Number.NaN;
+	}
+
+	private newFilter(): GlitchFilter {
+		return new GlitchFilter(({times, readings, count}) => {
+			for (let i = 0; i < count; i++) this.follow(times[i], readings[i]);
+		});
 	}
 
 	/** The pull under way, as far as it has gone; undefined at rest. */

@@ -30,10 +30,12 @@ export class Routine {
 		this.feed = new FrameFeed({
 			begin: features => this.begin(features),
 			frames: (history, from, to) => {
+				const row = new Float64Array(history.columns.length);
 				for (let frame = from; frame < to; frame++) {
 					const t = history.time(frame);
 					this.takeMarks(t);
-					this.bringUp?.frame(t, history.values, history.base(frame));
+					for (let column = 0; column < row.length; column++) row[column] = history.reading(frame, column);
+					this.bringUp?.frame(t, row, 0);
 				}
 			},
 			block: () => undefined,

@@ -1,5 +1,6 @@
-import {medianInPlace, medianOf} from '../math/nth-smallest.ts';
+import {medianOf, mediansOfRows} from '../math/nth-smallest.ts';
 import type {Features} from './features.ts';
+import {FrameHistory, frameMask} from './frame-history.ts';
 import type {Hand} from './hand.ts';
 import type {MovementTaker} from './movement-walk.ts';
 import type {StateBlock} from './state-block.ts';
@@ -105,12 +106,9 @@ function mostSense(hand: Hand, fingers: readonly number[]): number {
 	return Math.sign(sum);
 }
 
-/** Used within one call only. */
-const ways = new Float64Array(32);
-const otherColumns = new Int32Array(ways.length);
-const lows = new Float64Array(ways.length);
-const spansOf = new Float64Array(ways.length);
-const senses = new Int32Array(ways.length);
+/** Used within one call only: what share of its span each other finger has closed, a row for each frame; and their median. */
+const shares = {values: new Float64Array(4 * FrameHistory.capacity)};
+const consensus = new Float64Array(FrameHistory.capacity);
 
 /**
  * Correlation of a finger's readings with the consensus of the others over frames `from` (included) to `to` (not included):
@@ -122,27 +120,28 @@ function withConsensus(features: Features, hand: Hand, f: number, from: number, 
 	const others = hand.others(f).filter(other => hand.sense[other] !== 0 && spans.of(other) > 0);
 	const most = mostSense(hand, others);
 	if (others.length < leastOthers || most === 0) return Number.NaN;
-	for (let i = 0; i < others.length; i++) {
-		otherColumns[i] = columns[others[i]];
-		lows[i] = spans.low[others[i]];
-		spansOf[i] = spans.of(others[i]);
-		senses[i] = hand.sense[others[i]];
+	const width = others.length;
+	if (width * (to - from) > shares.values.length) shares.values = new Float64Array(width * FrameHistory.capacity);
+	const closed = shares.values;
+	for (let i = 0; i < width; i++) {
+		const other = others[i];
+		const readings = history.columns[columns[other]];
+		const least = spans.low[other];
+		const span = spans.of(other);
+		const opens = hand.sense[other] < 0;
+		for (let frame = from, at = i; frame < to; frame++, at += width) {
+			const share = (readings[frame & frameMask] - least) / span;
+			closed[at] = opens ? 1 - share : share;
+		}
 	}
+	mediansOfRows(closed, width, to - from, consensus);
 	let [count, meanX, meanY, squaresX, squaresY, products] = [0, 0, 0, 0, 0, 0];
 	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-	const {values} = history;
-	const column = columns[f];
+	const readings = history.columns[columns[f]];
 	for (let frame = from; frame < to; frame++) {
-		const base = history.base(frame);
-		const x = values[base + column];
-		let all = x;
-		for (let i = 0; i < others.length; i++) {
-			const share = (values[base + otherColumns[i]] - lows[i]) / spansOf[i];
-			ways[i] = senses[i] > 0 ? share : 1 - share;
-			all += share;
-		}
-		if (Number.isNaN(all)) continue;
-		const y = medianInPlace(ways, others.length);
+		const x = readings[frame & frameMask];
+		const y = consensus[frame - from];
+		if (Number.isNaN(x + y)) continue;
 		if (x < low) low = x;
 		if (x > high) high = x;
 		// Welford's update of both means and the product (Technometrics 4, 1962).

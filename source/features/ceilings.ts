@@ -199,7 +199,7 @@ export class Ceilings implements Watch {
 		const {trips, columns} = analog;
 		const next = Math.max(this.seen[a], trips.oldest(a));
 		if (next >= trips.count[a] || trips.settled[trips.at(a, next)] === 0) return;
-		const at = (frame: number): number => history.values[history.base(frame) + columns[a]];
+		const at = (frame: number): number => history.reading(frame, columns[a]);
 		for (let number = next; number < trips.count[a]; number++) {
 			const place = trips.at(a, number);
 			if (trips.settled[place] === 0) break;
@@ -288,7 +288,7 @@ export class Ceilings implements Watch {
 	private countFlat({history, analog}: Features, a: number, first: number, frames: number, least: number): number {
 		let count = 0;
 		for (let frame = first; frame < first + frames; frame++)
-			if (history.values[history.base(frame) + analog.columns[a]] >= least) count++;
+			if (history.reading(frame, analog.columns[a]) >= least) count++;
 		return count;
 	}
 }

@@ -1,4 +1,4 @@
-import {FrameHistory} from './frame-history.ts';
+import {FrameHistory, frameMask} from './frame-history.ts';
 
 /** Used within one call only: the pairs of readings, side by side. */
 const modelReadings = new Float64Array(FrameHistory.capacity);
@@ -30,16 +30,15 @@ export function bestCopy(
 	least = Number.NEGATIVE_INFINITY,
 	most = Number.POSITIVE_INFINITY,
 ): Copy | undefined {
-	const {values, width} = history;
-	const mask = FrameHistory.capacity - 1;
+	const models = history.columns[model];
+	const copies = history.columns[copy];
 	let [count, sumX, sumY] = [0, 0, 0];
 	let [lowX, highX] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
 	let [lowY, highY] = [lowX, highX];
 	const first = Math.max(from, history.oldest);
 	for (let frame = first; frame < to; frame++) {
-		const base = (frame & mask) * width;
-		const x = values[base + model];
-		const y = values[base + copy];
+		const x = models[frame & frameMask];
+		const y = copies[frame & frameMask];
 		if (Number.isNaN(x + y)) continue;
 		modelReadings[count] = x;
 		copyReadings[count] = y;
@@ -85,13 +84,12 @@ export function leastResidual(
 	to: number,
 	stride: number,
 ): number {
-	const {values, width} = history;
-	const mask = FrameHistory.capacity - 1;
+	const models = history.columns[model];
+	const copies = history.columns[copy];
 	let [count, sumX, sumY] = [0, 0, 0];
 	for (let frame = Math.max(from, history.oldest); frame < to; frame += stride) {
-		const base = (frame & mask) * width;
-		const x = values[base + model];
-		const y = values[base + copy];
+		const x = models[frame & frameMask];
+		const y = copies[frame & frameMask];
 		if (Number.isNaN(x + y)) continue;
 		modelReadings[count] = x;
 		copyReadings[count] = y;

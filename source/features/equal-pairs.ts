@@ -1,6 +1,6 @@
 import {medianOf} from '../math/nth-smallest.ts';
 import type {Features, Watch} from './features.ts';
-import type {FrameHistory} from './frame-history.ts';
+import {type FrameHistory, frameMask} from './frame-history.ts';
 import type {StateBlock} from './state-block.ts';
 
 /**
@@ -139,10 +139,10 @@ function countDiffering(
 	to: number,
 	near: number,
 ): number {
+	const ones = history.columns[one];
+	const others = history.columns[other];
 	let differing = 0;
-	for (let frame = from; frame < to; frame++) {
-		const base = history.base(frame);
-		if (Math.abs(history.values[base + one] - history.values[base + other]) > near) differing++;
-	}
+	for (let frame = from; frame < to; frame++)
+		if (Math.abs(ones[frame & frameMask] - others[frame & frameMask]) > near) differing++;
 	return differing;
 }

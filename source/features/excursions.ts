@@ -1,4 +1,4 @@
-import type {FrameHistory} from './frame-history.ts';
+import {type FrameHistory, frameMask} from './frame-history.ts';
 import type {Run} from './run.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -112,7 +112,6 @@ export class Excursions {
 	 */
 	take(a: number, run: Run, longestStep: number, noise: number, facts: BlockFacts): void {
 		const {history, column, frames, count, kept: keptPlaces} = run;
-		const {values} = history;
 		const leap = Math.max(jumpShare * facts.fullScale, noises * noise);
 		const end = frames[count - 1] + 1;
 		// What came before the first frame of an epoch is not looked at: that one can only be what a jump sets out from.
@@ -124,11 +123,12 @@ export class Excursions {
 			run.keepAll();
 			return;
 		}
+		const readings = history.columns[column];
 		let frame = from;
 		let i = 0;
 		let used = 0;
 		while (frame + 1 < end) {
-			const step = values[history.base(frame + 1) + column] - values[history.base(frame) + column];
+			const step = readings[(frame + 1) & frameMask] - readings[frame & frameMask];
 			if (!(step >= leap || step <= -leap)) {
 				frame++;
 				continue;
@@ -185,8 +185,7 @@ export class Excursions {
 		{rate, fullScale}: BlockFacts,
 	): number {
 		if (rate < leastRate) return neverBack;
-		const {values} = history;
-		const at = (number: number): number => values[history.base(number) + column];
+		const at = (number: number): number => history.reading(number, column);
 		const isSlow = rate < slowRate;
 		const longest = isSlow ? 1 : Math.max(1, Math.floor(longestSeconds * rate + 1e-6));
 		const alike = isSlow ? slowAlike * fullScale : alikeOfJump * Math.abs(step);
@@ -211,15 +210,14 @@ export class Excursions {
 		column: number,
 		{rate, least, most, whole}: BlockFacts,
 	): void {
-		const {values} = history;
-		const base = values[history.base(frame) + column];
+		const base = history.reading(frame, column);
 		// What goes from end to end every frame comes near anything by chance.
-		const before = frame - 1 >= history.oldest ? values[history.base(frame - 1) + column] : base;
+		const before = frame - 1 >= history.oldest ? history.reading(frame - 1, column) : base;
 		const wasCalm = !(Math.abs(before - base) > Math.max(leastNear, nearShare * base));
 		let height = 0;
 		let damage = wasCalm ? lostDigit : 0;
 		for (let inside = frame + 1; inside < back; inside++) {
-			const reading = values[history.base(inside) + column];
+			const reading = history.reading(inside, column);
 			height = Math.max(height, Math.abs(reading - base));
 			if (reading < least || reading > most) damage = impossible;
 			else if (damage === lostDigit && !(whole && isEatenDigit(base, reading))) damage = 0;

@@ -4,7 +4,7 @@ import {ButtonFeatures} from './button-features.ts';
 import {ChannelRows} from './channel-rows.ts';
 import {ChannelWatches} from './channel-watches.ts';
 import {type DeclaredFingers, DeclaredTravel} from './declared-travel.ts';
-import {FrameHistory} from './frame-history.ts';
+import {FrameHistory, frameMask} from './frame-history.ts';
 import {Hand} from './hand.ts';
 import type {LinkFeatures} from './link-features.ts';
 import {Proof, unprovenWay} from './proof.ts';
@@ -138,7 +138,7 @@ export class Features extends ChannelWatches {
 		if (this.epochFrame === history.count) return;
 		for (const button of this.buttons) {
 			for (let frame = this.epochFrame; frame < history.count; frame++)
-				button.take(history.time(frame), history.values[history.base(frame) + button.column]);
+				button.take(history.time(frame), history.reading(frame, button.column));
 		}
 		// Each block as it was then: what came later is not to be seen in it. Times in which nothing came are passed over.
 		const {count} = history;
@@ -199,11 +199,13 @@ export class Features extends ChannelWatches {
 		const {history, scale} = this;
 		const limit = scale.railLow + impossibleScales * scale.fullScale;
 		const ordinary = scale.railLow + 1.5 * scale.fullScale;
-		const before = history.count === 0 ? -1 : history.base(history.count - 1);
+		const {columns} = history;
+		const before = (history.count - 1) & frameMask;
+		const hasBefore = history.count > 0;
 		let damaged = false;
 		for (const column of this.analog.columns) {
 			const value = values[column];
-			const isApart = before >= 0 && value > limit && history.values[before + column] <= ordinary;
+			const isApart = value > limit && hasBefore && columns[column][before] <= ordinary;
 			if (!isApart && !(Math.abs(value) > mostCounts)) continue;
 			values[column] = Number.NaN;
 			damaged = true;

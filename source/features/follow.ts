@@ -209,7 +209,7 @@ function meanBetween(features: Features, a: number, from: number, to: number): n
 		frame < history.count && history.time(frame) <= to;
 		frame++
 	) {
-		const reading = history.values[history.base(frame) + column];
+		const reading = history.reading(frame, column);
 		if (Number.isNaN(reading)) continue;
 		sum += reading;
 		count++;

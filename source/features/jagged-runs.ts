@@ -2,6 +2,7 @@ import {medianOf} from '../math/nth-smallest.ts';
 import {ChannelRows} from './channel-rows.ts';
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
+import {frameMask} from './frame-history.ts';
 import {isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -153,16 +154,15 @@ export class JaggedRuns implements Watch {
 	/** Whether what lies between neighbouring frames since block `first` is that of most frames, not of a few. */
 	private isInEveryFrame({analog, history}: Features, a: number, first: number): boolean {
 		const {rows, columns} = analog;
-		const {values} = history;
 		const last = rows.slot(rows.count - 1);
 		// A block's roughness begins with the e of the last frame before it, known with the block's first.
 		const from = Math.max(history.oldest + 1, rows.firstFrame[rows.slot(first)] - 1);
 		const to = rows.firstFrame[last] + rows.frames[last];
 		const bends: number[] = [];
+		const readings = history.columns[columns[a]];
 		for (let frame = from; frame < to - 1; frame++) {
 			const e =
-				values[history.base(frame) + columns[a]] -
-				(values[history.base(frame - 1) + columns[a]] + values[history.base(frame + 1) + columns[a]]) / 2;
+				readings[frame & frameMask] - (readings[(frame - 1) & frameMask] + readings[(frame + 1) & frameMask]) / 2;
 			if (!Number.isNaN(e)) bends.push(Math.abs(e));
 		}
 		const rms = Math.sqrt(bends.reduce((sum, e) => sum + e * e, 0) / bends.length);

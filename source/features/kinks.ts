@@ -1,5 +1,5 @@
 import type {Features, Watch} from './features.ts';
-import type {FrameHistory} from './frame-history.ts';
+import {type FrameHistory, frameMask} from './frame-history.ts';
 import {movesOfSpan, quarterSecond} from './movement.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -97,7 +97,7 @@ export class Kinks implements Watch {
 		const least = leastKink(features, a);
 		let [moving, resting] = [0, 0];
 		let [kinks, restKinks] = [0, 0];
-		const {values} = history;
+		const readings = history.columns[column];
 		const offsets = least * neighboursShare;
 		// Where it stayed within less it neither moved nor left its path.
 		const range = analog.rows.rangeSince(from - half, a);
@@ -105,16 +105,15 @@ export class Kinks implements Watch {
 			fade(this.rested, this.atRest, a, (to - from) / rate, 0);
 			return;
 		}
-		let before = values[history.base(from - 1) + column];
+		let before = readings[(from - 1) & frameMask];
 		for (let frame = from; frame < to; frame++) {
 			// No reading there, no movement.
 			const isMoving =
-				moves > 0 &&
-				Math.abs(values[history.base(frame + half) + column] - values[history.base(frame - half) + column]) >= moves;
+				moves > 0 && Math.abs(readings[(frame + half) & frameMask] - readings[(frame - half) & frameMask]) >= moves;
 			if (isMoving) moving++;
 			else resting++;
 			// Hardly a frame is off the one before it by a kink.
-			const reading = values[history.base(frame) + column];
+			const reading = readings[frame & frameMask];
 			const isOff = Math.abs(reading - before) >= offsets;
 			before = reading;
 			if (!isOff || frame - this.latest[a] < apartFrames || !isKink(history, column, frame, least)) continue;
@@ -168,14 +167,13 @@ function leastKink({analog, scale}: Features, a: number): number {
  * by (1 + 2 cos 2πν/r) k, which is more than half up to ν = 0.29 r.
  */
 function isKink(history: FrameHistory, column: number, frame: number, least: number): boolean {
-	const {values} = history;
-	const a = values[history.base(frame - 1) + column];
-	const b = values[history.base(frame) + column];
+	const a = history.reading(frame - 1, column);
+	const b = history.reading(frame, column);
 	// Hardly a frame is off the one before it by a kink.
 	if (!(Math.abs(b - a) >= least * neighboursShare)) return false;
-	const c = values[history.base(frame + 1) + column];
-	const d = values[history.base(frame + 2) + column];
-	const before = Math.abs(a - values[history.base(frame - 2) + column]);
+	const c = history.reading(frame + 1, column);
+	const d = history.reading(frame + 2, column);
+	const before = Math.abs(a - history.reading(frame - 2, column));
 	const one = Math.abs(b - (a + c) / 2);
 	if (
 		one >= least &&
@@ -187,18 +185,17 @@ function isKink(history: FrameHistory, column: number, frame: number, least: num
 	const two = Math.abs((b + c - a - d) / 2);
 	if (!(two >= least && Math.abs(a - d) <= neighboursShare * two && Math.abs(b - c) <= neighboursShare * two))
 		return false;
-	const after = Math.abs(values[history.base(frame + 3) + column] - d);
+	const after = Math.abs(history.reading(frame + 3, column) - d);
 	return Math.max(before, after) <= neighboursShare * two;
 }
 
 /** Whether the channel is at an end of the scale, or of all it has read, within two frames of a kink at `frame`. */
 function isNearEnd({history, analog, scale}: Features, a: number, frame: number): boolean {
-	const {values} = history;
 	const band = railShare * scale.fullScale;
 	const low = Math.max(scale.lowOf(a), analog.lowest[a]) + band;
 	const high = Math.min(scale.highOf(a), analog.highest[a]) - band;
 	for (let near = frame - nearFrames; near <= frame + nearFrames + 1; near++) {
-		const reading = values[history.base(near) + analog.columns[a]];
+		const reading = history.reading(near, analog.columns[a]);
 		if (reading <= low || reading >= high) return true;
 	}
 	return false;

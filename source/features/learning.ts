@@ -153,7 +153,7 @@ export class Learning implements Watch {
 		const column = analog.columns[a];
 		if (this.since[a] < features.epochFrame) this.since[a] = features.epochFrame;
 		for (let frame = from; frame < to; frame++) {
-			const value = history.values[history.base(frame) + column];
+			const value = history.reading(frame, column);
 			if (Number.isNaN(value)) continue;
 			const rail = value <= 0 ? lowRail : value >= fullScale - 1 ? highRail : 0;
 			if (rail === 0) this.between[a] = 1;
@@ -179,7 +179,7 @@ export class Learning implements Watch {
 		let count = 0;
 		for (let frame = to - 1; frame >= first && count < gathered.length; frame--) {
 			if (history.time(frame) < history.time(to - 1) - windowSeconds) break;
-			const value = history.values[history.base(frame) + column];
+			const value = history.reading(frame, column);
 			if (Number.isNaN(value) || gathered.subarray(0, count).includes(value)) continue;
 			gathered[count++] = value;
 		}
@@ -268,7 +268,7 @@ export class Learning implements Watch {
 			const end = from + Math.floor(((part + 1) * frames) / parts);
 			let [sum, count] = [0, 0];
 			for (let frame = first; frame < end; frame++) {
-				const value = history.values[history.base(frame) + analog.columns[a]];
+				const value = history.reading(frame, analog.columns[a]);
 				if (Number.isNaN(value)) continue;
 				sum += value;
 				count++;

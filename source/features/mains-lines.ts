@@ -305,7 +305,7 @@ function gather(features: Features, a: number, first: number, last: number, grou
 	for (let frame = from; frame + group <= to && count < held; frame += group) {
 		let [sum, at] = [0, 0];
 		for (let i = 0; i < group; i++) {
-			sum += history.values[history.base(frame + i) + column];
+			sum += history.reading(frame + i, column);
 			at += history.time(frame + i);
 		}
 		const next = sum / group;

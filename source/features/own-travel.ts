@@ -1,6 +1,7 @@
 import {quantileOf} from '../math/nth-smallest.ts';
 import {fQuantile} from './f-quantile.ts';
 import type {Features, Watch} from './features.ts';
+import {frameMask} from './frame-history.ts';
 import {ghostGain} from './proof.ts';
 import {decidedUntil, isRest} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
@@ -225,18 +226,18 @@ export class OwnTravel implements Watch {
 	 */
 	private slice(features: Features, a: number, from: number, to: number): number {
 		const {history, analog, framesPerSecond = 0} = features;
-		const {values} = history;
-		const [modelColumn, ownColumn] = [analog.columns[a - 1], analog.columns[a]];
+		const {times} = history;
+		const models = history.columns[analog.columns[a - 1]];
+		const owns = history.columns[analog.columns[a]];
 		const each = Math.max(1, Math.round(sliceSeconds * framesPerSecond));
 		let count = 0;
 		let [sumModel, sumOwn, frames] = [0, 0, 0];
 		for (let frame = Math.max(history.firstAt(from), features.epochFrameOf(a)); frame < history.count; frame++) {
-			if (history.time(frame) > to || count >= mostSlices) break;
-			const base = history.base(frame);
-			const sum = values[base + modelColumn] + values[base + ownColumn];
-			if (Number.isNaN(sum)) continue;
-			sumModel += values[base + modelColumn];
-			sumOwn += values[base + ownColumn];
+			const slot = frame & frameMask;
+			if (times[slot] > to || count >= mostSlices) break;
+			if (Number.isNaN(models[slot] + owns[slot])) continue;
+			sumModel += models[slot];
+			sumOwn += owns[slot];
 			if (++frames < each) continue;
 			this.model[count] = sumModel / each;
 			this.own[count++] = sumOwn / each;

@@ -176,7 +176,7 @@ function reaches(features: Features, a: number, place: number, share: number, fr
 	for (let frame = Math.max(from, trips.startFrame[place]); frame < history.count; frame++) {
 		const at = history.time(frame);
 		if (at > until) break;
-		const gone = (history.values[history.base(frame) + column] - start) / way;
+		const gone = (history.reading(frame, column) - start) / way;
 		if (Number.isNaN(gone)) continue;
 		if (before < share && gone >= share) return beforeAt + ((share - before) / (gone - before)) * (at - beforeAt);
 		before = gone;
@@ -192,7 +192,7 @@ function wayAt(features: Features, a: number, place: number, t: number, from: nu
 	const column = analog.columns[a];
 	let frame = Math.max(from, history.firstAt(t));
 	const gone = (number: number): number =>
-		(history.values[history.base(number) + column] - trips.startValue[place]) / trips.way[place];
+		(history.reading(number, column) - trips.startValue[place]) / trips.way[place];
 	while (frame < history.count - 1 && Number.isNaN(gone(frame))) frame++;
 	const later = gone(frame);
 	let earlier = frame - 1;

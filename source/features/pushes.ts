@@ -191,7 +191,7 @@ function groupOf(features: Features, a: number): number[] {
 function rangeOf(history: FrameHistory, column: number, from: number, to: number): number {
 	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
 	for (let frame = from; frame < to; frame++) {
-		const reading = history.values[history.base(frame) + column];
+		const reading = history.reading(frame, column);
 		if (reading < low) low = reading;
 		if (reading > high) high = reading;
 	}
@@ -209,7 +209,7 @@ function delayOf(
 	from: number,
 	to: number,
 ): {readonly delay: number; readonly slopes: number} {
-	const at = (frame: number, column: number): number => history.values[history.base(frame) + column];
+	const at = (frame: number, column: number): number => history.reading(frame, column);
 	const count = to - from;
 	const means = [0, 0, 0];
 	const each = (take: (level: number, slope: number, copy: number) => void): void => {

@@ -87,7 +87,7 @@ export class RailStretches implements Watch {
 			const to = history.count - 1;
 			const at = rows.at(rows.count - 1, a);
 			const column = analog.columns[a];
-			const waiting = history.values[history.base(from) + column];
+			const waiting = history.reading(from, column);
 			const isFar = (reading: number): boolean => reading > lowest && reading < highest;
 			if (this.now[a] === 0 && isFar(rows.low[at]) && isFar(rows.high[at]) && isFar(waiting))
 				this.seen[a] += Math.max(0, to - from);
@@ -119,8 +119,7 @@ export class RailStretches implements Watch {
 
 	private take(a: number, features: Features, column: number, frame: number, lowest: number, highest: number): void {
 		const {history} = features;
-		const {values} = history;
-		const reading = values[history.base(frame) + column];
+		const reading = history.reading(frame, column);
 		const beyond = beyondShare * features.scale.fullScale;
 		if (!(reading >= features.scale.lowOf(a) - beyond && reading <= features.scale.highOf(a) + beyond)) return;
 		const rail = reading <= lowest ? low : reading >= highest ? high : 0;
@@ -128,9 +127,9 @@ export class RailStretches implements Watch {
 		if (rail !== 0) this.frames[rail === low ? a : this.channels + a]++;
 		if (rail === this.now[a]) return;
 		if (this.now[a] !== 0) {
-			const leap = Math.abs(values[history.base(frame + 1) + column] - values[history.base(frame - 1) + column]);
+			const leap = Math.abs(history.reading(frame + 1, column) - history.reading(frame - 1, column));
 			const smaller = Math.min(this.entered[a], leap);
-			const last = values[history.base(frame - 1) + column];
+			const last = history.reading(frame - 1, column);
 			const isLost = this.since[a] === history.time(frame - 1) && isEatenDigit(reading, last);
 			if (!isLost && smaller >= leastLeap * features.scale.fullScale) this.note(a, history.time(frame), smaller);
 		}
@@ -138,7 +137,7 @@ export class RailStretches implements Watch {
 		this.since[a] = history.time(frame);
 		const before = frame - leapFrames;
 		const known = before >= Math.max(features.epochFrameOf(a), history.oldest);
-		this.entered[a] = known ? Math.abs(reading - values[history.base(before) + column]) : 0;
+		this.entered[a] = known ? Math.abs(reading - history.reading(before, column)) : 0;
 	}
 
 	private note(a: number, to: number, leap: number): void {

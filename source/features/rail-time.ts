@@ -1,4 +1,5 @@
 import type {Features, Watch} from './features.ts';
+import {frameMask} from './frame-history.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** The hand moves where half of the other fingers go so far, as shares of their own span and rest noises, in half a second. */
@@ -67,7 +68,7 @@ export class RailTime implements Watch {
 	private take(features: Features, a: number, half: number): void {
 		const {history, analog, scale} = features;
 		const {columns} = analog;
-		const {values} = history;
+		const readings = history.columns[columns[a]];
 		const last = history.count - half;
 		let frame = Math.max(this.cursor[a], features.epochFrameOf(a) + half, history.oldest + half);
 		const {others, known} = takeOthers(features, a, frame - half);
@@ -79,16 +80,16 @@ export class RailTime implements Watch {
 		const band = railShare * scale.fullScale;
 		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
 		const left = leftShare * scale.fullScale;
-		const column = columns[a];
 		const [lowLeft, highLeft] = [scale.railLow + left, scale.railHigh - left];
 		for (; frame < last; frame++) {
-			const reading = values[history.base(frame) + column];
+			const reading = readings[frame & frameMask];
 			if (this.pending[a] !== 0 && reading > lowLeft && reading < highLeft) this.settle(a);
-			const later = history.base(frame + half);
-			const earlier = history.base(frame - half);
+			const later = (frame + half) & frameMask;
+			const earlier = (frame - half) & frameMask;
 			let moving = 0;
 			for (let o = 0; o < others; o++) {
-				const way = Math.abs(values[later + otherColumns[o]] - values[earlier + otherColumns[o]]);
+				const other = history.columns[otherColumns[o]];
+				const way = Math.abs(other[later] - other[earlier]);
 				if (way >= leastWays[o]) moving++;
 			}
 			if (moving < needed) continue;

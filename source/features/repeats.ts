@@ -1,4 +1,4 @@
-import type {FrameHistory} from './frame-history.ts';
+import {type FrameHistory, frameMask} from './frame-history.ts';
 import type {StateBlock} from './state-block.ts';
 
 /**
@@ -25,13 +25,13 @@ export class Repeats {
 
 	/** Takes the newest frame of the history. */
 	take(history: FrameHistory): void {
-		const {values, count} = history;
+		const {columns, count} = history;
 		if (count < 2) return;
-		const now = history.base(count - 1);
-		const before = history.base(count - 2);
+		const now = (count - 1) & frameMask;
+		const before = (count - 2) & frameMask;
 		let changed = 0;
 		for (const column of this.columns) {
-			if (values[now + column] === values[before + column]) continue;
+			if (columns[column][now] === columns[column][before]) continue;
 			if (++changed > 1) return;
 		}
 		if (changed === 0) this.same[0]++;

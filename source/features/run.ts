@@ -1,4 +1,4 @@
-import {FrameHistory} from './frame-history.ts';
+import {FrameHistory, frameMask} from './frame-history.ts';
 
 /** Readings kept in front of a run, for what looks back. */
 export const lead = 3;
@@ -27,13 +27,12 @@ export class Run {
 	 */
 	gather(history: FrameHistory, from: number, to: number, column: number, before: Float64Array, place: number): number {
 		const {readings, frames} = this;
-		const {values, width} = history;
-		const mask = FrameHistory.capacity - 1;
+		const all = history.columns[column];
 		this.history = history;
 		this.column = column;
 		let count = 0;
 		for (let frame = from; frame < to; frame++) {
-			const reading = values[(frame & mask) * width + column];
+			const reading = all[frame & frameMask];
 			if (Number.isNaN(reading)) continue;
 			readings[lead + count] = reading;
 			frames[count] = frame;

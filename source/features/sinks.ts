@@ -94,7 +94,7 @@ export class Sinks implements Watch {
 		if (trips.inAt[before] - trips.outAt[before] > mostLeapSeconds) return false;
 		if (trips.startValue[place] >= scale.highOf(a) - railShare * scale.fullScale) return false;
 		const half = history.firstAt((trips.outAt[place] + trips.inAt[place]) / 2);
-		const gone = (history.values[history.base(half) + analog.columns[a]] - trips.startValue[place]) / trips.way[place];
+		const gone = (history.reading(half, analog.columns[a]) - trips.startValue[place]) / trips.way[place];
 		return gone >= leastHalfWay;
 	}
 }

@@ -1,6 +1,6 @@
 import type {AnalogFeatures} from './analog-features.ts';
 import type {Features, Watch} from './features.ts';
-import {FrameHistory} from './frame-history.ts';
+import {FrameHistory, frameMask} from './frame-history.ts';
 import type {Scale} from './scale.ts';
 import {slidingRange} from './sliding-range.ts';
 import type {StateBlock} from './state-block.ts';
@@ -206,17 +206,15 @@ export class StickFeatures implements Watch {
 
 	/** Puts the frames `from` to `to` in which both axes have a reading behind the first `held`; how many there are then. */
 	private gather({analog, history}: Features, from: number, to: number, held: number): number {
-		const columnX = analog.columns[this.x];
-		const columnY = analog.columns[this.y];
+		const xs = history.columns[analog.columns[this.x]];
+		const ys = history.columns[analog.columns[this.y]];
 		let count = held;
 		for (let frame = Math.max(from, history.oldest); frame < to && count < times.length; frame++) {
-			const base = history.base(frame);
-			const x = history.values[base + columnX];
-			const y = history.values[base + columnY];
-			if (Number.isNaN(x + y)) continue;
-			times[count] = history.time(frame);
-			readings[0][count] = x;
-			readings[1][count] = y;
+			const slot = frame & frameMask;
+			if (Number.isNaN(xs[slot] + ys[slot])) continue;
+			times[count] = history.times[slot];
+			readings[0][count] = xs[slot];
+			readings[1][count] = ys[slot];
 			count++;
 		}
 		return count;

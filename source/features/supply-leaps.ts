@@ -200,7 +200,7 @@ function atRail(features: Features, a: number, first: number): number {
 	const [from, to] = framesOf(features, first);
 	let near = 0;
 	for (let frame = from; frame < to; frame++) {
-		const reading = history.values[history.base(frame) + columns[a]];
+		const reading = history.reading(frame, columns[a]);
 		if (reading <= lowest || reading >= highest) near++;
 	}
 	return near / (to - from);
@@ -216,14 +216,13 @@ function framesOf({history, analog}: Features, first: number): [from: number, to
 /** Least correlation of e of any two of the channels; frames without a reading of all of them are left out. */
 function leastCorrelation(features: Features, wired: readonly number[], first: number): number {
 	const {history, analog} = features;
-	const {values} = history;
 	const [from, to] = framesOf(features, first);
 	const rows: Float64Array[] = [];
 	for (let frame = from + 1; frame < to - 1; frame++) {
-		const [before, at, after] = [history.base(frame - 1), history.base(frame), history.base(frame + 1)];
 		const row = Float64Array.from(wired, a => {
 			const column = analog.columns[a];
-			return values[at + column] - (values[before + column] + values[after + column]) / 2;
+			const around = history.reading(frame - 1, column) + history.reading(frame + 1, column);
+			return history.reading(frame, column) - around / 2;
 		});
 		if (!row.some(Number.isNaN)) rows.push(row);
 	}

@@ -223,13 +223,13 @@ function farthestLasting(features: Features, f: number, sign: number, from: numb
 	let farthest = Number.NaN;
 	let [sum, count] = [0, 0];
 	for (let frame = Math.max(from, history.oldest, features.epochFrameOf(f)); frame < to; frame++) {
-		const reading = history.values[history.base(frame) + column];
+		const reading = history.reading(frame, column);
 		if (Number.isNaN(reading)) {
 			[sum, count] = [0, 0];
 			continue;
 		}
 		sum += reading;
-		if (count === frames) sum -= history.values[history.base(frame - frames) + column];
+		if (count === frames) sum -= history.reading(frame - frames, column);
 		else count++;
 		if (count === frames && !(sign * (sum / frames) <= sign * farthest)) farthest = sum / frames;
 	}

@@ -1,4 +1,4 @@
-import type {FrameHistory} from './frame-history.ts';
+import {type FrameHistory, frameMask} from './frame-history.ts';
 
 /** Slots kept per level; a level's slots are this many times longer than the level's below. */
 const slotsPerLevel = 2048;
@@ -38,17 +38,17 @@ export class TrendHistory {
 	take(frames: FrameHistory): void {
 		const {width} = this;
 		const [low, high] = [this.low[0], this.high[0]];
-		const {values} = frames;
+		const {columns} = frames;
 		for (let first = Math.max(this.taken, frames.oldest); first < frames.count; ) {
 			const number = Math.floor(frames.time(first) / finestSeconds);
 			let end = first + 1;
 			while (end < frames.count && Math.floor(frames.time(end) / finestSeconds) === number) end++;
 			const slot = this.open(0, number);
-			for (let frame = first; frame < end; frame++) {
-				const base = frames.base(frame);
-				for (let i = 0; i < width; i++) {
+			for (let i = 0; i < width; i++) {
+				const readings = columns[i];
+				for (let frame = first; frame < end; frame++) {
 					// A missing reading (NaN) is neither.
-					const value = values[base + i];
+					const value = readings[frame & frameMask];
 					if (value < low[slot + i]) low[slot + i] = value;
 					if (value > high[slot + i]) high[slot + i] = value;
 				}

@@ -1,3 +1,4 @@
+import {frameMask} from './frame-history.ts';
 import {lead, type Run} from './run.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -262,7 +263,7 @@ export class Trips {
 	/** Finds where the trip set out and where it arrived, as far back as frames are held. */
 	private measure(place: number, run: Run): void {
 		const {history, column} = run;
-		const {values} = history;
+		const readings = history.columns[column];
 		const start = Math.max(this.startFrame[place], history.oldest);
 		const end = this.endFrame[place];
 		const from = this.startValue[place];
@@ -270,7 +271,7 @@ export class Trips {
 		let out = start;
 		let arrived = end;
 		for (let frame = start; frame <= end; frame++) {
-			const share = (values[history.base(frame) + column] - from) / way;
+			const share = (readings[frame & frameMask] - from) / way;
 			if (share <= setsOutShare) out = frame;
 			if (share >= arrivesShare) {
 				arrived = frame;
@@ -299,11 +300,11 @@ export class Trips {
 
 /** Mean reading around a frame, with so many frames on either side, as far as they are held; counts. */
 function levelAround({history, column}: Run, frame: number, beside: number): number {
-	const {values} = history;
+	const readings = history.columns[column];
 	let [sum, count] = [0, 0];
 	const to = Math.min(history.count - 1, frame + beside);
 	for (let one = Math.max(history.oldest, frame - beside); one <= to; one++) {
-		const reading = values[history.base(one) + column];
+		const reading = readings[one & frameMask];
 		if (Number.isNaN(reading)) continue;
 		sum += reading;
 		count++;

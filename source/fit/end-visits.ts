@@ -1,3 +1,4 @@
+import type {Readings} from './glitch-filter.ts';
 import {turnAfter} from './turning.ts';
 
 /** Readings are averaged over this time, at least three of them: a fist is held longer, noise is tamed. */
@@ -24,6 +25,12 @@ export type Visit = {
 	readonly isByJump: boolean;
 };
 
+/** Average levels of a run; used within one call only. */
+const levels = {values: new Float64Array(1024)};
+
+/** One reading alone, handed over as a run. */
+const one: Readings = {times: new Float64Array(1), readings: new Float64Array(1), count: 1};
+
 /**
  * The visits of one channel to the two ends of its travel: every way there and back leaves one, with the level it
  * reached. Feed it readings without short jumps (`GlitchFilter`). Constant time per reading, nothing allocated.
@@ -47,30 +54,45 @@ export class EndVisits {
 
 	/** Takes the next reading. `fullScale` in the unit of the readings. */
 	push(t: number, reading: number, fullScale: number): void {
-		const band = dwellShare * fullScale;
-		const step = reading - this.last;
-		this.last = reading;
-		if (step >= jumpShare * fullScale) this.top.jump(reading);
-		else if (this.top.isByJump) this.top.moveOn(reading, band);
-		if (-step >= jumpShare * fullScale) this.bottom.jump(reading);
-		else if (this.bottom.isByJump) this.bottom.moveOn(reading, band);
+		one.times[0] = t;
+		one.readings[0] = reading;
+		this.take(one, fullScale);
+	}
 
-		const level = this.average(t, reading);
-		if (Number.isNaN(level)) return;
-		if (level < this.lowest) this.lowest = level;
-		if (level > this.highest) this.highest = level;
-		const turn = turnAfter(this.highest - this.lowest, fullScale);
-		if (this.direction >= 0) this.top.take(t, level, band);
-		if (this.direction <= 0) this.bottom.take(t, level, band);
-		if (this.direction >= 0 && level < this.top.level - turn) {
-			this.note('high', this.top);
-			this.direction = -1;
-			this.bottom.begin(t, level);
-		} else if (this.direction <= 0 && level > this.bottom.level + turn) {
-			this.note('low', this.bottom);
-			this.direction = 1;
-			this.top.begin(t, level);
+	/** Takes the next readings, in order. `fullScale` in the unit of the readings. */
+	take(run: Readings, fullScale: number): void {
+		const {times, readings, count} = run;
+		const {top, bottom} = this;
+		if (count > levels.values.length) levels.values = new Float64Array(2 * count);
+		const averages = levels.values;
+		this.average(run, averages);
+		const jump = jumpShare * fullScale;
+		top.band = dwellShare * fullScale;
+		bottom.band = top.band;
+		let turn = turnAfter(this.highest - this.lowest, fullScale);
+		for (let i = 0; i < count; i++) {
+			const step = readings[i] - this.last;
+			this.last = readings[i];
+			if (step >= jump || top.isByJump) top.meet(readings, i, step >= jump);
+			if (-step >= jump || bottom.isByJump) bottom.meet(readings, i, -step >= jump);
+			const level = averages[i];
+			if (Number.isNaN(level)) continue;
+			if (level < this.lowest || level > this.highest) {
+				this.lowest = Math.min(this.lowest, level);
+				this.highest = Math.max(this.highest, level);
+				turn = turnAfter(this.highest - this.lowest, fullScale);
+			}
+			this.follow(times, averages, i, turn);
 		}
+	}
+
+	/** Takes the average level at reading `i` of a run; back by `turn` a way is over. */
+	private follow(times: Float64Array, averages: Float64Array, i: number, turn: number): void {
+		const {top, bottom, direction} = this;
+		if (direction >= 0) top.take(times, averages, i);
+		if (direction <= 0) bottom.take(times, averages, i);
+		if (direction >= 0 && averages[i] < top.level - turn) this.turn(-1, times, averages, i);
+		else if (direction <= 0 && averages[i] > bottom.level + turn) this.turn(1, times, averages, i);
 	}
 
 	/** The farthest visits to one end, farthest first; the visit under way is among them. Empty before any movement. */
@@ -81,31 +103,44 @@ export class EndVisits {
 		return all.sort((one, other) => candidate.sign * (other.level - one.level));
 	}
 
-	private average(t: number, reading: number): number {
+	/** The level at each reading of a run, averaged over the window that ends there; NaN while there are too few. */
+	private average({times: newTimes, readings: newReadings, count}: Readings, averages: Float64Array): void {
 		const {times, readings} = this;
 		let {first, size, sum} = this;
-		if (size === capacity) {
-			sum -= readings[first];
-			first = (first + 1) & (capacity - 1);
-			size--;
-		}
+		for (let i = 0; i < count; i++) {
+			if (size === capacity) {
+				sum -= readings[first];
+				first = (first + 1) & (capacity - 1);
+				size--;
+			}
 
-		const place = (first + size) & (capacity - 1);
-		times[place] = t;
-		readings[place] = reading;
-		size++;
-		sum += reading;
-		// The window reaches from its first to its last reading.
-		while (size > leastFrames && t - times[first] > windowSeconds) {
-			sum -= readings[first];
-			first = (first + 1) & (capacity - 1);
-			size--;
+			const place = (first + size) & (capacity - 1);
+			const t = newTimes[i];
+			times[place] = t;
+			readings[place] = newReadings[i];
+			size++;
+			sum += newReadings[i];
+			// The window reaches from its first to its last reading.
+			while (size > leastFrames && t - times[first] > windowSeconds) {
+				sum -= readings[first];
+				first = (first + 1) & (capacity - 1);
+				size--;
+			}
+			averages[i] = size >= leastFrames ? sum / size : Number.NaN;
 		}
 
 		this.first = first;
 		this.size = size;
 		this.sum = sum;
-		return size >= leastFrames ? sum / size : Number.NaN;
+	}
+
+	/** A way is over at reading `i`: its farthest point is a visit, and the way back begins. */
+	private turn(direction: -1 | 1, times: Float64Array, averages: Float64Array, i: number): void {
+		const [end, over, next] =
+			direction < 0 ? (['high', this.top, this.bottom] as const) : (['low', this.bottom, this.top] as const);
+		this.note(end, over);
+		this.direction = direction;
+		next.begin(times[i], averages[i]);
 	}
 
 	private note(end: 'low' | 'high', candidate: Candidate): void {
@@ -127,6 +162,8 @@ export class EndVisits {
 class Candidate {
 	readonly sign: -1 | 1;
 	level: number;
+	/** How near to the farthest point counts as staying there, in the unit of the readings. */
+	band = 0;
 	private dwell = 0;
 	isByJump = false;
 	private landedAt = 0;
@@ -144,22 +181,22 @@ class Candidate {
 		this.lastT = t;
 	}
 
-	jump(reading: number): void {
-		this.isByJump = true;
-		this.landedAt = reading;
+	/** Reading `i` is come to by a jump this way, or follows one: a fast finger goes on and brakes; a lost contact stays where it has landed. */
+	meet(readings: Float64Array, i: number, jumps: boolean): void {
+		if (jumps) {
+			this.isByJump = true;
+			this.landedAt = readings[i];
+		} else if (this.sign * (readings[i] - this.landedAt) > 2 * this.band) this.isByJump = false;
 	}
 
-	/** A fast finger goes on after the jump and brakes; a lost contact stays where it has landed. */
-	moveOn(reading: number, band: number): void {
-		if (this.sign * (reading - this.landedAt) > 2 * band) this.isByJump = false;
-	}
-
-	take(t: number, level: number, band: number): void {
-		const beyond = this.sign * (level - this.level);
+	/** Takes the average level at reading `i` of a run. */
+	take(times: Float64Array, averages: Float64Array, i: number): void {
+		const t = times[i];
+		const beyond = this.sign * (averages[i] - this.level);
 		// A level far beyond the one before begins its own stay.
-		if (beyond > band) this.dwell = 0;
-		if (beyond > 0) this.level = level;
-		if (beyond >= -band && !Number.isNaN(this.lastT)) this.dwell += t - this.lastT;
+		if (beyond > this.band) this.dwell = 0;
+		if (beyond > 0) this.level = averages[i];
+		if (beyond >= -this.band && !Number.isNaN(this.lastT)) this.dwell += t - this.lastT;
 		this.lastT = t;
 	}
 

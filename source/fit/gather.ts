@@ -59,18 +59,15 @@ export class Gatherer implements FrameObserver {
 			const speeds = new SpeedHistogram();
 			const crossings = new RailCrossings();
 			const {scale} = analog;
-			const takeEnd = (t: number, reading: number): void => {
-				if (!this.leavesOutEnds || channel.role === 'stick') channel.visits.push(t, reading, scale.fullScale);
-			};
-			const glitches = new GlitchFilter(
-				this.endsOnly
-					? takeEnd
-					: (t, reading) => {
-							takeEnd(t, reading);
-							speeds.push(t, reading, scale.fullScale);
-							crossings.push(t, (reading - scale.lowOf(place)) / scale.fullScale);
-						},
-			);
+			const glitches = new GlitchFilter(through => {
+				if (!this.leavesOutEnds || channel.role === 'stick') channel.visits.take(through, scale.fullScale);
+				if (this.endsOnly) return;
+				const {times, readings, count} = through;
+				for (let i = 0; i < count; i++) {
+					speeds.push(times[i], readings[i], scale.fullScale);
+					crossings.push(times[i], (readings[i] - scale.lowOf(place)) / scale.fullScale);
+				}
+			});
 			const {name, role} = layout.channels[column];
 			const channel: GatheredChannel = {
 				name,
@@ -114,11 +111,7 @@ export class Gatherer implements FrameObserver {
 		layout.lastAt = history.time(to - 1);
 		layout.frames += to - from;
 		const {fullScale} = layout.features.scale;
-		const {values} = history;
-		for (const {glitches, column} of layout.channels) {
-			for (let frame = from; frame < to; frame++)
-				glitches.push(history.time(frame), values[history.base(frame) + column], fullScale);
-		}
+		for (const {glitches, column} of layout.channels) glitches.takeFrames(history, column, from, to, fullScale);
 	}
 
 	block(features: Features, block: number): void {

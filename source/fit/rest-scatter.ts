@@ -71,7 +71,7 @@ export class RestScatter {
 		const slope = rise / (frames - 1);
 		let squares = 0;
 		for (let i = 0; i < frames; i++) {
-			const reading = history.values[history.base(from + i) + column];
+			const reading = history.reading(from + i, column);
 			if (Number.isNaN(reading)) return;
 			const residual = reading - mean - slope * (i - (frames - 1) / 2);
 			residuals[i] = residual;

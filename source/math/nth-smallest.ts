@@ -56,6 +56,30 @@ function medianOfFew(values: Float64Array, count: number): number {
 	return (Math.max(Math.min(a, b), Math.min(c, d)) + Math.min(Math.max(a, b), Math.max(c, d))) / 2;
 }
 
+/**
+ * The median of each of `count` rows of `width` values, which lie one behind the other and may be put into another order; NaN where
+ * a value of the row is none.
+ */
+export function mediansOfRows(rows: Float64Array, width: number, count: number, medians: Float64Array): void {
+	if (width === 3 || width === 4) {
+		// Four readings of the other fingers of a hand: by far the usual case.
+		for (let row = 0; row < count; row++) {
+			const at = row * width;
+			const [a, b, c] = [rows[at], rows[at + 1], rows[at + 2]];
+			const d = rows[at + 3];
+			medians[row] =
+				width === 3
+					? Math.max(Math.min(a, b), Math.min(Math.max(a, b), c))
+					: (Math.max(Math.min(a, b), Math.min(c, d)) + Math.min(Math.max(a, b), Math.max(c, d))) / 2;
+		}
+		return;
+	}
+	for (let row = 0; row < count; row++) {
+		const values = rows.subarray(row * width, (row + 1) * width);
+		medians[row] = values.some(Number.isNaN) ? Number.NaN : medianInPlace(values, width);
+	}
+}
+
 /** From so many values on it is quicker to look first where their middle lies: by so many of them, and this share to either side. */
 const leastToSample = 1024;
 const sampled = 128;

@@ -25,7 +25,7 @@ export function freeze(features: Features, channel: string | null, from: number)
 	for (let frame = first; frame < last; frame += stride) {
 		times.push(history.time(frame));
 		columns.forEach(({index}, i) => {
-			series[i].values.push(history.values[history.base(frame) + index]);
+			series[i].values.push(history.reading(frame, index));
 		});
 	}
 	return {times, series};

@@ -44,7 +44,7 @@ function viewChannel(session: Session, channel: Channel, t: number): ChannelView
 	const {features} = session;
 	const {history} = features;
 	const state = session.channelStates.of(features, channel, session.book);
-	const now = history.count > 0 ? history.values[history.base(history.count - 1) + channel.index] : Number.NaN;
+	const now = history.count > 0 ? history.reading(history.count - 1, channel.index) : Number.NaN;
 	const moves = movesOf(features, channel);
 	const {hand, nameOnHand} = channel;
 	const base = {
@@ -90,7 +90,7 @@ function activity(features: Features, column: number, t: number): number {
 	let low = Number.POSITIVE_INFINITY;
 	let high = Number.NEGATIVE_INFINITY;
 	for (let frame = history.firstAt(t - 0.5); frame < history.count; frame++) {
-		const reading = history.values[history.base(frame) + column];
+		const reading = history.reading(frame, column);
 		if (reading < low) low = reading;
 		if (reading > high) high = reading;
 	}

@@ -58,7 +58,7 @@ describe('Checkpoint', () => {
 		const restored = new Session(options);
 		checkpoints[3].restoreInto(restored);
 		expect(restored.features).toBeInstanceOf(Features);
-		expect(restored.features.history.values).not.toBe(original.features.history.values);
+		expect(restored.features.history.columns[0]).not.toBe(original.features.history.columns[0]);
 		expect(restored.features.link).toBe(restored.link);
 		expect(restored.link).not.toBe(original.link);
 	});

@@ -3,7 +3,7 @@ import {GlitchFilter} from '../../source/fit/glitch-filter.ts';
 
 function filtered(readings: readonly number[], framesPerSecond: number) {
 	const passed: number[] = [];
-	const filter = new GlitchFilter((_t, reading) => passed.push(reading));
+	const filter = new GlitchFilter(({readings, count}) => passed.push(...readings.subarray(0, count)));
 	readings.forEach((reading, i) => {
 		filter.push(i / framesPerSecond, reading, 1000);
 	});

@@ -106,7 +106,7 @@ describe('a plug that is pulled and put back', () => {
 		const {history} = session.features;
 		expect(history.count).toBe(198);
 		const seen = Array.from({length: history.count}, (_frame, n) =>
-			names.map((_name, i) => history.values[history.base(n) + i]).join(),
+			names.map((_name, i) => history.reading(n, i)).join(),
 		);
 		expect(seen).toEqual([...rows.slice(0, 100), ...rows.slice(102)].map(row => row.join()));
 		expect(session.link.badLines).toBe(0);
