@@ -55,7 +55,8 @@ export const deviceRestart: Fault<'device-restart'> = {
 				const {restarts} = link;
 				const number = restarts.count[0] - 1;
 				const place = restarts.place(number);
-				const [from, to] = [restarts.from[place], restarts.at[place]];
+				const from = restarts.from[place];
+				const to = restarts.at[place];
 				const hasSagged = restarts.anySag;
 				return {
 					from,

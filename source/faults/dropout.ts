@@ -200,7 +200,9 @@ function stretchesOf(features: Features, a: number): Stretch[] {
 		const place = railStretches.at(a, number);
 		if (railStretches.to[place] < since) break;
 		if (railStretches.usedBeside(a, number, features) > others.raise) continue;
-		const [from, to, leap] = [railStretches.from[place], railStretches.to[place], railStretches.leap[place]];
+		const from = railStretches.from[place];
+		const to = railStretches.to[place];
+		const leap = railStretches.leap[place];
 		found.push({from, to, leap, isHigh: railStretches.isHigh(a, number)});
 	}
 	return found;

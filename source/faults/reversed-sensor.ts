@@ -144,7 +144,8 @@ export const reversedSensor: Fault<'reversed-sensor'> = {
 			sign: (features, a) => {
 				const {agreement} = features;
 				const seen = agreement.seen(a, mostAgainst());
-				const [against, of] = [agreement.against(a, mostAgainst()), agreement.measured(a)];
+				const against = agreement.against(a, mostAgainst());
+				const of = agreement.measured(a);
 				return {
 					from: seen?.first ?? features.epochFrom,
 					seenAt: seen?.last ?? features.now,

@@ -135,8 +135,14 @@ function withConsensus(features: Features, hand: Hand, f: number, from: number, 
 		}
 	}
 	mediansOfRows(closed, width, to - from, consensus);
-	let [count, meanX, meanY, squaresX, squaresY, products] = [0, 0, 0, 0, 0, 0];
-	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	let count = 0;
+	let meanX = 0;
+	let meanY = 0;
+	let squaresX = 0;
+	let squaresY = 0;
+	let products = 0;
+	let low = Number.POSITIVE_INFINITY;
+	let high = Number.NEGATIVE_INFINITY;
 	const readings = history.columns[columns[f]];
 	for (let frame = from; frame < to; frame++) {
 		const x = readings[frame & frameMask];

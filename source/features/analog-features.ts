@@ -145,7 +145,8 @@ export class AnalogFeatures {
 	/** Frames a second over the block that is being closed and those just before it. */
 	private rateNow(): number {
 		const {rows} = this;
-		let [frames, seconds] = [0, 0];
+		let frames = 0;
+		let seconds = 0;
 		for (let number = Math.max(rows.oldest, rows.count + 1 - rateBlocks); number <= rows.count; number++) {
 			const slot = rows.slot(number);
 			frames += rows.frames[slot];
@@ -195,7 +196,7 @@ export class AnalogFeatures {
 		trips.take(a, run, least, own, facts.rate, facts.last);
 		this.steps.take(a, run, scale.lowOf(a), scale.highOf(a));
 		this.judgeMotion(a, at, count, own);
-		this.judgeStillness(a, at, count, own);
+		this.judgeStillness(a, count, own);
 	}
 
 	/** Writes the channel's row; its longest step and its smallest step other than 0 go to `steps`. */
@@ -211,9 +212,17 @@ export class AnalogFeatures {
 		const lowRail = scale.lowOf(a) + band;
 		const highRail = scale.highOf(a) - band;
 		const pivot = readings[lead];
-		let [sum, squares, moment, bends, stepSquares] = [0, 0, 0, 0, 0];
-		let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-		let [lows, highs, longest, smallest] = [0, 0, 0, Number.POSITIVE_INFINITY];
+		let sum = 0;
+		let squares = 0;
+		let moment = 0;
+		let bends = 0;
+		let stepSquares = 0;
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
+		let lows = 0;
+		let highs = 0;
+		let longest = 0;
+		let smallest = Number.POSITIVE_INFINITY;
 		let beforePrevious = readings[lead - 2];
 		let previous = readings[lead - 1];
 		for (let i = 0; i < count; i++) {
@@ -270,18 +279,11 @@ export class AnalogFeatures {
 		if (moving) this.movedAt[a] = rows.end[rows.slot(rows.count)];
 	}
 
-	private judgeStillness(a: number, at: number, count: number, noise: number): void {
+	private judgeStillness(a: number, count: number, noise: number): void {
 		const {rows, scale, still} = this;
 		const full = scale.fullScale;
-		const slot = rows.slot(rows.count);
 		still.take(a, rows, stillRange(noise, full));
-		const far = nearEndShare * full;
-		const [start, end] = [rows.start[slot], rows.end[slot]];
-		const [railLow, railHigh] = [scale.lowOf(a), scale.highOf(a)];
-		const low = rows.mean[at] - railLow;
-		const high = railHigh - rows.mean[at];
-		still.takeEnd(a, 'low', start, end, low, count, rows.high[at] - railLow > far);
-		still.takeEnd(a, 'high', start, end, high, count, railHigh - rows.low[at] > far);
+		still.takeEnds(a, rows, count, scale.lowOf(a), scale.highOf(a), nearEndShare * full);
 	}
 }
 

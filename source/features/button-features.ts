@@ -212,7 +212,9 @@ export class ButtonFeatures {
 		const held = Math.min(count, this.edges, kept);
 		let least = Number.POSITIVE_INFINITY;
 		for (const first of [1, 2]) {
-			let [n, sum, squares] = [0, 0, 0];
+			let n = 0;
+			let sum = 0;
+			let squares = 0;
 			for (let back = first; back <= held; back += 2) {
 				const frames = this.dwellFrames[(this.edges - back) % kept];
 				n++;
@@ -244,7 +246,10 @@ export class ButtonFeatures {
 		const {usual} = this;
 		// The touch under way may yet show another edge.
 		const ended = this.times[1] - this.times[2] > touchSeconds ? this.touchCount[0] : this.touchCount[0] - 1;
-		let [presses, bounced, clean, bouncedFrom] = [0, 0, 0, Number.NaN];
+		let presses = 0;
+		let bounced = 0;
+		let clean = 0;
+		let bouncedFrom = Number.NaN;
 		for (let number = this.touchCount[0] - 1; number >= Math.max(0, this.touchCount[0] - kept); number--) {
 			const press = number % kept;
 			if (this.touchTimes[press] < since || presses === most) break;

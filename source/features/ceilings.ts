@@ -1,5 +1,6 @@
 import {medianOf} from '../math/nth-smallest.ts';
 import type {Features, Watch} from './features.ts';
+import {type FrameHistory, frameMask} from './frame-history.ts';
 import {ceilingShares} from './scaling.ts';
 import type {StateBlock} from './state-block.ts';
 import {Trips} from './trips.ts';
@@ -197,33 +198,11 @@ export class Ceilings implements Watch {
 	/** How the trips end that have settled since the last call. */
 	private takeEnds({analog, history}: Features, a: number): void {
 		const {trips, columns} = analog;
-		const next = Math.max(this.seen[a], trips.oldest(a));
-		if (next >= trips.count[a] || trips.settled[trips.at(a, next)] === 0) return;
-		const at = (frame: number): number => history.reading(frame, columns[a]);
-		for (let number = next; number < trips.count[a]; number++) {
+		for (let number = Math.max(this.seen[a], trips.oldest(a)); number < trips.count[a]; number++) {
 			const place = trips.at(a, number);
 			if (trips.settled[place] === 0) break;
 			this.seen[a] = number + 1;
-			const [from, way] = [trips.startValue[place], trips.way[place]];
-			const first = Math.max(trips.startFrame[place], history.oldest);
-			const last = trips.endFrame[place];
-			/** The first frame from one on in which so much of the way is gone; the one behind the last where it never is. */
-			const reached = (share: number, start: number): number => {
-				let frame = start;
-				while (frame <= last && !((at(frame) - from) / way >= share)) frame++;
-				return frame;
-			};
-			/** When that was, between two frames. */
-			const when = (share: number, frame: number): number => {
-				if (frame > last) return trips.endAt[place];
-				const [before, now] = [(at(frame - 1) - from) / way, (at(frame) - from) / way];
-				const part = now > before ? (share - before) / (now - before) : 1;
-				return history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
-			};
-			const atHalf = reached(0.5, first + 1);
-			const atNine = reached(0.9, atHalf);
-			const [half, nine, whole] = [when(0.5, atHalf), when(0.9, atNine), when(0.99, reached(0.99, atNine))];
-			this.braked[place] = (whole - nine) / (nine - half);
+			this.braked[place] = brakingOf(history, history.columns[columns[a]], trips, place);
 		}
 	}
 
@@ -231,7 +210,9 @@ export class Ceilings implements Watch {
 	private endsAtTop(features: Features, a: number, isStopped: boolean): boolean {
 		const {told} = this;
 		const i = this.arrivals(features, a, closingsLookedAt);
-		const [rises, atTop, braked] = [told[i], told[i + 1], told[i + 2]];
+		const rises = told[i];
+		const atTop = told[i + 1];
+		const braked = told[i + 2];
 		return rises >= leastClosings && atTop >= atTopShare * rises && (!isStopped || braked <= mostBraked);
 	}
 
@@ -272,7 +253,8 @@ export class Ceilings implements Watch {
 
 	private countArrivals({analog, scale}: Features, a: number, most: number) {
 		const {trips} = analog;
-		let [rises, atTop] = [0, 0];
+		let rises = 0;
+		let atTop = 0;
 		const braked: number[] = [];
 		for (let number = trips.count[a] - 1; number >= trips.oldest(a) && rises < most; number--) {
 			const place = trips.at(a, number);
@@ -291,4 +273,30 @@ export class Ceilings implements Watch {
 			if (history.reading(frame, analog.columns[a]) >= least) count++;
 		return count;
 	}
+}
+
+/** Shares of a trip's way, and when they were gone; used within one call only. */
+const marks = [0.5, 0.9, 0.99] as const;
+const goneAt = new Float64Array(marks.length);
+
+/** How long a trip takes from nine tenths of its way to its end, over how long it took from half of it to nine tenths. */
+function brakingOf(history: FrameHistory, readings: Float64Array, trips: Trips, place: number): number {
+	const from = trips.startValue[place];
+	const way = trips.way[place];
+	const last = trips.endFrame[place];
+	let frame = Math.max(trips.startFrame[place], history.oldest) + 1;
+	for (let mark = 0; mark < marks.length; mark++) {
+		const share = marks[mark];
+		while (frame <= last && !((readings[frame & frameMask] - from) / way >= share)) frame++;
+		if (frame > last) {
+			goneAt[mark] = trips.endAt[place];
+			continue;
+		}
+		// Between two frames.
+		const before = (readings[(frame - 1) & frameMask] - from) / way;
+		const now = (readings[frame & frameMask] - from) / way;
+		const part = now > before ? (share - before) / (now - before) : 1;
+		goneAt[mark] = history.time(frame - 1) + part * (history.time(frame) - history.time(frame - 1));
+	}
+	return (goneAt[2] - goneAt[1]) / (goneAt[1] - goneAt[0]);
 }

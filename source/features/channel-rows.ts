@@ -101,7 +101,8 @@ export class ChannelRows {
 
 	/** Range of channel `a` in the blocks that hold a frame and all that came after it, counts; Infinity where they are not held. */
 	rangeSince(frame: number, a: number): number {
-		let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
 		for (let number = this.count - 1; number >= this.oldest; number--) {
 			const at = this.at(number, a);
 			if (this.low[at] < low) low = this.low[at];

@@ -119,7 +119,8 @@ function otherReaches(features: Features, hand: Hand, f: number, place: number):
 function mostSense(features: Features, a: number): number {
 	const hand = features.handAt(a);
 	if (hand === undefined) return 0;
-	let [known, sum] = [0, 0];
+	let known = 0;
+	let sum = 0;
 	for (const other of hand.others(a)) {
 		const said = features.declared.sense[other];
 		if (hand.sense[other] === 0 || Number.isNaN(said)) continue;

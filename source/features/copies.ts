@@ -32,9 +32,13 @@ export function bestCopy(
 ): Copy | undefined {
 	const models = history.columns[model];
 	const copies = history.columns[copy];
-	let [count, sumX, sumY] = [0, 0, 0];
-	let [lowX, highX] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-	let [lowY, highY] = [lowX, highX];
+	let count = 0;
+	let sumX = 0;
+	let sumY = 0;
+	let lowX = Number.POSITIVE_INFINITY;
+	let highX = Number.NEGATIVE_INFINITY;
+	let lowY = lowX;
+	let highY = highX;
 	const first = Math.max(from, history.oldest);
 	for (let frame = first; frame < to; frame++) {
 		const x = models[frame & frameMask];
@@ -51,8 +55,11 @@ export function bestCopy(
 		if (y > highY) highY = y;
 	}
 	if (count < 3) return undefined;
-	const [meanX, meanY] = [sumX / count, sumY / count];
-	let [squaresX, squaresY, products] = [0, 0, 0];
+	const meanX = sumX / count;
+	const meanY = sumY / count;
+	let squaresX = 0;
+	let squaresY = 0;
+	let products = 0;
 	for (let i = 0; i < count; i++) {
 		const x = modelReadings[i] - meanX;
 		const y = copyReadings[i] - meanY;
@@ -86,7 +93,9 @@ export function leastResidual(
 ): number {
 	const models = history.columns[model];
 	const copies = history.columns[copy];
-	let [count, sumX, sumY] = [0, 0, 0];
+	let count = 0;
+	let sumX = 0;
+	let sumY = 0;
 	for (let frame = Math.max(from, history.oldest); frame < to; frame += stride) {
 		const x = models[frame & frameMask];
 		const y = copies[frame & frameMask];
@@ -97,8 +106,11 @@ export function leastResidual(
 		sumX += x;
 		sumY += y;
 	}
-	const [meanX, meanY] = [sumX / count, sumY / count];
-	let [squaresX, squaresY, products] = [0, 0, 0];
+	const meanX = sumX / count;
+	const meanY = sumY / count;
+	let squaresX = 0;
+	let squaresY = 0;
+	let products = 0;
 	for (let i = 0; i < count; i++) {
 		const x = modelReadings[i] - meanX;
 		const y = copyReadings[i] - meanY;

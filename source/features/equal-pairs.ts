@@ -109,7 +109,8 @@ export class EqualPairs implements Watch {
 
 /** Two gloves in one stream that do the same: each has its own channels. */
 function areOfTwoHands(features: Features, a: number, b: number): boolean {
-	const [one, other] = [features.handAt(a), features.handAt(b)];
+	const one = features.handAt(a);
+	const other = features.handAt(b);
 	return one !== undefined && other !== undefined && one !== other;
 }
 

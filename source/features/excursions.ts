@@ -157,7 +157,9 @@ export class Excursions {
 		const jumps: Jump[] = [];
 		for (let number = this.count[a] - 1; number >= Math.max(0, this.count[a] - kept); number--) {
 			const place = this.at(a, number);
-			const [at, height, damage] = [this.times[place], this.heights[place], this.damage[place]];
+			const at = this.times[place];
+			const height = this.heights[place];
+			const damage = this.damage[place];
 			if (at < t) break;
 			if (damage === impossible || (damage === lostDigit && lineLosesDigits)) continue;
 			if (this.slow[place] === 0 || height >= slowSteps * fastest) jumps.push({from: this.froms[place], at, height});

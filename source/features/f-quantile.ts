@@ -6,7 +6,8 @@
  */
 export function fQuantile(above: number, below: number, deviate: number): number {
 	if (!(above >= 1) || !(below >= 3)) return Number.POSITIVE_INFINITY;
-	const [a, b] = [2 / (9 * above), 2 / (9 * below)];
+	const a = 2 / (9 * above);
+	const b = 2 / (9 * below);
 	// (1 − b) y − (1 − a) = deviate √(b y² + a), solved for the cube root y of the ratio.
 	const square = (1 - b) ** 2 - deviate ** 2 * b;
 	if (square <= 0) return Number.POSITIVE_INFINITY;

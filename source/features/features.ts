@@ -71,7 +71,8 @@ export class Features extends ChannelWatches {
 		const {learned} = this;
 		this.history = new FrameHistory(channels.length);
 		const axis = (name: string): number => analog.findIndex(column => channels[column].name === name);
-		const [x, y] = [axis('stick-x'), axis('stick-y')];
+		const x = axis('stick-x');
+		const y = axis('stick-y');
 		const axes = x >= 0 && y >= 0 ? [x, y] : [];
 		this.scale = new Scale(declaredFullScale, layout, analog.length, axes, this.lasting);
 		this.analog = new AnalogFeatures(

@@ -107,7 +107,9 @@ export class Follow implements Watch {
 	/** Movements in which it went its usual way, of how many looked back on; of those that set out at or after `since`, seconds. */
 	standing(a: number, since = Number.NEGATIVE_INFINITY): {readonly same: number; readonly of: number} {
 		const held = Math.min(this.count[a], lookedBack);
-		let [up, down, of] = [0, 0, 0];
+		let up = 0;
+		let down = 0;
+		let of = 0;
 		for (let i = a * lookedBack; i < a * lookedBack + held; i++) {
 			if (this.at[i] < since) continue;
 			of++;
@@ -203,7 +205,8 @@ function errorOfChange({analog, history}: Features, a: number, outAt: number, in
 function meanBetween(features: Features, a: number, from: number, to: number): number {
 	const {history, analog} = features;
 	const column = analog.columns[a];
-	let [sum, count] = [0, 0];
+	let sum = 0;
+	let count = 0;
 	for (
 		let frame = Math.max(history.firstAt(from), features.epochFrameOf(a));
 		frame < history.count && history.time(frame) <= to;

@@ -181,7 +181,8 @@ export class Ghosts implements Watch {
 	/** What the copy that waits leaves at the least, as a share of what may be left, as far as it takes to be more than `enough`. */
 	private leastLeft({history, analog}: Features, a: number, enough: number): number {
 		const {rows, columns} = analog;
-		const [from, to] = [this.fromFrame[a], this.toFrame[a]];
+		const from = this.fromFrame[a];
+		const to = this.toFrame[a];
 		const [modelNoise, noise, fullScale] = this.facts.subarray(factsLength * a, factsLength * (a + 1));
 		const range = rows.rangeSince(from, a);
 		// One of the two rests: there is no copy.

@@ -149,23 +149,20 @@ export class Hand {
 		return others.length === 0 ? 0 : medianInPlace(figures, others.length);
 	}
 
-	/** Closings and openings of the whole hand seen from `f` that set out at or after `since` and are over. */
-	movementsSince(f: number, since: number): {closings: number; openings: number} {
-		let closings = 0;
-		let openings = 0;
+	/** Closings (`way` 1) or openings (−1) of the whole hand seen from `f` that set out at or after `since` and are over. */
+	movementsSince(f: number, since: number, way: 1 | -1): number {
+		let movements = 0;
 		for (let number = this.count[f] - 1; number >= this.oldest(f); number--) {
 			const place = this.at(f, number);
 			if (this.outAt[place] < since) break;
-			if (this.way[place] > 0) closings++;
-			else openings++;
+			if (this.way[place] > 0 === way > 0) movements++;
 		}
-		return {closings, openings};
+		return movements;
 	}
 
 	/** Whether the hand works seen from `f`: two closings and two openings since a time. */
 	works(f: number, since: number): boolean {
-		const {closings, openings} = this.movementsSince(f, since);
-		return closings >= eachWay && openings >= eachWay;
+		return this.movementsSince(f, since, 1) >= eachWay && this.movementsSince(f, since, -1) >= eachWay;
 	}
 
 	/** Says whether a channel is a finger at all. Movements are grouped anew from the trips still held. */
@@ -408,7 +405,9 @@ export class Hand {
 			this.changes[0]++;
 			this.outAt[place] = trips.outAt[company[0]];
 			this.outFrame[place] = trips.outFrame[company[0]];
-			let [inAt, inFrame, members] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
+			let inAt = Number.NEGATIVE_INFINITY;
+			let inFrame = Number.NEGATIVE_INFINITY;
+			let members = 0;
 			const size = this.companySize();
 			for (let k = 0; k < size; k++) {
 				inAt = Math.max(inAt, trips.inAt[company[k]]);

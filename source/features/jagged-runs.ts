@@ -74,7 +74,8 @@ export class JaggedRuns implements Watch {
 		const first = rows.count - halfSecond;
 		if (first < rows.oldest) return;
 		for (let a = 0; a < this.channels; a++) {
-			let [rough, step] = [0, 0];
+			let rough = 0;
+			let step = 0;
 			for (let number = first; number < rows.count; number++) {
 				rough += rows.rough[rows.at(number, a)] ** 2;
 				step += rows.step[rows.at(number, a)] ** 2;
@@ -143,7 +144,8 @@ export class JaggedRuns implements Watch {
 			return sum / levelBlocks;
 		};
 		if (onset - levelBlocks < rows.oldest || onset + levelBlocks >= rows.count) return false;
-		const [from, to] = [rows.start[rows.slot(onset - levelBlocks)], rows.end[rows.slot(onset + levelBlocks)]];
+		const from = rows.start[rows.slot(onset - levelBlocks)];
+		const to = rows.end[rows.slot(onset + levelBlocks)];
 		if (!isRest(trips, companyOf(features, a), from, to)) return false;
 		const frames = rows.frames[rows.slot(onset)] * levelBlocks;
 		// The block in which it began is partly of before.

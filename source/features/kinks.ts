@@ -95,8 +95,10 @@ export class Kinks implements Watch {
 		const column = analog.columns[a];
 		const moves = movesOfSpan * analog.spans.of(a);
 		const least = leastKink(features, a);
-		let [moving, resting] = [0, 0];
-		let [kinks, restKinks] = [0, 0];
+		let moving = 0;
+		let resting = 0;
+		let kinks = 0;
+		let restKinks = 0;
 		const readings = history.columns[column];
 		const offsets = least * neighboursShare;
 		// Where it stayed within less it neither moved nor left its path.

@@ -266,7 +266,8 @@ export class Learning implements Watch {
 		for (let part = 0; part < parts; part++) {
 			const first = from + Math.floor((part * frames) / parts);
 			const end = from + Math.floor(((part + 1) * frames) / parts);
-			let [sum, count] = [0, 0];
+			let sum = 0;
+			let count = 0;
 			for (let frame = first; frame < end; frame++) {
 				const value = history.reading(frame, analog.columns[a]);
 				if (Number.isNaN(value)) continue;

@@ -55,7 +55,8 @@ export class Loudness implements Watch {
 		if (this.windows[a] === 0) return Number.NaN;
 		const atRest = this.rms[a * kept + ((this.windows[a] - 1) % kept)];
 		const {rows} = features.analog;
-		let [squares, blocks] = [0, 0];
+		let squares = 0;
+		let blocks = 0;
 		for (let number = Math.max(rows.oldest, rows.count - windowBlocks); number < rows.count; number++) {
 			const rough = rows.rough[rows.at(number, a)];
 			if (Number.isNaN(rough)) continue;
@@ -113,7 +114,7 @@ export class Loudness implements Watch {
 			this.windows[a]++;
 			this.seenAt[a] = rows.end[newest];
 			const held = Math.min(this.windows[a], kept);
-			this.loud[a] = quantileOf(this.rms.subarray(a * kept, a * kept + held), held, quartile);
+			this.loud[a] = quantileOf(this.rms, held, quartile, a * kept);
 		}
 		this.takenTo[a] = last;
 	}

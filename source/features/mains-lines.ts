@@ -190,7 +190,8 @@ export class MainsLines implements Watch {
 			this.narrows[place] = found.narrow;
 			highest = Math.max(highest, found.peak);
 		}
-		const [one, other] = [this.medianOf(this.peaks, a, 0), this.medianOf(this.peaks, a, 1)];
+		const one = this.medianOf(this.peaks, a, 0);
+		const other = this.medianOf(this.peaks, a, 1);
 		const strongest = other > one ? 1 : 0;
 		this.strongest[a] = strongest;
 		this.middlePeak[a] = strongest === 1 ? other : one;
@@ -234,7 +235,9 @@ function measure(features: Features, a: number, first: number, last: number, her
 	found.peak = 0;
 	found.narrow = 0;
 	const {rows} = features.analog;
-	let [frames, rough, range] = [0, 0, 0];
+	let frames = 0;
+	let rough = 0;
+	let range = 0;
 	for (let number = first; number <= last; number++) {
 		const at = rows.at(number, a);
 		frames += rows.frames[rows.slot(number)];
@@ -269,7 +272,10 @@ function fitBest(features: Features, hertz: number, group: number, least: number
 	const toPeak = 1 / (bendOf(hertz, 1 / step) * left);
 	// The board samples evenly while arrival wobbles, or frames are missing: the clearer line is believed.
 	const clocks = features.link.timing === 'assumed' ? [even] : [even, times];
-	let [amplitude, share, at, clock] = [0, 0, hertz, even];
+	let amplitude = 0;
+	let share = 0;
+	let at = hertz;
+	let clock = even;
 	for (const candidate of clocks) {
 		for (const off of detunes) {
 			const line = fitLine(candidate, bends, count, hertz + off);
@@ -281,7 +287,8 @@ function fitBest(features: Features, hertz: number, group: number, least: number
 	}
 	found.peak = amplitude * toPeak;
 	if (found.peak < least) return;
-	let [squares, beside] = [0, 0];
+	let squares = 0;
+	let beside = 0;
 	for (const off of besides) {
 		const line = fitLine(clock, bends, count, at + off);
 		if (line === undefined) continue;
@@ -300,10 +307,13 @@ function gather(features: Features, a: number, first: number, last: number, grou
 	const to = rows.firstFrame[rows.slot(last)] + rows.frames[rows.slot(last)];
 	const begun = history.time(from);
 	const step = (group * (history.time(to - 1) - begun)) / Math.max(1, to - 1 - from);
-	let [count, before, reading] = [0, Number.NaN, Number.NaN];
+	let count = 0;
+	let before = Number.NaN;
+	let reading = Number.NaN;
 	let middle = begun;
 	for (let frame = from; frame + group <= to && count < held; frame += group) {
-		let [sum, at] = [0, 0];
+		let sum = 0;
+		let at = 0;
 		for (let i = 0; i < group; i++) {
 			sum += history.reading(frame + i, column);
 			at += history.time(frame + i);

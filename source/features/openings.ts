@@ -270,7 +270,8 @@ export class Openings implements Watch, MovementTaker {
 	private isWithin(f: number, counts: number): boolean {
 		const opens = this.gather(f, this.open, this.newestOpen[f]);
 		const most = counts / opens;
-		let [low, high] = [levels[0], levels[0]];
+		let low = levels[0];
+		let high = levels[0];
 		for (let i = 1; i < opens; i++) {
 			if (levels[i] < low) low = levels[i];
 			if (levels[i] > high) high = levels[i];

@@ -126,7 +126,8 @@ export class OwnTravel implements Watch {
 		const ratio = this.ratio(a);
 		const count = Math.min(this.movedCount[a], kept);
 		if (ratio === undefined || ratio >= borrowedRatio || count < leastBorrowed) return false;
-		let [sum, least] = [0, Number.POSITIVE_INFINITY];
+		let sum = 0;
+		let least = Number.POSITIVE_INFINITY;
 		for (let i = this.movedCount[a] - leastBorrowed; i < this.movedCount[a]; i++) {
 			const gain = this.gains[a * kept + (i % kept)];
 			sum += gain;
@@ -167,11 +168,11 @@ export class OwnTravel implements Watch {
 			if (!isFar) continue;
 			const count = this.slice(features, a, trips.outAt[place] - marginSeconds, trips.inAt[place] + marginSeconds);
 			if (count < leastSlices) continue;
-			const {gain, left} = fitTo(this.model, this.own, count, ghostGain.most);
+			fitTo(this.model, this.own, count, ghostGain.most);
 			const i = a * kept + (this.movedCount[a]++ % kept);
-			this.moved[i] = left;
+			this.moved[i] = fit.left;
 			this.movedFreedom[i] = count - fitted;
-			this.gains[i] = gain;
+			this.gains[i] = fit.gain;
 		}
 	}
 
@@ -194,7 +195,8 @@ export class OwnTravel implements Watch {
 			// As many numbers are fitted as to a stroke: a level, and a slope instead of a gain.
 			for (let i = 0; i < count; i++) this.model[i] = i;
 			const at = a * kept + (this.restedCount[a]++ % kept);
-			this.rested[at] = fitTo(this.model, this.own, count).left;
+			fitTo(this.model, this.own, count);
+			this.rested[at] = fit.left;
 			this.restedFreedom[at] = count - fitted;
 		}
 		this.restedTo[a] = from;
@@ -205,7 +207,8 @@ export class OwnTravel implements Watch {
 		const held = Math.min(this.restedCount[a], kept);
 		for (let i = 0; i < held; i++) this.own[i] = this.rested[a * kept + i] / this.restedFreedom[a * kept + i];
 		const most = noRest * quantileOf(this.own, held, 0.5);
-		let [squares, freedom] = [0, 0];
+		let squares = 0;
+		let freedom = 0;
 		for (let i = 0; i < held; i++) {
 			if (this.own[i] > most) continue;
 			squares += this.rested[a * kept + i];
@@ -231,7 +234,9 @@ export class OwnTravel implements Watch {
 		const owns = history.columns[analog.columns[a]];
 		const each = Math.max(1, Math.round(sliceSeconds * framesPerSecond));
 		let count = 0;
-		let [sumModel, sumOwn, frames] = [0, 0, 0];
+		let sumModel = 0;
+		let sumOwn = 0;
+		let frames = 0;
 		for (let frame = Math.max(history.firstAt(from), features.epochFrameOf(a)); frame < history.count; frame++) {
 			const slot = frame & frameMask;
 			if (times[slot] > to || count >= mostSlices) break;
@@ -258,22 +263,23 @@ function makesStroke(trips: Trips, a: number, from: number, to: number): boolean
 	return false;
 }
 
+/** What `fitTo` found last. */
+const fit = {gain: 0, left: 0};
+
 /**
- * Least squares line of `y` on `x`: its slope, and the squares of what is left; by a slope of at most `most`, since no open pin
- * goes farther than the channel it copies.
+ * Least squares line of `y` on `x`: its slope, and the squares of what is left, in `fit`; by a slope of at most `most`, since no
+ * open pin goes farther than the channel it copies.
  */
-function fitTo(
-	x: Float64Array,
-	y: Float64Array,
-	count: number,
-	most = Number.POSITIVE_INFINITY,
-): {gain: number; left: number} {
-	let [sumX, sumY] = [0, 0];
+function fitTo(x: Float64Array, y: Float64Array, count: number, most = Number.POSITIVE_INFINITY): void {
+	let sumX = 0;
+	let sumY = 0;
 	for (let i = 0; i < count; i++) {
 		sumX += x[i];
 		sumY += y[i];
 	}
-	let [squaresX, squaresY, products] = [0, 0, 0];
+	let squaresX = 0;
+	let squaresY = 0;
+	let products = 0;
 	for (let i = 0; i < count; i++) {
 		const dx = x[i] - sumX / count;
 		const dy = y[i] - sumY / count;
@@ -283,5 +289,6 @@ function fitTo(
 	}
 	const gain = squaresX > 0 ? products / squaresX : 0;
 	const copied = Math.min(gain, most);
-	return {gain, left: Math.max(0, squaresY - 2 * copied * products + copied * copied * squaresX)};
+	fit.gain = gain;
+	fit.left = Math.max(0, squaresY - 2 * copied * products + copied * copied * squaresX);
 }

@@ -198,7 +198,8 @@ function wayAt(features: Features, a: number, place: number, t: number, from: nu
 	let earlier = frame - 1;
 	while (earlier > from && Number.isNaN(gone(earlier))) earlier--;
 	if (earlier < from || Number.isNaN(gone(earlier))) return later;
-	const [one, two] = [history.time(earlier), history.time(frame)];
+	const one = history.time(earlier);
+	const two = history.time(frame);
 	const share = two > one ? Math.max(0, Math.min(1, (t - one) / (two - one))) : 1;
 	return gone(earlier) + share * (later - gone(earlier));
 }

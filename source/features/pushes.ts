@@ -189,7 +189,8 @@ function groupOf(features: Features, a: number): number[] {
 
 /** Range of a column's readings over some frames, counts. */
 function rangeOf(history: FrameHistory, column: number, from: number, to: number): number {
-	let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	let low = Number.POSITIVE_INFINITY;
+	let high = Number.NEGATIVE_INFINITY;
 	for (let frame = from; frame < to; frame++) {
 		const reading = history.reading(frame, column);
 		if (reading < low) low = reading;
@@ -221,9 +222,15 @@ function delayOf(
 		means[1] += slope / count;
 		means[2] += copy / count;
 	});
-	let [levels, slopes, crossed, withLevel, withSlope] = [0, 0, 0, 0, 0];
+	let levels = 0;
+	let slopes = 0;
+	let crossed = 0;
+	let withLevel = 0;
+	let withSlope = 0;
 	each((level, slope, copy) => {
-		const [u, v, w] = [level - means[0], slope - means[1], copy - means[2]];
+		const u = level - means[0];
+		const v = slope - means[1];
+		const w = copy - means[2];
 		levels += u * u;
 		slopes += v * v;
 		crossed += u * v;

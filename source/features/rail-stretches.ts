@@ -88,10 +88,10 @@ export class RailStretches implements Watch {
 			const at = rows.at(rows.count - 1, a);
 			const column = analog.columns[a];
 			const waiting = history.reading(from, column);
-			const isFar = (reading: number): boolean => reading > lowest && reading < highest;
-			if (this.now[a] === 0 && isFar(rows.low[at]) && isFar(rows.high[at]) && isFar(waiting))
-				this.seen[a] += Math.max(0, to - from);
-			else for (let frame = from; frame < to; frame++) this.take(a, features, column, frame, lowest, highest);
+			// Neither this block nor the frame that waited comes near an end.
+			const isFar = Math.min(rows.low[at], waiting) > lowest && Math.max(rows.high[at], waiting) < highest;
+			if (this.now[a] === 0 && isFar) this.seen[a] += Math.max(0, to - from);
+			else for (let frame = from; frame < to; frame++) this.take(a, features, column, frame, band);
 			this.cursor[a] = Math.max(from, to);
 		}
 	}
@@ -117,12 +117,14 @@ export class RailStretches implements Watch {
 		this.cursor[a] = Number.NaN;
 	}
 
-	private take(a: number, features: Features, column: number, frame: number, lowest: number, highest: number): void {
-		const {history} = features;
+	private take(a: number, features: Features, column: number, frame: number, band: number): void {
+		const {history, scale} = features;
 		const reading = history.reading(frame, column);
-		const beyond = beyondShare * features.scale.fullScale;
-		if (!(reading >= features.scale.lowOf(a) - beyond && reading <= features.scale.highOf(a) + beyond)) return;
-		const rail = reading <= lowest ? low : reading >= highest ? high : 0;
+		const lowest = scale.lowOf(a);
+		const highest = scale.highOf(a);
+		const beyond = beyondShare * scale.fullScale;
+		if (!(reading >= lowest - beyond && reading <= highest + beyond)) return;
+		const rail = reading <= lowest + band ? low : reading >= highest - band ? high : 0;
 		this.seen[a]++;
 		if (rail !== 0) this.frames[rail === low ? a : this.channels + a]++;
 		if (rail === this.now[a]) return;

@@ -78,9 +78,11 @@ export class RailTime implements Watch {
 			return;
 		}
 		const band = railShare * scale.fullScale;
-		const [lowRail, highRail] = [scale.railLow + band, scale.railHigh - band];
+		const lowRail = scale.railLow + band;
+		const highRail = scale.railHigh - band;
 		const left = leftShare * scale.fullScale;
-		const [lowLeft, highLeft] = [scale.railLow + left, scale.railHigh - left];
+		const lowLeft = scale.railLow + left;
+		const highLeft = scale.railHigh - left;
 		for (; frame < last; frame++) {
 			const reading = readings[frame & frameMask];
 			if (this.pending[a] !== 0 && reading > lowLeft && reading < highLeft) this.settle(a);

@@ -12,7 +12,9 @@ export function rankCorrelation(values: ArrayLike<number>, count = values.length
 	sorted.sort();
 	const middle = (count - 1) / 2;
 	// Ranks are whole or half numbers, so that all sums are exact in any order.
-	let [products, squares, squaresOfOrder] = [0, 0, 0];
+	let products = 0;
+	let squares = 0;
+	let squaresOfOrder = 0;
 	for (let i = 0; i < count; i++) {
 		const rank = (placeOf(sorted, values[i], false) + placeOf(sorted, values[i], true) - 1) / 2 - middle;
 		products += rank * (i - middle);
@@ -24,7 +26,8 @@ export function rankCorrelation(values: ArrayLike<number>, count = values.length
 
 /** How many of the sorted values lie below one, or not above it. */
 function placeOf(sorted: Float64Array, value: number, alsoEqual: boolean): number {
-	let [from, to] = [0, sorted.length];
+	let from = 0;
+	let to = sorted.length;
 	while (from < to) {
 		const half = (from + to) >> 1;
 		if (sorted[half] < value || (alsoEqual && sorted[half] === value)) from = half + 1;

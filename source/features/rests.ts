@@ -52,7 +52,8 @@ export function roughAtRest(
 	const until = decidedUntil(trips, channels, now);
 	let seconds = 0;
 	for (let number = rows.firstSince(since); number < rows.count; number++) {
-		const [from, to] = [rows.start[rows.slot(number)], rows.end[rows.slot(number)]];
+		const from = rows.start[rows.slot(number)];
+		const to = rows.end[rows.slot(number)];
 		if (to > until) break;
 		if (rows.rough[rows.at(number, a)] >= least && isRest(trips, channels, from, to)) seconds += to - from;
 	}

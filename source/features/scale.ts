@@ -29,10 +29,22 @@ const unitScales: Record<string, number> = {mv: 5000, v: 5, '%': 100, '°': 270,
 const unsignedRest = 0.1;
 
 /** Numbers of `facts`. */
-const [fullScaleAt, railLowAt, highestAt, aboveHighestAt, axisLowAt] = [0, 1, 2, 3, 4];
+const fullScaleAt = 0;
+const railLowAt = 1;
+const highestAt = 2;
+const aboveHighestAt = 3;
+const axisLowAt = 4;
+
+/** The facts that tell which scales are plausible. */
+const toldBy = [fullScaleAt, railLowAt, highestAt] as const;
 
 /** Numbers of `tally`. */
-const [sureAt, aboveDeclaredAt, aboveAt, belowAt, fractionAt, axisBelowAt] = [0, 1, 2, 3, 4, 5];
+const sureAt = 0;
+const aboveDeclaredAt = 1;
+const aboveAt = 2;
+const belowAt = 3;
+const fractionAt = 4;
+const axisBelowAt = 5;
 
 /**
  * What full scale is, in the unit of the readings: as declared, or else found out from the readings. All analog
@@ -55,6 +67,8 @@ export class Scale {
 	/** Which of the facts each channel's lowest possible reading is. */
 	private readonly lowFact: Uint8Array;
 	private readonly facts: Float64Array;
+	/** The plausible scales as last worked out, and the facts that they were worked out by. */
+	private readonly told = {by: new Float64Array(toldBy.length), scales: [] as readonly number[]};
 	private readonly tally: Int32Array;
 
 	/** `axes`: places of the stick's axes among the `channels` analog ones; empty without a stick. */
@@ -165,6 +179,18 @@ export class Scale {
 	 * in millivolts among them, that is not far above all readings. What must hold whatever the scale is asked of each.
 	 */
 	get plausible(): readonly number[] {
+		const {facts, told} = this;
+		// Asked four times a second; the declared scale and the unit stay.
+		if (told.scales.length === 0 || toldBy.some((fact, i) => told.by[i] !== facts[fact])) {
+			toldBy.forEach((fact, i) => {
+				told.by[i] = facts[fact];
+			});
+			told.scales = this.scalesThatFit();
+		}
+		return told.scales;
+	}
+
+	private scalesThatFit(): readonly number[] {
 		if (this.declared !== null && this.fullScale === this.declared) return [this.fullScale];
 		if (this.foreign)
 			return [3300, 5000].includes(this.fullScale)

@@ -15,7 +15,11 @@ export function slidingRange(
 	ranges: Float64Array,
 	means: Float64Array,
 ): void {
-	let [low, lowEnd, high, highEnd, sum] = [0, 0, 0, 0, 0];
+	let low = 0;
+	let lowEnd = 0;
+	let high = 0;
+	let highEnd = 0;
+	let sum = 0;
 	// From the first value, so that large numbers cost no digits.
 	const pivot = count > 0 ? values[0] : 0;
 	for (let i = 0; i < count; i++) {

@@ -30,6 +30,10 @@ const times = new Float64Array(FrameHistory.capacity);
 const readings = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 const ranges = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 const means = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
+const middles = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
+const ways = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
+const run = {readings: middles, ways, times, noises: new Float64Array(2)};
+const axes = [0, 1] as const;
 /** Likewise: rest noise of both axes, counts. */
 const ownNoise = new Float64Array(2);
 
@@ -38,6 +42,9 @@ export class StickFeatures implements Watch {
 	/** Places of the axes among the analog channels. */
 	readonly x: number;
 	readonly y: number;
+	/** Either place alone. */
+	readonly onlyX: readonly number[];
+	readonly onlyY: readonly number[];
 	/** Farthest reach from mid-scale in eight directions, share of half scale: right, then every 45° counter-clockwise. */
 	readonly reach: Float64Array;
 	private readonly rest: StickRest;
@@ -56,6 +63,8 @@ export class StickFeatures implements Watch {
 	) {
 		this.x = x;
 		this.y = y;
+		this.onlyX = [x];
+		this.onlyY = [y];
 		this.reach = state.floats(8);
 		this.rest = new StickRest(scale, x, state);
 		this.pushes = new StickPushes(state);
@@ -78,9 +87,12 @@ export class StickFeatures implements Watch {
 		const seconds = 1 / rate;
 		const first = this.gather(features, from, rows.firstFrame[newest], 0);
 		const count = this.gather(features, rows.firstFrame[newest], features.history.count, first);
-		for (const axis of [0, 1]) slidingRange(readings[axis], count, frames, ranges[axis], means[axis]);
 		ownNoise[0] = analog.noise.of(this.x);
 		ownNoise[1] = analog.noise.of(this.y);
+		for (const axis of axes) {
+			slidingRange(readings[axis], count, frames, ranges[axis], means[axis]);
+			this.measureWays(axis, first, count);
+		}
 		for (let i = first; i < count; i++) this.takeFrame(i, frames, seconds);
 		this.settleRest();
 	}
@@ -221,26 +233,31 @@ export class StickFeatures implements Watch {
 	}
 
 	private takeFrame(i: number, frames: number, seconds: number): void {
-		const {scale} = this;
-		const half = scale.fullScale / 2;
-		const t = times[i];
 		const isStillX = this.takeStill(0, i, seconds);
 		const isStillY = this.takeStill(1, i, seconds);
 		const still = isStillX && isStillY;
 		if (still) this.turning.rest();
 		this.rest.takeFrame(readings, means, times, i, still, frames);
 		if (i < 2) return;
-		// The median of three: a lone glitch is no reach.
-		const x = middleOf(readings[0][i - 2], readings[0][i - 1], readings[0][i]);
-		const y = middleOf(readings[1][i - 2], readings[1][i - 1], readings[1][i]);
-		const middle = scale.middleOf(this.x);
-		this.widenReach((x - middle) / half, (y - middle) / half);
+		this.widenReach(i);
 		if (Number.isNaN(this.point[0] + this.point[1])) return;
-		const wayX = (x - this.point[0]) / half;
-		const wayY = (y - this.point[1]) / half;
-		if (!this.pushes.isIdle(0, wayX)) this.pushes.take(0, x, wayX, wayY, ownNoise[0] / half, t);
-		if (!this.pushes.isIdle(1, wayY)) this.pushes.take(1, y, wayY, wayX, ownNoise[1] / half, t);
-		this.turning.take(wayX, wayY);
+		this.pushes.take(0, run, i);
+		this.pushes.take(1, run, i);
+		this.turning.take(ways, i);
+	}
+
+	/** The median of three readings of an axis (a lone glitch is no reach), and how far that is from the rest point. */
+	private measureWays(axis: 0 | 1, from: number, to: number): void {
+		const half = this.scale.fullScale / 2;
+		const own = readings[axis];
+		const point = this.point[axis];
+		run.noises[axis] = ownNoise[axis] / half;
+		for (let i = Math.max(2, from); i < to; i++) {
+			const a = own[i - 2];
+			const b = own[i - 1];
+			middles[axis][i] = Math.max(Math.min(a, b), Math.min(Math.max(a, b), own[i]));
+			ways[axis][i] = (middles[axis][i] - point) / half;
+		}
 	}
 
 	/**
@@ -251,26 +268,31 @@ export class StickFeatures implements Watch {
 		const noise = ownNoise[axis];
 		if (noise >= noisyShare * fullScale) return false;
 		if (!(ranges[axis][i] <= Math.max(stillShare * fullScale, stillNoises * noise))) return false;
-		const mean = means[axis][i];
 		this.rest.takeStill(axis, means[axis], times, i, seconds);
-		if (!Number.isNaN(this.point[axis]))
-			this.pushes.takeStill(axis, (mean - this.point[axis]) / (fullScale / 2), times[i]);
+		if (!Number.isNaN(this.point[axis]) && this.pushes.isAway(axis))
+			this.pushes.takeStill(axis, (means[axis][i] - this.point[axis]) / (fullScale / 2), times[i]);
 		return true;
 	}
 
-	private widenReach(x: number, y: number): void {
+	/** Takes how far out, from mid-scale, the stick is at frame `i`. */
+	private widenReach(i: number): void {
+		const {scale} = this;
+		const half = scale.fullScale / 2;
+		const middle = scale.middleOf(this.x);
+		const x = (middles[0][i] - middle) / half;
+		const y = (middles[1][i] - middle) / half;
 		// The hypotenuse is at most √2 times the longer side.
 		if (1.5 * Math.max(Math.abs(x), Math.abs(y)) < directedShare) return;
-		const radius = Math.hypot(x, y);
-		if (radius < directedShare) return;
+		const square = x * x + y * y;
+		if (square < directedShare * directedShare) return;
 		// The eighth of the circle it points into.
 		const eighth = (Math.round(Math.atan2(y, x) / (Math.PI / 4)) + 8) % 8;
-		if (radius > this.reach[eighth]) this.reach[eighth] = radius;
+		if (square > this.reach[eighth] ** 2) this.reach[eighth] = Math.max(this.reach[eighth], Math.hypot(x, y));
 	}
 
 	private settleRest(): void {
 		const {scale} = this;
-		for (const axis of [0, 1]) {
+		for (const axis of axes) {
 			const point = this.rest.point(axis);
 			if (point === undefined) continue;
 			if (Math.abs(point - this.point[axis]) > (otherRestShare * scale.fullScale) / 2) {
@@ -280,8 +302,4 @@ export class StickFeatures implements Watch {
 			this.point[axis] = point;
 		}
 	}
-}
-
-function middleOf(a: number, b: number, c: number): number {
-	return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 }

@@ -31,6 +31,15 @@ export const towardsProofNeeded = 2 + provenReturns;
 /** Low and high readings of an axis; the place of a side is 2 × axis + side. */
 export type Side = 0 | 1;
 
+/** Frames of both axes (0 and 1), one behind the other: readings in counts, ways from the rest point in shares of half scale, times in seconds. */
+export type StickRun = {
+	readonly readings: readonly [Float64Array, Float64Array];
+	readonly ways: readonly [Float64Array, Float64Array];
+	readonly times: Float64Array;
+	/** Rest noise of each axis, share of half scale. */
+	readonly noises: Float64Array;
+};
+
 /** How pushes to a side end. */
 export type Alike = {readonly pushes: number; readonly alike: number; readonly chance: number};
 
@@ -73,23 +82,23 @@ export class StickPushes {
 		this.returnedAt = state.floats(2 * provenReturns);
 	}
 
-	/**
-	 * Takes a frame of an axis: its reading, its way from the rest point and the other axis' way, both signed shares of half
-	 * scale; `noise` is its rest noise likewise.
-	 */
-	take(axis: number, reading: number, way: number, aside: number, noise: number, t: number): void {
-		this.follow(2 * axis, reading, -way, Math.abs(aside), noise, t);
-		this.follow(2 * axis + 1, reading, way, Math.abs(aside), noise, t);
+	/** Takes frame `i` of a run for one axis. Numbers come in arrays, since those that cross a call are allocated. */
+	take(axis: number, run: StickRun, i: number): void {
+		// Within this it begins no push, and ends none.
+		if (Math.abs(run.ways[axis][i]) <= pushShare && this.frames[2 * axis] === 0 && this.frames[2 * axis + 1] === 0)
+			return;
+		this.follow(2 * axis, run, i);
+		this.follow(2 * axis + 1, run, i);
 	}
 
-	/** Whether an axis this far from its rest point, a share of half scale, begins no push and ends none. */
-	isIdle(axis: number, way: number): boolean {
-		return Math.abs(way) <= pushShare && this.frames[2 * axis] === 0 && this.frames[2 * axis + 1] === 0;
+	/** Whether an axis has been pushed since it last came back to rest: only then does it matter that it lies still. */
+	isAway(axis: number): boolean {
+		return this.isOut[axis] === 1;
 	}
 
-	/** An axis lies still, its way from the rest point a share of half scale. */
+	/** An axis that was away lies still, its way from the rest point a share of half scale. */
 	takeStill(axis: number, way: number, t: number): void {
-		if (this.isOut[axis] === 0 || Math.abs(way) > pushShare) return;
+		if (Math.abs(way) > pushShare) return;
 		this.isOut[axis] = 0;
 		this.returnedAt[provenReturns * axis + (this.returns[axis]++ % provenReturns)] = t;
 	}
@@ -136,7 +145,11 @@ export class StickPushes {
 		this.returns[axis] = 0;
 	}
 
-	private follow(place: number, reading: number, way: number, aside: number, noise: number, t: number): void {
+	private follow(place: number, run: StickRun, i: number): void {
+		const axis = place >> 1;
+		const t = run.times[i];
+		const way = place % 2 === 0 ? -run.ways[axis][i] : run.ways[axis][i];
+		const noise = run.noises[axis];
 		if (!(way > Math.max(pushShare, pushNoises * noise))) {
 			if (this.frames[place] > 0) this.finish(place, t);
 			return;
@@ -146,13 +159,13 @@ export class StickPushes {
 			this.end[place] = 0;
 			this.tangent[place] = Number.POSITIVE_INFINITY;
 		}
-		const tangent = aside / way;
+		const tangent = Math.abs(run.ways[1 - axis][i]) / way;
 		// Farther than what was its end so far: what went before was on the way.
 		if (way > this.end[place] + endShare) this.tangent[place] = tangent;
 		else if (way >= this.end[place] - endShare) this.tangent[place] = Math.min(this.tangent[place], tangent);
 		if (way > this.end[place]) {
 			this.end[place] = way;
-			this.reading[place] = reading;
+			this.reading[place] = run.readings[axis][i];
 		}
 		if (!this.lasts(place, t)) return;
 		const own = this.reading[place];
@@ -160,7 +173,7 @@ export class StickPushes {
 		if (Number.isNaN(farthest) || (place % 2 === 0 ? own < farthest : own > farthest)) this.farthest[place] = own;
 		if (this.end[place] < Math.max(provenShare, pushNoises * noise)) return;
 		this.provenAt[place] = t;
-		this.isOut[place >> 1] = 1;
+		this.isOut[axis] = 1;
 	}
 
 	private lasts(place: number, t: number): boolean {

@@ -76,7 +76,8 @@ export class StickRest {
 		still: boolean,
 		frames: number,
 	): void {
-		const [readX, readY] = [readings[0][i], readings[1][i]];
+		const readX = readings[0][i];
+		const readY = readings[1][i];
 		const {fullScale} = this.scale;
 		const middle = this.scale.middleOf(this.first);
 		const reach = middleShare * fullScale;
@@ -87,7 +88,9 @@ export class StickRest {
 		}
 		this.inside[0]++;
 		if (!still || this.inside[0] < frames) return;
-		const [x, y, t] = [means[0][i], means[1][i], times[i]];
+		const x = means[0][i];
+		const y = means[1][i];
+		const t = times[i];
 		if (this.wasOut[0] === 1) {
 			this.wasOut[0] = 0;
 			const place = this.count[0]++ % kept;
@@ -137,7 +140,8 @@ export class StickRest {
 		const level = this.levels.median(axis);
 		if (level === undefined || Math.abs(level - scale.middleOf(this.first)) < atStopShare * scale.fullScale)
 			return level;
-		const [from, to] = [0.5 - middleShare, 0.5 + middleShare];
+		const from = 0.5 - middleShare;
+		const to = 0.5 + middleShare;
 		return this.levels.secondsWithin(axis, from, to) >= middleSeconds ? this.levels.median(axis, from, to) : level;
 	}
 

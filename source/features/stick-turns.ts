@@ -23,10 +23,12 @@ export class StickTurns {
 		this.done = state.floats(1);
 	}
 
-	/** Takes a frame's ways from the rest point, in shares of half scale. */
-	take(x: number, y: number): void {
+	/** Takes frame `i` of the two axes' ways from the rest point, in shares of half scale. */
+	take([xs, ys]: readonly [Float64Array, Float64Array], i: number): void {
+		const x = xs[i];
+		const y = ys[i];
 		// The hypotenuse is at most √2 times the longer side.
-		if (1.5 * Math.max(Math.abs(x), Math.abs(y)) <= outShare || Math.hypot(x, y) <= outShare) {
+		if (x * x + y * y <= outShare * outShare) {
 			this.angle[0] = Number.NaN;
 			return;
 		}

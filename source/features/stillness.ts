@@ -58,25 +58,22 @@ export class Stillness {
 		this.shareOfLimit[a] = (this.high[a] - this.low[a]) / within;
 	}
 
-	/** Takes the same block for an end of the scale: `level` and `far` in counts from that end, `isFar` if any reading was. */
-	takeEnd(
-		a: number,
-		end: 'low' | 'high',
-		start: number,
-		stop: number,
-		level: number,
-		frames: number,
-		isFar: boolean,
-	): void {
-		const i = end === 'low' ? a : this.channels + a;
-		if (isFar || Number.isNaN(this.endSince[i])) {
-			this.endSince[i] = isFar ? stop : start;
-			this.endSum[i] = 0;
-			this.endCount[i] = 0;
-			if (isFar) return;
+	/** Takes the same block of `frames` readings for the ends of the scale; more than `far` counts from one is far from it. */
+	takeEnds(a: number, rows: ChannelRows, frames: number, lowest: number, highest: number, far: number): void {
+		const at = rows.at(rows.count, a);
+		const slot = rows.slot(rows.count);
+		for (let side = 0; side < 2; side++) {
+			const i = side * this.channels + a;
+			const isFar = side === 0 ? rows.high[at] - lowest > far : highest - rows.low[at] > far;
+			if (isFar || Number.isNaN(this.endSince[i])) {
+				this.endSince[i] = isFar ? rows.end[slot] : rows.start[slot];
+				this.endSum[i] = 0;
+				this.endCount[i] = 0;
+				if (isFar) continue;
+			}
+			this.endSum[i] += (side === 0 ? rows.mean[at] - lowest : highest - rows.mean[at]) * frames;
+			this.endCount[i] += frames;
 		}
-		this.endSum[i] += level * frames;
-		this.endCount[i] += frames;
 	}
 
 	/** When the channel came near that end for good, seconds. */

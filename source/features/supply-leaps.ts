@@ -119,7 +119,8 @@ export class SupplyLeaps implements Watch {
 
 	private judge(features: Features, wired: readonly number[], first: number): void {
 		const {rows} = features.analog;
-		const [one, other] = [rows.slot(first), rows.slot(first + 1)];
+		const one = rows.slot(first);
+		const other = rows.slot(first + 1);
 		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames)
 			return;
 		if (rows.firstFrame[one] < features.history.oldest) return;
@@ -158,9 +159,12 @@ export class SupplyLeaps implements Watch {
 	private leaps(features: Features, wired: readonly number[], first: number): number[] | undefined {
 		const {analog, scale} = features;
 		const {rows} = analog;
-		let [least, most, highest] = [Number.POSITIVE_INFINITY, 0, 0];
+		let least = Number.POSITIVE_INFINITY;
+		let most = 0;
+		let highest = 0;
 		for (const a of wired) {
-			const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
+			const one = rows.at(first, a);
+			const other = rows.at(first + 1, a);
 			const e = eOfRough * rmsOf(rows.rough[one], rows.rough[other]);
 			const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.lowOf(a);
 			if (!(e >= leastShare * scale.fullScale) || e < jagged * rmsOf(rows.step[one], rows.step[other]))
@@ -178,7 +182,8 @@ export class SupplyLeaps implements Watch {
 /** rms of e over a half second as a share of the level. */
 function depthOf({analog, scale}: Features, a: number, first: number): number {
 	const {rows} = analog;
-	const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
+	const one = rows.at(first, a);
+	const other = rows.at(first + 1, a);
 	const level = (rows.mean[one] + rows.mean[other]) / 2 - scale.lowOf(a);
 	return (eOfRough * rmsOf(rows.rough[one], rows.rough[other])) / level;
 }
@@ -192,10 +197,12 @@ function atRail(features: Features, a: number, first: number): number {
 	const {history, scale, analog} = features;
 	const {rows, columns} = analog;
 	const band = railShare * scale.fullScale;
-	const [one, other] = [rows.at(first, a), rows.at(first + 1, a)];
+	const one = rows.at(first, a);
+	const other = rows.at(first + 1, a);
 	const low = Math.min(rows.low[one], rows.low[other]);
 	const high = Math.max(rows.high[one], rows.high[other]);
-	const [lowest, highest] = [scale.lowOf(a) + band, scale.highOf(a) - band];
+	const lowest = scale.lowOf(a) + band;
+	const highest = scale.highOf(a) - band;
 	if (low > lowest && high < highest) return 0;
 	const [from, to] = framesOf(features, first);
 	let near = 0;

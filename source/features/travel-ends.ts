@@ -221,7 +221,8 @@ function farthestLasting(features: Features, f: number, sign: number, from: numb
 	const column = analog.columns[f];
 	const frames = lastingFrames(features);
 	let farthest = Number.NaN;
-	let [sum, count] = [0, 0];
+	let sum = 0;
+	let count = 0;
 	for (let frame = Math.max(from, history.oldest, features.epochFrameOf(f)); frame < to; frame++) {
 		const reading = history.reading(frame, column);
 		if (Number.isNaN(reading)) {

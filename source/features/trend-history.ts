@@ -37,7 +37,8 @@ export class TrendHistory {
 	/** Takes in the frames that have come since the last call, as far as `frames` still holds them. */
 	take(frames: FrameHistory): void {
 		const {width} = this;
-		const [low, high] = [this.low[0], this.high[0]];
+		const low = this.low[0];
+		const high = this.high[0];
 		const {columns} = frames;
 		for (let first = Math.max(this.taken, frames.oldest); first < frames.count; ) {
 			const number = Math.floor(frames.time(first) / finestSeconds);
@@ -82,7 +83,8 @@ export class TrendHistory {
 			const {width} = this;
 			const from = place * width;
 			const to = this.open(level + 1, Math.floor((number - back) / growth));
-			const [low, high] = [this.low[level + 1], this.high[level + 1]];
+			const low = this.low[level + 1];
+			const high = this.high[level + 1];
 			for (let i = 0; i < width; i++) {
 				low[to + i] = Math.min(low[to + i], this.low[level][from + i]);
 				high[to + i] = Math.max(high[to + i], this.high[level][from + i]);
@@ -130,7 +132,8 @@ export class TrendHistory {
 		const length = slotSeconds(level);
 		const first = Math.max(0, Math.floor(from / length));
 		const last = Math.ceil(to / length) - 1;
-		const [low, high] = [this.low[level], this.high[level]];
+		const low = this.low[level];
+		const high = this.high[level];
 		for (let number = Math.max(first, last - slotsPerLevel + 1); number <= last; number++) {
 			const place = number & (slotsPerLevel - 1);
 			if (this.number[level][place] !== number) continue;

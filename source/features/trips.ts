@@ -301,7 +301,8 @@ export class Trips {
 /** Mean reading around a frame, with so many frames on either side, as far as they are held; counts. */
 function levelAround({history, column}: Run, frame: number, beside: number): number {
 	const readings = history.columns[column];
-	let [sum, count] = [0, 0];
+	let sum = 0;
+	let count = 0;
 	const to = Math.min(history.count - 1, frame + beside);
 	for (let one = Math.max(history.oldest, frame - beside); one <= to; one++) {
 		const reading = readings[one & frameMask];

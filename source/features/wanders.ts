@@ -149,7 +149,11 @@ const means = new Float64Array(windowBlocks);
 
 /** Turns of the first `count` values between extremes at least `least` apart. */
 function countTurns(values: Float64Array, count: number, least: number): number {
-	let [low, high, heading, farthest, turns] = [values[0], values[0], 0, 0, 0];
+	let low = values[0];
+	let high = values[0];
+	let heading = 0;
+	let farthest = 0;
+	let turns = 0;
 	for (let i = 0; i < count; i++) {
 		const value = values[i];
 		if (heading === 0) {

@@ -15,8 +15,9 @@ export function workingTwice(features: Features, a: number, since: number): numb
 }
 
 function movementsUpTo(features: Features, a: number, since: number, most: number): number {
-	const {closings, openings} = features.handAt(a)?.movementsSince(a, since) ?? {closings: 0, openings: 0};
-	return Math.min(closings, most) + Math.min(openings, most);
+	const hand = features.handAt(a);
+	if (hand === undefined) return 0;
+	return Math.min(hand.movementsSince(a, since, 1), most) + Math.min(hand.movementsSince(a, since, -1), most);
 }
 
 /** Two closings and two openings. */

@@ -472,7 +472,8 @@ export class ColumnWatch {
 
 	/** Rises in steps that differ by one count or a tenth, which no finger does for long. */
 	private isSteady(column: number): boolean {
-		const [shortest, longest] = [this.shortestStep[column], this.longestStep[column]];
+		const shortest = this.shortestStep[column];
+		const longest = this.longestStep[column];
 		return this.risesEvenly(column) && longest - shortest <= Math.max(1, 0.1 * longest);
 	}
 

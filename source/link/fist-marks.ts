@@ -49,7 +49,9 @@ export function fistMarks(times: Float64Array, columns: readonly Float64Array[])
 /** How far the hand is closed, 0…1 of its own range: the mean of its fingers, each turned the way of the first. */
 function closure(columns: readonly Float64Array[]): Float64Array | undefined {
 	const moved = columns.flatMap(values => {
-		let [low, high, sum] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
+		let low = Number.POSITIVE_INFINITY;
+		let high = Number.NEGATIVE_INFINITY;
+		let sum = 0;
 		for (const value of values) {
 			if (Number.isNaN(value)) return [];
 			low = Math.min(low, value);

@@ -501,7 +501,8 @@ function notesOf(of: {
 
 /** Number of the first time at or after `t`. */
 function lowerBound(times: Float64Array, t: number): number {
-	let [low, high] = [0, times.length];
+	let low = 0;
+	let high = times.length;
 	while (low < high) {
 		const middle = (low + high) >> 1;
 		if (times[middle] < t) low = middle + 1;

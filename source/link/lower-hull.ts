@@ -51,7 +51,9 @@ export class LowerHull {
 
 /** Whether the last corner lies on or above the line from the one before it to the new point. */
 function turnsDown(xs: readonly number[], ys: readonly number[], x: number, y: number): boolean {
-	const [ax, ay] = [xs[xs.length - 2], ys[ys.length - 2]];
-	const [bx, by] = [xs[xs.length - 1], ys[ys.length - 1]];
+	const ax = xs[xs.length - 2];
+	const ay = ys[ys.length - 2];
+	const bx = xs[xs.length - 1];
+	const by = ys[ys.length - 1];
 	return (bx - ax) * (y - ay) - (by - ay) * (x - ax) <= 0;
 }

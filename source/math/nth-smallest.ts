@@ -50,7 +50,9 @@ export function medianInPlace(values: Float64Array, count: number): number {
 
 /** The median of three or four values. */
 function medianOfFew(values: Float64Array, count: number): number {
-	const [a, b, c] = [values[0], values[1], values[2]];
+	const a = values[0];
+	const b = values[1];
+	const c = values[2];
 	if (count === 3) return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 	const d = values[3];
 	return (Math.max(Math.min(a, b), Math.min(c, d)) + Math.min(Math.max(a, b), Math.max(c, d))) / 2;
@@ -65,7 +67,9 @@ export function mediansOfRows(rows: Float64Array, width: number, count: number, 
 		// Four readings of the other fingers of a hand: by far the usual case.
 		for (let row = 0; row < count; row++) {
 			const at = row * width;
-			const [a, b, c] = [rows[at], rows[at + 1], rows[at + 2]];
+			const a = rows[at];
+			const b = rows[at + 1];
+			const c = rows[at + 2];
 			const d = rows[at + 3];
 			medians[row] =
 				width === 3
@@ -140,10 +144,10 @@ export function upperMedianOf(values: ArrayLike<number>): number {
  * Quantile `share` (0…1) of the first `count` values, which are left as they are: between the two nearest in order, in
  * proportion (type 7 of Hyndman & Fan 1996). NaN for none.
  */
-export function quantileOf(values: ArrayLike<number>, count: number, share: number): number {
+export function quantileOf(values: ArrayLike<number>, count: number, share: number, from = 0): number {
 	if (count === 0) return Number.NaN;
 	const room = roomFor(count);
-	for (let i = 0; i < count; i++) room[i] = values[i];
+	for (let i = 0; i < count; i++) room[i] = values[from + i];
 	const rank = share * (count - 1);
 	const below = Math.floor(rank);
 	const low = nthSmallest(room, count, below);

@@ -4,7 +4,8 @@ import {type Gate, unless} from './gate.ts';
 
 /** Proven fingers of the hands in the stream, and fingers in all. */
 export function provenFingers(features: Features): {readonly proven: number; readonly all: number} {
-	let [proven, all] = [0, 0];
+	let proven = 0;
+	let all = 0;
 	for (const {fingers} of features.hands) {
 		all += fingers.length;
 		for (const f of fingers) proven += features.proven[f];

@@ -5,8 +5,7 @@ export function wholeHandCycles({hands}: Features): number {
 	let most = 0;
 	for (const hand of hands)
 		for (const f of hand.fingers) {
-			const {closings, openings} = hand.movementsSince(f, 0);
-			most = Math.max(most, Math.min(closings, openings));
+			most = Math.max(most, Math.min(hand.movementsSince(f, 0, 1), hand.movementsSince(f, 0, -1)));
 		}
 	return most;
 }

@@ -40,7 +40,8 @@ const othersAgree: Gate = waitsFor(
 
 function againstShare(features: Features, a: number): number | undefined {
 	const {closingSenses} = features;
-	const [against, of] = [closingSenses.against(features, a), closingSenses.measured(a)];
+	const against = closingSenses.against(features, a);
+	const of = closingSenses.measured(a);
 	return against === undefined || of === 0 ? undefined : inPercent(against / of);
 }
 
@@ -60,7 +61,8 @@ export const directionWay: Way = {
 		const {closingSenses, declared, travelEnds} = features;
 		const name = features.analogName(a);
 		const isFalling = declared.sense[a] < 0;
-		const [against, of] = [closingSenses.against(features, a) ?? 0, closingSenses.measured(a)];
+		const against = closingSenses.against(features, a) ?? 0;
+		const of = closingSenses.measured(a);
 		const line = `inverted = ${isFalling ? 'false' : 'true'}`;
 		return {
 			from: closingSenses.firstAt(a),

@@ -92,7 +92,8 @@ function signOf(features: Features, a: number, sign: 1 | -1, off: number): Sign 
 	const name = features.analogName(a);
 	const end = farthestEnd(features, a, sign) === low ? 'lower' : 'upper';
 	const where = sign > 0 ? 'inside' : 'outside';
-	const [lowest, highest] = [Math.round(travelEnds.of(a, low)), Math.round(travelEnds.of(a, high))];
+	const lowest = Math.round(travelEnds.of(a, low));
+	const highest = Math.round(travelEnds.of(a, high));
 	return {
 		from: travelEnds.firstAt(a),
 		summary: `${name} goes from ${lowest} to ${highest}, the sheet says ${declared.min[a]} to ${declared.max[a]}: its ${end} end lies ${figure(off)} % of that ${where}.`,

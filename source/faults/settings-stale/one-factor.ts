@@ -87,7 +87,9 @@ function commonFactor(features: Features): CommonFactor | undefined {
 
 function openHandOf(features: Features, fingers: readonly number[], factor: number): number | undefined {
 	const {declared, travelEnds, scale} = features;
-	let [seen, said, spans] = [0, 0, 0];
+	let seen = 0;
+	let said = 0;
+	let spans = 0;
 	for (const f of fingers) {
 		const isFalling = declared.sense[f] < 0;
 		seen += travelEnds.of(f, isFalling ? high : low) - scale.railLow;

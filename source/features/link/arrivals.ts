@@ -56,7 +56,8 @@ export class Arrivals {
 		const mask = Arrivals.capacity - 1;
 		const newest = this.came[0] - 1;
 		const latest = times[newest & mask];
-		let [low, high] = [0, most];
+		let low = 0;
+		let high = most;
 		while (low < high) {
 			const middle = (low + high) >>> 1;
 			if (latest - times[(newest - middle) & mask] < seconds) low = middle + 1;

@@ -124,7 +124,8 @@ export class TickHistory {
 		if (count === 0) return 0;
 		const from = Math.max(since, this.end[this.place(count - 1)] - seconds) + 1e-6;
 		// Ticks end one after the other.
-		let [low, high] = [Math.max(0, count - TickHistory.capacity), count];
+		let low = Math.max(0, count - TickHistory.capacity);
+		let high = count;
 		while (low < high) {
 			const middle = (low + high) >>> 1;
 			if (this.end[this.place(middle)] > from) high = middle;

@@ -12,7 +12,8 @@ const longestRow = 64 * mostColumns;
 
 /** What stands on a line of the sample; empty where it is longer than any row of a table. */
 export function rowText({bytes, starts, ends}: SampleLines, line: number): string {
-	const [from, to] = [starts[line]!, ends[line]!];
+	const from = starts[line]!;
+	const to = ends[line]!;
 	return to - from > longestRow ? '' : bytes.toString('utf8', from, to).replace(/^\uFEFF/, '');
 }
 
