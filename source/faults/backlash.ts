@@ -4,7 +4,7 @@ import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {asShare, figure, inPercent} from './figures.ts';
 import {hasCompany, isFinger} from './gates/fingers.ts';
-import {atLeast, atMost, chances, type Limit, waitsFor} from './gates/gate.ts';
+import {atLeast, atMost, chances, keepsBelow, type Limit, reachesLimit, waitsFor} from './gates/gate.ts';
 
 const apartLimit: Limit = {
 	raise: 6,
@@ -139,8 +139,8 @@ export const backlash: Fault<'backlash'> = {
 				hasCompany,
 				chances('movements', alike, asOne),
 				movesAsOne,
-				atLeast('play', play),
-				atMost('most', play),
+				atLeast('play', play, (features, a, raise) => reachesLimit(play(features, a), raise)),
+				atMost('most', play, (features, a, raise) => keepsBelow(play(features, a), raise)),
 				atMost('scatter', scatter),
 			],
 			sign: (features, a) => {

@@ -1,4 +1,5 @@
-import {lineDamage, longWindow, shortWindow} from '../features/link/line-damage.ts';
+import type {Features} from '../features/features.ts';
+import {hasDamage, lineDamage, longWindow, shortWindow} from '../features/link/line-damage.ts';
 import {servoCaution} from './cautions.ts';
 import {evidenceOf} from './evidence.ts';
 import type {Fault, Way} from './fault.ts';
@@ -46,6 +47,11 @@ const manyLines: Limit = {
 		'at one in fifty ten of them are damaged; that fewer than four are, which prove nothing, happens once in a hundred times',
 };
 
+function sharePercent(features: Features, windowSeconds: number): number | undefined {
+	const {damaged, lines} = lineDamage(features, windowSeconds);
+	return lines === 0 ? undefined : inPercent(damaged / lines);
+}
+
 /** Lines damaged within so many seconds; after `lines` of them it is judged. */
 function within(name: string, windowSeconds: number, lines: Limit, least: Limit): Way {
 	return {
@@ -54,10 +60,12 @@ function within(name: string, windowSeconds: number, lines: Limit, least: Limit)
 		gates: [
 			knowsFrames,
 			chances('lines', ({link}) => link.frames + link.badLines, listen),
-			atLeast('share', features => {
-				const {damaged, lines: all} = lineDamage(features, windowSeconds);
-				return all === 0 ? undefined : inPercent(damaged / all);
-			}),
+			atLeast(
+				'share',
+				features => sharePercent(features, windowSeconds),
+				(features, _place, raise) =>
+					hasDamage(features, windowSeconds) && (sharePercent(features, windowSeconds) ?? 0) >= raise,
+			),
 			atLeast('timesChance', features => lineDamage(features, windowSeconds).timesChance),
 		],
 		sign: features => {

@@ -4,7 +4,7 @@ import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, percentFs} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
-import {atMost, chances, waitsFor} from './gates/gate.ts';
+import {atMost, chances, keepsBelow, waitsFor} from './gates/gate.ts';
 
 /** A finger that is held back says nothing of its reel: movements count in which it made a trip itself, however small. */
 const tookPart = chances('movements', ({movements}, a) => movements.tookPart[a], wholeHand);
@@ -97,7 +97,7 @@ export const narrowSpan: Fault<'narrow-span'> = {
 				isFinger,
 				hasCompany,
 				tookPart,
-				atMost('ratio', ratio),
+				atMost('ratio', ratio, (features, a, raise) => keepsBelow(ratio(features, a), raise)),
 				goesAlong,
 				atMost('atRail', (features, a) => features.railTime.share(a)),
 			],

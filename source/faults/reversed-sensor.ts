@@ -4,7 +4,7 @@ import {evidenceOf} from './evidence.ts';
 import type {Fault} from './fault.ts';
 import {figure, inPercent} from './figures.ts';
 import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
-import {atLeast, chances, type Limit, unless} from './gates/gate.ts';
+import {atLeast, chances, type Limit, reachesLimit, unless} from './gates/gate.ts';
 
 const correlationLimit: Limit = {
 	raise: -0.8,
@@ -137,7 +137,7 @@ export const reversedSensor: Fault<'reversed-sensor'> = {
 				hasCompany,
 				chances('movements', ({agreement}, a) => agreement.measured(a), wholeHand),
 				atLeast('noises', travelInNoises),
-				atLeast('span', spanShare),
+				atLeast('span', spanShare, (features, a, raise) => reachesLimit(spanShare(features, a), raise)),
 				goesWithThem,
 				atLeast('against', againstShare),
 			],

@@ -4,7 +4,7 @@ import {evidenceOf} from './evidence.ts';
 import type {Fault, Sign} from './fault.ts';
 import type {Status} from './fault-code.ts';
 import {figure, percentFs} from './figures.ts';
-import {atLeast, chances, type Gate, type Limit, unless} from './gates/gate.ts';
+import {atLeast, chances, type Gate, type Limit, reachesLimit, unless} from './gates/gate.ts';
 import {isScaleKnown, isStick, stickOf} from './gates/stick.ts';
 
 const rest: Limit = {
@@ -31,10 +31,12 @@ const rests: Gate = chances(
 	'leave the stick alone for two seconds',
 );
 
-const isOff: Gate = atLeast('off', (features, a) => {
+const isOff: Gate = atLeast('off', offPercent, (features, a, raise) => reachesLimit(offPercent(features, a), raise));
+
+function offPercent(features: Features, a: number): number | undefined {
 	const counts = offMiddle(features, a);
 	return counts === undefined ? undefined : Math.abs(features.percent(counts));
-});
+}
 
 /** out-of-spec: usable once the centre is taken from its rest, with unequal throws. */
 export const stickOffCentre: Fault<'stick-off-centre'> = {

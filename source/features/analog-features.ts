@@ -180,7 +180,7 @@ export class AnalogFeatures {
 		this.fillRow(a, count);
 		if (count === 0) return;
 		const at = rows.at(rows.count, a);
-		scale.observe(a, run.low, run.high, rows.mean[at], run.readings, lead, lead + count);
+		scale.observe(a, run, rows);
 		const full = scale.fullScale;
 		const longest = steps[0];
 		const isLong = longest >= jumpShare * full;
@@ -195,8 +195,8 @@ export class AnalogFeatures {
 		const least = Math.max(tripNoises * Math.max(own, this.jitter[a]), tripOfSpan * spans.of(a));
 		trips.take(a, run, least, own, facts.rate, facts.last);
 		this.steps.take(a, run, scale.lowOf(a), scale.highOf(a));
-		this.judgeMotion(a, at, count, own);
-		this.judgeStillness(a, count, own);
+		this.judgeMotion(a, at, count);
+		this.judgeStillness(a, count);
 	}
 
 	/** Writes the channel's row; its longest step and its smallest step other than 0 go to `steps`. */
@@ -265,8 +265,9 @@ export class AnalogFeatures {
 	}
 
 	/** Whether the channel moved during the newest block: for the eye, long before a trip is one. */
-	private judgeMotion(a: number, at: number, count: number, noise: number): void {
+	private judgeMotion(a: number, at: number, count: number): void {
 		const {rows} = this;
+		const noise = this.noise.of(a);
 		const before = rows.count > 0 ? rows.mean[rows.at(rows.count - 1, a)] : Number.NaN;
 		const shift = Number.isNaN(before) ? 0 : Math.abs(rows.mean[at] - before);
 		const rise = Math.abs(rows.trend[at]);
@@ -279,10 +280,10 @@ export class AnalogFeatures {
 		if (moving) this.movedAt[a] = rows.end[rows.slot(rows.count)];
 	}
 
-	private judgeStillness(a: number, count: number, noise: number): void {
+	private judgeStillness(a: number, count: number): void {
 		const {rows, scale, still} = this;
 		const full = scale.fullScale;
-		still.take(a, rows, stillRange(noise, full));
+		still.take(a, rows, stillRange(this.noise.of(a), full));
 		still.takeEnds(a, rows, count, scale.lowOf(a), scale.highOf(a), nearEndShare * full);
 	}
 }

@@ -59,6 +59,10 @@ export class Features extends ChannelWatches {
 	private readonly clockColumn: number;
 	/** Full scale at the last block: what was learned by another one counts no more. */
 	private scaleBefore = 0;
+	/** The recent rate of frames as last worked out, and the time and number of blocks it was worked out for. */
+	private rate: number | undefined;
+	private rateAt = Number.NaN;
+	private rateOf = -1;
 	private blockFrom = 0;
 	private blockStart = Number.NaN;
 
@@ -132,6 +136,7 @@ export class Features extends ChannelWatches {
 	beginEpoch(first = this.history.count, t = this.now): void {
 		const {history, now} = this;
 		this.learned.putBack(this.blank);
+		this.rateOf = -1;
 		this.epochFrom = t;
 		this.epochFrame = Math.max(first, history.oldest);
 		this.blockFrom = this.epochFrame;
@@ -257,6 +262,16 @@ export class Features extends ChannelWatches {
 
 	/** Recent frames per second, from the blocks; undefined before the first second. */
 	get framesPerSecond(): number | undefined {
+		// Asked a dozen times for each block.
+		if (this.rateAt !== this.now || this.rateOf !== this.analog.rows.count) {
+			this.rateAt = this.now;
+			this.rateOf = this.analog.rows.count;
+			this.rate = this.recentRate();
+		}
+		return this.rate;
+	}
+
+	private recentRate(): number | undefined {
 		const {rows} = this.analog;
 		const from = rows.firstSince(this.now - 3);
 		if (rows.count - from < 2) return undefined;

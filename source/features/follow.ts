@@ -1,6 +1,6 @@
 import {medianOf} from '../math/nth-smallest.ts';
 import type {Features, Watch} from './features.ts';
-import {decidedUntil, isRest} from './rests.ts';
+import {decidedUntil, isRestOver} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Where a channel lies before and after a movement: means over so much, seconds. */
@@ -136,16 +136,15 @@ export class Follow implements Watch {
 
 	private takeRests(features: Features, a: number): void {
 		const {analog} = features;
-		const {rows, trips} = analog;
+		const {rows} = analog;
 		const others = features.handAt(a)?.others(a) ?? [];
-		const until = decidedUntil(trips, others, features.now);
+		const until = decidedUntil(features, others);
 		let number = Math.max(this.restedTo[a], rows.oldest);
 		for (; number < rows.count && rows.end[rows.slot(number)] <= until; number++) {
 			const before = number - restBlocks;
 			if (before < rows.oldest) continue;
 			const change = Math.abs(rows.mean[rows.at(number, a)] - rows.mean[rows.at(before, a)]);
-			if (Number.isNaN(change) || !isRest(trips, others, rows.start[rows.slot(before)], rows.end[rows.slot(number)]))
-				continue;
+			if (Number.isNaN(change) || !isRestOver(analog, others, before, number)) continue;
 			this.rests[a * restsKept + (this.restCount[a] % restsKept)] = change;
 			this.restCount[a]++;
 		}

@@ -137,6 +137,10 @@ export class Hand {
 		const known = this.fingers.length <= mostBits ? this.othersOf[f] : undefined;
 		// The list only saves time: it is made anew where others take part than when it was made.
 		if (known !== undefined && known.wired === wired) return known.list;
+		return this.listOthers(f, wired);
+	}
+
+	private listOthers(f: number, wired: number): readonly number[] {
 		const list = this.fingers.filter(other => other !== f && this.out[other] === 0);
 		this.othersOf[f] = {wired, list};
 		return list;

@@ -1,6 +1,15 @@
 import type {BadLineKind} from '../framing/frame-sink.ts';
 import type {Timing} from '../stream/source-item.ts';
-import {Arrivals} from './link/arrivals.ts';
+import {
+	type Arrival,
+	Arrivals,
+	arrivalLength,
+	cameAt,
+	clockNow,
+	counterNow,
+	pauseBefore,
+	sinceLast,
+} from './link/arrivals.ts';
 import {Clumps} from './link/clumps.ts';
 import {FrameLosses} from './link/frame-losses.ts';
 import {FramePace} from './link/frame-pace.ts';
@@ -16,6 +25,9 @@ import {StateBlock} from './state-block.ts';
 
 /** A column without a name that rises for so many seconds is a clock; the slowest sweep of a finger takes less. */
 const doubtSeconds = 4;
+
+/** The frame that is being taken in. */
+const arrival: Arrival = new Float64Array(arrivalLength);
 
 /** How often pace and clumps are looked at, in ticks: they are taken over ten seconds. */
 const lookTicks = 2;
@@ -258,7 +270,8 @@ export class LinkFeatures {
 		this.tick[badTick]++;
 		if (kind === 'short' || kind === 'merged') this.tick[miscountTick]++;
 		this.losses.takeBadLine();
-		this.spacing.takeLine(t);
+		arrival[cameAt] = t;
+		this.spacing.takeLine(arrival);
 		return false;
 	}
 
@@ -288,19 +301,22 @@ export class LinkFeatures {
 		const {spacing, losses, restarts} = this;
 		const stopped = this.lastFrameAt;
 		const interval = spacing.since(t);
-		if (this.isTimed && !(this.times[leftOut] >= stopped)) this.outages.take(t, stopped);
-		if (!Number.isNaN(interval)) this.takeInterval(interval);
+		arrival[cameAt] = t;
+		arrival[sinceLast] = interval;
+		if (this.isTimed && !(this.times[leftOut] >= stopped)) this.outages.take(arrival, this.times, lastFrame);
+		if (!Number.isNaN(interval)) this.takeInterval(arrival);
 		if (this.frames === 0) this.times[firstFrame] = t;
 		this.times[lastFrame] = t;
-		this.arrivals.add(t);
+		this.arrivals.add(arrival);
 		this.tick[frameTick]++;
-		restarts.takeFrame(t);
-		const counter = counterColumn < 0 ? Number.NaN : values[counterColumn];
+		restarts.takeFrame(arrival);
+		arrival[counterNow] = counterColumn < 0 ? Number.NaN : values[counterColumn];
 		let lost = 0;
 		let isRestart = false;
-		if (!Number.isNaN(counter)) {
-			const pause = this.nominal > 0 && !Number.isNaN(interval) ? interval / this.nominal : 0;
-			lost = losses.take(t, counter, this.isTimed ? pause : Number.POSITIVE_INFINITY);
+		if (!Number.isNaN(arrival[counterNow])) {
+			const isKnown = this.nominal > 0 && !Number.isNaN(interval);
+			arrival[pauseBefore] = !this.isTimed ? Number.POSITIVE_INFINITY : isKnown ? interval / this.nominal : 0;
+			lost = losses.take(arrival);
 			this.tick[countedTick]++;
 			if (lost < 0)
 				isRestart = restarts.noticed(
@@ -308,16 +324,21 @@ export class LinkFeatures {
 					t,
 					this.stoppedBefore(t),
 					this.frames - 2,
-					`frame counter fell back to ${counter}`,
+					`frame counter fell back to ${arrival[counterNow]}`,
 				);
 			else this.tick[lostTick] += lost;
 		}
 		const isDoubtful = clockColumn < 0 || t < this.times[clockDoubtedTo];
-		const clock = isDoubtful ? Number.NaN : values[clockColumn];
-		if (spacing.takeFrame(t, clock, Math.max(0, lost)))
+		arrival[clockNow] = isDoubtful ? Number.NaN : values[clockColumn];
+		if (spacing.takeFrame(arrival, Math.max(0, lost)))
 			isRestart =
-				restarts.noticed('clock', t, this.stoppedBefore(t), this.frames - 2, `board clock fell back to ${clock}`) ||
-				isRestart;
+				restarts.noticed(
+					'clock',
+					t,
+					this.stoppedBefore(t),
+					this.frames - 2,
+					`board clock fell back to ${arrival[clockNow]}`,
+				) || isRestart;
 		return isRestart;
 	}
 
@@ -360,8 +381,9 @@ export class LinkFeatures {
 		if (!Number.isNaN(this.clockUnit[0])) this.spacing.setClockUnit(this.clockUnit[0]);
 	}
 
-	private takeInterval(interval: number): void {
-		this.intervals.add(interval);
+	private takeInterval(frame: Arrival): void {
+		const interval = frame[sinceLast];
+		this.intervals.addAt(frame, sinceLast);
 		const {latest} = this;
 		if (!(interval >= latest[1] && interval <= latest[2])) this.noteBin(interval, binOf(interval));
 		this.histogram[latest[0]]++;

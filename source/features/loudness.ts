@@ -1,7 +1,7 @@
 import {quantileOf} from '../math/nth-smallest.ts';
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
-import {decidedUntil, isRest} from './rests.ts';
+import {decidedUntil, isRestOver} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Windows of a second, one every half second. */
@@ -96,15 +96,16 @@ export class Loudness implements Watch {
 	}
 
 	private take(features: Features, a: number): void {
-		const {rows, trips} = features.analog;
-		const others = companyOf(features, a);
-		const until = decidedUntil(trips, others, features.now, a);
+		const {rows} = features.analog;
 		let last = this.takenTo[a];
 		if (rows.oldest > last) last = rows.oldest;
+		if (last + windowBlocks > rows.count) return;
+		const others = companyOf(features, a);
+		const until = decidedUntil(features, others, a);
 		for (; last + windowBlocks <= rows.count; last += everyBlocks) {
 			const newest = rows.slot(last + windowBlocks - 1);
 			if (rows.end[newest] > until) break;
-			if (!isRest(trips, others, rows.start[rows.slot(last)], rows.end[newest], a)) continue;
+			if (!isRestOver(features.analog, others, last, last + windowBlocks - 1, a)) continue;
 			let squares = 0;
 			for (let number = last; number < last + windowBlocks; number++) squares += rows.rough[rows.at(number, a)] ** 2;
 			if (Number.isNaN(squares)) continue;

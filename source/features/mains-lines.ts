@@ -1,7 +1,7 @@
 import {medianOf} from '../math/nth-smallest.ts';
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
-import {decidedUntil, isRest} from './rests.ts';
+import {decidedUntil, isRestOver} from './rests.ts';
 import {aliasOf, fitLine} from './spectrum.ts';
 import type {StateBlock} from './state-block.ts';
 
@@ -161,9 +161,9 @@ export class MainsLines implements Watch {
 	}
 
 	private take(features: Features, a: number): void {
-		const {rows, trips} = features.analog;
+		const {rows} = features.analog;
 		const others = companyOf(features, a);
-		const until = decidedUntil(trips, others, features.now);
+		const until = decidedUntil(features, others);
 		let first = Math.max(this.takenTo[a], rows.oldest);
 		for (; first < rows.count; first += everyBlocks) {
 			const start = rows.start[rows.slot(first)];
@@ -173,7 +173,7 @@ export class MainsLines implements Watch {
 			const end = rows.end[rows.slot(last)];
 			if (end < start + windowSeconds - 1e-9) break;
 			if (end - start > longestSeconds || !isWhole(features, a, first, last)) continue;
-			if (isRest(trips, others, start, end)) this.takeRest(features, a, first, last);
+			if (isRestOver(features.analog, others, first, last)) this.takeRest(features, a, first, last);
 			else if (this.peak(a) >= showsShare * features.scale.fullScale) this.takeMotion(features, a, first, last);
 		}
 		this.takenTo[a] = first;

@@ -68,7 +68,7 @@ export class MovementWalk implements Watch {
 		let number = hand.ripe[f];
 		while (number > oldest && hand.outAt[hand.at(f, number - 1)] > this.shown[f] - slackSeconds) number--;
 		if (number === hand.ripe[f]) return;
-		const decided = decidedUntil(features.analog.trips, nobody, features.now, f) - nearSeconds;
+		const decided = decidedUntil(features, nobody, f) - nearSeconds;
 		for (; number < hand.ripe[f]; number++) {
 			const place = hand.at(f, number);
 			if (hand.outAt[place] > decided) return;

@@ -180,7 +180,7 @@ export class OwnTravel implements Watch {
 		const {history} = features;
 		const {trips} = features.analog;
 		const others = features.handAt(a)?.others(a) ?? [];
-		const until = decidedUntil(trips, others, features.now, a - 1);
+		const until = decidedUntil(features, others, a - 1);
 		let from = Math.max(this.restedTo[a], features.epochFrom, history.time(history.oldest));
 		for (; from + restSeconds <= until; from += restEvery) {
 			// A stream that stands still for years is not walked through.

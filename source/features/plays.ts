@@ -1,5 +1,6 @@
 import {medianOf, quantileOf} from '../math/nth-smallest.ts';
 import type {Features} from './features.ts';
+import {frameMask} from './frame-history.ts';
 import type {Hand} from './hand.ts';
 import type {MovementTaker} from './movement-walk.ts';
 import {ownTrip} from './own-trip.ts';
@@ -139,16 +140,17 @@ export class Plays implements MovementTaker {
 		const over = reaches(features, f, own, overShare, from, until);
 		if (Number.isNaN(begun) || Number.isNaN(over)) return;
 		let others = 0;
-		hand.fingers.forEach((other, bit) => {
-			if ((hand.members[place] & (1 << bit)) === 0 || hand.out[other] === 1 || features.troubled[other] === 1) return;
+		for (let bit = 0; bit < hand.fingers.length; bit++) {
+			const other = hand.fingers[bit];
+			if ((hand.members[place] & (1 << bit)) === 0 || hand.out[other] === 1 || features.troubled[other] === 1) continue;
 			const number = ownTrip(trips, hand, other, hand.outAt[place], hand.way[place]);
-			if (number < 0) return;
+			if (number < 0) continue;
 			const theirs = trips.at(other, number);
 			const end = reaches(features, other, theirs, overShare, from, until);
-			if (Number.isNaN(end)) return;
+			if (Number.isNaN(end)) continue;
 			const way = wayAt(features, other, theirs, begun - (over - end), from);
 			if (!Number.isNaN(way)) ways[others++] = way;
-		});
+		}
 		if (others < leastOthers) return;
 		const i = f * kept + (this.count[f]++ % kept);
 		this.play[i] = medianOf(ways, 0, others) - begunShare;
@@ -168,15 +170,16 @@ const ways = new Float64Array(32);
 function reaches(features: Features, a: number, place: number, share: number, from: number, until: number): number {
 	const {history, analog} = features;
 	const {trips} = analog;
-	const column = analog.columns[a];
+	const {times} = history;
+	const readings = history.columns[analog.columns[a]];
 	const start = trips.startValue[place];
 	const way = trips.way[place];
 	let before = Number.NaN;
 	let beforeAt = 0;
 	for (let frame = Math.max(from, trips.startFrame[place]); frame < history.count; frame++) {
-		const at = history.time(frame);
+		const at = times[frame & frameMask];
 		if (at > until) break;
-		const gone = (history.reading(frame, column) - start) / way;
+		const gone = (readings[frame & frameMask] - start) / way;
 		if (Number.isNaN(gone)) continue;
 		if (before < share && gone >= share) return beforeAt + ((share - before) / (gone - before)) * (at - beforeAt);
 		before = gone;
@@ -189,17 +192,18 @@ function reaches(features: Features, a: number, place: number, share: number, fr
 function wayAt(features: Features, a: number, place: number, t: number, from: number): number {
 	const {history, analog} = features;
 	const {trips} = analog;
-	const column = analog.columns[a];
+	const readings = history.columns[analog.columns[a]];
+	const start = trips.startValue[place];
+	const way = trips.way[place];
 	let frame = Math.max(from, history.firstAt(t));
-	const gone = (number: number): number =>
-		(history.reading(number, column) - trips.startValue[place]) / trips.way[place];
-	while (frame < history.count - 1 && Number.isNaN(gone(frame))) frame++;
-	const later = gone(frame);
+	while (frame < history.count - 1 && Number.isNaN(readings[frame & frameMask])) frame++;
+	const later = (readings[frame & frameMask] - start) / way;
 	let earlier = frame - 1;
-	while (earlier > from && Number.isNaN(gone(earlier))) earlier--;
-	if (earlier < from || Number.isNaN(gone(earlier))) return later;
+	while (earlier > from && Number.isNaN(readings[earlier & frameMask])) earlier--;
+	if (earlier < from || Number.isNaN(readings[earlier & frameMask])) return later;
+	const sooner = (readings[earlier & frameMask] - start) / way;
 	const one = history.time(earlier);
 	const two = history.time(frame);
 	const share = two > one ? Math.max(0, Math.min(1, (t - one) / (two - one))) : 1;
-	return gone(earlier) + share * (later - gone(earlier));
+	return sooner + share * (later - sooner);
 }

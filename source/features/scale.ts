@@ -1,4 +1,6 @@
 import type {Layout} from '../framing/layout.ts';
+import type {ChannelRows} from './channel-rows.ts';
+import {lead, type Run} from './run.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Full scales that converters and firmware use: 10, 12, 14 and 16 bit. */
@@ -207,15 +209,15 @@ export class Scale {
 		return Math.min(...this.plausible);
 	}
 
-	/**
-	 * Takes note of a block of channel `a`: its extremes and mean, and its readings from `from` (included) to `to` (not
-	 * included).
-	 */
-	observe(a: number, low: number, high: number, mean: number, readings: Float64Array, from: number, to: number): void {
+	/** Takes note of a block of channel `a`, whose row has been written but not closed. */
+	observe(a: number, run: Run, rows: ChannelRows): void {
 		const {facts, tally} = this;
+		const {low, high, readings} = run;
+		const from = lead;
+		const to = lead + run.count;
 		const railLow = this.lowOf(a);
 		const railHigh = railLow + this.fullScale;
-		this.observeChannel(a, low, high, mean, readings, from, to);
+		this.observeChannel(a, run, rows.mean[rows.at(rows.count, a)]);
 		// Half of the block: a channel dwells where it is, damaged numbers come and go.
 		const most = Math.max(leastOfBlock, 0.5 * (to - from));
 		const above = high > railHigh ? countAbove(readings, from, to, railHigh) : 0;
@@ -250,15 +252,9 @@ export class Scale {
 		else if (this.highest <= 255 && endsNear255 >= 2) this.adopt(255);
 	}
 
-	private observeChannel(
-		a: number,
-		low: number,
-		high: number,
-		mean: number,
-		readings: Float64Array,
-		from: number,
-		to: number,
-	): void {
+	private observeChannel(a: number, {low, high, readings, count}: Run, mean: number): void {
+		const from = lead;
+		const to = lead + count;
 		if (!(mean >= this.lowestMean[a])) this.lowestMean[a] = mean;
 		if (!(mean <= this.highestMean[a])) this.highestMean[a] = mean;
 		this.frames[a] += to - from;

@@ -32,6 +32,7 @@ const ranges = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameH
 const means = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 const middles = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 const ways = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
+const offMiddles = [new Float64Array(FrameHistory.capacity), new Float64Array(FrameHistory.capacity)] as const;
 const run = {readings: middles, ways, times, noises: new Float64Array(2)};
 const axes = [0, 1] as const;
 /** Likewise: rest noise of both axes, counts. */
@@ -93,6 +94,7 @@ export class StickFeatures implements Watch {
 			slidingRange(readings[axis], count, frames, ranges[axis], means[axis]);
 			this.measureWays(axis, first, count);
 		}
+		this.rest.begin();
 		for (let i = first; i < count; i++) this.takeFrame(i, frames, seconds);
 		this.settleRest();
 	}
@@ -246,9 +248,10 @@ export class StickFeatures implements Watch {
 		this.turning.take(ways, i);
 	}
 
-	/** The median of three readings of an axis (a lone glitch is no reach), and how far that is from the rest point. */
+	/** The median of three readings of an axis (a lone glitch is no reach), and how far that is from the rest point and from mid-scale. */
 	private measureWays(axis: 0 | 1, from: number, to: number): void {
 		const half = this.scale.fullScale / 2;
+		const middle = this.scale.middleOf(this.x);
 		const own = readings[axis];
 		const point = this.point[axis];
 		run.noises[axis] = ownNoise[axis] / half;
@@ -257,6 +260,7 @@ export class StickFeatures implements Watch {
 			const b = own[i - 1];
 			middles[axis][i] = Math.max(Math.min(a, b), Math.min(Math.max(a, b), own[i]));
 			ways[axis][i] = (middles[axis][i] - point) / half;
+			offMiddles[axis][i] = (middles[axis][i] - middle) / half;
 		}
 	}
 
@@ -276,11 +280,8 @@ export class StickFeatures implements Watch {
 
 	/** Takes how far out, from mid-scale, the stick is at frame `i`. */
 	private widenReach(i: number): void {
-		const {scale} = this;
-		const half = scale.fullScale / 2;
-		const middle = scale.middleOf(this.x);
-		const x = (middles[0][i] - middle) / half;
-		const y = (middles[1][i] - middle) / half;
+		const x = offMiddles[0][i];
+		const y = offMiddles[1][i];
 		// The hypotenuse is at most √2 times the longer side.
 		if (1.5 * Math.max(Math.abs(x), Math.abs(y)) < directedShare) return;
 		const square = x * x + y * y;

@@ -18,6 +18,9 @@ const middleSeconds = 0.5;
 /** Releases of a sound stick lie this near to each other (the must not of stick-no-return), as a share of full scale. */
 const nearShare = 0.02;
 
+/** Mid-scale and how far the middle quarter reaches to either side, counts; used within one block only. */
+const middleQuarter = new Float64Array(2);
+
 /** Where a stick rests: the level at which each axis lies still, and the places to which it comes back when it is let go. */
 export class StickRest {
 	/** Releases so far; the last `kept` are held. */
@@ -64,6 +67,12 @@ export class StickRest {
 		this.pointsBy[axis] = Number.NaN;
 	}
 
+	/** To be called before the frames of a block are taken. */
+	begin(): void {
+		middleQuarter[0] = this.scale.middleOf(this.first);
+		middleQuarter[1] = middleShare * this.scale.fullScale;
+	}
+
 	/**
 	 * Takes the frame at place `i` of both axes' readings; `still` where both have lain still for its last `frames` frames, at
 	 * these `means`, counts. Numbers come in arrays, since those that cross a call are allocated.
@@ -76,12 +85,10 @@ export class StickRest {
 		still: boolean,
 		frames: number,
 	): void {
-		const readX = readings[0][i];
-		const readY = readings[1][i];
-		const {fullScale} = this.scale;
-		const middle = this.scale.middleOf(this.first);
-		const reach = middleShare * fullScale;
-		if (Math.abs(readX - middle) > reach || Math.abs(readY - middle) > reach) {
+		if (
+			Math.abs(readings[0][i] - middleQuarter[0]) > middleQuarter[1] ||
+			Math.abs(readings[1][i] - middleQuarter[0]) > middleQuarter[1]
+		) {
 			this.wasOut[0] = 1;
 			this.inside[0] = 0;
 			return;

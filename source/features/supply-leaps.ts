@@ -110,7 +110,8 @@ export class SupplyLeaps implements Watch {
 		this.wired[0] = wired.length;
 		if (wired.length < leastChannels) return;
 		// What was seen before they were known to be wired counts as well, but not what they did as open pins.
-		const since = Math.max(...wired.map(a => Math.max(features.epochFromOf(a), features.proof.since[a])));
+		let since = Number.NEGATIVE_INFINITY;
+		for (const a of wired) since = Math.max(since, features.epochFromOf(a), features.proof.since[a]);
 		let first = Math.max(this.judgedTo[0], rows.oldest + (rows.oldest % halfSecond));
 		for (; first + halfSecond <= rows.count; first += halfSecond)
 			if (rows.start[rows.slot(first)] >= since) this.judge(features, wired, first);
@@ -124,9 +125,11 @@ export class SupplyLeaps implements Watch {
 		if (rows.end[other] - rows.start[one] > longestSeconds || rows.frames[one] + rows.frames[other] < leastFrames)
 			return;
 		if (rows.firstFrame[one] < features.history.oldest) return;
-		const isAtRail = (a: number): boolean => atRail(features, a, first) > mostAtRail;
-		if (wired.some(isAtRail)) return;
-		const isMoving = wired.some(a => rows.moving[rows.at(first, a)] === 1 || rows.moving[rows.at(first + 1, a)] === 1);
+		let isMoving = false;
+		for (const a of wired) {
+			if (atRail(features, a, first) > mostAtRail) return;
+			if (rows.moving[rows.at(first, a)] === 1 || rows.moving[rows.at(first + 1, a)] === 1) isMoving = true;
+		}
 		this.judged[isMoving ? moving : still]++;
 		const leap = this.leaps(features, wired, first);
 		if (leap === undefined) return;

@@ -34,6 +34,9 @@ const leastHeld = 0.5;
 /** Slower than this a tap (71 ms a way) lies between two frames, and its level is not seen: there any way counts as movement. */
 const leastRate = 25;
 
+/** Two times as they are handed over. */
+const times = new Float64Array(2);
+
 /**
  * The trips of each channel (check-values D2): its ways from one turning point to the next. A trip begins once the reading has
  * come back from its turning point by the least way that counts then, so a trip that has begun has gone that far at least;
@@ -125,6 +128,15 @@ export class Trips {
 	 * that its level did not go along with doesn't count.
 	 */
 	isOnTrip(a: number, from: number, to: number): boolean {
+		times[0] = from;
+		times[1] = to;
+		return this.isOnTripWithin(a, times);
+	}
+
+	/** Likewise between the two times of an array: numbers that cross a call are allocated. */
+	isOnTripWithin(a: number, window: Float64Array): boolean {
+		const from = window[0];
+		const to = window[1];
 		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
 			const place = this.at(a, number);
 			const settled = this.settled[place] === 1;

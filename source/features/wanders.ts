@@ -1,7 +1,7 @@
 import {medianOf} from '../math/nth-smallest.ts';
 import {ChannelRows} from './channel-rows.ts';
 import type {Features, Watch} from './features.ts';
-import {decidedUntil, isRest} from './rests.ts';
+import {decidedUntil, isRestOver} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** Looked at over five seconds, once a second. */
@@ -114,17 +114,16 @@ export class Wanders implements Watch {
 
 	private lookForRest(features: Features, a: number): void {
 		const {analog, scale} = features;
-		const {rows, trips, noise} = analog;
+		const {rows, noise} = analog;
 		const others = features.handAt(a)?.others(a) ?? [];
-		const until = decidedUntil(trips, others, features.now);
+		const until = decidedUntil(features, others);
 		const least = restShare * scale.fullScale;
 		const near = Math.max(least, Math.min(restMeanNoises * noise.of(a), restMost * scale.fullScale));
 		const closely = Math.max(least, Math.min(restNoises * noise.of(a), restMost * scale.fullScale));
 		let number = Math.max(this.restedTo[a], rows.oldest);
 		for (; number < rows.count && rows.end[rows.slot(number)] <= until; number++) {
 			const at = rows.at(number, a);
-			const slot = rows.slot(number);
-			if (!isRest(trips, others, rows.start[slot], rows.end[slot]) || Number.isNaN(rows.mean[at])) {
+			if (!isRestOver(analog, others, number, number) || Number.isNaN(rows.mean[at])) {
 				this.restRun[a] = 0;
 				this.closeRun[a] = 0;
 				continue;

@@ -513,7 +513,7 @@ export class ColumnWatch {
 		}
 
 		if (!early) {
-			this.watched = this.watched.filter(column => this.isWorthWatching(column));
+			if (this.hasIdleColumn()) this.watched = this.watched.filter(column => this.isWorthWatching(column));
 			this.active = !this.slopeKnown || this.watched.length > 0;
 		}
 
@@ -563,6 +563,11 @@ export class ColumnWatch {
 	private keepsPace(column: number): boolean {
 		const pace = this.paceOf(column);
 		return !(Math.abs(pace / this.pace[column] - 1) > paceSlack);
+	}
+
+	private hasIdleColumn(): boolean {
+		for (const column of this.watched) if (!this.isWorthWatching(column)) return true;
+		return false;
 	}
 
 	/** Analog columns are what they are once they have failed to count or rise for some blocks. */

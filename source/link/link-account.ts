@@ -1,3 +1,4 @@
+import {arrivalLength, counterNow, pauseBefore} from '../features/link/arrivals.ts';
 import {ClockWatch} from '../features/link/clock-watch.ts';
 import {CounterWatch} from '../features/link/counter-watch.ts';
 import type {Layout} from '../framing/layout.ts';
@@ -7,6 +8,9 @@ import {GrownFloats} from './grown-floats.ts';
 import {type Line, LowerHull} from './lower-hull.ts';
 import {PressMarks} from './press-marks.ts';
 import {wilson95} from './wilson.ts';
+
+/** The frame whose counter is being taken. */
+const arrival = new Float64Array(arrivalLength);
 
 /** How losses are known: by the board's own count, or guessed from the times. */
 type LossBy = 'counter' | 'spacing';
@@ -224,7 +228,9 @@ export class LinkAccountant {
 		const {times} = this;
 		const pause = times.length > 1 ? times.values[times.length - 1] - times.values[times.length - 2] : 0;
 		// In intervals of some 16 ms; only a long pause decides anything.
-		const step = this.counterWatch.take(counter, this.options.isTimed ? pause / 0.016 : Number.POSITIVE_INFINITY);
+		arrival[counterNow] = counter;
+		arrival[pauseBefore] = this.options.isTimed ? pause / 0.016 : Number.POSITIVE_INFINITY;
+		const step = this.counterWatch.take(arrival);
 		const damaged = framesPerBadLine * this.badLines;
 		this.badLines = 0;
 		return step.kind === 'step' ? Math.max(0, step.lost - damaged) : 0;

@@ -87,19 +87,21 @@ export class FindingBook {
 
 	/** Lets causes that were recognised in this evaluation take over from what they explain. To be called after all checks. */
 	settle(now: number): void {
-		for (const entry of [...this.entries]) {
-			if (!hasCauses(entry.fault.code)) continue;
-			for (let i = entry.spans.length - 1; i >= 0; i--) {
-				const [from, to] = entry.spans[i];
-				if (to !== null && to < now - lateSeconds) break;
-				const cause = this.causeOver(entry.fault.code, entry.channel, from, to ?? entry.seenAt);
-				if (cause === undefined) continue;
-				// One that began later explains what comes from now on, not what was seen before it.
-				if (cause <= from + togetherSeconds) this.removeSpan(entry, i);
-				else if (to === null) this.finish(entry, now);
-			}
-		}
+		if (this.entries.length === 0 && this.first === null) return;
+		for (const entry of [...this.entries]) if (hasCauses(entry.fault.code)) this.settleEntry(entry, now);
 		this.chooseFirst();
+	}
+
+	private settleEntry(entry: Entry, now: number): void {
+		for (let i = entry.spans.length - 1; i >= 0; i--) {
+			const [from, to] = entry.spans[i];
+			if (to !== null && to < now - lateSeconds) break;
+			const cause = this.causeOver(entry.fault.code, entry.channel, from, to ?? entry.seenAt);
+			if (cause === undefined) continue;
+			// One that began later explains what comes from now on, not what was seen before it.
+			if (cause <= from + togetherSeconds) this.removeSpan(entry, i);
+			else if (to === null) this.finish(entry, now);
+		}
 	}
 
 	/**
@@ -139,7 +141,8 @@ export class FindingBook {
 
 	/** True where an open finding names the channel. */
 	names(channel: string): boolean {
-		return this.entries.some(entry => entry.channel === channel && isOpen(entry));
+		for (const entry of this.entries) if (entry.channel === channel && isOpen(entry)) return true;
+		return false;
 	}
 
 	/** True where a finding is open, or has been there and comes and goes by nature: then it may come again. */

@@ -143,10 +143,9 @@ export function questionsAbout(fault: Fault, features: Features): readonly Quest
 
 /** Features that are put back to an earlier state may be of another layout then. */
 function areAlike(one: readonly Channel[], other: readonly Channel[]): boolean {
-	return (
-		one.length === other.length &&
-		one.every(({name, role}, index) => name === other[index].name && role === other[index].role)
-	);
+	if (one.length !== other.length) return false;
+	for (let i = 0; i < one.length; i++) if (one[i].name !== other[i].name || one[i].role !== other[i].role) return false;
+	return true;
 }
 
 /** Checks that the bring-up routine alone can answer have no ways. */

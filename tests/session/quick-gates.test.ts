@@ -31,7 +31,7 @@ function* answersOf(
 describe('a gate that says without its figure whether it is beyond the limit says what the figure says', () => {
 	test('of samples, every two seconds, at its limit and well beside it', async () => {
 		const said = new Map<string, Set<boolean>>();
-		for (const name of ['baseline-drift', 'shared-ceiling', 'floating-input', 'healthy']) {
+		for (const name of ['baseline-drift', 'broken-frames', 'shared-ceiling', 'floating-input', 'healthy']) {
 			const {signal} = new AbortController();
 			const {source, session} = await openNamedSource(
 				`${root}recordings/${name}.gbrec`,
@@ -53,9 +53,16 @@ describe('a gate that says without its figure whether it is beyond the limit say
 		}
 		// Each has said both.
 		expect([...said].map(([gate, answers]) => `${gate}: ${answers.size}`).sort()).toEqual([
+			'backlash most: 2',
+			'backlash play: 2',
 			'baseline-drift change: 2',
+			'broken-frames share: 2',
 			'floating-input left: 2',
+			'floating-input noise: 2',
+			'narrow-span ratio: 2',
+			'reversed-sensor span: 2',
 			'shared-ceiling fingers: 2',
+			'stick-off-centre off: 2',
 		]);
 	});
 });

@@ -112,7 +112,11 @@ export const noise: Way = {
 	gates: [
 		chances('watched', features => features.watchedSeconds, 'leave the glove on for a second'),
 		atLeast('rate', features => features.framesPerSecond),
-		atLeast('noise', (features, a) => features.percentOfConverter(features.jagged.rms[a])),
+		atLeast(
+			'noise',
+			(features, a) => features.percentOfConverter(features.jagged.rms[a]),
+			(features, a, raise) => features.percentOfConverter(features.jagged.rms[a]) >= raise,
+		),
 		atLeast('overRun', (features, a) => features.percentOfConverter(features.jagged.overRun(a))),
 		atLeast('jagged', (features, a) => features.jagged.jagged[a]),
 		atLeast('lasts', lasted),

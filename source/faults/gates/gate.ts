@@ -93,6 +93,16 @@ export function atMost(name: string, saw: Measure, isBeyond?: IsBeyond): Gate {
 	return {kind: 'at most', name, saw, ...(isBeyond !== undefined && {isBeyond})};
 }
 
+/** For `isBeyond` of a figure that is asked of every channel time and again: a number that is told is allocated, a yes or no is not. */
+export function reachesLimit(saw: number | undefined, raise: number): boolean {
+	return saw !== undefined && saw >= raise;
+}
+
+/** Likewise. */
+export function keepsBelow(saw: number | undefined, raise: number): boolean {
+	return saw !== undefined && saw <= raise;
+}
+
 /** Refuses where `says` gives a sentence: what was seen that speaks against the fault. */
 export function unless(
 	name: string,

@@ -1,5 +1,18 @@
 import type {StateBlock} from '../state-block.ts';
 
+/**
+ * A frame as it arrives, in an array that is filled anew for each one, since numbers that cross a call are allocated. What stands
+ * where in it: when it came, seconds; how long after the one before it, seconds (NaN for the first) and in nominal intervals; the
+ * value of its counter and the board's own time in its unit, NaN without one.
+ */
+export type Arrival = Float64Array;
+export const cameAt = 0;
+export const sinceLast = 1;
+export const pauseBefore = 2;
+export const counterNow = 3;
+export const clockNow = 4;
+export const arrivalLength = 5;
+
 /** Arrival times of the latest frames in a ring: 41 s at 100 frames/s. */
 export class Arrivals {
 	static readonly capacity = 4096;
@@ -36,9 +49,9 @@ export class Arrivals {
 		return this.first[0];
 	}
 
-	add(t: number): void {
-		if (this.inEpoch === 0) this.first[0] = t;
-		this.times[this.came[0] & (Arrivals.capacity - 1)] = t;
+	add(frame: Arrival): void {
+		if (this.inEpoch === 0) this.first[0] = frame[cameAt];
+		this.times[this.came[0] & (Arrivals.capacity - 1)] = frame[cameAt];
 		this.came[0]++;
 	}
 

@@ -80,10 +80,8 @@ export class ClockWatch {
 		}
 		this.leapt[0] = Number.NaN;
 		if (value < this.last[0]) {
-			const wrap = [2 ** 16, 2 ** 32].find(
-				modulus => this.last[0] < modulus && this.last[0] > 0.95 * modulus && value < 0.05 * modulus,
-			);
-			if (wrap === undefined) {
+			const wrap = wrapBetween(this.last[0], value);
+			if (wrap === 0) {
 				this.odd[0] = value;
 				return 'odd';
 			}
@@ -99,4 +97,11 @@ export class ClockWatch {
 		this.last[0] = value;
 		this.run[0] = (this.offset[0] + value) * this.unit[0];
 	}
+}
+
+/** By how much a counter of 16 or 32 bits wrapped where it fell from `last` to `value`; 0 where it did not. */
+function wrapBetween(last: number, value: number): number {
+	for (const modulus of [2 ** 16, 2 ** 32])
+		if (last < modulus && last > 0.95 * modulus && value < 0.05 * modulus) return modulus;
+	return 0;
 }

@@ -1,4 +1,5 @@
 import {StateBlock} from '../state-block.ts';
+import {type Arrival, counterNow, pauseBefore} from './arrivals.ts';
 
 /** Where counters of the usual widths go back to 0; others are learnt when they wrap. */
 const usualModuli = [100, 128, 256, 1000, 1024, 4096, 10_000, 32_768, 65_536, 100_000, 1_000_000, 2 ** 31, 2 ** 32];
@@ -44,8 +45,10 @@ export class CounterWatch {
 		this.modulus = state.floats(1);
 	}
 
-	/** Takes the next value; `pause` is the time since the frame before, in nominal intervals; Infinity where unknown. */
-	take(value: number, pause: number): CounterStep {
+	/** Takes the counter of the next frame; the pause before it is Infinity where it is unknown. */
+	take(frame: Arrival): CounterStep {
+		const value = frame[counterNow];
+		const pause = frame[pauseBefore];
 		if (!Number.isFinite(value)) return noLoss;
 		const last = this.last[0];
 		if (Number.isNaN(last)) {

@@ -1,4 +1,5 @@
 import type {StateBlock} from '../state-block.ts';
+import {type Arrival, cameAt} from './arrivals.ts';
 import {CounterWatch} from './counter-watch.ts';
 import {TickHistory} from './tick-history.ts';
 
@@ -54,13 +55,10 @@ export class FrameLosses {
 		this.badSince[0] += framesPerBadLine;
 	}
 
-	/**
-	 * Takes the counter of a frame that arrived at `t`, `pause` nominal intervals after the one before. Returns the number
-	 * of frames lost before it, or −1 where the counter began anew one frame ago.
-	 */
-	take(t: number, value: number, pause: number): number {
-		const step = this.counter.take(value, pause);
-		if (Number.isNaN(this.countedFrom[0])) this.countedFrom[0] = t;
+	/** Takes the counter of a frame. Returns the number of frames lost before it, or −1 where the counter began anew one frame ago. */
+	take(frame: Arrival): number {
+		const step = this.counter.take(frame);
+		if (Number.isNaN(this.countedFrom[0])) this.countedFrom[0] = frame[cameAt];
 		this.counted[0]++;
 		this.countedEver[0]++;
 		const damaged = this.badSince[0];
@@ -70,7 +68,7 @@ export class FrameLosses {
 		if (lost > 0) {
 			this.lost[0] += lost;
 			this.lostEver[0] += lost;
-			this.lostAt[0] = t;
+			this.lostAt[0] = frame[cameAt];
 		}
 		return lost;
 	}

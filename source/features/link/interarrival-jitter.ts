@@ -5,7 +5,8 @@ import {StateBlock} from '../state-block.ts';
  * receiver and at the sender. In the unit of the times given; a smoothed mean deviation, not a standard deviation.
  */
 export class InterarrivalJitter {
-	private readonly smoothed: Float64Array;
+	/** J now, alone in its array. */
+	readonly smoothed: Float64Array;
 	private readonly transit: Float64Array;
 
 	constructor(state = new StateBlock()) {

@@ -39,16 +39,34 @@ export function lineDamage(features: Features, seconds: number): LineDamage {
 	const eaten = isLinks ? seen : 0;
 	const lines = ticks.total(ticks.frames, seconds) + bad;
 	const damaged = bad + eaten;
-	const first = [ticks.firstIn(ticks.badLines, seconds), eaten > 0 ? ticks.firstIn(ticks.eaten, seconds) : Number.NaN];
-	const last = [ticks.lastIn(ticks.badLines, seconds), eaten > 0 ? ticks.lastIn(ticks.eaten, seconds) : Number.NaN];
 	return {
 		lines,
 		damaged,
 		eaten,
 		timesChance: damaged === 0 ? 0 : damaged / beyondChance(soundShare * lines),
-		from: Math.min(...first.map(t => (Number.isNaN(t) ? Number.POSITIVE_INFINITY : t))),
-		to: Math.max(...last.map(t => (Number.isNaN(t) ? Number.NEGATIVE_INFINITY : t))),
+		from: Math.min(
+			firstIn(features, ticks.badLines, seconds),
+			isLinks ? firstIn(features, ticks.eaten, seconds) : never,
+		),
+		to: Math.max(lastIn(features, ticks.badLines, seconds), isLinks ? lastIn(features, ticks.eaten, seconds) : -never),
 	};
+}
+
+const never = Number.POSITIVE_INFINITY;
+
+function firstIn({link: {ticks}}: Features, column: Float64Array, seconds: number): number {
+	const t = ticks.firstIn(column, seconds);
+	return Number.isNaN(t) ? never : t;
+}
+
+function lastIn({link: {ticks}}: Features, column: Float64Array, seconds: number): number {
+	const t = ticks.lastIn(column, seconds);
+	return Number.isNaN(t) ? -never : t;
+}
+
+/** Whether any line of the latest `seconds` looked damaged at all. */
+export function hasDamage({link: {ticks}}: Features, seconds: number): boolean {
+	return ticks.total(ticks.badLines, seconds) > 0 || ticks.total(ticks.eaten, seconds) > 0;
 }
 
 /** The fewest events that chance does not bring where `mean` are expected (Poisson). */

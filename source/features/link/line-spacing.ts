@@ -1,5 +1,6 @@
 import type {Timing} from '../../stream/source-item.ts';
 import type {StateBlock} from '../state-block.ts';
+import {type Arrival, cameAt, clockNow, sinceLast} from './arrivals.ts';
 import {ClockWatch} from './clock-watch.ts';
 import {InterarrivalJitter} from './interarrival-jitter.ts';
 import {IntervalSketch} from './interval-sketch.ts';
@@ -34,7 +35,7 @@ class JitterMeter {
 	/** Takes the difference of spacing at the receiver and at the sender, seconds. */
 	add(difference: number): void {
 		this.jitter.addDifference(difference);
-		this.values.add(this.jitter.value);
+		this.values.addAt(this.jitter.smoothed, 0);
 	}
 
 	get value(): number {
@@ -112,16 +113,15 @@ export class LineSpacing {
 		this.clock.setUnit(seconds);
 	}
 
-	/**
-	 * Takes a frame that arrived at `t`; `clock` is the board's own time in its unit, NaN without one; `lost` frames are
-	 * missing before it. True where the clock has begun anew one frame ago.
-	 */
-	takeFrame(t: number, clock: number, lost: number): boolean {
-		const interval = this.since(t);
+	/** Takes a frame, `lost` frames after the one before it. True where the clock has begun anew one frame ago. */
+	takeFrame(frame: Arrival, lost: number): boolean {
+		const t = frame[cameAt];
+		const interval = frame[sinceLast];
+		const clock = frame[clockNow];
 		this.frameAt[0] = t;
-		this.takeLine(t);
+		this.takeLine(frame);
 		if (!Number.isNaN(interval)) {
-			this.intervals.add(interval);
+			this.intervals.addAt(frame, sinceLast);
 			if (interval === 0) this.together[0]++;
 			if (interval >= pauseSeconds) {
 				this.pauseFrom[0] = t - interval;
@@ -133,9 +133,9 @@ export class LineSpacing {
 	}
 
 	/** Takes a line that was meant as a frame, or a frame: broken ones take their turn like others. */
-	takeLine(t: number): void {
-		const interval = t - this.lineAt[0];
-		this.lineAt[0] = t;
+	takeLine(line: Arrival): void {
+		const interval = line[cameAt] - this.lineAt[0];
+		this.lineAt[0] = line[cameAt];
 		if (Number.isNaN(interval) || this.median <= 0) return;
 		if (this.isPause(interval)) this.owed[0] = interval - this.median;
 		else if (!this.isCatchingUp(interval - this.median)) this.bySpacing.add(interval - this.median);

@@ -1,4 +1,5 @@
 import type {StateBlock} from '../state-block.ts';
+import {type Arrival, cameAt} from './arrivals.ts';
 import {IntervalSketch} from './interval-sketch.ts';
 
 /** Shorter gaps are met on every sound link: scheduling of a desktop host, the pauses of Bluetooth (common practice, no source). */
@@ -13,9 +14,9 @@ export class Outages {
 		this.gaps = new IntervalSketch(kept);
 	}
 
-	/** A frame came at `t`, the one before at `before`. */
-	take(t: number, before: number): void {
-		if (t - before >= leastSeconds) this.gaps.add(t - before);
+	/** A frame came; the one before it came at `before[place]`, seconds. */
+	take(frame: Arrival, before: Float64Array, place: number): void {
+		if (frame[cameAt] - before[place] >= leastSeconds) this.gaps.add(frame[cameAt] - before[place]);
 	}
 
 	/** How many there were; `interval` is the usual spacing of the frames as it is known now. */

@@ -1,4 +1,5 @@
 import type {StateBlock} from '../state-block.ts';
+import {type Arrival, cameAt} from './arrivals.ts';
 import {isBootText, soundsLikeStart, tellsOfSag} from './start-up-text.ts';
 import {TextList} from './text-list.ts';
 
@@ -159,10 +160,10 @@ export class RestartSigns {
 	}
 
 	/** A frame came: the board is up again, and the next banner line stands alone. */
-	takeFrame(t: number): void {
+	takeFrame(frame: Arrival): void {
 		this.bannerRun[0] = 0;
 		const newest = this.place(this.count[0] - 1);
-		if (this.count[0] > 0 && Number.isNaN(this.resumedAt[newest])) this.resumedAt[newest] = t;
+		if (this.count[0] > 0 && Number.isNaN(this.resumedAt[newest])) this.resumedAt[newest] = frame[cameAt];
 	}
 
 	/** A lone banner line that has not come again in its rhythm was start-up text. `frames` have come, `last`: all of them. */

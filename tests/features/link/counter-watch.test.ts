@@ -1,13 +1,17 @@
 import {describe, expect, test} from 'vitest';
+import {arrivalLength, counterNow, pauseBefore} from '../../../source/features/link/arrivals.ts';
 import {ClockWatch} from '../../../source/features/link/clock-watch.ts';
 import {CounterWatch} from '../../../source/features/link/counter-watch.ts';
 
 function lostOver(values: readonly number[]): {lost: number; restarts: number} {
 	const watch = new CounterWatch();
+	const frame = new Float64Array(arrivalLength);
 	let lost = 0;
 	let restarts = 0;
 	for (const value of values) {
-		const step = watch.take(value, value < 5 ? 60 : 1);
+		frame[counterNow] = value;
+		frame[pauseBefore] = value < 5 ? 60 : 1;
+		const step = watch.take(frame);
 		if (step.kind === 'restart') restarts++;
 		else lost += step.lost;
 	}
