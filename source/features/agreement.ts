@@ -66,7 +66,8 @@ export class Agreement implements MovementTaker {
 	/** Those of them with a correlation of at most `most`. */
 	against(a: number, most: number): number {
 		let sum = 0;
-		for (let k = 0; k < this.measured(a); k++) if (this.correlation[a * kept + k] <= most) sum++;
+		const measured = this.measured(a);
+		for (let k = 0; k < measured; k++) if (this.correlation[a * kept + k] <= most) sum++;
 		return sum;
 	}
 
@@ -79,7 +80,8 @@ export class Agreement implements MovementTaker {
 	/** How many of the latest movements in a row had a correlation of at least `least`. */
 	lately(a: number, least: number): number {
 		let row = 0;
-		for (let k = 1; k <= this.measured(a); k++) {
+		const measured = this.measured(a);
+		for (let k = 1; k <= measured; k++) {
 			if (this.correlation[a * kept + ((this.count[a] - k) % kept)] < least) break;
 			row++;
 		}
@@ -90,7 +92,8 @@ export class Agreement implements MovementTaker {
 	seen(a: number, most: number): {first: number; last: number} | undefined {
 		let first = Number.POSITIVE_INFINITY;
 		let last = Number.NEGATIVE_INFINITY;
-		for (let k = 0; k < this.measured(a); k++) {
+		const measured = this.measured(a);
+		for (let k = 0; k < measured; k++) {
 			if (this.correlation[a * kept + k] > most) continue;
 			first = Math.min(first, this.at[a * kept + k]);
 			last = Math.max(last, this.at[a * kept + k]);

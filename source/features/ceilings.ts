@@ -256,7 +256,8 @@ export class Ceilings implements Watch {
 		let rises = 0;
 		let atTop = 0;
 		const braked: number[] = [];
-		for (let number = trips.count[a] - 1; number >= trips.oldest(a) && rises < most; number--) {
+		const oldest = trips.oldest(a);
+		for (let number = trips.count[a] - 1; number >= oldest && rises < most; number--) {
 			const place = trips.at(a, number);
 			if (trips.settled[place] === 0 || trips.way[place] < 0) continue;
 			rises++;

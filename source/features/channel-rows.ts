@@ -103,7 +103,8 @@ export class ChannelRows {
 	rangeSince(frame: number, a: number): number {
 		let low = Number.POSITIVE_INFINITY;
 		let high = Number.NEGATIVE_INFINITY;
-		for (let number = this.count - 1; number >= this.oldest; number--) {
+		const {oldest} = this;
+		for (let number = this.count - 1; number >= oldest; number--) {
 			const at = this.at(number, a);
 			if (this.low[at] < low) low = this.low[at];
 			if (this.high[at] > high) high = this.high[at];

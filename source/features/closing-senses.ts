@@ -76,7 +76,8 @@ export class ClosingSenses implements MovementTaker {
 	/** Movements there and back: as many closings as openings. */
 	whole(a: number): number {
 		let closings = 0;
-		for (let k = 0; k < this.measured(a); k++) if (this.way[a * kept + k] > 0) closings++;
+		const measured = this.measured(a);
+		for (let k = 0; k < measured; k++) if (this.way[a * kept + k] > 0) closings++;
 		return Math.min(closings, this.measured(a) - closings);
 	}
 
@@ -88,14 +89,16 @@ export class ClosingSenses implements MovementTaker {
 		const most = mostSense(features, a);
 		if (most === 0 || Number.isNaN(features.declared.sense[a])) return undefined;
 		let sum = 0;
-		for (let k = 0; k < this.measured(a); k++) if (this.seen[a * kept + k] * features.declared.sense[a] !== most) sum++;
+		const measured = this.measured(a);
+		for (let k = 0; k < measured; k++) if (this.seen[a * kept + k] * features.declared.sense[a] !== most) sum++;
 		return sum;
 	}
 
 	/** When the first of the movements held set out, seconds. */
 	firstAt(a: number): number {
 		let first = Number.POSITIVE_INFINITY;
-		for (let k = 0; k < this.measured(a); k++) first = Math.min(first, this.at[a * kept + k]);
+		const measured = this.measured(a);
+		for (let k = 0; k < measured; k++) first = Math.min(first, this.at[a * kept + k]);
 		return first;
 	}
 }

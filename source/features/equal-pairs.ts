@@ -124,7 +124,8 @@ export function tripsSince(features: Features, a: number, b: number, since: numb
 	const others = (features.handAt(a)?.others(a) ?? []).filter(f => f !== b).map(f => spans.of(f));
 	const least = Math.max(tripNoises * noise.of(a), ofMedian * (others.length > 0 ? medianOf(others) : 0));
 	let count = 0;
-	for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
+	const oldest = trips.oldest(a);
+	for (let number = trips.count[a] - 1; number >= oldest; number--) {
 		const place = trips.at(a, number);
 		if (trips.startAt[place] < since) break;
 		if (Math.abs(trips.way[place]) >= least) count++;

@@ -156,7 +156,8 @@ export class Hand {
 	/** Closings (`way` 1) or openings (−1) of the whole hand seen from `f` that set out at or after `since` and are over. */
 	movementsSince(f: number, since: number, way: 1 | -1): number {
 		let movements = 0;
-		for (let number = this.count[f] - 1; number >= this.oldest(f); number--) {
+		const oldest = this.oldest(f);
+		for (let number = this.count[f] - 1; number >= oldest; number--) {
 			const place = this.at(f, number);
 			if (this.outAt[place] < since) break;
 			if (this.way[place] > 0 === way > 0) movements++;
@@ -328,8 +329,9 @@ export class Hand {
 		let count = 0;
 		let first = this.sensed[0];
 		for (const f of this.fingers) first = Math.min(first, this.grouped[2 * f], this.grouped[2 * f + 1]);
-		for (const f of live)
-			for (let number = trips.count[f] - 1; number >= trips.oldest(f); number--) {
+		for (const f of live) {
+			const oldest = trips.oldest(f);
+			for (let number = trips.count[f] - 1; number >= oldest; number--) {
 				const place = trips.at(f, number);
 				if (big[place] === 1 && trips.settled[place] === 1 && trips.outAt[place] <= until) {
 					if (trips.outAt[place] <= first) break;
@@ -339,6 +341,7 @@ export class Hand {
 					events[i] = place;
 				}
 			}
+		}
 		return count;
 	}
 

@@ -72,7 +72,8 @@ export class Loudness implements Watch {
 	 */
 	lastAt(features: Features, a: number, least: number): number {
 		const {rows} = features.analog;
-		for (let number = rows.count - 1; number >= rows.oldest; number--) {
+		const {oldest} = rows;
+		for (let number = rows.count - 1; number >= oldest; number--) {
 			const end = rows.end[rows.slot(number)];
 			if (!(end > this.seenAt[a])) break;
 			if (rows.rough[rows.at(number, a)] >= least) return end;

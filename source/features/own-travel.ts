@@ -254,7 +254,8 @@ export class OwnTravel implements Watch {
 
 /** Whether a channel makes a trip that takes as long as a hand's; mains and noise go to and fro within a few frames. */
 function makesStroke(trips: Trips, a: number, from: number, to: number): boolean {
-	for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
+	const oldest = trips.oldest(a);
+	for (let number = trips.count[a] - 1; number >= oldest; number--) {
 		const place = trips.at(a, number);
 		if (trips.settled[place] === 0) continue;
 		if (trips.inAt[place] < from) return false;

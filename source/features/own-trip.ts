@@ -15,7 +15,8 @@ export const nearSeconds = 0.7;
 export function ownTrip(trips: Trips, hand: Hand, f: number, outAt: number, way: number): number {
 	let nearest = -1;
 	let least = nearSeconds;
-	for (let number = trips.count[f] - 1; number >= trips.oldest(f); number--) {
+	const oldest = trips.oldest(f);
+	for (let number = trips.count[f] - 1; number >= oldest; number--) {
 		const place = trips.at(f, number);
 		if (trips.settled[place] === 0) continue;
 		const apart = Math.abs(trips.outAt[place] - outAt);

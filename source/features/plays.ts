@@ -107,7 +107,8 @@ export class Plays implements MovementTaker {
 	seen(a: number, apart: number, least: number): {first: number; last: number} | undefined {
 		let first = Number.POSITIVE_INFINITY;
 		let last = Number.NEGATIVE_INFINITY;
-		for (let k = 0; k < this.measured(a); k++) {
+		const measured = this.measured(a);
+		for (let k = 0; k < measured; k++) {
 			const i = a * kept + k;
 			if (this.apart[i] > apart || this.play[i] < least) continue;
 			first = Math.min(first, this.at[i]);
@@ -118,7 +119,8 @@ export class Plays implements MovementTaker {
 
 	private gather(a: number, apart: number): number {
 		let used = 0;
-		for (let k = 0; k < this.measured(a); k++) {
+		const measured = this.measured(a);
+		for (let k = 0; k < measured; k++) {
 			const i = a * kept + k;
 			if (this.apart[i] <= apart) figures[used++] = this.play[i];
 		}

@@ -103,9 +103,12 @@ export class Proof {
 	ways(a: number, least: number, ofNoise = noises): number {
 		const {trips} = this;
 		const far = Math.max(least, ofNoise * this.noise.of(a));
+		const newest = trips.count[a];
 		let count = 0;
-		for (let number = trips.oldest(a); number < trips.count[a]; number++)
-			if (this.counts(a, trips.at(a, number)) && Math.abs(trips.way[trips.at(a, number)]) >= far) count++;
+		for (let number = trips.oldest(a); number < newest; number++) {
+			const place = trips.at(a, number);
+			if (Math.abs(trips.way[place]) >= far && this.counts(a, place)) count++;
+		}
 		return count;
 	}
 
@@ -113,7 +116,8 @@ export class Proof {
 	waysSince(a: number, since: number): number {
 		const {trips} = this;
 		let count = 0;
-		for (let number = trips.count[a] - 1; number >= trips.oldest(a); number--) {
+		const oldest = trips.oldest(a);
+		for (let number = trips.count[a] - 1; number >= oldest; number--) {
 			const place = trips.at(a, number);
 			if (trips.startAt[place] < since) break;
 			if (trips.held[place] === 1 && Math.abs(trips.way[place]) >= noises * this.noise.of(a)) count++;

@@ -137,7 +137,8 @@ export class Trips {
 	isOnTripWithin(a: number, window: Float64Array): boolean {
 		const from = window[0];
 		const to = window[1];
-		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
+		const oldest = this.oldest(a);
+		for (let number = this.count[a] - 1; number >= oldest; number--) {
 			const place = this.at(a, number);
 			const settled = this.settled[place] === 1;
 			if (settled && this.inAt[place] < from) return false;
@@ -149,7 +150,8 @@ export class Trips {
 
 	/** Whether the level of channel `a` has gone at least `least` counts on a trip that began at or after a time, seconds. */
 	hasGoneSince(a: number, t: number, least: number): boolean {
-		for (let number = this.count[a] - 1; number >= this.oldest(a); number--) {
+		const oldest = this.oldest(a);
+		for (let number = this.count[a] - 1; number >= oldest; number--) {
 			const place = this.at(a, number);
 			if (this.startAt[place] < t) return false;
 			if (this.settled[place] === 1 && this.held[place] === 1 && Math.abs(this.level[place]) >= least) return true;

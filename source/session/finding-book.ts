@@ -139,6 +139,11 @@ export class FindingBook {
 		return entry !== undefined && isOpen(entry);
 	}
 
+	/** True while nothing has been found at all. */
+	get isEmpty(): boolean {
+		return this.entries.length === 0;
+	}
+
 	/** True where an open finding names the channel. */
 	names(channel: string): boolean {
 		for (const entry of this.entries) if (entry.channel === channel && isOpen(entry)) return true;

@@ -276,7 +276,7 @@ export class Session implements FrameSink {
 			const question = questions[q];
 			const {code, channel, place, everyTicks, isKnown} = question;
 			if (everyTicks > 1 && !last && number % everyTicks !== 0) continue;
-			const isFound = book.isOpenOn(code, channel);
+			const isFound = !book.isEmpty && book.isOpenOn(code, channel);
 			const known = !isFound && isKnown !== null && isKnown(features, place) === true;
 			if (isFound || known || asksAll || !refusesAgain(question, features)) this.ask(question, isFound, known, now);
 		}
