@@ -50,6 +50,7 @@ export class EndVisits {
 	private last = Number.NaN;
 	private readonly top = new Candidate(1);
 	private readonly bottom = new Candidate(-1);
+	/** Farthest first. */
 	private readonly visits: Record<'low' | 'high', Visit[]> = {low: [], high: []};
 
 	/** Takes the next reading. `fullScale` in the unit of the readings. */
@@ -99,8 +100,9 @@ export class EndVisits {
 	at(end: 'low' | 'high'): readonly Visit[] {
 		const candidate = end === 'high' ? this.top : this.bottom;
 		const isUnderWay = this.direction !== 0 && this.direction === candidate.sign;
-		const all = isUnderWay ? [...this.visits[end], candidate.visit()] : [...this.visits[end]];
-		return all.sort((one, other) => candidate.sign * (other.level - one.level));
+		const all = [...this.visits[end]];
+		if (isUnderWay) insert(all, candidate.visit(), candidate.sign);
+		return all;
 	}
 
 	/** The level at each reading of a run, averaged over the window that ends there; NaN while there are too few. */
@@ -146,16 +148,25 @@ export class EndVisits {
 	private note(end: 'low' | 'high', candidate: Candidate): void {
 		this.count[end]++;
 		const visits = this.visits[end];
-		visits.push(candidate.visit());
+		insert(visits, candidate.visit(), candidate.sign);
 		if (visits.length <= kept) return;
-		// The nearest to the middle goes.
-		let nearest = 0;
-		for (let i = 1; i < visits.length; i++) {
-			if (candidate.sign * (visits[i].level - visits[nearest].level) < 0) nearest = i;
-		}
-
+		// The nearest to the middle goes, of several the oldest.
+		let nearest = visits.length - 1;
+		while (nearest > 0 && visits[nearest - 1].level === visits[nearest].level) nearest--;
 		visits.splice(nearest, 1);
 	}
+}
+
+/** Puts a visit behind those that went as far or farther. */
+function insert(visits: Visit[], visit: Visit, sign: -1 | 1): void {
+	let low = 0;
+	let high = visits.length;
+	while (low < high) {
+		const middle = (low + high) >>> 1;
+		if (sign * (visits[middle].level - visit.level) >= 0) low = middle + 1;
+		else high = middle;
+	}
+	visits.splice(low, 0, visit);
 }
 
 /** The farthest point of the way under way. */
