@@ -2,6 +2,7 @@ import {mkdtempSync, rmSync} from 'node:fs';
 import {cpus, loadavg, tmpdir} from 'node:os';
 import path from 'node:path';
 import {benchCheckGrowth, benchCheckHour, benchCheckTenHours} from './check-hour.ts';
+import {benchColumns} from './columns.ts';
 import {benchDashboard} from './dashboard.ts';
 import {benchDay} from './day.ts';
 import {benchEngine} from './engine.ts';
@@ -11,11 +12,14 @@ import {benchRatios} from './ratios.ts';
 import {benchScreenDelay} from './screen-delay.ts';
 import {benchSeek} from './seek.ts';
 import {benchStartUp} from './start-up.ts';
+import {benchThroughPipe} from './through-pipe.ts';
 
 const parts: Readonly<Record<string, (folder: string) => void | Promise<void>>> = {
 	ratios: benchRatios,
 	check: benchCheckHour,
 	growth: benchCheckGrowth,
+	columns: benchColumns,
+	pipe: benchThroughPipe,
 	'ten-hours': benchCheckTenHours,
 	engine: benchEngine,
 	live: benchLive,
