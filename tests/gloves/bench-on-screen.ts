@@ -34,6 +34,12 @@ function clockOfLines(rate: number): string {
 	return `--import=data:text/javascript,${encodeURIComponent(source)}`;
 }
 
+/** The fingers' names in the order of their cords. */
+export const cordNames = ['thumb', 'index', 'middle', 'ring', 'little'];
+
+/** How often the terminal's bell (BEL) was rung in what the program wrote. */
+export const bellsIn = (raw: string) => raw.split('\u0007').length - 1;
+
 /** A bench at a pseudo-terminal for a port, and the program in front of it on another. */
 export class BenchOnScreen {
 	readonly folder = mkdtempSync(path.join(tmpdir(), 'bench-'));

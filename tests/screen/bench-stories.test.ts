@@ -1,19 +1,16 @@
 import {afterEach, describe, expect, it} from 'vitest';
-import {BenchOnScreen} from '../gloves/bench-on-screen.ts';
+import {BenchOnScreen, bellsIn, cordNames} from '../gloves/bench-on-screen.ts';
 
 let bench: BenchOnScreen;
 afterEach(() => bench.dispose());
 
-const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
-const bell = '\u0007';
-const bellsIn = (raw: string) => raw.split(bell).length - 1;
 describe.skipIf(process.platform === 'win32')('at a bench, with full hands', () => {
 	it('a wiper breaks off after its proof: LOST, by name, inverse, with two bells', async () => {
 		bench = new BenchOnScreen();
 		await bench.start(['attach', '--page', 'bench', '--bell']);
 		const {program, feeder} = bench;
 		await program.until(/thumb +· waiting/);
-		for (const cord of [0, 1, 3]) await bench.pullUntil(cord, new RegExp(`${fingers[cord]} +✓ proven`));
+		for (const cord of [0, 1, 3]) await bench.pullUntil(cord, new RegExp(`${cordNames[cord]} +✓ proven`));
 		const before = bellsIn(program.raw);
 		feeder.open.add(3);
 		await program.until('LOST  RING was proven and is an open pin now');

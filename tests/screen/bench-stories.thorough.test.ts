@@ -1,14 +1,11 @@
 import {readFileSync} from 'node:fs';
 import path from 'node:path';
 import {afterEach, describe, expect, it} from 'vitest';
-import {BenchOnScreen} from '../gloves/bench-on-screen.ts';
+import {BenchOnScreen, bellsIn, cordNames} from '../gloves/bench-on-screen.ts';
 
 let bench: BenchOnScreen;
 afterEach(() => bench.dispose());
 
-const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
-const bell = '\u0007';
-const bellsIn = (raw: string) => raw.split(bell).length - 1;
 describe.skipIf(process.platform === 'win32')('at a bench, with full hands', () => {
 	it('reel by reel: each is named as it moves, proven with a bell, and DONE is said at the end', async () => {
 		bench = new BenchOnScreen({open: [0, 1, 2, 3, 4, 5, 6]});
@@ -18,7 +15,7 @@ describe.skipIf(process.platform === 'win32')('at a bench, with full hands', () 
 		expect(program.text).toMatch(/ASSEMBLING {2}0 of \d proven/);
 		// Nothing is wired: no fault, no alarm, and nothing has moved.
 		expect(program.text).not.toMatch(/LOST|NEW failure|moves now|just moved/);
-		for (const [cord, name] of fingers.entries()) {
+		for (const [cord, name] of cordNames.entries()) {
 			feeder.open.delete(cord);
 			await bench.pullUntil(cord, new RegExp(`${name} +✓ proven`));
 			expect(program.text).toMatch(/(moves now|just moved|next) +[■□]/);

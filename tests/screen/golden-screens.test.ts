@@ -1,30 +1,16 @@
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
-import {afterAll, afterEach, beforeAll, describe, it} from 'vitest';
-import {floatingRing, playGlove, recordingText} from '../dashboard/play-glove.ts';
-import {expectGolden, glovebench, type ProgramOnScreen} from './program-on-screen.ts';
+import {afterEach, beforeEach, describe, it} from 'vitest';
+import {expectGolden} from './program-on-screen.ts';
+import {ReplayOnScreen, settled, settledAscii} from './replay-on-screen.ts';
 
-let folder: string;
-let program: ProgramOnScreen;
-
-beforeAll(() => {
-	folder = mkdtempSync(path.join(tmpdir(), 'golden-'));
-	const mark = {t: 20.001, mark: 'ring reel re-soldered 糸'};
-	const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
-	writeFileSync(path.join(folder, 'left.gbrec'), recordingText(items));
-	writeFileSync(path.join(folder, 'right.gbrec'), recordingText(playGlove({seconds: 25})));
+let screen: ReplayOnScreen;
+beforeEach(() => {
+	screen = new ReplayOnScreen();
 });
-
-afterAll(() => rmSync(folder, {recursive: true}));
-afterEach(() => program.dispose());
-
-/** Everything read ahead: no part of the ruler is dotted any more, so nothing will change by itself. */
-const settled = /held 1x .* \d:\d\d\.\d [^·.]+ \d:\d\d\.\d/;
+afterEach(() => screen.dispose());
 
 describe('screens of a recording held at 0:28', () => {
 	it('show every page at 80 x 24', async () => {
-		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s'], {cwd: folder});
+		const program = screen.start(['replay', 'left.gbrec', '--hold', '--at', '28s']);
 		await program.until(settled);
 		expectGolden(program, 'overview-80x24');
 		program.send('a');
@@ -54,8 +40,8 @@ describe('screens of a recording held at 0:28', () => {
 	});
 
 	it('draw with ASCII where the terminal knows no more', async () => {
-		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s'], {cwd: folder, env: {LANG: 'C'}});
-		await program.until(/held 1x .* \d:\d\d\.\d [^.]+ \d:\d\d\.\d/);
+		const program = screen.start(['replay', 'left.gbrec', '--hold', '--at', '28s'], {env: {LANG: 'C'}});
+		await program.until(settledAscii);
 		expectGolden(program, 'overview-ascii-80x24');
 	});
 });

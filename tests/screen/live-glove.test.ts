@@ -1,60 +1,34 @@
-import {mkdtempSync, readFileSync, rmSync} from 'node:fs';
-import {type AddressInfo, createServer, type Server, type Socket} from 'node:net';
-import {tmpdir} from 'node:os';
+import {readFileSync} from 'node:fs';
 import path from 'node:path';
 import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {playGlove} from '../dashboard/play-glove.ts';
-import {glovebench, type ProgramOnScreen} from './program-on-screen.ts';
+import {GlovesOnScreen} from './gloves-on-screen.ts';
 
-let folder: string;
-let server: Server;
-let address: string;
-let program: ProgramOnScreen;
-/** What the glove sends, 10 ms a line, until it is told to be silent. */
-let lines: Uint8Array[];
-let silent: boolean;
-let sent: number;
-
-beforeEach(async () => {
-	folder = mkdtempSync(path.join(tmpdir(), 'live-'));
-	lines = playGlove({seconds: 60, buttons: () => [0, 0]}).map(item =>
-		'bytes' in item ? item.bytes : new Uint8Array(),
-	);
-	silent = false;
-	sent = 0;
-	server = createServer((socket: Socket) => {
-		const timer = setInterval(() => {
-			if (silent) return;
-			socket.write(lines[sent % lines.length]);
-			sent++;
-		}, 10);
-		socket.on('close', () => clearInterval(timer)).on('error', () => {});
-	});
-	await new Promise<void>(resolve => server.listen(0, '127.0.0.1', resolve));
-	address = `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`;
+let screen: GlovesOnScreen;
+beforeEach(() => {
+	screen = new GlovesOnScreen();
 });
-
-afterEach(() => {
-	program.dispose();
-	server.close();
-	rmSync(folder, {recursive: true});
-});
+afterEach(() => screen.dispose());
 
 describe('a live glove', () => {
 	it('is shown, recorded from the keys with a mark, and its silence is told', async () => {
-		program = glovebench(['attach', address], {cwd: folder});
+		const lines = playGlove({seconds: 60}).map(item => ('bytes' in item ? item.bytes : new Uint8Array()));
+		let sent = 0;
+		let isSilent = false;
+		const address = await screen.gloves.serveLines(() => () => (isSilent ? undefined : lines[sent++ % lines.length]));
+		const program = screen.start(['attach', address]);
 		await program.until(/little +\S*[[█]/);
 		program.send('r');
 		await program.until('REC');
 		program.send('mreel 3 done\r');
 		await program.until('Mark kept in the recording');
-		silent = true;
+		isSilent = true;
 		await program.until(/SILENT for \d+ s: try another cable/);
 		program.send('q');
 		expect(await program.exited).toBe(0);
 		// On the ordinary screen again: where the recording is.
 		const name = /Recorded to (glove-[\d-]+\.gbrec)/.exec(program.text)![1];
-		const recording = readFileSync(path.join(folder, name), 'utf8')
+		const recording = readFileSync(path.join(screen.folder, name), 'utf8')
 			.trimEnd()
 			.split('\n')
 			.map(line => JSON.parse(line));
@@ -70,7 +44,7 @@ describe('a live glove', () => {
 });
 
 it('shows the demonstration', async () => {
-	program = glovebench(['demo'], {cwd: folder});
+	const program = screen.start(['demo']);
 	await program.until(/ring +\S*[[█]/);
 	await program.until(/live 0:0\d/);
 	// In its first seconds the rate is not known yet: it is not none.

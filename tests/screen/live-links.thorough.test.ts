@@ -1,38 +1,24 @@
-import {mkdtempSync, rmSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
 import {afterEach, beforeEach, describe, expect, it} from 'vitest';
 import {floatingRing, playGlove} from '../dashboard/play-glove.ts';
-import {NetworkGloves} from './network-gloves.ts';
-import {glovebench, type ProgramOnScreen} from './program-on-screen.ts';
+import {GlovesOnScreen} from './gloves-on-screen.ts';
 
-let folder: string;
-let gloves: NetworkGloves;
-let program: ProgramOnScreen;
-
+let screen: GlovesOnScreen;
 beforeEach(() => {
-	folder = mkdtempSync(path.join(tmpdir(), 'links-'));
-	gloves = new NetworkGloves();
+	screen = new GlovesOnScreen();
 });
-
-afterEach(() => {
-	program.dispose();
-	gloves.close();
-	rmSync(folder, {recursive: true});
-});
+afterEach(() => screen.dispose());
 
 describe('a live glove', () => {
 	it('rings for a new finding when asked to, and never else', async () => {
-		const address = await gloves.serve(
+		const address = await screen.gloves.serve(
 			playGlove({...floatingRing, finger: (index, _t, noise) => (index === 3 ? 480 + 60 * noise() : undefined)}),
 		);
-		program = glovebench(['attach', address], {cwd: folder});
+		const program = screen.start(['attach', address]);
 		await program.until(/NEW failure/);
 		expect(program.raw).not.toContain('\u0007');
-		program.dispose();
-		program = glovebench(['attach', address, '--bell'], {cwd: folder});
-		await program.until(/NEW failure/);
-		expect(program.raw).toContain('\u0007');
+		const ringing = screen.start(['attach', address, '--bell']);
+		await ringing.until(/NEW failure/);
+		expect(ringing.raw).toContain('\u0007');
 	});
 
 	it('stands beside a second one, each with its own session', async () => {
@@ -40,8 +26,8 @@ describe('a live glove', () => {
 			seconds: 60,
 			finger: (index, _t, noise) => (index === 0 ? 500 + 60 * noise() : undefined),
 		});
-		const [one, other] = [await gloves.serve(), await gloves.serve(shaky)];
-		program = glovebench(['attach', one, other], {cwd: folder, columns: 140, rows: 36});
+		const [one, other] = [await screen.gloves.serve(), await screen.gloves.serve(shaky)];
+		const program = screen.start(['attach', one, other], {columns: 140, rows: 36});
 		await program.until(/glove 1\/2 live .*│.*glove 2\/2 live/);
 		// The right one's thumb shakes; the left one's does not.
 		await program.until(/ thumb .*(proven|waiting) .*│.* thumb .*[○F] open/);
@@ -53,12 +39,12 @@ describe('a live glove', () => {
 
 	it('shows the newest frame at once when a terminal that had stopped reads again', async () => {
 		let counts = 200;
-		const address = await gloves.serveLines(() => () => {
+		const address = await screen.gloves.serveLines(() => () => {
 			// A slow rise on one finger: what is shown tells how old it is.
 			counts = counts >= 900 ? 200 : counts + 1;
 			return `${counts},300,300,300,300,511,512,1,1\r\n`;
 		});
-		program = glovebench(['attach', address], {cwd: folder});
+		const program = screen.start(['attach', address]);
 		const shown = () => Number(/thumb +\S+ +(\d+)/.exec(program.text)?.[1]);
 		await program.until(() => shown() > 250 && shown() < 400);
 		program.pause();
@@ -73,7 +59,7 @@ describe('a live glove', () => {
 	});
 
 	it('stands still while the picture is held, and forgets ranges when told to', async () => {
-		program = glovebench(['attach', await gloves.serve()], {cwd: folder});
+		const program = screen.start(['attach', await screen.gloves.serve()]);
 		await program.until(/thumb .* \d{2,3}–[5-9]\d\d/);
 		program.send(' ');
 		await program.until('HELD');

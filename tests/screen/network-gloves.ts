@@ -15,11 +15,17 @@ export class NetworkGloves {
 		});
 	}
 
-	/** A glove that begins anew for each listener, and sends what it is asked for every 10 ms; resolves to its address. */
-	async serveLines(begin: () => () => string | Uint8Array): Promise<string> {
+	/**
+	 * A glove that begins anew for each listener, and is asked every 10 ms what it sends, `undefined` for nothing; resolves to its
+	 * address.
+	 */
+	async serveLines(begin: () => () => string | Uint8Array | undefined): Promise<string> {
 		const server = createServer(socket => {
 			const next = begin();
-			const timer = setInterval(() => socket.write(next()), 10);
+			const timer = setInterval(() => {
+				const data = next();
+				if (data !== undefined) socket.write(data);
+			}, 10);
 			this.#sockets.add(socket);
 			socket.on('close', () => clearInterval(timer)).on('error', () => {});
 		});

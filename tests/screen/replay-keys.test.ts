@@ -1,29 +1,15 @@
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
-import {afterAll, afterEach, beforeAll, describe, it} from 'vitest';
-import {floatingRing, playGlove, recordingText} from '../dashboard/play-glove.ts';
-import {glovebench, type ProgramOnScreen} from './program-on-screen.ts';
+import {afterEach, beforeEach, describe, it} from 'vitest';
+import type {ProgramOnScreen} from './program-on-screen.ts';
+import {heldAt, ReplayOnScreen} from './replay-on-screen.ts';
 
-let folder: string;
-let program: ProgramOnScreen;
-
-beforeAll(() => {
-	folder = mkdtempSync(path.join(tmpdir(), 'replay-keys-'));
-	const mark = {t: 20.001, mark: 'ring reel re-soldered'};
-	const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
-	writeFileSync(path.join(folder, 'left.gbrec'), recordingText(items));
-	writeFileSync(path.join(folder, 'right.gbrec'), recordingText(playGlove({seconds: 25})));
+let screen: ReplayOnScreen;
+beforeEach(() => {
+	screen = new ReplayOnScreen();
 });
-
-afterAll(() => rmSync(folder, {recursive: true}));
-afterEach(() => program.dispose());
-
-/** All read ahead, and held at a time. */
-const heldAt = (time: string) => new RegExp(`held \\S+x(?: loop)? +${time.replace('.', '\\.')} [^·.]+ \\d:\\d\\d`);
+afterEach(() => screen.dispose());
 
 /** Keys in turn, each with what the position line comes to. */
-async function press(steps: readonly (readonly [keys: string, time: string])[]) {
+async function press(program: ProgramOnScreen, steps: readonly (readonly [keys: string, time: string])[]) {
 	for (const [keys, time] of steps) {
 		program.send(keys);
 		await program.until(heldAt(time));
@@ -34,9 +20,9 @@ const [left, right, pageUp, pageDown, home, end] = ['D', 'C', '5~', '6~', 'H', '
 
 describe('a replay', () => {
 	it('goes by its keys to findings, marks, typed times, by seconds, tenths, ends and single frames', async () => {
-		program = glovebench(['replay', 'left.gbrec', '--hold'], {cwd: folder});
+		const program = screen.start(['replay', 'left.gbrec', '--hold']);
 		await program.until(heldAt('0:00.0'));
-		await press([
+		await press(program, [
 			['n', '0:15.5'],
 			['k', '0:20.0'],
 			['N', '0:15.5'],

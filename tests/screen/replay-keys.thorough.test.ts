@@ -1,32 +1,17 @@
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
-import {afterAll, afterEach, beforeAll, describe, it} from 'vitest';
-import {floatingRing, playGlove, recordingText} from '../dashboard/play-glove.ts';
-import {glovebench, type ProgramOnScreen} from './program-on-screen.ts';
+import {afterEach, beforeEach, describe, it} from 'vitest';
+import {heldAt, ReplayOnScreen} from './replay-on-screen.ts';
 
-let folder: string;
-let program: ProgramOnScreen;
-
-beforeAll(() => {
-	folder = mkdtempSync(path.join(tmpdir(), 'replay-keys-'));
-	const mark = {t: 20.001, mark: 'ring reel re-soldered'};
-	const items = [...playGlove(floatingRing), mark].toSorted((a, b) => a.t - b.t);
-	writeFileSync(path.join(folder, 'left.gbrec'), recordingText(items));
-	writeFileSync(path.join(folder, 'right.gbrec'), recordingText(playGlove({seconds: 25})));
+let screen: ReplayOnScreen;
+beforeEach(() => {
+	screen = new ReplayOnScreen();
 });
-
-afterAll(() => rmSync(folder, {recursive: true}));
-afterEach(() => program.dispose());
-
-/** All read ahead, and held at a time. */
-const heldAt = (time: string) => new RegExp(`held \\S+x(?: loop)? +${time.replace('.', '\\.')} [^·.]+ \\d:\\d\\d`);
+afterEach(() => screen.dispose());
 
 const left = '\u001B[D';
 
 describe('a replay', () => {
 	it('plays at the speed of the keys 1 to 9, holds, and cycles', async () => {
-		program = glovebench(['replay', 'left.gbrec', '--hold'], {cwd: folder});
+		const program = screen.start(['replay', 'left.gbrec', '--hold']);
 		await program.until(heldAt('0:00.0'));
 		for (const [key, speed] of [...'123456789'].map(
 			(digit, index) => [digit, [0.1, 0.25, 0.5, 1, 2, 5, 10, 30, 100][index]] as const,
@@ -44,7 +29,7 @@ describe('a replay', () => {
 	});
 
 	it('plays two recordings together, side by side or one at a time', async () => {
-		program = glovebench(['replay', 'left.gbrec', 'right.gbrec', '--hold', '--at', '22s'], {cwd: folder});
+		const program = screen.start(['replay', 'left.gbrec', 'right.gbrec', '--hold', '--at', '22s']);
 		await program.until(/left\.gbrec .*glove 1\/2 recording 0:22/);
 		program.send('g');
 		await program.until(/right\.gbrec .*glove 2\/2 recording 0:22/);
@@ -55,7 +40,7 @@ describe('a replay', () => {
 	});
 
 	it('zooms and moves a held trend of several channels', async () => {
-		program = glovebench(['replay', 'left.gbrec', '--hold', '--at', '28s', '--page', 'trend'], {cwd: folder});
+		const program = screen.start(['replay', 'left.gbrec', '--hold', '--at', '28s', '--page', 'trend']);
 		await program.until(/ 20 s {2}── ring/);
 		program.send('\u001B[B');
 		program.send('\r');

@@ -1,33 +1,10 @@
-import pkg from '@xterm/headless';
 import fc from 'fast-check';
 import {describe, expect, it} from 'vitest';
 import {makeLook} from '../../source/screen/look.ts';
 import {panel} from '../../source/screen/part.ts';
 import type {Row, Tone} from '../../source/screen/rows.ts';
 import {type PlacedPanel, ScreenPainter} from '../../source/screen/screen-painter.ts';
-
-const columns = 20;
-const rows = 4;
-
-/** A terminal of another make than ours. */
-async function terminalWith(...writes: readonly string[]) {
-	const terminal = new pkg.Terminal({cols: columns, rows, allowProposedApi: true});
-	for (const text of writes) await new Promise<void>(resolve => terminal.write(text, resolve));
-	return terminal;
-}
-
-/** Every cell with its looks. */
-function cellsOf(terminal: Awaited<ReturnType<typeof terminalWith>>): string[] {
-	return Array.from({length: rows}, (_, y) => {
-		const line = terminal.buffer.active.getLine(y);
-		return Array.from({length: columns}, (_, x) => {
-			const cell = line?.getCell(x);
-			const looks = [cell?.isBold() && 'b', cell?.isInverse() && 'i', cell?.getFgColor()].filter(Boolean).join('');
-			const text = cell?.getChars() || ' ';
-			return text === ' ' && looks === '-1' ? ' ' : `${text}${looks === '-1' ? '' : `{${looks}}`}`;
-		}).join('');
-	});
-}
+import {cellsOf, columns, rows, terminalWith} from './cells.ts';
 
 const piece = fc.record({
 	tone: fc.constantFrom<Tone>('plain', 'strong', 'alert', 'chosen', 'failure', 'good', 'faint'),
