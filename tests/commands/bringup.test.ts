@@ -1,36 +1,29 @@
-import {existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {existsSync, readFileSync, writeFileSync} from 'node:fs';
 import type {AddressInfo} from 'node:net';
 import {createServer} from 'node:net';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
-import {PassThrough} from 'node:stream';
 import {fileURLToPath} from 'node:url';
 import stringWidth from 'string-width';
-import {afterAll, describe, expect, it} from 'vitest';
+import {describe, expect, it} from 'vitest';
 import {progressPath, writeProgress} from '../../source/bringup/progress-file.ts';
 import {type BringUpCommandOptions, bringUpCommand} from '../../source/commands/bringup.ts';
 import {parseSheet} from '../../source/sheet/parse-sheet.ts';
 import {sampleSimulation} from '../bringup/sample-run.ts';
+import {testFolder} from '../gloves/test-folder.ts';
+import {runCaptured} from './run-captured.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'bringup-'));
+const {at} = testFolder();
 const sample = (name: string) => fileURLToPath(new URL(`../../recordings/${name}.gbrec`, import.meta.url));
 const good = sample('bringup-good');
 const swapped = sample('bringup-swapped-reversed');
-afterAll(() => rmSync(folder, {recursive: true}));
 
-async function run(options: BringUpCommandOptions, signal = new AbortController().signal) {
-	const stdout = new PassThrough();
-	const stderr = new PassThrough();
-	const status = await bringUpCommand(options, {stdin: new PassThrough(), stdout, stderr, signal});
-	await new Promise(resolve => setImmediate(resolve));
-	return {status, text: String(stdout.read() ?? ''), talk: String(stderr.read() ?? '')};
-}
+const run = (options: BringUpCommandOptions, signal?: AbortSignal) =>
+	runCaptured(bringUpCommand, options, {...(signal && {signal})});
 
 describe('bringup on a recording', () => {
 	it('says in text, JSON and page that the recording breaks off', async () => {
-		const cut = join(folder, 'cut.gbrec');
+		const cut = at('cut.gbrec');
 		writeFileSync(cut, readFileSync(sample('bringup-good'), 'utf8').slice(0, 150_000));
-		const page = join(folder, 'cut.html');
+		const page = at('cut.html');
 		const {text} = await run({port: cut, html: page});
 		expect(text).toMatch(/^It is not whole: /m);
 		expect(JSON.parse((await run({port: cut, json: true})).text).cut).toMatch(/^It is not whole: /);
@@ -39,7 +32,7 @@ describe('bringup on a recording', () => {
 	});
 
 	it('prints the transcript and the table, writes the sheet as built, and resolves to 1 for a swapped glove', async () => {
-		const output = join(folder, 'as-built.toml');
+		const output = at('as-built.toml');
 		const {status, text, talk} = await run({port: swapped, output});
 		expect(status).toBe(1);
 		expect(text).toMatch(/0:08 {2}Index reel: pull its cord out .*\n +ring answered: rises by [\d.]+ % FS, 3 times/);
@@ -84,7 +77,7 @@ describe('bringup on a recording', () => {
 	});
 
 	it('does not replace a sheet that is there without --force', async () => {
-		const output = join(folder, 'mine.toml');
+		const output = at('mine.toml');
 		writeFileSync(output, '# mine\n');
 		await expect(run({port: good, output})).rejects.toThrow(/mine\.toml is there already: .*--force/);
 		expect(readFileSync(output, 'utf8')).toBe('# mine\n');
@@ -93,7 +86,7 @@ describe('bringup on a recording', () => {
 	});
 
 	it('says that a source without frames has nothing to bring up', async () => {
-		const log = join(folder, 'empty.txt');
+		const log = at('empty.txt');
 		writeFileSync(log, 'hello\r\n');
 		await expect(run({port: log})).rejects.toThrow(/has no frame in it: 7 bytes came/);
 	});
@@ -126,8 +119,8 @@ async function stillGlove() {
 describe('bringup on a live glove', () => {
 	it('prompts on standard error, records with marks, and writes no sheet before it is done', async () => {
 		const glove = await stillGlove();
-		const output = join(folder, 'live-as-built.toml');
-		const recording = join(folder, 'live.gbrec');
+		const output = at('live-as-built.toml');
+		const recording = at('live.gbrec');
 		const {status, text, talk} = await run({port: glove.port, output, record: recording}, glove.untilHeard());
 		glove.close();
 		expect(status).toBe(1);
@@ -140,7 +133,7 @@ describe('bringup on a live glove', () => {
 
 	it('goes on from where it was broken off, and begins anew when told to', async () => {
 		const glove = await stillGlove();
-		const output = join(folder, 'again-as-built.toml');
+		const output = at('again-as-built.toml');
 		const columns = ['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y', 'button-1', 'button-2'];
 		const rest = {id: 'rest', outcome: 'done', from: 0, to: 3, column: null, noise: []} as const;
 		await writeProgress(progressPath(output), columns, [rest]);

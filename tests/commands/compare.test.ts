@@ -1,35 +1,19 @@
-import {mkdtempSync, rmSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
-import {PassThrough} from 'node:stream';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {beforeAll, describe, expect, it} from 'vitest';
 import {type CompareOptions, compareCommand} from '../../source/commands/compare.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
+import {testFolder} from '../gloves/test-folder.ts';
+import {runCaptured} from './run-captured.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'compare-'));
-const good = join(folder, 'good.gbrec');
-const bad = join(folder, 'bad.gbrec');
-afterAll(() => rmSync(folder, {recursive: true}));
-
-function capture() {
-	const stdout = new PassThrough();
-	return {
-		io: {stdin: new PassThrough(), stdout, stderr: new PassThrough(), signal: new AbortController().signal},
-		stdout,
-	};
-}
+const {at} = testFolder();
+const good = at('good.gbrec');
+const bad = at('bad.gbrec');
 
 beforeAll(async () => {
-	await simulateCommand({output: good, for: 30, seed: 5}, capture().io);
-	await simulateCommand({output: bad, for: 30, seed: 5, fault: ['floating-input:ring']}, capture().io);
+	await runCaptured(simulateCommand, {output: good, for: 30, seed: 5});
+	await runCaptured(simulateCommand, {output: bad, for: 30, seed: 5, fault: ['floating-input:ring']});
 });
 
-async function compare(options: CompareOptions) {
-	const {io, stdout} = capture();
-	const status = await compareCommand(options, io);
-	await new Promise(resolve => setImmediate(resolve));
-	return {status, text: String(stdout.read() ?? '')};
-}
+const compare = (options: CompareOptions) => runCaptured(compareCommand, options);
 
 describe('compare', () => {
 	it('resolves to 0 where the second recording is sound, to 1 where it is not', async () => {
@@ -51,7 +35,7 @@ describe('compare', () => {
 
 	it('says what it cannot do', async () => {
 		await expect(compare({a: bad, b: good, json: true, markdown: true})).rejects.toThrow('exclude each other');
-		await expect(compare({a: bad, b: join(folder, 'missing.gbrec')})).rejects.toThrow(/missing\.gbrec/);
+		await expect(compare({a: bad, b: at('missing.gbrec')})).rejects.toThrow(/missing\.gbrec/);
 		await expect(compare({a: '-', b: '-'})).rejects.toThrow('Standard input can be one of the two only');
 	});
 });

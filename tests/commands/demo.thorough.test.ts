@@ -1,18 +1,9 @@
-import {PassThrough} from 'node:stream';
-import {text} from 'node:stream/consumers';
 import {expect, it} from 'vitest';
 import {demoCommand} from '../../source/commands/demo.ts';
-
-async function demoOutput(options: Parameters<typeof demoCommand>[0]): Promise<{status: number; output: string}> {
-	const [stdin, stdout, stderr] = [new PassThrough(), new PassThrough(), new PassThrough()];
-	const output = text(stdout);
-	const status = await demoCommand(options, {stdin, stdout, stderr, signal: new AbortController().signal});
-	stdout.end();
-	return {status, output: await output};
-}
+import {runCaptured} from './run-captured.ts';
 
 it('is the same every time', async () => {
-	const [one, two] = [await demoOutput({json: true}), await demoOutput({json: true})];
-	expect(one.output).toBe(two.output);
-	expect(JSON.parse(one.output).findings.length).toBeGreaterThan(3);
+	const [one, two] = [await runCaptured(demoCommand, {json: true}), await runCaptured(demoCommand, {json: true})];
+	expect(one.text).toBe(two.text);
+	expect(JSON.parse(one.text).findings.length).toBeGreaterThan(3);
 });

@@ -1,24 +1,12 @@
-import {Writable} from 'node:stream';
 import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {type ExplainOptions, explainCommand} from '../../source/commands/explain.ts';
 import {faults, findFault} from '../../source/faults/registry.ts';
 import {symptoms} from '../../source/report/symptoms.ts';
 import {expectToKeepTo} from '../report/published-schema.ts';
+import {runCaptured} from './run-captured.ts';
 
-async function explain(options: ExplainOptions, columns?: number) {
-	let text = '';
-	const stdout = Object.assign(
-		new Writable({
-			write(chunk, _encoding, done) {
-				text += chunk;
-				done();
-			},
-		}),
-		{columns},
-	);
-	return {status: await explainCommand(options, {stdout}), text};
-}
+const explain = (options: ExplainOptions, columns?: number) => runCaptured(explainCommand, options, {columns});
 
 const flat = (text: string) => text.replace(/\s+/g, ' ');
 

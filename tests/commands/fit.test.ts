@@ -1,35 +1,22 @@
-import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
-import {PassThrough} from 'node:stream';
+import {readFileSync, writeFileSync} from 'node:fs';
 import stringWidth from 'string-width';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {beforeAll, describe, expect, it} from 'vitest';
 import {type FitOptions, fitCommand} from '../../source/commands/fit.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
+import {testFolder} from '../gloves/test-folder.ts';
+import {runCaptured} from './run-captured.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'fit-'));
-const moving = join(folder, 'moving.gbrec');
-const broken = join(folder, 'broken.gbrec');
-afterAll(() => rmSync(folder, {recursive: true}));
-
-function capture() {
-	const stdout = new PassThrough();
-	const stderr = new PassThrough();
-	return {io: {stdin: new PassThrough(), stdout, stderr, signal: new AbortController().signal}, stdout, stderr};
-}
+const {at} = testFolder();
+const moving = at('moving.gbrec');
+const broken = at('broken.gbrec');
 
 beforeAll(async () => {
 	const script = 'rest 2s, fist 5x, each 1x, stick around 2x, stick sides 3x, rest 1s';
-	await simulateCommand({output: moving, for: 60, seed: 5, script}, capture().io);
-	await simulateCommand({output: broken, for: 60, seed: 5, script, fault: ['floating-input:ring']}, capture().io);
+	await runCaptured(simulateCommand, {output: moving, for: 60, seed: 5, script});
+	await runCaptured(simulateCommand, {output: broken, for: 60, seed: 5, script, fault: ['floating-input:ring']});
 });
 
-async function runFit(options: Partial<FitOptions> & {source: string}) {
-	const {io, stdout} = capture();
-	const status = await fitCommand(options, io);
-	await new Promise(resolve => setImmediate(resolve));
-	return {status, text: String(stdout.read() ?? '')};
-}
+const runFit = (options: Partial<FitOptions> & {source: string}) => runCaptured(fitCommand, options);
 
 describe('fit', () => {
 	it('prints settings for every finger and the stick within 80 columns, and resolves to 0', async () => {
@@ -46,7 +33,7 @@ describe('fit', () => {
 	});
 
 	it('uses the geometry and the flips of a sheet', async () => {
-		const sheet = join(folder, 'glove.toml');
+		const sheet = at('glove.toml');
 		writeFileSync(
 			sheet,
 			`${['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y', 'button-1', 'button-2'].map(name => `[[channel]]\nname = "${name}"\n${name === 'stick-x' ? 'inverted = true\n' : ''}`).join('')}[board]\nfull_scale = 1023\n[reel]\nelectrical_angle_deg = 270\nspool_diameter_mm = 20\n`,
@@ -82,7 +69,7 @@ describe('fit', () => {
 	});
 
 	it('cannot give anything from a hand that never moved, and says what to do', async () => {
-		const log = join(folder, 'still.txt');
+		const log = at('still.txt');
 		writeFileSync(log, '512,498,505,300,700,1,1\r\n'.repeat(1000));
 		await expect(runFit({source: log})).rejects.toThrow(
 			/does not suffice for settings\. thumb: It has not moved: open and close/,
@@ -96,31 +83,28 @@ describe('fit', () => {
 	});
 
 	it('says that an empty source has nothing in it', async () => {
-		const log = join(folder, 'empty.txt');
+		const log = at('empty.txt');
 		writeFileSync(log, 'hello\r\n');
 		await expect(runFit({source: log})).rejects.toThrow(/has no frame in it/);
 	});
 });
 
 describe('fit on a recording of a bring-up along a ruler', () => {
-	const ruler = join(folder, 'ruler.gbrec');
+	const ruler = at('ruler.gbrec');
 	beforeAll(async () => {
-		const plain = join(folder, 'plain.gbrec');
-		await simulateCommand(
-			{
-				output: plain,
-				for: 80,
-				seed: 3,
-				rate: 50,
-				layout: 'thumb,index,middle,ring,little',
-				reel: ['index:taper=audio'],
-				script: 'rest 3s, ruler index 5mm, fist 5x, rest 3s',
-			},
-			capture().io,
-		);
+		const plain = at('plain.gbrec');
+		await runCaptured(simulateCommand, {
+			output: plain,
+			for: 80,
+			seed: 3,
+			rate: 50,
+			layout: 'thumb,index,middle,ring,little',
+			reel: ['index:taper=audio'],
+			script: 'rest 3s, ruler index 5mm, fist 5x, rest 3s',
+		});
 		const lines = readFileSync(plain, 'utf8').trimEnd().split('\n');
-		const at = (t: number) => lines.findIndex((line, i) => i > 0 && JSON.parse(line).t >= t);
-		lines.splice(at(2.8), 0, '{"t":2.8,"mark":"bring-up: ruler index"}');
+		const lineAt = (t: number) => lines.findIndex((line, i) => i > 0 && JSON.parse(line).t >= t);
+		lines.splice(lineAt(2.8), 0, '{"t":2.8,"mark":"bring-up: ruler index"}');
 		lines.splice(1, 0, '{"t":0,"mark":"bring-up: rest"}');
 		writeFileSync(ruler, `${lines.join('\n')}\n`);
 	});

@@ -1,46 +1,25 @@
 import {spawnSync} from 'node:child_process';
 import {once} from 'node:events';
-import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {readFileSync, writeFileSync} from 'node:fs';
 import {connect} from 'node:net';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
 import {PassThrough} from 'node:stream';
-import {afterAll, beforeAll, describe, expect, test} from 'vitest';
+import {describe, expect, test} from 'vitest';
 import {WebSocket} from 'ws';
 import {mayRead} from '../../source/commands/frame-servers.ts';
 import {type FramesOptions, framesCommand} from '../../source/commands/frames.ts';
+import {testFolder} from '../gloves/test-folder.ts';
+import {boardLines} from './board-lines.ts';
+import {runCaptured} from './run-captured.ts';
 
-let folder: string;
-beforeAll(() => {
-	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-frames-'));
-});
-afterAll(() => rmSync(folder, {recursive: true}));
+const {at} = testFolder();
 
-const at = (name: string): string => path.join(folder, name);
-
-async function run(options: FramesOptions, stdin = new PassThrough()) {
-	const stdout = new PassThrough();
-	const stderr = new PassThrough();
-	let out = '';
-	let talk = '';
-	stdout.on('data', data => void (out += data));
-	stderr.on('data', data => void (talk += data));
-	const status = await framesCommand(options, {stdin, stdout, stderr, signal: new AbortController().signal});
-	await new Promise(resolve => setImmediate(resolve));
-	return {status, out, talk};
-}
-
-/** Lines of a glove with a counter, as a board prints them. */
-const boardLines = Array.from({length: 300}, (_, i) => {
-	const bend = Math.round(300 + 200 * Math.sin(i / 20));
-	return `${bend},${bend + 11},${bend + 5},${bend + 40},${bend + 23},${511 + ((i * i) % 3)},${510 + ((i * i) % 5)},1,0,${i}`;
-});
+const run = (options: FramesOptions) => runCaptured(framesCommand, options);
 
 describe('frames', () => {
 	test('writes a table with the time first', async () => {
-		const {status, out, talk} = await run({source: 'recordings/healthy-labels.gbrec'});
+		const {status, text, talk} = await run({source: 'recordings/healthy-labels.gbrec'});
 		expect(status).toBe(0);
-		const [head, ...rows] = out.trimEnd().split('\n');
+		const [head, ...rows] = text.trimEnd().split('\n');
 		expect(head).toBe('seconds,counter,little,middle,thumb,ring,index,button-1');
 		expect(rows.every(row => /^\d+\.\d{6}(,\d+)+$/.test(row))).toBe(true);
 		expect(talk).toContain(`${rows.length} frames of recordings/healthy-labels.gbrec.`);
@@ -59,8 +38,8 @@ describe('frames', () => {
 			)
 			.join('\n');
 		writeFileSync(at('labels.txt'), `${log}\n`);
-		const {out} = await run({source: at('labels.txt'), format: 'comma'});
-		expect(out).toBe(`${boardLines.join('\n')}\n`);
+		const {text} = await run({source: at('labels.txt'), format: 'comma'});
+		expect(text).toBe(`${boardLines.join('\n')}\n`);
 	});
 
 	test('keeps seconds to the microsecond there and back', async () => {
@@ -83,9 +62,9 @@ describe('frames', () => {
 	});
 
 	test('leaves damaged lines out, counts them, and says what a table cannot hold', async () => {
-		const {out, talk} = await run({source: 'recordings/broken-frames.gbrec'});
+		const {text, talk} = await run({source: 'recordings/broken-frames.gbrec'});
 		const commas = new Set(
-			out
+			text
 				.trimEnd()
 				.split('\n')
 				.map(row => row.split(',').length),
@@ -99,21 +78,21 @@ describe('frames', () => {
 		const lines = Array.from({length: 40}, (_, i) => `=cmd|'/c x':${500 + i} \u001b[31mthumb:${300 + i} +A1:${i}`);
 		writeFileSync(at('evil.txt'), `${lines.join('\n')}\n`);
 		for (const format of ['csv', 'ndjson', 'labels'] as const) {
-			const {out} = await run({source: at('evil.txt'), format}).catch(() => ({out: ''}));
-			expect(out).toMatch(/^[\p{L}\p{N}.,:_ \-\n{}"]*$/u);
-			expect(out).not.toMatch(/(?:^|[,"])[=+@-]\p{L}/mu);
+			const {text} = await run({source: at('evil.txt'), format}).catch(() => ({text: ''}));
+			expect(text).toMatch(/^[\p{L}\p{N}.,:_ \-\n{}"]*$/u);
+			expect(text).not.toMatch(/(?:^|[,"])[=+@-]\p{L}/mu);
 		}
 	});
 
 	test('takes columns in the order asked for, at even times, in percent', async () => {
-		const {out, talk} = await run({
+		const {text, talk} = await run({
 			source: 'recordings/healthy.gbrec',
 			columns: 'ring,thumb',
 			resample: 10,
 			values: 'percent',
 			format: 'tsv',
 		});
-		const [head, ...rows] = out.trimEnd().split('\n');
+		const [head, ...rows] = text.trimEnd().split('\n');
 		expect(head).toBe('seconds\tring\tthumb');
 		expect(rows[0].split('\t')[0]).toBe('0.100000');
 		expect(rows[1].split('\t')[0]).toBe('0.200000');
@@ -143,8 +122,8 @@ describe('frames', () => {
 	});
 
 	test('a stream without a frame is status 1, and no table', async () => {
-		const {status, out, talk} = await run({source: 'recordings/wrong-baud.gbrec'});
-		expect([status, out]).toEqual([1, '']);
+		const {status, text, talk} = await run({source: 'recordings/wrong-baud.gbrec'});
+		expect([status, text]).toEqual([1, '']);
 		expect(talk).toContain('glovebench check');
 	});
 });

@@ -1,20 +1,10 @@
 import {once} from 'node:events';
 import {type AddressInfo, createServer} from 'node:net';
-import {PassThrough} from 'node:stream';
 import {expect, test} from 'vitest';
 import {type LinkOptions, linkCommand} from '../../source/commands/link.ts';
+import {runCaptured} from './run-captured.ts';
 
-async function run(options: LinkOptions, stdin = new PassThrough()) {
-	const stdout = new PassThrough();
-	const stderr = new PassThrough();
-	let out = '';
-	let talk = '';
-	stdout.on('data', data => void (out += data));
-	stderr.on('data', data => void (talk += data));
-	const status = await linkCommand(options, {stdin, stdout, stderr, signal: new AbortController().signal});
-	await new Promise(resolve => setImmediate(resolve));
-	return {status, out, talk};
-}
+const run = (options: LinkOptions) => runCaptured(linkCommand, options);
 
 test('tells each window of a live walk as it ends, and the table when it is over', async () => {
 	let n = 0;
@@ -29,11 +19,11 @@ test('tells each window of a live walk as it ends, and the table when it is over
 	}).listen(0, '127.0.0.1');
 	await once(server, 'listening');
 	const {port} = server.address() as AddressInfo;
-	const {out, talk} = await run({source: `tcp://127.0.0.1:${port}`, window: 1, for: 1.4});
+	const {text, talk} = await run({source: `tcp://127.0.0.1:${port}`, window: 1, for: 1.4});
 	server.close();
 	expect(talk).toContain('walk, and press a button');
 	expect(talk).toMatch(
 		/^0-1 s: \d+ of \d+ frames lost \((?:9|10|11)\.\d %\), 95 % within \S+ ms of the quickest.*: bad$/m,
 	);
-	expect(out).toMatch(/BAD: \d+ of \d+ frames lost/);
+	expect(text).toMatch(/BAD: \d+ of \d+ frames lost/);
 });

@@ -1,27 +1,13 @@
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
-import {Writable} from 'node:stream';
-import {afterAll, describe, expect, it} from 'vitest';
+import {describe, expect, it} from 'vitest';
 import {type PlanOptions, planCommand} from '../../source/commands/plan.ts';
+import {testFolder} from '../gloves/test-folder.ts';
+import {runCaptured} from './run-captured.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'plan-'));
-afterAll(() => rmSync(folder, {recursive: true}));
+const {write} = testFolder();
 
 async function plan(toml: string, options: Partial<PlanOptions> = {}, columns?: number) {
-	const sheet = join(folder, 'glove.toml');
-	writeFileSync(sheet, toml);
-	let text = '';
-	const stdout = Object.assign(
-		new Writable({
-			write(chunk, _encoding, done) {
-				text += chunk;
-				done();
-			},
-		}),
-		{columns},
-	);
-	return {status: await planCommand({sheet, ...options}, {stdout}), text, sheet};
+	const sheet = write('glove.toml', toml);
+	return {...(await runCaptured(planCommand, {sheet, ...options}, {columns})), sheet};
 }
 
 const sound = `

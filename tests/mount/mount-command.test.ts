@@ -1,40 +1,17 @@
-import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
-import {PassThrough} from 'node:stream';
+import {readFileSync} from 'node:fs';
 import Quaternion from 'quaternion';
 import stringWidth from 'string-width';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
-import {type MountOptions, mountCommand} from '../../source/commands/mount.ts';
+import {describe, expect, it} from 'vitest';
 import {reportCommand} from '../../source/commands/report.ts';
 import {sheetCommand} from '../../source/commands/sheet.ts';
-import {simulateCommand} from '../../source/commands/simulate.ts';
+import {type SimulateOptions, simulateCommand} from '../../source/commands/simulate.ts';
+import {runCaptured} from '../commands/run-captured.ts';
+import {testFolder} from '../gloves/test-folder.ts';
+import {lines, runMount, slow, trial} from './mount-bench.ts';
 import {solveText} from './read-trial.ts';
-import {drawTrial, errorsOf, type Trial, trialText, type Vec} from './trial.ts';
+import {drawTrial, errorsOf, trialText, type Vec} from './trial.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'mount-'));
-afterAll(() => rmSync(folder, {recursive: true}));
-const at = (name: string, text: string) => {
-	const path = join(folder, name);
-	writeFileSync(path, text);
-	return path;
-};
-
-async function run(options: MountOptions, input?: string) {
-	const [stdin, stdout, stderr] = [new PassThrough(), new PassThrough(), new PassThrough()];
-	stdin.end(input ?? '');
-	const status = await mountCommand(options, {stdin, stdout, stderr, signal: new AbortController().signal} as never);
-	return {status, text: String(stdout.read() ?? '')};
-}
-
-/** A log at 30 poses a second: less to write and read. */
-const slow = {rate: 30} as const;
-let trial: Trial;
-let lines: string[];
-beforeAll(() => {
-	trial = drawTrial({seed: 11, ...slow});
-	lines = trialText(trial).trim().split('\n');
-});
+const {at, write} = testFolder();
 const rowsOf = () => lines.slice(1).map(line => line.split(','));
 const isRight = ({result}: ReturnType<typeof solveText>) => {
 	const {degrees, mm} = errorsOf(trial, result.turn, result.point);
@@ -128,13 +105,13 @@ describe('a log of poses is read', () => {
 	});
 
 	it('from standard input and from a file, as text within 80 columns and status 0', async () => {
-		const {status, text} = await run({poses: '-'}, lines.join('\n'));
+		const {status, text} = await runMount({poses: '-'}, lines.join('\n'));
 		expect(status).toBe(0);
 		expect(text).toMatch(/^PASS/);
 		expect(text).toContain('Tracker to hand');
 		expect(text).toContain('XYZ intrinsic, ZYX extrinsic');
 		for (const line of text.split('\n')) expect(stringWidth(line), line).toBeLessThanOrEqual(80);
-		const file = await run({poses: at('poses.csv', lines.join('\n'))});
+		const file = await runMount({poses: write('poses.csv', lines.join('\n'))});
 		expect(file.text.replace(/of \S+;\s/, '')).toContain('PASS');
 	});
 
@@ -210,12 +187,12 @@ describe('what is wrong with a log is said in a line', () => {
 				[t, 'head', '0', '1.7', '0', '1', '0', '0', '0'].join(','),
 			]),
 		].join('\n');
-		const poses = at('two.csv', text);
-		await expect(run({poses})).rejects.toThrow(
+		const poses = write('two.csv', text);
+		await expect(runMount({poses})).rejects.toThrow(
 			/the poses of 2 things: (?:wrist|head) \(\d+ rows\) and .* Name the tracker with --device/,
 		);
-		await expect(run({poses, device: 'wirst'})).rejects.toThrow(/no rows of that name/);
-		expect((await run({poses, device: 'wrist'})).status).toBe(0);
+		await expect(runMount({poses, device: 'wirst'})).rejects.toThrow(/no rows of that name/);
+		expect((await runMount({poses, device: 'wrist'})).status).toBe(0);
 	});
 
 	it('one gesture missing: the position is given, the rotation too with a larger ±, and the pose is named', () => {
@@ -266,12 +243,12 @@ describe('what is wrong with a log is said in a line', () => {
 	});
 
 	it('no poses: what a row takes', async () => {
-		await expect(run({poses: at('glove.txt', '512,498,505,300,700\n'.repeat(50))})).rejects.toThrow(
+		await expect(runMount({poses: write('glove.txt', '512,498,505,300,700\n'.repeat(50))})).rejects.toThrow(
 			/is no log of poses: .*such as t,x,y,z,qw,qx,qy,qz/,
 		);
-		await expect(run({poses: at('empty.csv', '')})).rejects.toThrow(/is empty/);
-		await expect(run({poses: join(folder, 'gone.csv')})).rejects.toThrow(/is not there/);
-		await expect(run({poses: '/dev/ttyUSB9'})).rejects.toThrow(/not from the port/);
+		await expect(runMount({poses: write('empty.csv', '')})).rejects.toThrow(/is empty/);
+		await expect(runMount({poses: at('gone.csv')})).rejects.toThrow(/is not there/);
+		await expect(runMount({poses: '/dev/ttyUSB9'})).rejects.toThrow(/not from the port/);
 	});
 
 	it('a form that cannot be told asks for its option', () => {
@@ -285,10 +262,12 @@ describe('what is wrong with a log is said in a line', () => {
 	});
 
 	it('wrong options', async () => {
-		const poses = at('good.csv', lines.join('\n'));
-		await expect(run({poses, steps: 'palmdown 0-2'})).rejects.toThrow(/a step is one of palm-down.*perhaps palm-down/);
-		await expect(run({poses, origin: '1,2'})).rejects.toThrow(/three numbers in mm/);
-		await expect(run({poses, verify: join(folder, 'no.json')})).rejects.toThrow(/no file has that name/);
+		const poses = write('good.csv', lines.join('\n'));
+		await expect(runMount({poses, steps: 'palmdown 0-2'})).rejects.toThrow(
+			/a step is one of palm-down.*perhaps palm-down/,
+		);
+		await expect(runMount({poses, origin: '1,2'})).rejects.toThrow(/three numbers in mm/);
+		await expect(runMount({poses, verify: at('no.json')})).rejects.toThrow(/no file has that name/);
 	});
 });
 
@@ -315,10 +294,10 @@ describe('--verify', () => {
 			return {t, turn: turn.mul(shown.turn), place: place.map((value, k) => value + moved[k]) as Vec};
 		});
 		const {turn, place} = own;
-		const json = JSON.parse((await run({poses: at('first.csv', lines.join('\n')), json: true})).text);
+		const json = JSON.parse((await runMount({poses: write('first.csv', lines.join('\n')), json: true})).text);
 		json.trackerToHand = {positionMm: place, quaternion: {w: turn.w, x: turn.x, y: turn.y, z: turn.z}};
-		const verify = at('first.json', JSON.stringify(json));
-		return run({poses: at('after.csv', trialText({...trial, rows})), verify, json: true});
+		const verify = write('first.json', JSON.stringify(json));
+		return runMount({poses: write('after.csv', trialText({...trial, rows})), verify, json: true});
 	}
 
 	it.each([
@@ -368,18 +347,13 @@ describe('--verify', () => {
 });
 
 describe('around it', () => {
-	const simulate = (options: object) =>
-		simulateCommand(options as never, {
-			stdout: new PassThrough(),
-			stderr: new PassThrough(),
-			signal: new AbortController().signal,
-		});
+	const simulate = (options: SimulateOptions) => runCaptured(simulateCommand, options);
 
 	it('the worked example of docs/mount.md is what the program prints today, and its truth that of its log', async () => {
 		const docs = readFileSync('docs/mount.md', 'utf8');
 		const [, command] = /written by `glovebench (simulate --poses [^`]*)`/.exec(docs)!;
 		expect(command).toBe("simulate --poses fox-poses.csv --seed 8 --tracker 'rate=30'");
-		const poses = join(folder, 'fox-poses.csv');
+		const poses = at('fox-poses.csv');
 		await simulate({poses, tracker: 'rate=30', seed: 8, force: true});
 		const log = readFileSync(poses, 'utf8');
 		expect(log).toBe(readFileSync('docs/examples/fox-poses.csv', 'utf8'));
@@ -392,7 +366,7 @@ describe('around it', () => {
 		const {w, x, y, z} = truth.quaternion;
 		for (const [k, value] of [w, x, y, z].entries()) expect(value).toBeCloseTo(said[1][k], 3);
 		const [, printed] = /\$ glovebench mount fox-poses\.csv\n([\s\S]*?)```/.exec(docs)!;
-		const {text} = await run({poses});
+		const {text} = await runMount({poses});
 		// A longer path breaks its line elsewhere.
 		const inARow = (words: string) => words.replaceAll(/\s+/g, ' ');
 		expect(inARow(text.replaceAll(poses, 'fox-poses.csv'))).toBe(inARow(printed));
@@ -403,7 +377,7 @@ describe('around it', () => {
 			['rate=30, order=xyzw, up=-z, unit=mm', {}],
 			['rate=30, hand=left, jumps=2, pivot=18', {hand: 'left'}],
 		] as const) {
-			const poses = join(folder, 'simulated.csv');
+			const poses = at('simulated.csv');
 			await simulate({poses, tracker, seed: 4, force: true});
 			const text = readFileSync(poses, 'utf8');
 			const truth = JSON.parse(/^# truth (.*)$/m.exec(text)![1]);
@@ -417,9 +391,9 @@ describe('around it', () => {
 	});
 
 	it('a second thing in the same log gives the offset between the two', async () => {
-		const poses = join(folder, 'pair.csv');
+		const poses = at('pair.csv');
 		await simulate({poses, tracker: 'rate=30, devices=2', seed: 4, force: true});
-		const {status, text} = await run({poses, device: 'tracker', second: 'controller', json: true});
+		const {status, text} = await runMount({poses, device: 'tracker', second: 'controller', json: true});
 		const truth = JSON.parse(/^# truth (.*)$/m.exec(readFileSync(poses, 'utf8'))![1]);
 		const json = JSON.parse(text);
 		expect(status).toBe(0);
@@ -429,31 +403,17 @@ describe('around it', () => {
 	});
 
 	it('what is printed to paste is a sheet that sheet check takes, and --verify reads', async () => {
-		const {text} = await run({poses: at('good.csv', lines.join('\n'))});
+		const {text} = await runMount({poses: write('good.csv', lines.join('\n'))});
 		const table = /To paste into the sheet\n((?: {2}.*\n)+)/.exec(text)![1].replaceAll(/^ {2}/gm, '');
-		const file = at('glove.toml', table);
-		const stdout = new PassThrough();
-		expect(
-			await sheetCommand({action: 'check', file}, {
-				stdin: new PassThrough(),
-				stdout,
-				stderr: new PassThrough(),
-				signal: new AbortController().signal,
-			} as never),
-		).toBe(0);
-		const wrong = at('wrong.toml', table.replace(/origin_from_pivot_mm = .*/, 'origin_from_pivot_mm = [1, 2]'));
-		expect(
-			await sheetCommand({action: 'check', file: wrong}, {
-				stdin: new PassThrough(),
-				stdout,
-				stderr: new PassThrough(),
-				signal: new AbortController().signal,
-			} as never),
-		).toBe(1);
-		expect(String(stdout.read())).toContain(
-			'origin_from_pivot_mm must not be a list: it takes 3 numbers from -1000 to 1000',
+		const file = write('glove.toml', table);
+		expect((await runCaptured(sheetCommand, {action: 'check', file})).status).toBe(0);
+		const wrong = write('wrong.toml', table.replace(/origin_from_pivot_mm = .*/, 'origin_from_pivot_mm = [1, 2]'));
+		const refused = await runCaptured(sheetCommand, {action: 'check', file: wrong});
+		expect(refused.status).toBe(1);
+		expect(refused.text).toContain('origin_from_pivot_mm must not be a list: it takes 3 numbers from -1000 to 1000');
+		expect((await runMount({poses: write('good.csv', lines.join('\n')), verify: file})).text).toMatch(
+			/Left of the offset/,
 		);
-		expect((await run({poses: at('good.csv', lines.join('\n')), verify: file})).text).toMatch(/Left of the offset/);
 	});
 
 	it('in a left-handed space all comes out as in the mirror', () => {
@@ -502,19 +462,13 @@ describe('around it', () => {
 	});
 
 	it('report makes a page of its JSON', async () => {
-		const {text} = await run({poses: at('good.csv', lines.join('\n')), json: true});
-		const output = join(folder, 'mount.html');
-		const stdout = new PassThrough();
-		const status = await reportCommand({recording: at('mount.json', text), output}, {
-			stdin: new PassThrough(),
-			stdout,
-			stderr: new PassThrough(),
-			signal: new AbortController().signal,
-		} as never);
-		expect(status).toBe(0);
+		const {text} = await runMount({poses: write('good.csv', lines.join('\n')), json: true});
+		const output = at('mount.html');
+		const report = await runCaptured(reportCommand, {recording: write('mount.json', text), output});
+		expect(report.status).toBe(0);
 		const page = readFileSync(output, 'utf8');
 		expect(page).toContain('Tracker to hand');
 		expect(page).toContain('numbness');
-		expect(String(stdout.read())).toMatch(/^PASS: rotation and position are known/);
+		expect(report.text).toMatch(/^PASS: rotation and position are known/);
 	});
 });

@@ -1,37 +1,12 @@
-import {mkdtempSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
-import {PassThrough} from 'node:stream';
 import type Quaternion from 'quaternion';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
-import {type MountOptions, mountCommand} from '../../source/commands/mount.ts';
+import {describe, expect, it} from 'vitest';
 import {PoseReader} from '../../source/mount/raw-poses.ts';
+import {testFolder} from '../gloves/test-folder.ts';
+import {lines, runMount, trial} from './mount-bench.ts';
 import {solveText} from './read-trial.ts';
-import {drawTrial, type Trial, trialText, type Vec} from './trial.ts';
+import {drawTrial, trialText, type Vec} from './trial.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'mount-'));
-afterAll(() => rmSync(folder, {recursive: true}));
-const at = (name: string, text: string) => {
-	const path = join(folder, name);
-	writeFileSync(path, text);
-	return path;
-};
-
-async function run(options: MountOptions, input?: string) {
-	const [stdin, stdout, stderr] = [new PassThrough(), new PassThrough(), new PassThrough()];
-	stdin.end(input ?? '');
-	const status = await mountCommand(options, {stdin, stdout, stderr, signal: new AbortController().signal} as never);
-	return {status, text: String(stdout.read() ?? '')};
-}
-
-/** A log at 30 poses a second: less to write and read. */
-const slow = {rate: 30} as const;
-let trial: Trial;
-let lines: string[];
-beforeAll(() => {
-	trial = drawTrial({seed: 11, ...slow});
-	lines = trialText(trial).trim().split('\n');
-});
+const {write} = testFolder();
 
 describe('--verify', () => {
 	/** A log of the hand as a host shows it that applies `shown` for the true offset of the trial. */
@@ -43,10 +18,10 @@ describe('--verify', () => {
 			return {t, turn: turn.mul(shown.turn), place: place.map((value, k) => value + moved[k]) as Vec};
 		});
 		const {turn, place} = own;
-		const json = JSON.parse((await run({poses: at('first.csv', lines.join('\n')), json: true})).text);
+		const json = JSON.parse((await runMount({poses: write('first.csv', lines.join('\n')), json: true})).text);
 		json.trackerToHand = {positionMm: place, quaternion: {w: turn.w, x: turn.x, y: turn.y, z: turn.z}};
-		const verify = at('first.json', JSON.stringify(json));
-		return run({poses: at('after.csv', trialText({...trial, rows})), verify, json: true});
+		const verify = write('first.json', JSON.stringify(json));
+		return runMount({poses: write('after.csv', trialText({...trial, rows})), verify, json: true});
 	}
 
 	it('finds nothing left where it was typed in right', async () => {
