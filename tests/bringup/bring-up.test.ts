@@ -1,14 +1,11 @@
 import {describe, expect, it} from 'vitest';
 import {Routine} from '../../source/bringup/routine.ts';
 import {Session} from '../../source/session/session.ts';
-import {simulate} from '../../source/simulator/simulate.ts';
 import {itemsOf, quietRanges, rowsOf} from '../fit/simulated.ts';
 import {BenchFeeder} from '../gloves/bench-feeder.ts';
 import {bringUpSample} from '../gloves/sample-script.ts';
+import {expectOrderFound, expectRangesUsed, fingers} from './expect-as-built.ts';
 import {changedSimulation, runItems, sampleRun, sampleSimulation} from './sample-run.ts';
-
-const swappedReversed = {swapped: ['index', 'ring'], reversed: ['little']} as const;
-const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
 
 describe('bring-up of a good glove', () => {
 	it('goes through every step by itself, and passes', async () => {
@@ -32,26 +29,8 @@ describe('bring-up of a good glove', () => {
 	});
 });
 
-// Truth: the simulator's wiring. Column order of the stream stays; what moves a column does not. Over any number of gloves:
-// node tests/tools/run.mjs tests/fit/measure.ts
 describe('channel order', () => {
-	it.each([1, 2])('is found with two cords swapped and one reel reversed, seed %i', async seed => {
-		const {truth} = sampleSimulation(seed, swappedReversed);
-		const {result} = await sampleRun(seed, swappedReversed);
-		for (const {name, column, isKnown} of result.fingers) {
-			expect(isKnown, name).toBe(true);
-			expect(truth.columns[column]).toBe(name);
-		}
-
-		expect(result.asBuilt.channels.map(({name}) => name)).toEqual(truth.columns);
-		expect(result.findings.map(({code, channel}) => `${code} ${channel}`).sort()).toEqual([
-			'reversed-sensor little',
-			'swapped-channels index',
-			'swapped-channels ring',
-		]);
-		expect(result.reels.map(({direction}) => direction)).toEqual([1, 1, 1, 1, -1]);
-		expect(result.verdict).toBe('fail');
-	});
+	it.each([1, 2])('is found with two cords swapped and one reel reversed, seed %i', expectOrderFound);
 
 	// A thumb has half the others' travel: by shares of full scale only two of the three would seem to move together.
 	it('is found on three fingers with a short thumb, whose fists are fists', async () => {
@@ -105,21 +84,10 @@ describe('channel order', () => {
 });
 
 describe('ranges as built', () => {
-	// Truth: the same movements with a converter without noise, between the start of the fists and their end.
-	it.each([1])('are within a hundredth of full scale of the readings really used by the hand, seed %i', async seed => {
-		const {truth} = sampleSimulation(seed);
-		const {result} = await sampleRun(seed);
-		const hand = result.records.find(({id}) => id === 'hand')!;
-		const spec = bringUpSample(seed);
-		const quiet = {...spec, glove: {...spec.glove, board: {...spec.glove.board, noiseRmsCounts: 0, noiseTail: 0}}};
-		const rows = rowsOf(simulate(quiet).items);
-		const during = rows.slice(Math.round(100 * hand.from), Math.round(100 * hand.to));
-		for (const {name, low, high, column} of result.reels) {
-			const readings = during.map(row => row[column]);
-			const error = Math.max(Math.abs(low! - Math.min(...readings)), Math.abs(high! - Math.max(...readings)));
-			expect(error / truth.outputFullScale, name).toBeLessThan(0.01);
-		}
-	});
+	it.each([1])(
+		'are within a hundredth of full scale of the readings really used by the hand, seed %i',
+		expectRangesUsed,
+	);
 
 	it('have the centre of the stick within 1 % FS', async () => {
 		for (const seed of [1, 2, 3, 4]) {

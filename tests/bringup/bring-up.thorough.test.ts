@@ -3,12 +3,9 @@ import type {BringUp} from '../../source/bringup/bring-up.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {drawGlove} from '../../source/simulator/random-glove.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
-import {rowsOf} from '../fit/simulated.ts';
 import {bringUpSample} from '../gloves/sample-script.ts';
+import {expectOrderFound, expectRangesUsed, fingers, swappedReversed} from './expect-as-built.ts';
 import {changedSimulation, runItems, sampleRun, sampleSimulation} from './sample-run.ts';
-
-const swappedReversed = {swapped: ['index', 'ring'], reversed: ['little']} as const;
-const fingers = ['thumb', 'index', 'middle', 'ring', 'little'];
 
 /** A hand that pulls what it was asked for: what answers in its place is crossed with it. */
 const takeCrossed = (running: BringUp) => running.take();
@@ -32,26 +29,8 @@ describe('bring-up of a good glove', () => {
 	});
 });
 
-// Truth: the simulator's wiring. Column order of the stream stays; what moves a column does not. Over any number of gloves:
-// node tests/tools/run.mjs tests/fit/measure.ts
 describe('channel order', () => {
-	it.each([3, 4, 5, 6])('is found with two cords swapped and one reel reversed, seed %i', async seed => {
-		const {truth} = sampleSimulation(seed, swappedReversed);
-		const {result} = await sampleRun(seed, swappedReversed);
-		for (const {name, column, isKnown} of result.fingers) {
-			expect(isKnown, name).toBe(true);
-			expect(truth.columns[column]).toBe(name);
-		}
-
-		expect(result.asBuilt.channels.map(({name}) => name)).toEqual(truth.columns);
-		expect(result.findings.map(({code, channel}) => `${code} ${channel}`).sort()).toEqual([
-			'reversed-sensor little',
-			'swapped-channels index',
-			'swapped-channels ring',
-		]);
-		expect(result.reels.map(({direction}) => direction)).toEqual([1, 1, 1, 1, -1]);
-		expect(result.verdict).toBe('fail');
-	});
+	it.each([3, 4, 5, 6])('is found with two cords swapped and one reel reversed, seed %i', expectOrderFound);
 
 	it('is found on whatever board, firmware, rate and hand', async () => {
 		for (let seed = 1; seed <= 6; seed++) {
@@ -151,19 +130,6 @@ describe('marks in a recording', () => {
 describe('ranges as built', () => {
 	it.each([2, 3, 4])(
 		'are within a hundredth of full scale of the readings really used by the hand, seed %i',
-		async seed => {
-			const {truth} = sampleSimulation(seed);
-			const {result} = await sampleRun(seed);
-			const hand = result.records.find(({id}) => id === 'hand')!;
-			const spec = bringUpSample(seed);
-			const quiet = {...spec, glove: {...spec.glove, board: {...spec.glove.board, noiseRmsCounts: 0, noiseTail: 0}}};
-			const rows = rowsOf(simulate(quiet).items);
-			const during = rows.slice(Math.round(100 * hand.from), Math.round(100 * hand.to));
-			for (const {name, low, high, column} of result.reels) {
-				const readings = during.map(row => row[column]);
-				const error = Math.max(Math.abs(low! - Math.min(...readings)), Math.abs(high! - Math.max(...readings)));
-				expect(error / truth.outputFullScale, name).toBeLessThan(0.01);
-			}
-		},
+		expectRangesUsed,
 	);
 });

@@ -1,23 +1,22 @@
-import {mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
+import {readFileSync} from 'node:fs';
 import path from 'node:path';
 import {pathToFileURL} from 'node:url';
-import {afterAll, expect, test} from 'vitest';
+import {expect, test} from 'vitest';
 import {loadCheckScript} from '../../source/command-line/check-script.ts';
+import {testFolder} from '../gloves/test-folder.ts';
 import {cliPath, runCli} from './run-cli.ts';
+import {stillLog} from './still-log.ts';
 
 const dist = path.dirname(cliPath);
-const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-script-'));
-afterAll(() => rmSync(folder, {recursive: true, force: true}));
-const sample = path.join(folder, 'glove.csv');
-writeFileSync(sample, Array.from({length: 600}, (_, n) => `${500 + (n % 7)},400,${512 + (n % 3)},0,510\r\n`).join(''));
+const folder = testFolder();
+const sample = folder.write('glove.csv', stillLog);
 
 test('the code that the build made of check is taken by the Node that built it', () => {
 	expect(loadCheckScript(pathToFileURL(cliPath).href)?.isCompiled).toBe(true);
 });
 
 test('without the script the whole program is loaded instead', async () => {
-	expect(loadCheckScript(pathToFileURL(path.join(folder, 'cli.js')).href)).toBeUndefined();
+	expect(loadCheckScript(pathToFileURL(folder.at('cli.js')).href)).toBeUndefined();
 	expect((await runCli(['check', sample, '--json'])).status).toBe(0);
 });
 

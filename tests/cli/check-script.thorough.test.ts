@@ -1,21 +1,20 @@
-import {cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
+import {cpSync, mkdtempSync, readFileSync, writeFileSync} from 'node:fs';
 import path from 'node:path';
 import {pathToFileURL} from 'node:url';
-import {afterAll, expect, test} from 'vitest';
+import {expect, test} from 'vitest';
 import {loadCheckScript} from '../../source/command-line/check-script.ts';
+import {testFolder} from '../gloves/test-folder.ts';
 import {openPseudoPort} from '../sources/pseudo-port.ts';
 import {cliPath, runCli} from './run-cli.ts';
+import {stillLog} from './still-log.ts';
 
 const dist = path.dirname(cliPath);
-const folder = mkdtempSync(path.join(tmpdir(), 'glovebench-script-'));
-afterAll(() => rmSync(folder, {recursive: true, force: true}));
-const sample = path.join(folder, 'glove.csv');
-writeFileSync(sample, Array.from({length: 600}, (_, n) => `${500 + (n % 7)},400,${512 + (n % 3)},0,510\r\n`).join(''));
+const folder = testFolder();
+const sample = folder.write('glove.csv', stillLog);
 
 /** A copy of the script with other code beside it; without any where `code` is left out. */
 function withCode(code?: Uint8Array): string {
-	const copy = mkdtempSync(path.join(folder, 'copy-'));
+	const copy = mkdtempSync(folder.at('copy-'));
 	cpSync(path.join(dist, 'check.cjs'), path.join(copy, 'check.cjs'));
 	if (code !== undefined) writeFileSync(path.join(copy, 'check.code'), code);
 	return pathToFileURL(path.join(copy, 'cli.js')).href;

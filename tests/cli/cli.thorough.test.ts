@@ -1,31 +1,5 @@
-import {mkdtempSync, rmSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
-import {runCli, startCli} from './run-cli.ts';
-
-/** A hand that shows all its glove has. */
-const everything = 'rest 1s, fist 3x, each 1x, stick sides 2x, press button-1 2x, press button-2 2x, rest 1s';
-
-let folder: string;
-let healthy: string;
-let fingers: string;
-let open: string;
-let brief: string;
-
-beforeAll(async () => {
-	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-cli-'));
-	healthy = path.join(folder, 'healthy.gbrec');
-	fingers = path.join(folder, 'fingers.gbrec');
-	open = path.join(folder, 'open.gbrec');
-	brief = path.join(folder, 'brief.gbrec');
-	await runCli(['simulate', '-o', healthy, '--script', everything, '--for', '28s', '--seed', '3']);
-	await runCli(['simulate', '-o', fingers, '--script', 'rest 1s, fist 5x', '--for', '20s', '--seed', '3']);
-	await runCli(['simulate', '-o', open, '--for', '25s', '--seed', '3', '--fault', 'floating-input:ring']);
-	await runCli(['simulate', '-o', brief, '--for', '3s', '--seed', '3']);
-});
-
-afterAll(() => rmSync(folder, {recursive: true}));
+import {describe, expect, it} from 'vitest';
+import {startCli} from './run-cli.ts';
 
 describe('glovebench', () => {
 	it.each([

@@ -1,7 +1,6 @@
-import {existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync} from 'node:fs';
-import {tmpdir} from 'node:os';
+import {existsSync, readFileSync} from 'node:fs';
 import path from 'node:path';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {describe, expect, it} from 'vitest';
 import {commandTable} from '../../source/command-line/command-table.ts';
 import {parseCommandLine} from '../../source/command-line/parse-command-line.ts';
 import {blocksOf, examplesOf, matches} from './documented-commands.ts';
@@ -11,16 +10,6 @@ const root = path.dirname(path.dirname(cliPath));
 const readme = readFileSync(path.join(root, 'README.md'), 'utf8');
 
 const examples = examplesOf(readme);
-
-let folder: string;
-
-beforeAll(() => {
-	folder = mkdtempSync(path.join(tmpdir(), 'glovebench-readme-'));
-	mkdirSync(path.join(folder, 'bin'));
-	symlinkSync(cliPath, path.join(folder, 'bin', 'glovebench'));
-});
-
-afterAll(() => rmSync(folder, {recursive: true}));
 
 describe('the README', () => {
 	it('shows every command that needs no screen of its own', () => {

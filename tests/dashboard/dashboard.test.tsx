@@ -1,65 +1,20 @@
 import {render} from 'ink-testing-library';
-import stringWidth from 'string-width';
 import stripAnsi from 'strip-ansi';
 import {describe, expect, it} from 'vitest';
 import {type ScreenInput, screenPart} from '../../source/dashboard/screen-part.ts';
-import {initialViewState, type Page} from '../../source/dashboard/view-state.ts';
-import {findFault} from '../../source/faults/registry.ts';
-import {rowCells} from '../../source/screen/cells.ts';
+import {initialViewState} from '../../source/dashboard/view-state.ts';
 import {Panels} from '../../source/screen/Panels.tsx';
-import type {Part} from '../../source/screen/part.ts';
-import {asciiLook, faulty, healthy, makeFinding, makePicture, plainLook} from './sample-picture.ts';
-
-const trend = {
-	from: 0,
-	to: 20,
-	series: [{name: 'ring', buckets: Array.from({length: 30}, (_, index) => ({low: index * 20, high: index * 20}))}],
-};
-
-function propsOf(fields: Partial<ScreenInput>): ScreenInput {
-	return {
-		gloves: [makePicture(healthy, {trend})],
-		view: initialViewState({mode: 'live', gloves: 1}),
-		columns: 80,
-		rows: 24,
-		look: plainLook,
-		catalogue: findFault,
-		...fields,
-	};
-}
+import {addedUp, pages, screenInput, trend} from './added-up.ts';
+import {asciiLook, faulty, healthy, makeFinding, makePicture} from './sample-picture.ts';
 
 function linesOf(fields: Partial<ScreenInput>): string[] {
-	const props = propsOf(fields);
+	const props = screenInput(fields);
 	const part = screenPart(props);
 	const {lastFrame, unmount} = render(<Panels part={part} look={props.look} />);
 	const frame = stripAnsi(lastFrame() ?? '');
 	unmount();
 	return frame.split('\n');
 }
-
-/** The same by adding rectangles up: a second way to lay out, quick enough for every page and size. */
-function addedUp(part: Part): string[] {
-	const join = (parts: readonly Part[], isAcross: boolean) => {
-		const blocks = parts.map(addedUp).filter(block => block.length > 0);
-		if (!isAcross) return blocks.flat();
-		const height = Math.max(0, ...blocks.map(block => block.length));
-		const widths = blocks.map(block => Math.max(...block.map(line => stringWidth(line))));
-		return Array.from({length: height}, (_, y) =>
-			blocks.map((block, i) => (block[y] ?? '') + ' '.repeat(widths[i] - stringWidth(block[y] ?? ''))).join(''),
-		);
-	};
-	if ('across' in part) return join(part.across, true);
-	if ('down' in part) return join(part.down, false);
-	if (part.width === 0) return [];
-	return Array.from({length: part.height}, (_, y) => {
-		const text = rowCells(part.rows[y] ?? [], part.width, plainLook)
-			.map(cell => cell.text)
-			.join('');
-		return text + ' '.repeat(part.width - stringWidth(text));
-	});
-}
-
-const pages: readonly Page[] = ['overview', 'bench', 'trend', 'findings', 'checks', 'link', 'stick', 'keys'];
 
 describe('the dashboard’s screen', () => {
 	it('is laid out by Ink as its rectangles add up', () => {
@@ -71,7 +26,7 @@ describe('the dashboard’s screen', () => {
 				rows: 45,
 			};
 			const trimmed = (lines: readonly string[]) => lines.map(line => line.trimEnd());
-			expect(trimmed(linesOf(props))).toEqual(trimmed(addedUp(screenPart(propsOf(props)))));
+			expect(trimmed(linesOf(props))).toEqual(trimmed(addedUp(screenPart(screenInput(props)))));
 		}
 	});
 

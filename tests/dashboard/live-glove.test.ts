@@ -1,7 +1,4 @@
-import {mkdtemp, rm} from 'node:fs/promises';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
@@ -10,25 +7,20 @@ import {openSource} from '../../source/sources/open-source.ts';
 import type {Source} from '../../source/stream/source.ts';
 import type {SourceItem} from '../../source/stream/source-item.ts';
 import {memorySource} from '../gloves/memory-source.ts';
+import {queueSource} from '../gloves/queue-source.ts';
+import {testFolder} from '../gloves/test-folder.ts';
 import {playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: null} as const;
 const start = (path: string, onError: (message: string) => void) =>
 	RecordingWriter.create(path, {source: memorySource([]).info, onError});
 
-/** A live source that is fed by the test. */
-const queueSource = (queue: ItemQueue, now: () => number): Source => ({
-	...memorySource([]),
-	now,
-	batches: () => queue.batches(),
-});
-
 describe('LiveGlove', () => {
-	let folder: string;
+	const {at} = testFolder();
 
 	it('passes a defect of the engine on, and has recorded what brought it about', async () => {
 		const glove = new LiveGlove(memorySource(playGlove({seconds: 1}), {}, 10), options);
-		const file = path.join(folder, 'defect.gbrec');
+		const file = at('defect.gbrec');
 		await glove.startRecording(file, start);
 		const push = glove.session.push.bind(glove.session);
 		const broken = new TypeError('broken on purpose');
@@ -48,7 +40,7 @@ describe('LiveGlove', () => {
 	it('keeps in mind that a recording broke off', async () => {
 		const glove = new LiveGlove(memorySource([]), options);
 		let fail = (_: string): void => {};
-		await glove.startRecording(path.join(folder, 'broke.gbrec'), (to, onError) => {
+		await glove.startRecording(at('broke.gbrec'), (to, onError) => {
 			fail = onError;
 			return start(to, onError);
 		});
@@ -58,12 +50,6 @@ describe('LiveGlove', () => {
 		await glove.close();
 		expect(glove.recordingFailed).toBe(true);
 	});
-
-	beforeAll(async () => {
-		folder = await mkdtemp(path.join(tmpdir(), 'glove-'));
-	});
-
-	afterAll(() => rm(folder, {recursive: true}));
 
 	it('records everything received, times counted from the recording’s own start', async () => {
 		const items = playGlove({seconds: 3});
@@ -81,7 +67,7 @@ describe('LiveGlove', () => {
 		arrive(0.5);
 		await glove.gather();
 		arrive(1);
-		const file = path.join(folder, 'part.gbrec');
+		const file = at('part.gbrec');
 		await glove.startRecording(file, start);
 		arrive(3);
 		expect(await glove.stopRecording()).toMatch(/^Recorded to .*part\.gbrec \(\d+ B|kB/);
@@ -118,7 +104,7 @@ describe('LiveGlove', () => {
 		const queue = new ItemQueue();
 		const source = {...queueSource(queue, () => 1), close: async () => queue.end()};
 		const glove = new LiveGlove(source, options);
-		const file = path.join(folder, 'closed.gbrec');
+		const file = at('closed.gbrec');
 		await glove.startRecording(file, start);
 		void glove.run();
 		await glove.gather();
@@ -171,7 +157,7 @@ describe('LiveGlove', () => {
 	});
 
 	it('refuses to write over a file, and goes on without recording', async () => {
-		const file = path.join(folder, 'twice.gbrec');
+		const file = at('twice.gbrec');
 		const glove = new LiveGlove(memorySource([]), options);
 		await glove.startRecording(file, start);
 		await glove.stopRecording();

@@ -1,31 +1,12 @@
-import {mkdtemp, rm} from 'node:fs/promises';
-import {tmpdir} from 'node:os';
-import path from 'node:path';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {describe, expect, it} from 'vitest';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {ItemQueue} from '../../source/sources/item-queue.ts';
-import type {Source} from '../../source/stream/source.ts';
-import {memorySource} from '../gloves/memory-source.ts';
+import {queueSource} from '../gloves/queue-source.ts';
 import {floatingRing, playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: null} as const;
 
-/** A live source that is fed by the test. */
-const queueSource = (queue: ItemQueue, now: () => number): Source => ({
-	...memorySource([]),
-	now,
-	batches: () => queue.batches(),
-});
-
 describe('LiveGlove', () => {
-	let folder: string;
-
-	beforeAll(async () => {
-		folder = await mkdtemp(path.join(tmpdir(), 'glove-'));
-	});
-
-	afterAll(() => rm(folder, {recursive: true}));
-
 	it('gives the same state however seldom it is asked to gather, and keeps the times of arrival', async () => {
 		const items = playGlove({...floatingRing, seconds: 20});
 		const states = [];

@@ -1,10 +1,9 @@
 import {describe, expect, it} from 'vitest';
 import {checkRows} from '../../source/session/check-rows.ts';
-import {Session} from '../../source/session/session.ts';
 import type {CheckRow, Finding} from '../../source/session/snapshot.ts';
-import {Random} from '../../source/simulator/random.ts';
-import {simulate, type Truth} from '../../source/simulator/simulate.ts';
-import {randomScenario, scenarioCodes} from '../gloves/scenario.ts';
+import type {Truth} from '../../source/simulator/simulate.ts';
+import {scenarioCodes} from '../gloves/scenario.ts';
+import {faultySession} from '../gloves/simulated-session.ts';
 
 // Both limits of every definition, with the glove, the stream and the physical cause drawn at random: just inside the
 // must (severity 0 is its limit; 0.15 is a fifteenth to a seventh beyond) and just inside the must not (severity −1). What lies between may be answered either way.
@@ -18,19 +17,7 @@ const beyond = new Map([['rough-track', 0.4]]);
 type Diagnosis = {readonly truth: Truth; readonly findings: readonly Finding[]; readonly checks: readonly CheckRow[]};
 
 function diagnose(code: string, severity: number, seed: number): Diagnosis {
-	const {spec} = randomScenario(new Random(seed), {code, severity});
-	// From the first frame on: before a fault that begins late the glove may be anywhere between the limits.
-	const {items, truth} = simulate({...spec, faults: spec.faults?.map(fault => ({...fault, from: 0}))});
-	const {baud, fullScale, layout, targetRate} = truth.declared;
-	const session = new Session({
-		timing: 'measured',
-		baud,
-		fullScale,
-		...(layout === null ? {} : {layout}),
-		...(targetRate === null ? {} : {targetRate}),
-	});
-	for (const item of items) session.push(item);
-	session.end(truth.durationSeconds);
+	const {session, truth} = faultySession(code, severity, seed);
 	return {truth, findings: session.findings, checks: checkRows(session)};
 }
 

@@ -1,6 +1,7 @@
 import {mkdirSync, mkdtempSync, rmSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
+import {afterAll, beforeAll} from 'vitest';
 import {allAttacks, attacks} from './terminal-attacks.ts';
 
 /** As long as a name may be in most file systems, every class of control in it. `/` and NUL cannot be. */
@@ -89,4 +90,17 @@ export function makeHostileFolder(): {readonly folder: string; readonly remove: 
 	);
 	put(`syntax${hostileName}.toml`, `name = "\u001b]0;owned\u0007"\n\u009b = 1\n`);
 	return {folder, remove: () => rmSync(root, {recursive: true})};
+}
+
+/**
+ * The same for the tests of a file: made before them, removed after them. Gives full names in it; `NAME` stands for the hostile
+ * name.
+ */
+export function hostileFolder(): (name: string) => string {
+	let made: ReturnType<typeof makeHostileFolder>;
+	beforeAll(() => {
+		made = makeHostileFolder();
+	});
+	afterAll(() => made.remove());
+	return name => path.join(made.folder, name.replace('NAME', hostileName));
 }

@@ -1,17 +1,9 @@
-import path from 'node:path';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {describe, expect, it} from 'vitest';
 import {runCli} from '../cli/run-cli.ts';
-import {hostileName, makeHostileFolder} from './hostile-files.ts';
+import {hostileFolder} from './hostile-files.ts';
 import {allAttacks, dangerIn} from './terminal-attacks.ts';
 
-let folder: string;
-let remove: () => void;
-beforeAll(() => {
-	({folder, remove} = makeHostileFolder());
-});
-afterAll(() => remove());
-
-const at = (name: string): string => path.join(folder, `${name.replace('NAME', hostileName)}`);
+const at = hostileFolder();
 
 describe('errors made of hostile words', () => {
 	const gone = allAttacks.replaceAll('\0', '').replaceAll('/', '|').slice(0, 2000);

@@ -1,20 +1,17 @@
 import type {AddressInfo} from 'node:net';
 import {createServer, type Server} from 'node:net';
-import path from 'node:path';
 import {afterAll, afterEach, beforeAll, describe, expect, it} from 'vitest';
 import {cliPath} from '../cli/run-cli.ts';
 import {glovebench, ProgramOnScreen} from '../screen/program-on-screen.ts';
-import {hostileName, makeHostileFolder} from './hostile-files.ts';
+import {hostileFolder, hostileName} from './hostile-files.ts';
 import {attacks, dangerIn, ownSequences} from './terminal-attacks.ts';
 
-let folder: string;
-let remove: () => void;
+const at = hostileFolder();
 let server: Server;
 let address: string;
 let program: ProgramOnScreen;
 
 beforeAll(async () => {
-	({folder, remove} = makeHostileFolder());
 	// A board whose every message is an attack, and that goes on as long as somebody listens.
 	server = createServer(socket => {
 		let index = 0;
@@ -33,13 +30,8 @@ beforeAll(async () => {
 	address = `tcp://127.0.0.1:${(server.address() as AddressInfo).port}`;
 });
 
-afterAll(() => {
-	remove();
-	server.close();
-});
+afterAll(() => server.close());
 afterEach(() => program.dispose());
-
-const at = (name: string): string => path.join(folder, name);
 
 /** A pseudo-terminal puts a CR before every LF (POSIX, ONLCR). */
 const written = (own: RegExp): string | undefined => dangerIn(program.raw.replaceAll('\r\n', '\n'), own);

@@ -1,19 +1,12 @@
 import {readFileSync} from 'node:fs';
-import path from 'node:path';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
-import {hostileName, makeHostileFolder} from './hostile-files.ts';
+import {describe, expect, it} from 'vitest';
+import {hostileFolder, hostileName} from './hostile-files.ts';
 import {runCommand} from './run-command.ts';
 import {dangerIn} from './terminal-attacks.ts';
 
-let folder: string;
-let remove: () => void;
-beforeAll(() => {
-	({folder, remove} = makeHostileFolder());
-});
-afterAll(() => remove());
+const at = hostileFolder();
 
 const files = [`${hostileName}.gbrec`, `labels${hostileName}.gbrec`, `${hostileName}.txt`];
-const at = (name: string): string => path.join(folder, name);
 
 describe('the page of a hostile recording', () => {
 	it('holds our own elements and attributes only, no address, and nothing that hides', async () => {

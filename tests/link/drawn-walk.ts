@@ -1,19 +1,9 @@
 import {LinkAccountant} from '../../source/link/link-account.ts';
+import {mulberry} from '../math/mulberry.ts';
 import {linkLayout} from './link-layout.ts';
 
 /** Clocks of the board that are slow by so many millionths (specification C). */
 export const skews = [0, 5000, -3000] as const;
-
-/** mulberry32, a public-domain generator: numbers that are the same everywhere. */
-export function random(seed: number): () => number {
-	let state = seed;
-	return () => {
-		state = (state + 0x6d2b79f5) | 0;
-		let t = Math.imul(state ^ (state >>> 15), 1 | state);
-		t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-		return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-	};
-}
 
 export type DelayErrors = {
 	readonly skewOffPpm: number;
@@ -31,7 +21,7 @@ export type DelayErrors = {
  * the walk is far away; against the delays as they were drawn.
  */
 export function delayErrors(skew: number, seed: number): DelayErrors {
-	const draw = random(seed);
+	const draw = mulberry(seed);
 	const account = new LinkAccountant({windowSeconds: 50, isTimed: true});
 	account.layout(linkLayout);
 	const truth: number[] = [];

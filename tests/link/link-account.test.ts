@@ -4,7 +4,8 @@ import type {Layout} from '../../source/framing/layout.ts';
 import {type AccountOptions, LinkAccountant} from '../../source/link/link-account.ts';
 import {LowerHull} from '../../source/link/lower-hull.ts';
 import {wilson95} from '../../source/link/wilson.ts';
-import {delayErrors, random, skews} from './drawn-walk.ts';
+import {mulberry} from '../math/mulberry.ts';
+import {delayErrors, skews} from './drawn-walk.ts';
 import {accountOfW, hasMawk} from './generator-w.ts';
 import {linkLayout} from './link-layout.ts';
 
@@ -128,7 +129,7 @@ describe('the lower hull', () => {
 	});
 
 	test('no point lies below its line (by its definition), whatever the points are', () => {
-		const draw = random(3);
+		const draw = mulberry(3);
 		for (let round = 0; round < 50; round++) {
 			const points = Array.from({length: 40}, (_, i) => [i + draw(), draw() + 0.01 * i] as const);
 			const hull = new LowerHull();
@@ -154,7 +155,7 @@ describe('losses', () => {
 	});
 
 	test('the mean burst of a two-state channel is 1/p(bad→good) (Gilbert 1960)', () => {
-		const draw = random(5);
+		const draw = mulberry(5);
 		const account = accountant();
 		let isBad = false;
 		for (let n = 0; n < 60_000; n++) {
@@ -170,7 +171,7 @@ describe('losses', () => {
 	test('without a counter losses are estimated, and frames that were only late are none', () => {
 		const channels = linkLayout.channels.slice(2).map((channel, index) => ({...channel, index}));
 		const account = accountant({}, {...linkLayout, channels});
-		const draw = random(9);
+		const draw = mulberry(9);
 		let last = 0;
 		let lost = 0;
 		for (let n = 0; n < 6000; n++) {

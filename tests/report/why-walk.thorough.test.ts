@@ -6,10 +6,8 @@ import {explainText} from '../../source/report/explain-text.ts';
 import {whyText} from '../../source/report/why-text.ts';
 import {type Why, whyRows} from '../../source/session/check-rows.ts';
 import {Session} from '../../source/session/session.ts';
-import {Random} from '../../source/simulator/random.ts';
-import {simulate} from '../../source/simulator/simulate.ts';
 import {figureText} from '../../source/text/number-text.ts';
-import {randomScenario} from '../gloves/scenario.ts';
+import {faultySession} from '../gloves/simulated-session.ts';
 
 // `check --why CODE` on logs that are just short of being found: a figure is printed, short of its limit, and the limit is
 // the one that `explain CODE` prints.
@@ -33,18 +31,7 @@ async function sampleUntil(code: string, until: number): Promise<Session> {
 
 /** A drawn glove whose fault is there from the first frame on, and just short of its definition. */
 function drawnShort(code: string, severity: number, seed: number): {session: Session; channel: string | null} {
-	const {spec} = randomScenario(new Random(seed), {code, severity});
-	const {items, truth} = simulate({...spec, faults: spec.faults?.map(fault => ({...fault, from: 0}))});
-	const {baud, fullScale, layout, targetRate} = truth.declared;
-	const session = new Session({
-		timing: 'measured',
-		baud,
-		fullScale,
-		...(layout !== null && {layout}),
-		...(targetRate !== null && {targetRate}),
-	});
-	for (const item of items) session.push(item);
-	session.end(truth.durationSeconds);
+	const {session, truth} = faultySession(code, severity, seed);
 	return {session, channel: truth.faults[0].channel};
 }
 

@@ -1,12 +1,13 @@
 import {expect, test} from 'vitest';
 import {Plateaus} from '../../source/ruler/plateaus.ts';
-import {normal, random} from './trials.ts';
+import {mulberry} from '../math/mulberry.ts';
+import {normal} from './trials.ts';
 
 const marks = 9;
 
 /** Stays of 1.2 s at nine marks with ways of half a second between; the hand that holds the cord sways. */
 function stays(rate: number, noise: number, sway: number, seed: number): number {
-	const draw = random(seed);
+	const draw = mulberry(seed);
 	const plateaus = new Plateaus(Math.max(0.3, noise), 1023);
 	let t = 0;
 	const push = (level: number): void => {

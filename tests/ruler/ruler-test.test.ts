@@ -2,18 +2,8 @@ import {linearRegression} from 'simple-statistics';
 import {describe, expect, test} from 'vitest';
 import {bestLine, judgeRuler, ninePoints, type RulerFigures} from '../../source/ruler/ruler-test.ts';
 import {norris, norrisY} from '../features/norris.ts';
-import {
-	atItsLimit,
-	audio,
-	loaded,
-	pulledUp,
-	quantile,
-	random,
-	reverseAudio,
-	straight,
-	type Trials,
-	trials,
-} from './trials.ts';
+import {mulberry} from '../math/mulberry.ts';
+import {atItsLimit, audio, loaded, pulledUp, quantile, reverseAudio, straight, type Trials, trials} from './trials.ts';
 
 const median = (values: readonly number[]) => quantile(values, 0.5);
 
@@ -114,7 +104,7 @@ test('the best line of Norris is the certified one (NIST StRD)', () => {
 });
 
 test('the best line is that of simple-statistics', () => {
-	const draw = random(5);
+	const draw = mulberry(5);
 	const points = Array.from({length: 30}, (_, i) => [i + draw(), 3 * i + 10 * draw()]);
 	const {m, b} = linearRegression(points);
 	const {slope, intercept} = bestLine(
@@ -126,7 +116,7 @@ test('the best line is that of simple-statistics', () => {
 });
 
 test('a second layer of cord is one step of the slope', () => {
-	const draw = random(3);
+	const draw = mulberry(3);
 	// A 1 mm cord on a 16 mm spool: from mark 5 on a turn takes 18/16 of the cord, and a step turns it by 16/18.
 	const levels: number[] = [];
 	let level = 100;

@@ -1,18 +1,8 @@
 import {judgeRuler, type RulerFigures, type TaperClass} from '../../source/ruler/ruler-test.ts';
+import {mulberry} from '../math/mulberry.ts';
 
 /** Share of the supply at the wiper, for a share of the track. */
 export type Pot = (x: number) => number;
-
-/** mulberry32, a public-domain generator: numbers that are the same everywhere. */
-export function random(seed: number): () => number {
-	let state = seed;
-	return () => {
-		state = (state + 0x6d2b79f5) | 0;
-		let t = Math.imul(state ^ (state >>> 15), 1 | state);
-		t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-		return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-	};
-}
 
 /** Two straight halves, `share` of the resistance at half turn (check-values P5). */
 export const audio =
@@ -106,7 +96,7 @@ export function trials(
 	pot: Pot,
 	{count = 400, seed = 7, ...trial}: Trial & {count?: number; seed?: number} = {},
 ): Trials {
-	const draw = random(seed);
+	const draw = mulberry(seed);
 	const all = Array.from({length: count}, () => drawTrial(pot, draw, trial));
 	const figures = all.filter((each): each is RulerFigures => !('reason' in each));
 	return {

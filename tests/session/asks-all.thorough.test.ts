@@ -3,11 +3,11 @@ import {PassThrough} from 'node:stream';
 import {describe, expect, test} from 'vitest';
 import {openNamedSource} from '../../source/command-line/source-options.ts';
 import {runSession} from '../../source/session/run-session.ts';
-import {Session} from '../../source/session/session.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {simulate} from '../../source/simulator/simulate.ts';
 import {randomHealthy} from '../gloves/healthy.ts';
 import {randomScenario, type Scenario} from '../gloves/scenario.ts';
+import {sessionOf} from '../gloves/simulated-session.ts';
 
 /** With THOROUGH=1 every recording and case, and many more gloves. */
 const isThorough = process.env.THOROUGH === '1';
@@ -27,18 +27,8 @@ async function told(file: string, asksAll: boolean): Promise<string> {
 }
 
 function toldOf({spec}: Scenario, asksAll: boolean): string {
-	const {items, truth} = simulate({...spec, durationSeconds: Math.min(spec.durationSeconds, 20)});
-	const {baud, fullScale, layout} = truth.declared;
-	const session = new Session({
-		timing: 'measured',
-		baud,
-		fullScale,
-		...(layout === null ? {} : {layout}),
-		asksAll,
-	});
-	for (const item of items) session.push(item);
-	session.end(truth.durationSeconds);
-	return JSON.stringify(session.snapshot());
+	const short = simulate({...spec, durationSeconds: Math.min(spec.durationSeconds, 20)});
+	return JSON.stringify(sessionOf(short, {asksAll}).snapshot());
 }
 
 describe('a check is asked only when it can speak, and nothing is lost by that, to the digit', () => {

@@ -1,20 +1,10 @@
 import {describe, expect, test} from 'vitest';
 import {faultyTrials, healthyTrials} from '../accuracy/learning-trial.ts';
 import {laterFaults, learningKinds} from '../gloves/learning-streams.ts';
-
-// A fixed share; 200 of each healthy kind and 40 of each fault are measured by `npm run accuracy -- --learning`.
-
-const healthySeeds = {first: 41_000, count: 6};
+import {expectLearnedQuietly} from './expect-learned.ts';
 
 describe('a glove whose firmware learns each range from power-on has no finding', () => {
-	test.each(learningKinds.filter(({bits}) => bits === 10))('$bits bit, $rest s of rest first', kind => {
-		for (const {seed, findings, learnedUntil} of healthyTrials(kind, healthySeeds.first, healthySeeds.count, 25)) {
-			expect({seed, findings}).toEqual({seed, findings: []});
-			// Of a hand that moves from the first reading on one may not be told from others.
-			if (kind.rest > 0) expect(learnedUntil, `seed ${seed}`).not.toContain(null);
-			for (const end of learnedUntil) if (end !== null) expect(end).toBeLessThan(kind.rest + 20);
-		}
-	});
+	test.each(learningKinds.filter(({bits}) => bits === 10))('$bits bit, $rest s of rest first', expectLearnedQuietly);
 });
 
 test('a range that widens once more, after it was learned, is no drift of the open hand', () => {
@@ -24,6 +14,7 @@ test('a range that widens once more, after it was learned, is no drift of the op
 	expect(learnedUntil[2]).toBeLessThan(5);
 });
 
+// 40 of each fault are measured by `npm run accuracy -- --learning`.
 const faultySeeds = {first: 41_000, count: 3};
 
 /** Of so few sessions one or two more may be missed than of the forty that are measured, of which 0.95 have to be found. */
