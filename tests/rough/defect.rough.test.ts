@@ -1,30 +1,15 @@
-import {mkdtemp, readFile, rm} from 'node:fs/promises';
-import {tmpdir} from 'node:os';
+import {mkdtemp, readFile} from 'node:fs/promises';
 import {join} from 'node:path';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {describe, expect, it} from 'vitest';
 import {openSource} from '../../source/sources/open-source.ts';
 import {cliPath} from '../cli/run-cli.ts';
 import {ProgramOnScreen} from '../screen/program-on-screen.ts';
 import {bytesOf, eventsOf, readAll} from '../sources/reading.ts';
-import {NumberedGlove, numbersIn} from './numbered-glove.ts';
+import {numbersIn} from './numbered-glove.ts';
+import {roughBench} from './rough-bench.ts';
 import {tally, within} from './tries.ts';
 
-let folder: string;
-let glove: NumberedGlove;
-let address: string;
-const programs: ProgramOnScreen[] = [];
-
-beforeAll(async () => {
-	folder = await mkdtemp(join(tmpdir(), 'defect-'));
-	glove = new NumberedGlove(5);
-	address = await glove.listen();
-});
-
-afterAll(async () => {
-	for (const program of programs) program.dispose();
-	glove.close();
-	await rm(folder, {recursive: true, force: true});
-});
+const bench = roughBench(5);
 
 const preload = join(import.meta.dirname, 'break-on-signal.mjs');
 
@@ -42,14 +27,14 @@ describe.skipIf(process.platform === 'win32').concurrent('a defect in glovebench
 	it.each(cases)(
 		'gives the terminal back, closes the recording and says what to send: $breaks',
 		async each => {
-			const recording = join(await mkdtemp(join(folder, 'try-')), 'session.gbrec');
-			const args = each.args.map(word => (word === 'ADDRESS' ? address : word));
+			const recording = join(await mkdtemp(join(bench.folder, 'try-')), 'session.gbrec');
+			const args = each.args.map(word => (word === 'ADDRESS' ? bench.address : word));
 			const program = new ProgramOnScreen(
 				process.execPath,
 				[cliPath, ...args, args[0] === 'record' ? '--output' : '--record', recording],
-				{cwd: folder, columns: 160, rows: 50, env: {NODE_OPTIONS: `--import=${preload}`, BREAK: each.where}},
+				{cwd: bench.folder, columns: 160, rows: 50, env: {NODE_OPTIONS: `--import=${preload}`, BREAK: each.where}},
 			);
-			programs.push(program);
+			bench.keep(program);
 			await program.until(each.up, 20_000);
 			program.kill('SIGUSR2');
 			// Another page is another layout, which has to be rendered; the signal may come after the first key.

@@ -1,33 +1,17 @@
 import {execFileSync} from 'node:child_process';
 import {readFileSync} from 'node:fs';
-import {mkdtemp, readFile, rm, writeFile} from 'node:fs/promises';
-import {tmpdir} from 'node:os';
+import {readFile, writeFile} from 'node:fs/promises';
 import {join} from 'node:path';
 import {setTimeout as wait} from 'node:timers/promises';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {beforeAll, describe, expect, it} from 'vitest';
 import {cliPath} from '../cli/run-cli.ts';
 import {playGlove, recordingText} from '../dashboard/play-glove.ts';
 import {ProgramOnScreen, type ScreenOptions} from '../screen/program-on-screen.ts';
-import {NumberedGlove} from './numbered-glove.ts';
+import {roughBench} from './rough-bench.ts';
 import {inTurns, tally, tries, within} from './tries.ts';
 
-let folder: string;
-let glove: NumberedGlove;
-let address: string;
-const programs: ProgramOnScreen[] = [];
-
-beforeAll(async () => {
-	folder = await mkdtemp(join(tmpdir(), 'leaving-'));
-	glove = new NumberedGlove(5);
-	address = await glove.listen();
-	await writeFile(join(folder, 'left.gbrec'), recordingText(playGlove({seconds: 3})));
-});
-
-afterAll(async () => {
-	for (const program of programs) program.dispose();
-	glove.close();
-	await rm(folder, {recursive: true, force: true});
-});
+const bench = roughBench(5);
+beforeAll(() => writeFile(join(bench.folder, 'left.gbrec'), recordingText(playGlove({seconds: 3}))));
 
 let runs = 0;
 
@@ -51,8 +35,7 @@ class Run {
 			.join(' ');
 		const stop = isStopped ? `stty -g >${this.#name}.stopped; read line; fg >/dev/null;` : '';
 		const line = `${isStopped ? 'set -m;' : ''} stty -g >${this.#name}.before; ${quoted} ${redirections}; ${stop} echo $? >${this.#name}.status; stty -g >${this.#name}.after`;
-		this.program = new ProgramOnScreen('/bin/sh', ['-c', line], {cwd: folder, ...options});
-		programs.push(this.program);
+		this.program = bench.keep(new ProgramOnScreen('/bin/sh', ['-c', line], {cwd: bench.folder, ...options}));
 	}
 
 	/** The program itself, below the shell. */
@@ -62,12 +45,12 @@ class Run {
 	}
 
 	get recording(): string {
-		return join(folder, `${this.#name}.gbrec`);
+		return join(bench.folder, `${this.#name}.gbrec`);
 	}
 
 	/** What was noted of the terminal. */
 	settings(when: 'before' | 'stopped' | 'after'): Promise<string> {
-		return readFile(join(folder, `${this.#name}.${when}`), 'utf8');
+		return readFile(join(bench.folder, `${this.#name}.${when}`), 'utf8');
 	}
 
 	/** Waits for the end; the terminal must be as it was. Resolves to the exit status. */
@@ -76,7 +59,7 @@ class Run {
 		expect(await this.settings('after')).toBe(await this.settings('before'));
 		expect(this.program.onAlternateScreen).toBe(false);
 		expect(this.program.cursorShown).toBe(true);
-		return Number(await readFile(join(folder, `${this.#name}.status`), 'utf8'));
+		return Number(await readFile(join(bench.folder, `${this.#name}.status`), 'utf8'));
 	}
 }
 
@@ -97,23 +80,29 @@ type Case = {
 const commands: readonly Case[] = [
 	{
 		name: 'attach',
-		args: to => ['attach', address, '--record', to],
+		args: to => ['attach', bench.address, '--record', to],
 		up: /thumb .*\d{3}/,
 		records: true,
 		takesTerminal: true,
 	},
 	{name: 'demo', args: to => ['demo', '--record', to], up: /thumb .*\d{3}/, records: true, takesTerminal: true},
-	{name: 'bringup', args: to => ['bringup', address, '--record', to], up: 'step 1', records: true, takesTerminal: true},
+	{
+		name: 'bringup',
+		args: to => ['bringup', bench.address, '--record', to],
+		up: 'step 1',
+		records: true,
+		takesTerminal: true,
+	},
 	{name: 'replay', args: () => ['replay', 'left.gbrec'], up: 'q quit', takesTerminal: true},
 	{
 		name: 'attach, line by line',
-		args: () => ['attach', address, '--screen-reader'],
+		args: () => ['attach', bench.address, '--screen-reader'],
 		up: 'q quits',
 		takesTerminal: true,
 	},
-	{name: 'record', args: to => ['record', address, '-o', to], up: /[1-9]\d* bytes/, records: true},
-	{name: 'check --follow', args: () => ['check', address, '--follow'], up: /layout|frames/i},
-	{name: 'check', args: () => ['check', address, '--for', '60s'], up: ''},
+	{name: 'record', args: to => ['record', bench.address, '-o', to], up: /[1-9]\d* bytes/, records: true},
+	{name: 'check --follow', args: () => ['check', bench.address, '--follow'], up: /layout|frames/i},
+	{name: 'check', args: () => ['check', bench.address, '--for', '60s'], up: ''},
 	{name: 'simulate', args: () => ['simulate'], up: /\d+,\d+/},
 	{name: 'simulate --listen', args: () => ['simulate', '--listen', '0'], up: 'tcp://127.0.0.1:'},
 ];
@@ -126,7 +115,7 @@ const signals = [
 ] as const;
 
 const start = async ({args, up}: Case, options: ScreenOptions = {}, isStopped = false): Promise<Run> => {
-	const recording = join(folder, `run-${runs}.gbrec`);
+	const recording = join(bench.folder, `run-${runs}.gbrec`);
 	const run = new Run(args(recording), options, {isStopped});
 	if (up === '') await wait(700);
 	else await run.program.until(up, 20_000);
@@ -151,8 +140,8 @@ describe.skipIf(process.platform !== 'linux').concurrent('a command that is ende
 	}, 120_000);
 
 	it('takes a Ctrl-C that reaches it twice, through npm and by itself, for one', async () => {
-		const recording = join(folder, `run-${runs}.gbrec`);
-		const run = new Run(['record', address, '-o', recording]);
+		const recording = join(bench.folder, `run-${runs}.gbrec`);
+		const run = new Run(['record', bench.address, '-o', recording]);
 		await run.program.until(/[1-9]\d* bytes/, 20_000);
 		const {pid} = run;
 		process.kill(pid, 'SIGINT');
@@ -210,7 +199,7 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 		await inTurns(chosen.length, 3, async index => {
 			const {command, what, options} = chosen[index];
 			const isDumb = what === 'TERM=dumb';
-			const run = new Run(command.args(join(folder, `run-${runs}.gbrec`)), options, isDumb ? {TERM: 'dumb'} : {});
+			const run = new Run(command.args(join(bench.folder, `run-${runs}.gbrec`)), options, isDumb ? {TERM: 'dumb'} : {});
 			await run.program.until(() => run.program.raw !== '', 20_000);
 			await wait(800);
 			// Without a place for its keys bringup is ended from outside.
@@ -225,12 +214,12 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 
 	it('is not asked for where there is none', async () => {
 		for (const args of [
-			['attach', address],
+			['attach', bench.address],
 			['replay', 'left.gbrec'],
 		]) {
 			const run = new Run(args, {}, {redirections: '>out.txt 2>err.txt'});
 			expect(await run.end()).toBe(2);
-			expect(await readFile(join(folder, 'err.txt'), 'utf8')).toMatch(
+			expect(await readFile(join(bench.folder, 'err.txt'), 'utf8')).toMatch(
 				/^glovebench: The dashboard needs a terminal to draw on, and standard output is none: try `glovebench check /,
 			);
 			tally('no terminal');
@@ -247,24 +236,28 @@ describe.skipIf(process.platform !== 'linux').concurrent('a poor terminal', () =
 		await inTurns(cases.length, 2, async index => {
 			const [what, redirections] = cases[index];
 			const recording = `closed-${what}.gbrec`;
-			const run = new Run(['record', address, '-o', recording, '--for', '300ms'], {}, {redirections});
+			const run = new Run(['record', bench.address, '-o', recording, '--for', '300ms'], {}, {redirections});
 			expect(await run.end(), what).toBe(0);
-			await expectClosed(join(folder, recording));
+			await expectClosed(join(bench.folder, recording));
 			tally('streams closed from the start');
 		});
 	}, 120_000);
 
 	it('whose reader goes away ends what prints, and lets go on what records', async () => {
-		const printing = new Run(['check', address, '--follow', '--json'], {}, {redirections: '| head -n 1 >first.txt'});
+		const printing = new Run(
+			['check', bench.address, '--follow', '--json'],
+			{},
+			{redirections: '| head -n 1 >first.txt'},
+		);
 		await printing.end();
-		expect(JSON.parse(await readFile(join(folder, 'first.txt'), 'utf8'))).toMatchObject({event: 'start'});
+		expect(JSON.parse(await readFile(join(bench.folder, 'first.txt'), 'utf8'))).toMatchObject({event: 'start'});
 		const recording = new Run(
-			['record', address, '-o', 'on.gbrec', '--for', '1500ms'],
+			['record', bench.address, '-o', 'on.gbrec', '--for', '1500ms'],
 			{},
 			{redirections: '2>&1 | head -n 1 >talk.txt'},
 		);
 		await recording.end();
-		const text = await readFile(join(folder, 'on.gbrec'), 'utf8');
+		const text = await readFile(join(bench.folder, 'on.gbrec'), 'utf8');
 		const end = JSON.parse(text.trimEnd().split('\n').at(-1)!);
 		expect(end).toMatchObject({end: true});
 		expect(end.t).toBeGreaterThanOrEqual(1.4);
