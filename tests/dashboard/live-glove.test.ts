@@ -2,13 +2,12 @@ import {describe, expect, it} from 'vitest';
 import {CannotError} from '../../source/cannot-error.ts';
 import {LiveGlove} from '../../source/dashboard/live-glove.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
-import {ItemQueue} from '../../source/sources/item-queue.ts';
 import {openSource} from '../../source/sources/open-source.ts';
 import type {Source} from '../../source/stream/source.ts';
 import type {SourceItem} from '../../source/stream/source-item.ts';
 import {memorySource} from '../gloves/memory-source.ts';
-import {queueSource} from '../gloves/queue-source.ts';
 import {testFolder} from '../gloves/test-folder.ts';
+import {FedGlove} from './fed-glove.ts';
 import {playGlove} from './play-glove.ts';
 
 const options = {timing: 'measured', baud: null} as const;
@@ -53,16 +52,12 @@ describe('LiveGlove', () => {
 
 	it('records everything received, times counted from the recording’s own start', async () => {
 		const items = playGlove({seconds: 3});
-		const queue = new ItemQueue();
-		let now = 0;
-		const glove = new LiveGlove(
-			queueSource(queue, () => now),
-			options,
-		);
+		const fed = new FedGlove();
+		const {glove, queue} = fed;
 		const running = glove.run();
 		const arrive = (until: number) => {
-			for (const item of items.filter(({t}) => t > now - 1e-9 && t < until - 1e-9)) queue.push(item);
-			now = until;
+			for (const item of items.filter(({t}) => t > fed.now - 1e-9 && t < until - 1e-9)) queue.push(item);
+			fed.now = until;
 		};
 		arrive(0.5);
 		await glove.gather();
@@ -83,15 +78,11 @@ describe('LiveGlove', () => {
 	});
 
 	it('makes a mark after what arrived before it, though that was not gathered yet', async () => {
-		const queue = new ItemQueue();
-		let now = 0;
-		const glove = new LiveGlove(
-			queueSource(queue, () => now),
-			options,
-		);
+		const fed = new FedGlove();
+		const {glove, queue} = fed;
 		void glove.run();
 		await glove.gather();
-		now = 2;
+		fed.now = 2;
 		for (const item of playGlove({seconds: 1.5})) queue.push(item);
 		await glove.mark('reel 3 done');
 		expect(glove.session.link.frames).toBe(150);
@@ -101,9 +92,9 @@ describe('LiveGlove', () => {
 	});
 
 	it('records what has arrived by the time it is closed', async () => {
-		const queue = new ItemQueue();
-		const source = {...queueSource(queue, () => 1), close: async () => queue.end()};
-		const glove = new LiveGlove(source, options);
+		const fed = new FedGlove();
+		const {glove, queue} = fed;
+		fed.now = 1;
 		const file = at('closed.gbrec');
 		await glove.startRecording(file, start);
 		void glove.run();

@@ -7,11 +7,12 @@ import {sheetCommand} from '../../source/commands/sheet.ts';
 import {type SimulateOptions, simulateCommand} from '../../source/commands/simulate.ts';
 import {runCaptured} from '../commands/run-captured.ts';
 import {testFolder} from '../gloves/test-folder.ts';
-import {lines, runMount, slow, trial} from './mount-bench.ts';
+import {lines, runMount, slow, trial, verifyWith} from './mount-bench.ts';
 import {solveText} from './read-trial.ts';
 import {drawTrial, errorsOf, trialText, type Vec} from './trial.ts';
 
-const {at, write} = testFolder();
+const folder = testFolder();
+const {at, write} = folder;
 const rowsOf = () => lines.slice(1).map(line => line.split(','));
 const isRight = ({result}: ReturnType<typeof solveText>) => {
 	const {degrees, mm} = errorsOf(trial, result.turn, result.point);
@@ -285,21 +286,6 @@ function swapped(place: Vec): Vec {
 }
 
 describe('--verify', () => {
-	/** A log of the hand as a host shows it that applies `shown` for the true offset of the trial. */
-	async function verifyWith(change: (turn: Quaternion, place: Vec) => {turn: Quaternion; place: Vec}) {
-		const own = {turn: trial.turn, place: trial.point};
-		const shown = change(own.turn, own.place);
-		const rows = trial.rows.map(({t, turn, place}) => {
-			const moved = turn.rotateVector(shown.place) as Vec;
-			return {t, turn: turn.mul(shown.turn), place: place.map((value, k) => value + moved[k]) as Vec};
-		});
-		const {turn, place} = own;
-		const json = JSON.parse((await runMount({poses: write('first.csv', lines.join('\n')), json: true})).text);
-		json.trackerToHand = {positionMm: place, quaternion: {w: turn.w, x: turn.x, y: turn.y, z: turn.z}};
-		const verify = write('first.json', JSON.stringify(json));
-		return runMount({poses: write('after.csv', trialText({...trial, rows})), verify, json: true});
-	}
-
 	it.each([
 		[
 			'the other direction',
@@ -330,7 +316,7 @@ describe('--verify', () => {
 			/position was taken in the order (?:xzy|yxz|zyx)/,
 		],
 	])('names the slip: %s', async (_, change, words) => {
-		const {status, text} = await verifyWith(change);
+		const {status, text} = await verifyWith(folder, change);
 		const {verify} = JSON.parse(text);
 		expect(status).toBe(1);
 		expect(verify.slip?.what).toMatch(words);
@@ -338,7 +324,7 @@ describe('--verify', () => {
 	});
 
 	it('names no slip for a tracker that has moved on its strap', async () => {
-		const {text} = await verifyWith((turn, place) => ({
+		const {text} = await verifyWith(folder, (turn, place) => ({
 			turn: turn.mul(Quaternion.fromAxisAngle([1, 2, -1], 0.4)),
 			place: [place[0] + 14, place[1] + 9, place[2] - 11],
 		}));

@@ -13,30 +13,20 @@ describe('screens of a recording held at 0:28', () => {
 		const program = screen.start(['replay', 'left.gbrec', '--hold', '--at', '28s']);
 		await program.until(settled);
 		expectGolden(program, 'overview-80x24');
-		program.send('a');
-		await program.until('NEXT');
-		expectGolden(program, 'bench-80x24');
-		program.send('c');
-		await program.until('up and down scroll');
-		expectGolden(program, 'checks-80x24');
-		program.send('t');
-		await program.until('reel re-soldered');
-		expectGolden(program, 'trend-80x24');
-		program.send('f');
-		await program.until('open first');
-		expectGolden(program, 'findings-80x24');
-		program.send('\r');
-		await program.until('the second it began');
-		expectGolden(program, 'finding-80x24');
-		program.send('l');
-		await program.until('frame intervals');
-		expectGolden(program, 'link-80x24');
-		program.send('s');
-		await program.until('dead zone');
-		expectGolden(program, 'stick-80x24');
-		program.send('?');
-		await program.until('this list');
-		expectGolden(program, 'keys-80x24');
+		for (const [key, shows, page] of [
+			['a', 'NEXT', 'bench'],
+			['c', 'up and down scroll', 'checks'],
+			['t', 'reel re-soldered', 'trend'],
+			['f', 'open first', 'findings'],
+			['\r', 'the second it began', 'finding'],
+			['l', 'frame intervals', 'link'],
+			['s', 'dead zone', 'stick'],
+			['?', 'this list', 'keys'],
+		] as const) {
+			program.send(key);
+			await program.until(shows);
+			expectGolden(program, `${page}-80x24`);
+		}
 	});
 
 	it('draw with ASCII where the terminal knows no more', async () => {
