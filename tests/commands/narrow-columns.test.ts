@@ -1,5 +1,4 @@
 import path from 'node:path';
-import {PassThrough} from 'node:stream';
 import {describe, expect, it} from 'vitest';
 import type {CommandIo} from '../../source/command-line/command-io.ts';
 import {bringUpCommand} from '../../source/commands/bringup.ts';
@@ -9,6 +8,7 @@ import {explainCommand} from '../../source/commands/explain.ts';
 import {fitCommand} from '../../source/commands/fit.ts';
 import {planCommand} from '../../source/commands/plan.ts';
 import {textWidth} from '../../source/text/text-width.ts';
+import {runCaptured} from './run-captured.ts';
 
 const root = new URL('../../', import.meta.url).pathname;
 const sample = (name: string) => path.join(root, 'recordings', `${name}.gbrec`);
@@ -32,10 +32,8 @@ const reports: readonly (readonly [string, (columns: number, io: CommandIo) => P
 ];
 
 async function linesOf(report: (columns: number, io: CommandIo) => Promise<number>, columns: number) {
-	const stdout = new PassThrough({highWaterMark: 1e6});
-	const io = {stdin: new PassThrough(), stdout, stderr: new PassThrough(), signal: new AbortController().signal};
-	await report(columns, io as never);
-	return String(stdout.read()).trimEnd().split('\n');
+	const {text} = await runCaptured(report, columns);
+	return text.trimEnd().split('\n');
 }
 
 describe('reports take the width of the terminal', () => {

@@ -1,15 +1,15 @@
 import {existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
-import {PassThrough} from 'node:stream';
 import {afterAll, afterEach, beforeAll, beforeEach, describe, expect, it} from 'vitest';
 import {validateXML} from 'xmllint-wasm';
-import {type CheckOptions, checkCommand} from '../../source/commands/check.ts';
+import {checkCommand} from '../../source/commands/check.ts';
 import {compareCommand} from '../../source/commands/compare.ts';
 import {type ReportOptions, reportCommand} from '../../source/commands/report.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {openSource} from '../../source/sources/open-source.ts';
+import {runCaptured} from './run-captured.ts';
 
 const recording = (name: string) => new URL(`../../recordings/${name}.gbrec`, import.meta.url).pathname;
 
@@ -30,18 +30,7 @@ afterAll(() => rmSync(folder, {recursive: true}));
 beforeEach(() => process.chdir(folder));
 afterEach(() => process.chdir(before));
 
-function capture() {
-	const streams = {stdout: new PassThrough(), stderr: new PassThrough()};
-	const io = {stdin: new PassThrough(), ...streams, signal: new AbortController().signal};
-	return {io, read: (name: 'stdout' | 'stderr') => String(streams[name].read() ?? '')};
-}
-
-async function report(options: ReportOptions) {
-	const {io, read} = capture();
-	const status = await reportCommand(options, io);
-	await new Promise(resolve => setImmediate(resolve));
-	return {status, stdout: read('stdout'), stderr: read('stderr')};
-}
+const report = (options: ReportOptions) => runCaptured(reportCommand, options);
 
 /** A sample bring-up as `bringup --record` keeps one: with a mark where a step was asked for. */
 async function markedBringUp(): Promise<string> {
@@ -57,37 +46,36 @@ async function markedBringUp(): Promise<string> {
 
 describe('report', () => {
 	it('makes the page of one recording that check --html makes, in the current folder, and says so', async () => {
-		const {status, stdout, stderr} = await report({recording: recording('floating-input')});
-		expect(stdout).toMatch(/^FAIL: 1 failure\.\n$/);
-		expect(stderr).toMatch(/^The page is in floating-input\.html \(\d+ kB\)\.\n$/);
+		const {status, text, talk} = await report({recording: recording('floating-input')});
+		expect(text).toMatch(/^FAIL: 1 failure\.\n$/);
+		expect(talk).toMatch(/^The page is in floating-input\.html \(\d+ kB\)\.\n$/);
 		expect(status).toBe(1);
-		const {io} = capture();
-		const options: CheckOptions = {source: recording('floating-input'), html: 'checked.html'};
-		expect(await checkCommand(options, io)).toBe(1);
+		const checked = await runCaptured(checkCommand, {source: recording('floating-input'), html: 'checked.html'});
+		expect(checked.status).toBe(1);
 		expect(readFileSync('floating-input.html', 'utf8') === readFileSync('checked.html', 'utf8')).toBe(true);
 	});
 
 	it('makes the page of two recordings that compare --html makes', async () => {
 		const [a, b] = [recording('dropout'), recording('healthy')];
-		const {status, stdout, stderr} = await report({recording: a, second: b});
-		expect(stdout).toMatch(/^BETTER: "intermittent contact" on ring is gone/);
-		expect(stderr).toContain('dropout-and-healthy.html');
+		const {status, text, talk} = await report({recording: a, second: b});
+		expect(text).toMatch(/^BETTER: "intermittent contact" on ring is gone/);
+		expect(talk).toContain('dropout-and-healthy.html');
 		expect(status).toBe(0);
-		expect(await compareCommand({a, b, html: 'compared.html'}, capture().io)).toBe(0);
+		expect((await runCaptured(compareCommand, {a, b, html: 'compared.html'})).status).toBe(0);
 		expect(readFileSync('dropout-and-healthy.html', 'utf8') === readFileSync('compared.html', 'utf8')).toBe(true);
 	});
 
 	it('tells a recorded bring-up by its marks, and makes the page of that', async () => {
-		const {status, stdout} = await report({recording: await markedBringUp(), output: 'visit.html'});
-		expect(stdout).toMatch(/^FAIL: .*"another finger answered"/);
+		const {status, text} = await report({recording: await markedBringUp(), output: 'visit.html'});
+		expect(text).toMatch(/^FAIL: .*"another finger answered"/);
 		expect(status).toBe(1);
 		expect(readFileSync('visit.html', 'utf8').includes('What was asked, and what answered')).toBe(true);
 	});
 
 	it('writes each chart of the page as a whole SVG file of its own', async () => {
-		const {stderr} = await report({recording: recording('dropout'), svg: 'charts'});
+		const {talk} = await report({recording: recording('dropout'), svg: 'charts'});
 		const files = readdirSync('charts').sort();
-		expect(stderr).toContain(`${files.length} charts are in charts.\n`);
+		expect(talk).toContain(`${files.length} charts are in charts.\n`);
 		const page = readFileSync('dropout.html', 'utf8');
 		expect(page.match(/<svg [^>]*role="img"/g)).toHaveLength(files.length);
 		expect(files.slice(0, 2)).toEqual([
@@ -126,18 +114,17 @@ describe('report', () => {
 	});
 
 	it('prints the page alone with -o -', async () => {
-		const {stdout, stderr} = await report({recording: recording('healthy'), output: '-'});
-		expect(stdout.startsWith('<!doctype html>')).toBe(true);
-		expect(stdout.trimEnd().endsWith('</html>')).toBe(true);
-		expect(stderr).toBe('');
+		const {text, talk} = await report({recording: recording('healthy'), output: '-'});
+		expect(text.startsWith('<!doctype html>')).toBe(true);
+		expect(text.trimEnd().endsWith('</html>')).toBe(true);
+		expect(talk).toBe('');
 	});
 
 	it('reads standard input', async () => {
-		const {io, read} = capture();
-		const running = reportCommand({recording: '-', output: 'piped.html'}, io);
-		io.stdin.end('512,498,500,510,505\n'.repeat(300));
-		expect(await running).toBe(0);
-		expect(read('stdout')).toMatch(/^UNPROVEN: /);
+		const stdin = '512,498,500,510,505\n'.repeat(300);
+		const piped = await runCaptured(reportCommand, {recording: '-', output: 'piped.html'}, {stdin});
+		expect(piped.status).toBe(0);
+		expect(piped.text).toMatch(/^UNPROVEN: /);
 		expect(existsSync('piped.html')).toBe(true);
 	});
 
@@ -148,10 +135,10 @@ describe('report', () => {
 		);
 		expect(readFileSync('notes.txt', 'utf8')).toBe('measured by hand');
 		const log = path.join(folder, 'own.gbrec');
-		await simulateCommand({output: log, for: 3, seed: 1}, capture().io);
+		await runCaptured(simulateCommand, {output: log, for: 3, seed: 1});
 		const bytes = readFileSync(log);
 		await expect(report({recording: log, output: log})).rejects.toThrow(/is no page/);
-		await expect(checkCommand({source: log, html: log}, capture().io)).rejects.toThrow(/is no page/);
+		await expect(runCaptured(checkCommand, {source: log, html: log})).rejects.toThrow(/is no page/);
 		expect(readFileSync(log).equals(bytes)).toBe(true);
 		await report({recording: log, output: 'again.html'});
 		await report({recording: log, output: 'again.html'});

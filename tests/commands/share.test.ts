@@ -1,30 +1,24 @@
-import {mkdtempSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync} from 'node:fs';
-import {tmpdir} from 'node:os';
-import {join} from 'node:path';
-import {PassThrough} from 'node:stream';
+import {readFileSync, statSync, symlinkSync, writeFileSync} from 'node:fs';
 import {gunzipSync} from 'node:zlib';
-import {afterAll, beforeAll, describe, expect, it} from 'vitest';
+import {beforeAll, describe, expect, it} from 'vitest';
 import {type ShareOptions, shareCommand} from '../../source/commands/share.ts';
 import {simulateCommand} from '../../source/commands/simulate.ts';
 import {RecordingWriter} from '../../source/recording/recording-writer.ts';
 import {runSession} from '../../source/session/run-session.ts';
 import {openSource} from '../../source/sources/open-source.ts';
+import {testFolder} from '../gloves/test-folder.ts';
 import {bytesOf, readAll} from '../sources/reading.ts';
+import {runCaptured} from './run-captured.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'share-'));
-const long = join(folder, 'long.gbrec');
-const log = join(folder, 'log.txt');
-const personal = join(folder, 'personal.gbrec');
+const {at, path: folder} = testFolder();
+const long = at('long.gbrec');
+const log = at('log.txt');
+const personal = at('personal.gbrec');
 let copies = 0;
-const newName = (end = '.gbrec') => join(folder, `copy-${++copies}${end}`);
-afterAll(() => rmSync(folder, {recursive: true}));
+const newName = (end = '.gbrec') => at(`copy-${++copies}${end}`);
 
-async function share(options: ShareOptions, signal = new AbortController().signal) {
-	let said = '';
-	const stderr = {write: (text: string) => (said += text) !== ''};
-	const status = await shareCommand(options, {stdin: new PassThrough(), stderr, signal} as never);
-	return {status, said};
-}
+const share = (options: ShareOptions, signal?: AbortSignal) =>
+	runCaptured(shareCommand, options, {...(signal && {signal})});
 
 async function findingsOf(path: string) {
 	const {snapshot} = await runSession(await openSource(path));
@@ -32,17 +26,11 @@ async function findingsOf(path: string) {
 }
 
 beforeAll(async () => {
-	const io = {
-		stdin: new PassThrough(),
-		stdout: new PassThrough(),
-		stderr: new PassThrough().resume(),
-		signal: new AbortController().signal,
-	};
 	// Just over the two minutes up to which nothing is cut.
 	const fault = ['floating-input:ring@70s-90s'];
-	await simulateCommand({output: long, for: 130, seed: 5, rate: 50, fault}, io as never);
-	await simulateCommand({output: log, for: 20, seed: 5, stamp: true, fault: ['stuck-low:index']}, io as never);
-	const source = await openSource(join(folder, 'long.gbrec'));
+	await runCaptured(simulateCommand, {output: long, for: 130, seed: 5, rate: 50, fault});
+	await runCaptured(simulateCommand, {output: log, for: 20, seed: 5, stamp: true, fault: ['stuck-low:index']});
+	const source = await openSource(at('long.gbrec'));
 	const writer = await RecordingWriter.create(personal, {
 		source: {kind: 'serial', name: '/dev/serial/by-id/usb-Bridge_A50285BI-if00', timing: 'measured', baud: 115_200},
 		note: 'for Aunt Wilhelmine',
@@ -65,14 +53,14 @@ beforeAll(async () => {
 describe('share', () => {
 	it('cuts a long recording to what its findings need, and finds the same in it', async () => {
 		const output = newName('.gbrec.gz');
-		const {status, said} = await share({recording: long, output});
+		const {status, talk} = await share({recording: long, output});
 		expect(status).toBe(0);
 		const found = await findingsOf(long);
 		expect(found).toContain('floating-input ring');
 		expect(await findingsOf(output)).toEqual(found);
-		expect(said).toContain(`Findings: ${found.length} before, ${found.length} in the copy.`);
+		expect(talk).toContain(`Findings: ${found.length} before, ${found.length} in the copy.`);
 		expect(statSync(output).size).toBeLessThan(statSync(long).size / 8);
-		expect(said).toContain(
+		expect(talk).toContain(
 			`Size: ${statSync(long).size.toLocaleString('en')} bytes before, ${statSync(output).size.toLocaleString('en')} in the copy.`,
 		);
 		expect(gunzipSync(readFileSync(output)).toString('utf8', 0, 15)).toBe('{"glovebench":1');
@@ -80,7 +68,7 @@ describe('share', () => {
 
 	it('leaves nothing of the person, the computer and the day in the copy, and lists what it removed', async () => {
 		const output = newName();
-		const {said} = await share({recording: personal, output});
+		const {talk} = await share({recording: personal, output});
 		const text = readFileSync(output, 'utf8');
 		expect(readFileSync(personal, 'utf8')).toMatch(/Wilhelmine.*\n/);
 		expect(text).not.toMatch(/A50285BI|Wilhelmine|Lindenhof|hall 3|2025-03|personal|serial\/by-id/);
@@ -94,25 +82,25 @@ describe('share', () => {
 			"the sheet's note: hall 3",
 			'from the header: source.serialNumber',
 		]) {
-			expect(said).toContain(`  ${line}\n`);
+			expect(talk).toContain(`  ${line}\n`);
 		}
 	});
 
 	it('keeps what the glove sent byte for byte, and shows its text to whoever is about to send it', async () => {
 		const output = newName();
-		const {said} = await share({recording: personal, output});
+		const {talk} = await share({recording: personal, output});
 		const before = await readAll(await openSource(personal));
 		const after = await readAll(await openSource(output));
 		expect(bytesOf(after).equals(bytesOf(before))).toBe(true);
-		expect(said).toContain('What the glove sent stays as it came. Read it before you send the copy.');
-		expect(said).toContain('  Fox glove 3, serial 0042\n');
+		expect(talk).toContain('What the glove sent stays as it came. Read it before you send the copy.');
+		expect(talk).toContain('  Fox glove 3, serial 0042\n');
 	});
 
 	it('adds lead-in before --from where a finding needs it, and ends at --to', async () => {
 		const output = newName();
-		const {said} = await share({recording: long, output, from: 85, to: 86});
-		expect(said).toMatch(/^Wrote .*: \d\d\.\d s to 86\.0 s of 130\.0 s; its times begin at 0\.$/m);
-		expect(said).toMatch(/^It begins \d+\.\d s before --from: /m);
+		const {talk} = await share({recording: long, output, from: 85, to: 86});
+		expect(talk).toMatch(/^Wrote .*: \d\d\.\d s to 86\.0 s of 130\.0 s; its times begin at 0\.$/m);
+		expect(talk).toMatch(/^It begins \d+\.\d s before --from: /m);
 		// What comes after --to is not in it.
 		expect(await findingsOf(output)).toEqual(['floating-input ring']);
 	});
@@ -121,9 +109,9 @@ describe('share', () => {
 		const {snapshot} = await runSession(await openSource(long));
 		const {from, flaggedAt} = snapshot.findings.find(({code}) => code === 'floating-input')!;
 		const output = newName();
-		const {status, said} = await share({recording: long, output, from: from - 20, to: (from + flaggedAt) / 2});
+		const {status, talk} = await share({recording: long, output, from: from - 20, to: (from + flaggedAt) / 2});
 		expect(status).toBe(0);
-		expect(said).toMatch(
+		expect(talk).toMatch(
 			/floating-input on ring: at \d+\.\d s, NOT in the copy; what proves it comes later: give a later --to/,
 		);
 		expect(await findingsOf(output)).not.toContain('floating-input ring');
@@ -139,12 +127,12 @@ describe('share', () => {
 
 	it('makes a recording of a plain log, with its timing and findings', async () => {
 		const output = newName();
-		const {said} = await share({recording: log, output});
+		const {talk} = await share({recording: log, output});
 		const {info, snapshot} = await runSession(await openSource(output));
 		expect(info).toMatchObject({kind: 'recording', timing: 'column'});
 		expect(await findingsOf(log)).toContain('stuck-low index');
 		expect(snapshot.findings.map(({code, channel}) => `${code} ${channel}`).sort()).toEqual(await findingsOf(log));
-		expect(said).toContain(`the source's name: `);
+		expect(talk).toContain(`the source's name: `);
 	});
 
 	it('never writes over a file unasked, nor over the recording itself by any name', async () => {
@@ -186,18 +174,18 @@ describe('share', () => {
 	});
 
 	it('takes user, host and port of a logging program out, before readings and before words', async () => {
-		const named = join(folder, 'named.txt');
+		const named = at('named.txt');
 		const lines = readFileSync(log, 'utf8').trim().split('\n').slice(0, 600);
 		const spoken = lines.map((line, i) => (i % 100 === 50 ? '# battery low' : line.replace(/^[\d.]+[ ,;\t]+/, '')));
 		writeFileSync(named, `${spoken.map(line => `wilhelmine@workshop COM5 -> ${line}`).join('\n')}\n`);
 		const output = newName();
-		const {said} = await share({recording: named, output});
+		const {talk} = await share({recording: named, output});
 		expect(readFileSync(output, 'utf8')).not.toMatch(/wilhelmine|workshop|COM5/);
-		expect(said).toMatch(/^ {2}# battery low$/m);
+		expect(talk).toMatch(/^ {2}# battery low$/m);
 	});
 
 	it('lists all kinds of text that stay with --list, and without it says how many there are', async () => {
-		const talking = join(folder, 'talking.txt');
+		const talking = at('talking.txt');
 		const lines = readFileSync(log, 'utf8').trim().split('\n').slice(0, 600);
 		const words = ['fox', 'hare', 'owl', 'crow', 'dragon', 'badger', 'marten'].map(name => `glove of the ${name}`);
 		writeFileSync(
@@ -205,10 +193,10 @@ describe('share', () => {
 			`${lines.flatMap((line, i) => (i % 80 === 40 ? [line, words[Math.floor(i / 80)]] : [line])).join('\n')}\n`,
 		);
 		const five = await share({recording: talking, output: newName()});
-		expect(five.said).toContain('  glove of the dragon\n  and 2 more kinds: --list shows all\n');
-		expect(five.said).not.toContain('marten');
+		expect(five.talk).toContain('  glove of the dragon\n  and 2 more kinds: --list shows all\n');
+		expect(five.talk).not.toContain('marten');
 		const all = await share({recording: talking, output: newName(), list: true});
-		for (const word of words) expect(all.said).toContain(`  ${word}\n`);
-		expect(all.said).not.toContain('more kinds');
+		for (const word of words) expect(all.talk).toContain(`  ${word}\n`);
+		expect(all.talk).not.toContain('more kinds');
 	});
 });
