@@ -592,6 +592,7 @@ export class Framer {
 		this.text = null;
 		this.search = null;
 		this.headerNames = null;
+		this.newHeader = null;
 		const forcedCount = this.forced?.channels.length ?? 0;
 		const fits = forcedCount === 0 || forcedCount === count;
 		const columns = fits ? count : forcedCount;
