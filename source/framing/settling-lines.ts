@@ -1,12 +1,87 @@
+import type {ColumnWatch} from './column-watch.ts';
+import {type Candidate, otherBoards} from './find-text-layout.ts';
+import {readHeader} from './header-line.ts';
 import type {HeldLine, LineShape} from './line-shape.ts';
 import {bytesToText} from './line-tokens.ts';
+import {readByLabels, type TextLayout, toTextLayout} from './text-layout.ts';
 
 /** A first number that was cut leaps to the next one by so many of the longest later steps, which count at least so much. */
 const leapsOfACut = 5;
 const leastStep = 10;
 
+/** A line of the layout that is settled on, read its way. */
+type Member = {readonly line: HeldLine; readonly shape: LineShape};
+
+/** A text layout and the lines that settle it, in the order of the stream. */
+export type Settling = {
+	readonly text: TextLayout;
+	readonly members: readonly Member[];
+	/** Lines before the first frame, without a frame that lacks its front. */
+	readonly before: readonly HeldLine[];
+	/** Lines from the first frame on. */
+	readonly lines: readonly HeldLine[];
+	/** From the last header before the first frame, where the frames have no labels. */
+	readonly headerNames: readonly string[] | null;
+	/** The frames', else a header's. */
+	readonly unit: string | null;
+	/** Keys of the shapes of another board's lines. */
+	readonly others: readonly string[];
+};
+
+/** Makes a layout of a shape found among lines; `forcedCount` is the number of columns that the user gave, or 0. */
+export function readSettling(candidates: readonly Candidate[], shape: LineShape, forcedCount: number): Settling {
+	const text = toTextLayout(shape, forcedCount);
+	const members: Member[] = [];
+	for (const {line, shapes} of candidates) {
+		const own = shapes.find(other => other.key === shape.key);
+		if (own !== undefined) members.push({line, shape: own});
+	}
+
+	const isCut = members.length > 2 && isCutInFront(members.map(member => member.shape));
+	const cut = isCut && members[0].line.isFirst ? members[0].line : null;
+	const first = members[cut === null ? 0 : 1].line;
+	const held = candidates.map(({line}) => line);
+	const before = held.filter(line => line.offset < first.offset);
+	return {
+		text,
+		members,
+		before: before.filter(line => line !== cut),
+		lines: held.filter(line => line.offset >= first.offset),
+		...readHeaders(before, text),
+		others: forcedCount > 0 ? [] : otherBoards(candidates, shape.key),
+	};
+}
+
+/** Shows a watch what the lines that settle a layout tell of its columns, by way of `values`. */
+export function showColumns({text, members, lines}: Settling, values: Float64Array, watch: ColumnWatch): void {
+	for (const {line, shape} of members) {
+		if (text.template === null || line.offset < lines[0].offset) continue;
+		// In the layout's order: by labels where it has them.
+		if (!readByLabels(text, line.bytes, values)) values.set(shape.tokens.values);
+		watch.take(line.t, values);
+	}
+
+	for (let column = 0; column < text.count; column++) {
+		if (members.every(({line, shape}) => hasDecimals(line, shape, column))) watch.notePrinted(column);
+	}
+}
+
+function readHeaders(before: readonly HeldLine[], text: TextLayout): Pick<Settling, 'headerNames' | 'unit'> {
+	let headerNames: readonly string[] | null = null;
+	let {unit} = text;
+	if (text.labels.some(label => label !== null)) return {headerNames, unit};
+	for (const {bytes} of before) {
+		const header = readHeader(bytes, text.separator, text.count);
+		if (header === undefined) continue;
+		headerNames = header.names;
+		unit ??= header.unit;
+	}
+
+	return {headerNames, unit};
+}
+
 /** Whether a value is written with a decimal point or comma. */
-export function hasDecimals({bytes}: HeldLine, {tokens, dialect}: LineShape, column: number): boolean {
+function hasDecimals({bytes}: HeldLine, {tokens, dialect}: LineShape, column: number): boolean {
 	const sign = dialect.decimalComma ? ',' : '.';
 	return bytesToText(bytes, tokens.starts[column] ?? 0, tokens.ends[column] ?? 0).includes(sign);
 }
@@ -15,7 +90,7 @@ export function hasDecimals({bytes}: HeldLine, {tokens, dialect}: LineShape, col
  * Whether the first of these lines lacks the front of its first number: fewer digits than in any other line, and a leap
  * to the next line that no later line comes near.
  */
-export function isCutInFront(shapes: readonly LineShape[]): boolean {
+function isCutInFront(shapes: readonly LineShape[]): boolean {
 	if (shapes[0].tokens.literals[0] !== '') return false;
 	const digits = shapes.map(({tokens}) => tokens.ends[0] - tokens.starts[0]);
 	const [first, ...later] = shapes.map(({tokens}) => tokens.values[0]);
