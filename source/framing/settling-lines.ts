@@ -13,7 +13,7 @@ const leastStep = 10;
 type Member = {readonly line: HeldLine; readonly shape: LineShape};
 
 /** A text layout and the lines that settle it, in the order of the stream. */
-export type Settling = {
+type Settling = {
 	readonly text: TextLayout;
 	readonly members: readonly Member[];
 	/** Lines before the first frame, without a frame that lacks its front. */
