@@ -57,7 +57,7 @@ export class TextBytes {
 
 	/** So many bytes came without a frame that it is open again what the stream is. */
 	get isLost(): boolean {
-		return this.canLose && this.inForce.bytesSinceFrame >= bytesToLose;
+		return this.inForce.bytesSinceFrame >= bytesToLose && this.canLose;
 	}
 
 	/**
@@ -126,14 +126,15 @@ export class TextBytes {
 
 	/** Decodes whole lines that fit the template, up to the last line end; returns where the first other one begins. */
 	private takeWholeLines(t: number, bytes: Uint8Array, start: number, lastEnd: number, end: number): number {
-		const {assembler, quality, inForce, lines, teller} = this;
+		const {assembler, quality, lines, teller} = this;
+		const {values} = this.inForce;
+		const template = lines.layout?.template ?? null;
+		if (template === null || this.joined) return start;
 		let at = start;
 		while (at <= lastEnd) {
-			const template = lines.layout?.template ?? null;
-			if (template === null || this.joined) return at;
 			if (assembler.skipsLineFeed && bytes[at] !== lineFeed && bytes[at] !== 0) assembler.skipsLineFeed = false;
 			if (!assembler.isIdle) return at;
-			const lineEnd = template.match(bytes, at, inForce.values);
+			const lineEnd = template.match(bytes, at, values);
 			if (lineEnd < 0 || lineEnd - at > this.maxLineBytes) return at;
 			const next = bytes[lineEnd] === carriageReturn ? this.afterReturn(bytes, lineEnd, end) : lineEnd + 1;
 			if (next < 0) return at;
