@@ -97,7 +97,9 @@ export class LayoutInForce {
 		if (forced !== null && forced.channels.length === watch.count) {
 			if (!forced.findClockUnit) return forced.channels;
 			return forced.channels.map(channel =>
-				channel.role === 'clock' ? {...channel, clockUnitSeconds: watch.clockUnitSeconds(channel.index)} : channel,
+				channel.role === 'clock'
+					? {...channel, clockUnitSeconds: watch.steps.clockUnitSeconds(channel.index)}
+					: channel,
 			);
 		}
 

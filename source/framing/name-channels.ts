@@ -110,7 +110,7 @@ function draftHand(
 /** A column whose label no list knows, beside fingers that have theirs: a button where it has two values. */
 function draftUnknown(label: string | null, column: number, watch: ColumnWatch): Draft {
 	if (label === null) return {name: 'spare-', role: 'spare', by: 'unknown'};
-	const isButton = watch.isTwoValued(column) || watch.restsAtEnd(column);
+	const isButton = watch.kinds.isTwoValued(column) || watch.kinds.restsAtEnd(column);
 	return isButton ? buttonOf(label) : nameSpare(label);
 }
 
@@ -133,21 +133,21 @@ function draftLabelled(
 	const {role, name} = meaning;
 	const by = 'label';
 	if (role === 'clock') {
-		if (!watch.isClock(column) && !watch.hasRisen(column)) return nameSpare(label);
-		return {name, role, by, clockUnitSeconds: meaning.clockUnitSeconds ?? watch.clockUnitSeconds(column)};
+		if (!watch.isClock(column) && !watch.steps.hasRisen(column)) return nameSpare(label);
+		return {name, role, by, clockUnitSeconds: meaning.clockUnitSeconds ?? watch.steps.clockUnitSeconds(column)};
 	}
 
 	if (role === 'counter') return mayCount(meaning, column, watch) ? {name, role, by} : nameSpare(label);
 	const mistaken = role === 'finger' ? draftMistaken(name, label, column, meanings, watch) : undefined;
 	if (mistaken !== undefined) return mistaken;
 	// What turns out analog is no button.
-	if (role === 'button' && !watch.canBeButton(column)) return nameSpare(label);
+	if (role === 'button' && !watch.kinds.canBeButton(column)) return nameSpare(label);
 	return meaning.ordinal === undefined ? {name, role, by} : {name, role, by, ordinal: meaning.ordinal};
 }
 
 /** A weak name must count to be believed; a plain one is believed from the first frame on, until it does not rise. */
 function mayCount({weak}: LabelMeaning, column: number, watch: ColumnWatch): boolean {
-	return watch.isCounter(column) || (!weak && (watch.hasRisen(column) || watch.frames <= 1));
+	return watch.isCounter(column) || (!weak && (watch.steps.hasRisen(column) || watch.frames <= 1));
 }
 
 /** A finger's name on a column that is none: the number of the line, or the time. Undefined for a finger. */
@@ -164,10 +164,10 @@ function draftMistaken(
 	if (name === 'index' && doubtful && watch.isCounter(column)) return {name: 'counter', role: 'counter', by: 'label'};
 	if (name !== 'thumb' || !/^t$/i.test(label)) return undefined;
 	// `t` beside t, i, m, r, p: the one that rises by itself is the time.
-	const alone = meanings.every((other, i) => i === column || other?.name !== name || !watch.risesEvenly(i));
-	const isTime = watch.isClock(column) || (doubtful && alone && watch.risesEvenly(column));
+	const alone = meanings.every((other, i) => i === column || other?.name !== name || !watch.steps.risesEvenly(i));
+	const isTime = watch.isClock(column) || (doubtful && alone && watch.steps.risesEvenly(column));
 	return isTime
-		? {name: 'clock', role: 'clock', by: 'label', clockUnitSeconds: watch.clockUnitSeconds(column)}
+		? {name: 'clock', role: 'clock', by: 'label', clockUnitSeconds: watch.steps.clockUnitSeconds(column)}
 		: undefined;
 }
 
@@ -179,7 +179,7 @@ function draftByBehaviour(
 	if (watch.isCounter(column) && !meanings.some(meaning => meaning?.role === 'counter' && !meaning.weak))
 		return {name: 'counter', role: 'counter', by: 'behaviour'};
 	if (watch.isClock(column))
-		return {name: 'clock', role: 'clock', by: 'behaviour', clockUnitSeconds: watch.clockUnitSeconds(column)};
+		return {name: 'clock', role: 'clock', by: 'behaviour', clockUnitSeconds: watch.steps.clockUnitSeconds(column)};
 	return undefined;
 }
 
@@ -204,7 +204,7 @@ function nameByPosition(
 	watch: ColumnWatch,
 ): void {
 	let free = unnamed;
-	const printed = free.filter(column => watch.isPrintedWithDecimals(column) || watch.hasFraction(column));
+	const printed = free.filter(column => watch.kinds.isPrintedWithDecimals(column) || watch.kinds.hasFraction(column));
 	const whole = free.filter(column => !printed.includes(column));
 	if (whole.length - findButtons(whole, watch, labels).size >= fingers.length) {
 		for (const column of printed) drafts[column] = {...spareOf(labels[column]), by: 'decimals'};
@@ -282,7 +282,8 @@ function notTheHands(
 	const behind = analogs.filter(column => column > free[place]);
 	if (!wholeGlove.includes(before.length) || behind.length === 0) return [];
 	const isSigned =
-		before.every(column => !watch.wasBelowZero(column)) && behind.some(column => watch.wasBelowZero(column));
+		before.every(column => !watch.kinds.wasBelowZero(column)) &&
+		behind.some(column => watch.kinds.wasBelowZero(column));
 	return isSigned || behind.length < before.length ? behind : [];
 }
 
@@ -327,13 +328,13 @@ function findButtons(free: readonly number[], watch: ColumnWatch, labels: readon
 	let onlyButtonsFollow = true;
 	for (let place = free.length - 1; place >= 1; place--) {
 		const column = free[place];
-		let isButton = watch.canBeButton(column);
-		if (watch.isTwoValued(column) && isWord(labels[column])) isButton = true;
+		let isButton = watch.kinds.canBeButton(column);
+		if (watch.kinds.isTwoValued(column) && isWord(labels[column])) isButton = true;
 		else if (place < 5) isButton = onlyButtonsFollow && watch.wasPressedAtOnce(column);
 		else if (place < 7) {
 			const other = free[place === 5 ? 6 : 5];
-			const besideAxis = other !== undefined && !watch.canBeButton(other);
-			if (besideAxis) isButton = watch.isPressed(column) || watch.restsAtOne(column);
+			const besideAxis = other !== undefined && !watch.kinds.canBeButton(other);
+			if (besideAxis) isButton = watch.isPressed(column) || watch.kinds.restsAtOne(column);
 		}
 
 		if (isButton) buttons.add(column);

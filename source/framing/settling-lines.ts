@@ -62,7 +62,7 @@ export function showColumns({text, members, lines}: Settling, values: Float64Arr
 	}
 
 	for (let column = 0; column < text.count; column++) {
-		if (members.every(({line, shape}) => hasDecimals(line, shape, column))) watch.notePrinted(column);
+		if (members.every(({line, shape}) => hasDecimals(line, shape, column))) watch.kinds.notePrinted(column);
 	}
 }
 
