@@ -1,4 +1,4 @@
-import {GlitchFilter} from '../fit/glitch-filter.ts';
+import {forEachReading, GlitchFilter} from '../fit/glitch-filter.ts';
 import {turnShare} from '../fit/turning.ts';
 
 /** A reading has come to rest once it has kept within the band for this long. */
@@ -86,9 +86,7 @@ export class PullTracker {
 	}
 
 	private newFilter(): GlitchFilter {
-		return new GlitchFilter(({times, readings, count}) => {
-			for (let i = 0; i < count; i++) this.follow(times[i], readings[i]);
-		});
+		return new GlitchFilter(through => forEachReading(through, (t, reading) => this.follow(t, reading)));
 	}
 
 	/** The pull under way, as far as it has gone; undefined at rest. */

@@ -2,7 +2,7 @@ import type {Features} from '../features/features.ts';
 import type {FrameHistory} from '../features/frame-history.ts';
 import {EndVisits} from './end-visits.ts';
 import type {FrameObserver} from './frame-feed.ts';
-import {GlitchFilter} from './glitch-filter.ts';
+import {forEachReading, GlitchFilter} from './glitch-filter.ts';
 import {RailCrossings} from './rail-crossings.ts';
 import {RestScatter} from './rest-scatter.ts';
 import {SpeedHistogram} from './speed-histogram.ts';
@@ -62,11 +62,10 @@ export class Gatherer implements FrameObserver {
 			const glitches = new GlitchFilter(through => {
 				if (!this.leavesOutEnds || channel.role === 'stick') channel.visits.take(through, scale.fullScale);
 				if (this.endsOnly) return;
-				const {times, readings, count} = through;
-				for (let i = 0; i < count; i++) {
-					speeds.push(times[i], readings[i], scale.fullScale);
-					crossings.push(times[i], (readings[i] - scale.lowOf(place)) / scale.fullScale);
-				}
+				forEachReading(through, (t, reading) => {
+					speeds.push(t, reading, scale.fullScale);
+					crossings.push(t, (reading - scale.lowOf(place)) / scale.fullScale);
+				});
 			});
 			const {name, role} = layout.channels[column];
 			const channel: GatheredChannel = {

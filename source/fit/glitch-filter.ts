@@ -16,6 +16,11 @@ const capacity = 240;
 /** Readings of one channel in a row: the first `count` of each array. */
 export type Readings = {readonly times: Float64Array; readonly readings: Float64Array; count: number};
 
+/** Hands readings over one by one, in order: time in seconds, reading. */
+export function forEachReading({times, readings, count}: Readings, take: (t: number, reading: number) => void): void {
+	for (let i = 0; i < count; i++) take(times[i], readings[i]);
+}
+
 function roomForReadings(length: number): Readings {
 	return {times: new Float64Array(length), readings: new Float64Array(length), count: 0};
 }
