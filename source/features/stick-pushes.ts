@@ -32,7 +32,7 @@ export const towardsProofNeeded = 2 + provenReturns;
 export type Side = 0 | 1;
 
 /** Frames of both axes (0 and 1), one behind the other: readings in counts, ways from the rest point in shares of half scale, times in seconds. */
-export type StickRun = {
+type StickRun = {
 	readonly readings: readonly [Float64Array, Float64Array];
 	readonly ways: readonly [Float64Array, Float64Array];
 	readonly times: Float64Array;
