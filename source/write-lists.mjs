@@ -23,18 +23,21 @@ function imports(entries) {
 	return [...byFile].map(([file, names]) => `import {${names.join(', ')}} from './${file}';`);
 }
 
-/** Findings in the order of the documentation: each says which one it comes after. */
+/**
+ * Findings in the order of the documentation: each says which one it comes after. Of several after the same one those come
+ * first that fewest are listed after, so that a new one takes its place without a change to the one that stood there.
+ */
 function inOrder(found) {
-	const after = new Map();
-	for (const one of found) {
-		const other = after.get(one.listedAfter);
-		if (other !== undefined) throw new Error(`${one.code} and ${other.code} are both listed after ${one.listedAfter}.`);
-		after.set(one.listedAfter, one);
-	}
-	const list = [];
-	for (let next = after.get(null); next !== undefined; next = after.get(next.code)) list.push(next);
-	const left = found.filter(one => !list.includes(one)).map(({code}) => code);
-	if (left.length > 0) throw new Error(`Listed after nothing that is listed: ${left.join(', ')}.`);
+	const from = one => [one, ...after(one.code)];
+	const after = code =>
+		found
+			.filter(one => one.listedAfter === code)
+			.map(from)
+			.sort((a, b) => a.length - b.length)
+			.flat();
+	const list = after(null);
+	const left = found.filter(one => !list.includes(one)).map(({code, listedAfter}) => `${code} (after ${listedAfter})`);
+	if (left.length > 0) throw new Error(`listedAfter names nothing that is listed: ${left.join(', ')}.`);
 	return list;
 }
 

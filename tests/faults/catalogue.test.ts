@@ -31,25 +31,28 @@ function texts(value: unknown, path = ''): {path: string; text: string}[] {
 }
 
 function isFault(value: unknown): value is Fault {
-	return typeof value === 'object' && value !== null && 'code' in value && 'causes' in value && 'checks' in value;
+	return typeof value === 'object' && value !== null && 'code' in value && 'measurements' in value && 'ways' in value;
 }
 
 describe('the catalogue of findings', () => {
 	it('lists every promised code once, in the order of the documentation', () => {
-		expect(faults.map(fault => fault.code)).toEqual(promisedCodes);
+		// Findings that came later stand between them.
+		expect(faults.map(({code}) => String(code)).filter(code => promisedCodes.includes(code))).toEqual(promisedCodes);
 	});
 
 	it('has one file per code, and no file the registry does not know', async () => {
 		const missing: string[] = [];
+		let met = 0;
 		for (const file of readdirSync(folder).filter(name => name.endsWith('.ts'))) {
 			const module: Record<string, unknown> = await import(new URL(file, folder).href);
 			for (const [name, value] of Object.entries(module)) {
 				if (!isFault(value)) continue;
+				met++;
 				if (file !== `${value.code}.ts`)
 					missing.push(`${value.code} is defined in ${file}; move it to ${value.code}.ts`);
 				if (name !== exportName(value.code)) missing.push(`${file} exports ${name}; name it ${exportName(value.code)}`);
 				if (!faults.some(fault => fault === value))
-					missing.push(`${file} is not in the registry; add it to registry.ts`);
+					missing.push(`${file} is not in the list of all findings: npm run lists`);
 			}
 		}
 		const files = readdirSync(folder);
@@ -57,6 +60,7 @@ describe('the catalogue of findings', () => {
 			if (!files.includes(`${code}.ts`)) missing.push(`${code} has no file; write source/faults/${code}.ts`);
 		}
 		expect(missing).toEqual([]);
+		expect(met).toBe(faults.length);
 	});
 });
 

@@ -44,9 +44,17 @@ it('take up a finding where it says that it stands, and tell of one that is miss
 	expect(list()).not.toContain('wheelOff');
 });
 
-it('are refused where two findings claim a place, or one comes after what is nowhere', () => {
-	finding('belt-off', 'beltOff', 'null');
-	expect(writeLists().stderr).toMatch(/cord-off and belt-off|belt-off and cord-off/);
+it('take in a finding between two others without a change to either', () => {
+	finding('belt-off', 'beltOff', "'cord-off'");
+	finding('axle-off', 'axleOff', "'belt-off'");
+	finding('wheel-off', 'wheelOff', "'cord-off'");
+	expect(writeLists().status).toBe(0);
+	expect(list()).toMatch(/\[\n\tcordOff,\n\twheelOff,\n\tbeltOff,\n\taxleOff,\n\]/);
+});
+
+it('are refused where a finding comes after what is nowhere, or after itself', () => {
 	finding('belt-off', 'beltOff', "'wheel-off'");
-	expect(writeLists().stderr).toContain('Listed after nothing that is listed: belt-off');
+	expect(writeLists().stderr).toContain('listedAfter names nothing that is listed: belt-off (after wheel-off)');
+	finding('belt-off', 'beltOff', "'belt-off'");
+	expect(writeLists().stderr).toContain('listedAfter names nothing that is listed: belt-off (after belt-off)');
 });

@@ -11,8 +11,9 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
  * @param {string} entry Its file, from the current folder.
  */
 export async function runBundled(entry) {
-	// Inside node_modules, so that packages that stay outside the bundle are found.
-	const folder = mkdtempSync(path.join(root, 'node_modules', '.run-'));
+	// As deep as the folders it is bundled from, so that what they name by `../../` is found, and so are packages. Not in node_modules:
+	// where that is a link, `../../` would lead into another copy of the project.
+	const folder = mkdtempSync(path.join(root, 'tests', '.run-'));
 	process.on('exit', () => rmSync(folder, {recursive: true, force: true}));
 	const outfile = path.join(folder, 'program.mjs');
 	await build({

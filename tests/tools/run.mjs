@@ -1,4 +1,4 @@
-// Runs a TypeScript program of the test side: bundles it with esbuild next to node_modules, then imports it.
+// Runs a TypeScript program of the test side: bundles it with esbuild into a folder of tests/, then imports it.
 // Usage: node tests/tools/run.mjs tests/bench/bench.ts [arguments]
 import {runBundled} from './bundled.mjs';
 
