@@ -98,6 +98,7 @@ export const backlash: Fault<'backlash'> = {
 	status: 'maintenance',
 	scope: 'finger',
 	listedAfter: 'baseline-drift',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'two paths, opening and closing',
 	definition: 'At the same finger position the reading differs between closing and opening.',
 	physics:

@@ -195,6 +195,7 @@ export const baselineDrift: Fault<'baseline-drift'> = {
 	status: 'maintenance',
 	scope: 'finger',
 	listedAfter: 'narrow-span',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'open-hand level creeps',
 	definition: 'The level of the open hand moves on from one movement to the next.',
 	physics:

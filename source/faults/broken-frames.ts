@@ -93,6 +93,7 @@ export const brokenFrames: Fault<'broken-frames'> = {
 	scope: 'link',
 	intermittent: true,
 	listedAfter: 'wrong-baud',
+	sees: 'the link',
 	title: 'cut or merged lines',
 	definition: 'Lines arrive cut, merged, short, or with digits missing.',
 	physics:

@@ -10,6 +10,7 @@ export const burstyDelivery: Fault<'bursty-delivery'> = {
 	status: 'function-check',
 	scope: 'link',
 	listedAfter: 'stall',
+	sees: 'the link',
 	title: 'frames arrive in clumps',
 	definition: 'Frames come in groups with pauses between, while the board sends evenly.',
 	physics:

@@ -49,6 +49,7 @@ export const buttonBounce: Fault<'button-bounce'> = {
 	scope: 'button',
 	intermittent: true,
 	listedAfter: 'stick-short-throw',
+	sees: 'jumps',
 	title: 'extra edges after a press',
 	definition: 'Extra edges just after the first edge of a press.',
 	physics:

@@ -106,6 +106,7 @@ export const buttonFloating: Fault<'button-floating'> = {
 	status: 'failure',
 	scope: 'button',
 	listedAfter: 'button-bounce',
+	sees: 'jumps',
 	title: 'toggles by itself',
 	definition: 'The button toggles at random: its input has no pull-up.',
 	physics:

@@ -12,6 +12,7 @@ export const buttonHeld: Fault<'button-held'> = {
 	status: 'failure',
 	scope: 'button',
 	listedAfter: 'button-floating',
+	sees: 'does not move, or too little',
 	title: 'pressed from the start',
 	definition: 'Pressed from the first frame on, while the other buttons idle in the opposite state.',
 	physics:

@@ -37,6 +37,7 @@ export const clippedRange: Fault<'clipped-range'> = {
 	status: 'out-of-spec',
 	scope: 'finger',
 	listedAfter: 'mains-hum',
+	sees: 'does not move, or too little',
 	title: 'runs into the end of the range',
 	definition: 'A finger channel lies flat at a rail before its travel ends, where most others do not.',
 	physics:

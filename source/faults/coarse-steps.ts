@@ -70,6 +70,7 @@ export const coarseSteps: Fault<'coarse-steps'> = {
 	status: 'out-of-spec',
 	scope: 'analog',
 	listedAfter: 'backlash',
+	sees: 'does not move, or too little',
 	title: 'few distinct levels',
 	definition:
 		'The channel takes far fewer levels than the converter gives: every value is a multiple of eight counts or more above some offset.',

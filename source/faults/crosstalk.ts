@@ -214,6 +214,7 @@ export const crosstalk: Fault<'crosstalk'> = {
 	status: 'out-of-spec',
 	scope: 'analog',
 	listedAfter: 'duplicate-channel',
+	sees: 'noisy, or moves by itself',
 	title: 'pushed by its neighbour',
 	definition: 'A still channel is pushed by the channel read just before it.',
 	physics:

@@ -12,6 +12,7 @@ export const deviceRestart: Fault<'device-restart'> = {
 	scope: 'link',
 	intermittent: true,
 	listedAfter: 'line-saturated',
+	sees: 'the link',
 	title: 'the board started again',
 	definition:
 		'The board started again in the middle of the stream: boot text appeared, or its counter or clock fell back to near zero.',

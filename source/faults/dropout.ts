@@ -142,6 +142,7 @@ export const dropout: Fault<'dropout'> = {
 	scope: 'analog',
 	intermittent: true,
 	listedAfter: 'stuck-mid',
+	sees: 'jumps',
 	title: 'intermittent contact',
 	definition: 'Jumps of the reading that come back: a contact opens for some milliseconds, or for a while.',
 	physics:

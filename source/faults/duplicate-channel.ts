@@ -37,6 +37,7 @@ export const duplicateChannel: Fault<'duplicate-channel'> = {
 	status: 'failure',
 	scope: 'analog',
 	listedAfter: 'reversed-sensor',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'one signal on two channels',
 	definition: 'Two channels are one and the same, frame by frame.',
 	physics:

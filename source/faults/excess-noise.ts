@@ -12,6 +12,7 @@ export const excessNoise: Fault<'excess-noise'> = {
 	status: 'out-of-spec',
 	scope: 'analog',
 	listedAfter: 'rough-track',
+	sees: 'noisy, or moves by itself',
 	title: 'noisy at rest',
 	definition: 'More noise at rest than a sound pot gives, on a channel that otherwise follows its finger.',
 	physics:

@@ -28,6 +28,17 @@ export type Sign = {
 /** What the check is asked about: each channel of a kind, or the link and all channels together. See also `together`. */
 export type Scope = 'finger' | 'stick' | 'analog' | 'button' | 'link';
 
+/** What a builder sees, in the order in which it is listed. */
+export const seen = [
+	'does not move, or too little',
+	'jumps',
+	'noisy, or moves by itself',
+	'wrong way, wrong place or wrong scale',
+	'the link',
+] as const;
+
+type Sees = (typeof seen)[number];
+
 /** One way in which a fault shows: it speaks once every gate is open. */
 export type Way = {
 	/** `jumps`, `stretches`: told where a check has several. */
@@ -49,6 +60,8 @@ export type Fault<Code extends string = string> = {
 	readonly status: Status;
 	/** The finding that comes before it in the documentation; null for the first. source/write-lists.mjs makes the list of it. */
 	readonly listedAfter: string | null;
+	/** What a builder would say is wrong, before anything is known: `explain` lists findings under it. */
+	readonly sees: Sees;
 	/** A few words for a list: `wiper wire open`. */
 	readonly title: string;
 	/** What it is, in a sentence. */

@@ -14,6 +14,7 @@ export const floatingInput: Fault<'floating-input'> = {
 	status: 'failure',
 	scope: 'analog',
 	listedAfter: null,
+	sees: 'noisy, or moves by itself',
 	title: 'wiper wire open',
 	definition: 'The input is driven by nothing: it wanders, picks up mains, or repeats the channel read just before it.',
 	physics:

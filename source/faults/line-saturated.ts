@@ -11,6 +11,7 @@ export const lineSaturated: Fault<'line-saturated'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	listedAfter: 'lost-frames',
+	sees: 'the link',
 	title: 'serial line is full',
 	definition: 'The serial line carries nearly all it can.',
 	physics:

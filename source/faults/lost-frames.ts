@@ -17,6 +17,7 @@ export const lostFrames: Fault<'lost-frames'> = {
 	scope: 'link',
 	intermittent: true,
 	listedAfter: 'bursty-delivery',
+	sees: 'the link',
 	title: 'frame counter skips',
 	definition: 'The frame counter skips: frames were made and did not arrive.',
 	physics:

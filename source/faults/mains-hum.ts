@@ -65,6 +65,7 @@ export const mainsHum: Fault<'mains-hum'> = {
 	status: 'out-of-spec',
 	scope: 'analog',
 	listedAfter: 'excess-noise',
+	sees: 'noisy, or moves by itself',
 	title: 'mains pickup',
 	definition: 'A 50 or 60 Hz line, or what remains of it at this frame rate, on a channel that follows its finger.',
 	physics:

@@ -31,6 +31,7 @@ export const narrowSpan: Fault<'narrow-span'> = {
 	status: 'out-of-spec',
 	scope: 'finger',
 	listedAfter: 'clipped-range',
+	sees: 'does not move, or too little',
 	title: 'too little travel',
 	definition: 'Far less travel than the neighbouring fingers after several movements of the whole hand.',
 	physics:

@@ -8,6 +8,7 @@ export const portLost: Fault<'port-lost'> = {
 	status: 'failure',
 	scope: 'link',
 	listedAfter: 'silent',
+	sees: 'the link',
 	title: 'the port went away',
 	definition: 'The port disappeared while it was open.',
 	physics:

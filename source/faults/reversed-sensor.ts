@@ -99,6 +99,7 @@ export const reversedSensor: Fault<'reversed-sensor'> = {
 	status: 'out-of-spec',
 	scope: 'finger',
 	listedAfter: 'coarse-steps',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'moves against the others',
 	definition: 'The channel falls where the other fingers rise in movements of the whole hand.',
 	physics:

@@ -14,6 +14,7 @@ export const roughTrack: Fault<'rough-track'> = {
 	scope: 'finger',
 	intermittent: true,
 	listedAfter: 'dropout',
+	sees: 'jumps',
 	title: 'crackles while it moves',
 	definition: 'The reading crackles while the finger travels and is quiet while it rests: a worn or dirty track.',
 	physics:

@@ -10,6 +10,7 @@ export const settingsStale: Fault<'settings-stale'> = {
 	scope: 'finger',
 	together: true,
 	listedAfter: 'wrong-full-scale',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'settings no longer fit the glove',
 	definition: "The sheet's min, max or direction of a finger do not fit what comes.",
 	physics:

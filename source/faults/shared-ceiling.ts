@@ -46,6 +46,7 @@ export const sharedCeiling: Fault<'shared-ceiling'> = {
 	scope: 'link',
 	readsCounts: true,
 	listedAfter: 'supply-ripple',
+	sees: 'does not move, or too little',
 	title: 'all tops at one level',
 	definition:
 		"Several pots flatten at one and the same level below full scale: they are fed from a lower voltage than the converter's reference.",

@@ -28,6 +28,7 @@ export const silent: Fault<'silent'> = {
 	status: 'failure',
 	scope: 'link',
 	listedAfter: 'stray-text',
+	sees: 'the link',
 	title: 'nothing arrives',
 	definition: 'Nothing arrives: from the start, or from some moment to the end.',
 	physics:

@@ -77,6 +77,7 @@ export const slowFrames: Fault<'slow-frames'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	listedAfter: 'broken-frames',
+	sees: 'the link',
 	title: 'fewer frames than wanted',
 	definition: 'The frame rate stays under the target (30 per second unless the sheet says otherwise).',
 	physics:

@@ -12,6 +12,7 @@ export const stall: Fault<'stall'> = {
 	scope: 'link',
 	intermittent: true,
 	listedAfter: 'uneven-frames',
+	sees: 'the link',
 	title: 'stream stops and goes on',
 	definition: 'The stream stops for half a second or longer and then goes on by itself.',
 	physics:

@@ -19,6 +19,7 @@ export const stickNoReturn: Fault<'stick-no-return'> = {
 	status: 'out-of-spec',
 	scope: 'stick',
 	listedAfter: 'stick-off-centre',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'does not come back to one place',
 	definition: 'The places where the released stick comes to rest scatter.',
 	physics:

@@ -44,6 +44,7 @@ export const stickOffCentre: Fault<'stick-off-centre'> = {
 	status: 'out-of-spec',
 	scope: 'stick',
 	listedAfter: 'settings-stale',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'rests beside the middle',
 	definition: 'The released stick rests away from mid-scale.',
 	physics:

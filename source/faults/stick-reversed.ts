@@ -7,6 +7,7 @@ export const stickReversed: Fault<'stick-reversed'> = {
 	status: 'out-of-spec',
 	scope: 'stick',
 	listedAfter: 'swapped-channels',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'axis runs the wrong way',
 	definition: 'A stick axis falls where it should rise (found by the bring-up routine).',
 	physics:

@@ -83,6 +83,7 @@ export const stickShortThrow: Fault<'stick-short-throw'> = {
 	status: 'out-of-spec',
 	scope: 'stick',
 	listedAfter: 'stick-no-return',
+	sees: 'does not move, or too little',
 	title: 'does not reach far enough',
 	definition: 'The stick does not reach far enough in some direction after two turns around.',
 	physics:

@@ -7,6 +7,7 @@ export const stickSwapped: Fault<'stick-swapped'> = {
 	status: 'failure',
 	scope: 'stick',
 	listedAfter: 'stick-reversed',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'x and y exchanged',
 	definition: 'Pushing the stick sideways moves y, and up or down moves x (found by the bring-up routine).',
 	physics: "Both axes are good; their wires, columns or the stick's own orientation are exchanged.",

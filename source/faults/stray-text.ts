@@ -11,6 +11,7 @@ export const strayText: Fault<'stray-text'> = {
 	scope: 'link',
 	intermittent: true,
 	listedAfter: 'device-restart',
+	sees: 'the link',
 	title: 'lines that are no frames',
 	definition: 'Lines that are no frames: debug prints, or a banner after the start.',
 	physics:

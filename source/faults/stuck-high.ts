@@ -8,6 +8,7 @@ export const stuckHigh: Fault<'stuck-high'> = {
 	status: 'failure',
 	scope: 'analog',
 	listedAfter: 'stuck-low',
+	sees: 'does not move, or too little',
 	title: 'stuck at full scale',
 	definition:
 		'Nothing but converter noise near full scale while the hand works; or a stick axis lying at the upper rail.',

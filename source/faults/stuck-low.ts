@@ -8,6 +8,7 @@ export const stuckLow: Fault<'stuck-low'> = {
 	status: 'failure',
 	scope: 'analog',
 	listedAfter: 'floating-input',
+	sees: 'does not move, or too little',
 	title: 'stuck at the bottom',
 	definition: 'Nothing but converter noise near zero while the hand works; or a stick axis lying at the lower rail.',
 	physics:

@@ -8,6 +8,7 @@ export const stuckMid: Fault<'stuck-mid'> = {
 	status: 'failure',
 	scope: 'analog',
 	listedAfter: 'stuck-high',
+	sees: 'does not move, or too little',
 	title: 'stuck in between',
 	definition: 'Nothing but converter noise at some level between the rails while the hand works.',
 	physics:

@@ -63,6 +63,7 @@ export const supplyRipple: Fault<'supply-ripple'> = {
 	scope: 'link',
 	readsCounts: true,
 	listedAfter: 'crosstalk',
+	sees: 'noisy, or moves by itself',
 	title: 'supply shakes all channels',
 	intermittent: true,
 	definition:

@@ -7,6 +7,7 @@ export const swappedChannels: Fault<'swapped-channels'> = {
 	status: 'failure',
 	scope: 'finger',
 	listedAfter: 'port-lost',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'another finger answered',
 	definition: 'The finger that was asked to move is not the channel that moved (found by the bring-up routine).',
 	physics:

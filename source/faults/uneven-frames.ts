@@ -66,6 +66,7 @@ export const unevenFrames: Fault<'uneven-frames'> = {
 	status: 'out-of-spec',
 	scope: 'link',
 	listedAfter: 'slow-frames',
+	sees: 'the link',
 	title: 'uneven frame spacing',
 	definition: 'The spacing of the frames varies much.',
 	physics:

@@ -36,6 +36,7 @@ export const wrongBaud: Fault<'wrong-baud'> = {
 	status: 'failure',
 	scope: 'link',
 	listedAfter: 'button-held',
+	sees: 'the link',
 	title: 'the bytes are not text',
 	definition: 'What arrives is not text: the two ends run at different rates, or something else is sending.',
 	physics:

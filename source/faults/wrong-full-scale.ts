@@ -63,6 +63,7 @@ export const wrongFullScale: Fault<'wrong-full-scale'> = {
 	scope: 'link',
 	readsCounts: true,
 	listedAfter: 'shared-ceiling',
+	sees: 'wrong way, wrong place or wrong scale',
 	title: 'declared full scale is wrong',
 	definition: 'The full scale that was declared is not the one of the board that sends.',
 	physics:

@@ -1,61 +1,11 @@
-import type {Fault} from '../faults/fault.ts';
-import type {FaultCode} from '../faults/registry.ts';
+import {type Fault, seen} from '../faults/fault.ts';
+import {type FaultCode, faults} from '../faults/registry.ts';
 
-/** What a builder sees, and the codes that it may be: every code is in one group. */
-export const symptoms: readonly {readonly sees: string; readonly codes: readonly FaultCode[]}[] = [
-	{
-		sees: 'does not move, or too little',
-		codes: [
-			'stuck-low',
-			'stuck-high',
-			'stuck-mid',
-			'narrow-span',
-			'clipped-range',
-			'shared-ceiling',
-			'coarse-steps',
-			'stick-short-throw',
-			'button-held',
-		],
-	},
-	{sees: 'jumps', codes: ['dropout', 'rough-track', 'button-bounce', 'button-floating']},
-	{
-		sees: 'noisy, or moves by itself',
-		codes: ['floating-input', 'excess-noise', 'mains-hum', 'supply-ripple', 'crosstalk'],
-	},
-	{
-		sees: 'wrong way, wrong place or wrong scale',
-		codes: [
-			'reversed-sensor',
-			'duplicate-channel',
-			'swapped-channels',
-			'stick-reversed',
-			'stick-swapped',
-			'wrong-full-scale',
-			'settings-stale',
-			'baseline-drift',
-			'backlash',
-			'stick-off-centre',
-			'stick-no-return',
-		],
-	},
-	{
-		sees: 'the link',
-		codes: [
-			'silent',
-			'port-lost',
-			'wrong-baud',
-			'broken-frames',
-			'stray-text',
-			'device-restart',
-			'slow-frames',
-			'uneven-frames',
-			'stall',
-			'bursty-delivery',
-			'lost-frames',
-			'line-saturated',
-		],
-	},
-];
+/** What a builder sees, and the codes that it may be, in the order of the documentation. */
+export const symptoms: readonly {readonly sees: string; readonly codes: readonly FaultCode[]}[] = seen.map(sees => ({
+	sees,
+	codes: faults.filter(fault => fault.sees === sees).map(({code}) => code),
+}));
 
 /** Words that say nothing of a symptom. */
 const empty = new Set([
@@ -81,11 +31,10 @@ const empty = new Set([
  * Findings that have words of a symptom in their texts, those with most of them first: a word in the title or the group counts
  * most, then one in the definition, then in a cause. Words are alike where one begins with the other's first five letters.
  */
-export function findBySymptom(words: string, faults: readonly Fault[]): Fault[] {
+export function findBySymptom(words: string, among: readonly Fault[]): Fault[] {
 	const asked = wordsOf(words).filter(word => !empty.has(word));
-	const scored = faults.map((fault, place) => {
-		const group = symptoms.find(({codes}) => codes.some(code => code === fault.code))?.sees ?? '';
-		const texts = [`${fault.code} ${fault.title} ${group}`, fault.definition, fault.causes.join(' ')].map(wordsOf);
+	const scored = among.map((fault, place) => {
+		const texts = [`${fault.code} ${fault.title} ${fault.sees}`, fault.definition, fault.causes.join(' ')].map(wordsOf);
 		const score = asked.reduce((sum, word) => {
 			const first = texts.findIndex(text => text.some(other => isAlike(word, other)));
 			return sum + (first < 0 ? 0 : 3 - first);

@@ -1,4 +1,4 @@
-import {readdirSync, readFileSync, writeFileSync} from 'node:fs';
+import {existsSync, readdirSync, readFileSync, writeFileSync} from 'node:fs';
 import process from 'node:process';
 import {describe, expect, it} from 'vitest';
 import {parseCommandLine} from '../../../source/command-line/parse-command-line.ts';
@@ -32,6 +32,7 @@ describe('the reply to the builder', () => {
 		const text = await replyOf(code);
 		const file = new URL(`${code}.txt`, golden);
 		if (process.env.GOLDEN === 'write') writeFileSync(file, text);
+		expect(existsSync(file), `no golden/${code}.txt: npm run finding -- ${code}, and read it`).toBe(true);
 		expect(text).toBe(readFileSync(file, 'utf8'));
 	});
 
