@@ -1,7 +1,7 @@
 import type {GatheredChannel} from './gather.ts';
 import type {RobustRange} from './robust-range.ts';
 
-/** Most of the rest: there is not enough noise left elsewhere to measure it. */
+/** At least half of the rest is "mostly": what is left elsewhere is then too little to measure noise by. */
 const mostShare = 0.5;
 
 /**
@@ -9,7 +9,8 @@ const mostShare = 0.5;
  * readings are cut off. Firmware that scales by itself sends an open hand like that.
  */
 export function restsAtRail({rest}: GatheredChannel, {low, high}: RobustRange): boolean {
-	const {levels, seconds} = rest;
-	const atRail = (low?.isAtRail ? levels[0] : 0) + (high?.isAtRail ? levels[levels.length - 1] : 0);
-	return seconds > 0 && atRail >= mostShare * seconds;
+	const {levels: secondsAt, seconds} = rest;
+	const atLow = low?.isAtRail ? secondsAt[0] : 0;
+	const atHigh = high?.isAtRail ? secondsAt[secondsAt.length - 1] : 0;
+	return seconds > 0 && atLow + atHigh >= mostShare * seconds;
 }

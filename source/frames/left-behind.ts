@@ -1,3 +1,4 @@
+import type {FaultCode} from '../faults/registry.ts';
 import type {Finding} from '../session/snapshot.ts';
 import {listText} from '../text/list-text.ts';
 
@@ -5,7 +6,7 @@ import {listText} from '../text/list-text.ts';
  * Findings of the link that lie in bytes, lines and events. The others (slow-frames, uneven-frames, stall, bursty-delivery,
  * lost-frames) lie in the times and numbers of the frames.
  */
-const unseenInFrames: readonly string[] = [
+const unseenInFrames: readonly FaultCode[] = [
 	'wrong-baud',
 	'broken-frames',
 	'device-restart',
@@ -21,7 +22,7 @@ const unseenInFrames: readonly string[] = [
  */
 export function leftBehind(findings: readonly Pick<Finding, 'code' | 'channel'>[], hadSheet: boolean): string[] {
 	const lost = findings
-		.filter(({code, channel}) => channel === null && unseenInFrames.includes(code))
+		.filter(({code, channel}) => channel === null && unseenInFrames.some(unseen => unseen === code))
 		.map(({code}) => code);
 	return [
 		...(lost.length > 0

@@ -5,8 +5,13 @@ import type {HeldLine, LineShape} from './line-shape.ts';
 import {bytesToText} from './line-tokens.ts';
 import {readByLabels, type TextLayout, toTextLayout} from './text-layout.ts';
 
-/** A first number that was cut leaps to the next one by so many of the longest later steps, which count at least so much. */
+/**
+ * From a number that lost digits to the next whole one is a leap: more than so many times the longest step between later lines
+ * (common practice, no source: a hand that sets out goes a few times as far as in the frames before).
+ */
 const leapsOfACut = 5;
+
+/** Lines of a hand at rest hardly differ; their longest step counts as at least so much, in units of the number. */
 const leastStep = 10;
 
 /** A line of the layout that is settled on, read its way. */
@@ -91,9 +96,11 @@ function hasDecimals({bytes}: HeldLine, {tokens, dialect}: LineShape, column: nu
  * to the next line that no later line comes near.
  */
 function isCutInFront(shapes: readonly LineShape[]): boolean {
+	// With a label or bracket before it the number has its front.
 	if (shapes[0].tokens.literals[0] !== '') return false;
 	const digits = shapes.map(({tokens}) => tokens.ends[0] - tokens.starts[0]);
 	const [first, ...later] = shapes.map(({tokens}) => tokens.values[0]);
+	// So it has with its sign.
 	if (first < 0 || digits[0] >= Math.min(...digits.slice(1))) return false;
 	const longestStep = Math.max(0, ...later.slice(1).map((value, i) => Math.abs(value - later[i])));
 	return later[0] - first > leapsOfACut * Math.max(leastStep, longestStep);

@@ -1,9 +1,10 @@
 /**
  * Up to three of `names` that a misspelt `text` may have meant, nearest first; empty where none is near.
  *
- * Nearness is edit distance with swapped neighbours counting once (optimal string alignment); allowed are two edits,
- * one in a text of three letters, a third of the letters of a long one. Letter case, `_`, `-` and spaces make no difference. A name that contains
- * the whole text (`hum` in `mains-hum`) counts as near too.
+ * Distance is edit distance with swapped neighbours counting once (optimal string alignment). As many edits are allowed as leave a
+ * word recognisable (common practice, no source): one in a text of up to three letters, two in a longer one, a third of the
+ * letters of one beyond eight. Letter case, `_`, `-` and spaces make no difference. A name that contains the whole text (`hum` in
+ * `mains-hum`) counts as near too.
  *
  * @example
  * closestNames('pinn', ['pin', 'name']); // => ['pin']
@@ -12,8 +13,9 @@ export function closestNames(text: string, names: readonly string[]): string[] {
 	const wanted = plain(text);
 	if (wanted === '') return [];
 	const allowed = wanted.length <= 3 ? 1 : Math.max(2, Math.floor(wanted.length / 3));
+	// As many edits as a name has letters turn anything into it.
 	return names
-		.map(name => ({name, distance: nearness(wanted, plain(name))}))
+		.map(name => ({name, distance: distanceTo(wanted, plain(name))}))
 		.filter(({name, distance}) => distance <= allowed && distance < plain(name).length)
 		.sort((a, b) => a.distance - b.distance)
 		.slice(0, 3)
@@ -28,8 +30,14 @@ function plain(text: string): string {
 		.replaceAll(/[\s_-]+/g, '-');
 }
 
-function nearness(wanted: string, name: string): number {
-	if (wanted.length >= 3 && name.includes(wanted)) return 0.5;
+/** Ranks a name that contains the text before every misspelling: those are at least one edit away. */
+const asPart = 0.5;
+
+/** One or two letters stand in nearly every name. */
+const leastPart = 3;
+
+function distanceTo(wanted: string, name: string): number {
+	if (wanted.length >= leastPart && name.includes(wanted)) return asPart;
 	return editDistance(wanted, name);
 }
 

@@ -1,5 +1,5 @@
 /**
- * Items as a sentence has them: none is empty.
+ * Items as a sentence has them; the empty text of no items.
  *
  * @example
  * listText(['thumb', 'index', 'ring']); // => 'thumb, index and ring'

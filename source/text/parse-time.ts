@@ -9,6 +9,7 @@ export function parseTime(text: string): number | undefined {
 	const clock = /^(?:(\d+):)?(\d{1,2}):(\d{1,2}(?:\.\d*)?)$/.exec(trimmed);
 	if (clock) {
 		const [, hours = '0', minutes, seconds] = clock;
+		// Without hours minutes may go beyond 59: `75:00`.
 		if (Number(seconds) >= 60 || (clock[1] !== undefined && Number(minutes) >= 60)) return undefined;
 		return Number(hours) * 3600 + Number(minutes) * 60 + Number(seconds);
 	}

@@ -22,11 +22,13 @@ export const atmega328p: Board = {
 		sourceOhmsMost: 10_000,
 		// 1.5 clocks of 125 kHz; 14 pF behind at most 100 kΩ.
 		sampling: {farads: 14e-12, seriesOhms: 100_000, seconds: 12e-6},
+		// 13 clocks of the same 125 kHz.
 		conversionSeconds: 104e-6,
 	},
 	pullUpOhms: [20_000, 50_000],
 	logic: {lowMost: 0.3, highLeast: 0.6},
 	uartClockHz: 16_000_000,
+	// It has no radio.
 	currentMa: {quiet: 25, radio: 25, peak: 50},
 	nativeUsb: false,
 	notes: [],
@@ -41,6 +43,7 @@ export const atmega328p: Board = {
 		})),
 		...range(0, 7).map(number => ({
 			name: `A${number}`,
+			// Firmware may count the analog pins on from D13: A0 is pin 14, too.
 			aliases: number < 6 ? [`${14 + number}`, `D${14 + number}`, `PC${number}`, `ADC${number}`] : [`ADC${number}`],
 			analog: {converter: 1, channel: number},
 			// A6 and A7 exist on the 32-pin package only and lead to the converter alone.

@@ -13,6 +13,7 @@ const traits: Record<number, PinTraits> = {
 };
 for (const number of range(0, 4)) traits[number] = {analog: {converter: 1, channel: number}};
 for (const number of range(12, 17)) traits[number] = {reserved: {by: 'the flash memory', firmly: true}};
+// An input of the converter, too: what was said of it above stays.
 traits[2] = {...traits[2], strapping: 'must be high at reset'};
 
 export const esp32c3: Board = {

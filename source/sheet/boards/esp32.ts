@@ -4,9 +4,9 @@ import {gpioPins, type PinTraits, range} from './gpio-pins.ts';
 const flash: PinTraits = {reserved: {by: 'the flash memory', firmly: true}};
 const psram: PinTraits = {reserved: {by: 'the extra memory of modules that have PSRAM', firmly: false}};
 
-/** GPIO number of each channel of the two converters. */
-const first = [36, 37, 38, 39, 32, 33, 34, 35];
-const second = [4, 0, 2, 15, 13, 12, 14, 27, 25, 26];
+/** GPIO number by channel. */
+const firstConverter = [36, 37, 38, 39, 32, 33, 34, 35];
+const secondConverter = [4, 0, 2, 15, 13, 12, 14, 27, 25, 26];
 
 const traits: Record<number, PinTraits> = {
 	1: {reserved: {by: 'the serial line (TX) to the USB bridge', firmly: true}},
@@ -15,8 +15,8 @@ const traits: Record<number, PinTraits> = {
 	17: psram,
 };
 for (const number of range(6, 11)) traits[number] = flash;
-for (const [channel, number] of first.entries()) traits[number] = {analog: {converter: 1, channel}};
-for (const [channel, number] of second.entries()) traits[number] = {analog: {converter: 2, channel}};
+for (const [channel, number] of firstConverter.entries()) traits[number] = {analog: {converter: 1, channel}};
+for (const [channel, number] of secondConverter.entries()) traits[number] = {analog: {converter: 2, channel}};
 for (const number of range(34, 39)) traits[number] = {...traits[number], inputOnly: true, pullUp: false};
 for (const number of [37, 38]) {
 	traits[number] = {
