@@ -1,7 +1,7 @@
 import {boards} from './boards.ts';
 import type {FaultSpec} from './fault-model.ts';
+import type {Script} from './gesture.ts';
 import type {FingerSpec, GloveSpec} from './glove.ts';
-import type {Script} from './movement.ts';
 import {Random} from './random.ts';
 import {drawHand} from './random-glove.ts';
 import {parseScript} from './script-text.ts';

@@ -1,6 +1,6 @@
 import {CannotError} from '../cannot-error.ts';
+import type {Gesture, Script} from './gesture.ts';
 import {fingerNames} from './glove.ts';
-import type {Gesture, Script} from './movement.ts';
 
 /** What a script may say, for help texts. */
 export const scriptHelp = [

@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {type Pull, PullTracker} from '../../source/bringup/pull-tracker.ts';
-import {minimumJerk} from '../../source/simulator/movement.ts';
+import {minimumJerk} from '../../source/simulator/axis.ts';
 
 /** Readings at 100 frames/s: stays and movements of half a second, full scale 1000. */
 class Hand {

@@ -1,6 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {RailCrossings} from '../../source/fit/rail-crossings.ts';
-import {minimumJerk} from '../../source/simulator/movement.ts';
+import {minimumJerk} from '../../source/simulator/axis.ts';
 
 /** Five movements there and back, of which the first `share` of the way lies between the rails; 1 s each, 200 frames/s. */
 function crossing(share: number): RailCrossings {

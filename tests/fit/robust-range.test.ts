@@ -1,7 +1,7 @@
 import {describe, expect, it} from 'vitest';
 import {EndVisits} from '../../source/fit/end-visits.ts';
 import {confidenceOfVisits, robustRange} from '../../source/fit/robust-range.ts';
-import {minimumJerk} from '../../source/simulator/movement.ts';
+import {minimumJerk} from '../../source/simulator/axis.ts';
 
 /** Half a second to each level in turn and as long a stay there, at 100 frames/s. */
 function visiting(levels: readonly number[]): EndVisits {

@@ -1,6 +1,6 @@
 import type {FaultSpec} from '../../source/simulator/fault-model.ts';
+import type {Script} from '../../source/simulator/gesture.ts';
 import {type GloveSpec, travelShare} from '../../source/simulator/glove.ts';
-import type {Script} from '../../source/simulator/movement.ts';
 import type {Random} from '../../source/simulator/random.ts';
 import {drawGlove, type GloveWishes} from '../../source/simulator/random-glove.ts';
 import {drawLink, drawStream, fitScan, type StreamWishes} from '../../source/simulator/random-stream.ts';

@@ -1,7 +1,7 @@
 import type {FaultSpec} from '../../source/simulator/fault-model.ts';
 import {faultModels} from '../../source/simulator/faults/catalogue.ts';
+import type {Gesture, Script, Step} from '../../source/simulator/gesture.ts';
 import {analogNames, type FirmwareSpec, type GloveSpec} from '../../source/simulator/glove.ts';
-import type {Gesture, Script, Step} from '../../source/simulator/movement.ts';
 import type {Random} from '../../source/simulator/random.ts';
 import {drawGlove, type GloveWishes} from '../../source/simulator/random-glove.ts';
 import {

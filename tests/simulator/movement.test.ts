@@ -1,6 +1,7 @@
 import {describe, expect, test} from 'vitest';
+import {minimumJerk} from '../../source/simulator/axis.ts';
 import type {GloveSpec} from '../../source/simulator/glove.ts';
-import {Motion, minimumJerk} from '../../source/simulator/movement.ts';
+import {Motion} from '../../source/simulator/movement.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {parseScript} from '../../source/simulator/script-text.ts';
 import {benchSpec} from './bench.ts';
