@@ -13,9 +13,9 @@ const sizes = [
 	[256, 1],
 ] as const;
 
-/** What a column costs where all of them are fingers by their labels, and whether memory grows with the length. */
+/** What a column costs where all of them are fingers of one hand by their labels, and whether memory grows with the length. */
 export function benchColumns(folder: string): void {
-	console.log('check --json of fingers by label, once');
+	console.log('check --json of fingers of one hand by label, once');
 	for (const [columns, minutes] of sizes) {
 		const [short, long] = [1, 2].map(times => {
 			const file = path.join(folder, `${columns}-${times}.log`);
@@ -34,7 +34,7 @@ export function benchColumns(folder: string): void {
 	}
 }
 
-/** Writes gloves of five fingers side by side, each column with its label. */
+/** Writes fingers side by side, each column with its label; numbered names tell of no other hand. */
 function writeFingers(file: string, columns: number, minutes: number): void {
 	const out = openSync(file, 'w');
 	for (const line of gloveLines(minutes * 60 * framesPerSecond, 24)) {
