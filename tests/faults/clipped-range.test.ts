@@ -54,6 +54,10 @@ test.each<[string, Drawing, string[]]>([
 test.each<[string, Drawing]>([
 	['a finger that ends just short of the rail', glove({ring: fistsOf('ring', {closed: 98})})],
 	['one that touches it in every other grasp, 7 % of the moving time', glove({ring: grasps(30, 101, 90, 101, 90)})],
+	[
+		'fractions of one: who sends them has scaled them',
+		{...glove({ring: fistsOf('ring', {closed: 125})}), fullScale: 1, whole: false},
+	],
 	['five movements', glove({ring: fistsOf('ring', {closed: 125, times: 3})}, {times: 3, seconds: 6.1})],
 	[
 		'three of the other four end at a rail too: that is where the firmware puts them',

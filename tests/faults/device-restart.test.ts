@@ -75,6 +75,18 @@ const others: readonly [title: string, heard: readonly Heard[], state: string, o
 		{columns: ['counter'], timing: 'assumed'},
 	],
 	[
+		'is silent about a counter that leaps on by thousands over a pause',
+		restarted([], (_, n) => ({counter: n < 10_000 ? n : 80_000 + n})),
+		'clear',
+		{columns: ['counter']},
+	],
+	[
+		'is silent about a counter that falls back by thousands over a pause, far above zero',
+		restarted([], (_, n) => ({counter: n < 10_000 ? 90_000 + n : 40_000 + n})),
+		'clear',
+		{columns: ['counter']},
+	],
+	[
 		'is silent about one damaged counter',
 		frames(0, 10, 100).map(({t}, n): Heard => ({t, frame: true, counter: n === 500 ? 5 : 3000 + n})),
 		'clear',

@@ -55,6 +55,8 @@ const fires: readonly [title: string, drawing: Drawing, who?: string][] = [
 		'stick-x',
 	],
 	['two stretches at zero', glove(leaping(works(75), [4.7, 8.7], zero, 0.25))],
+	// 307 without its 3 and its 0 is 7 as well: a line does not lose the same digits for a quarter second.
+	['two stretches just above zero', glove(leaping(works(75), [4.7, 8.7], () => 0.7, 0.25))],
 	[
 		'two stretches of seconds at the top',
 		glove(

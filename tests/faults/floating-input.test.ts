@@ -67,6 +67,11 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 		['index function-check', 'little function-check', 'middle function-check', 'ring function-check'],
 	],
 	[
+		'one of two fingers and its ghost: half of them are proven, yet none has moved without the other',
+		{channels: {thumb: worked(), index: t => 0.7 * worked()(t) + 9}, seconds: 16},
+		['index function-check'],
+	],
+	[
 		'fewer than half of the fingers proven: not wired yet',
 		{
 			channels: {thumb: worked(), index: walk(4, 0.4), middle: walk(5, 0.4), ring: walk(6, 0.4), little: walk(7, 0.4)},
