@@ -2,7 +2,7 @@ import {describe, expect, it, test} from 'vitest';
 import type {Features} from '../../source/features/features.ts';
 import {Random} from '../../source/simulator/random.ts';
 import {type Course, type Drawing, fists, held, readings, through} from '../gloves/draw.ts';
-import {featuresOver} from '../gloves/features-over.ts';
+import {featuresOf, featuresOver, takeIn} from '../gloves/features-over.ts';
 import {plainMovements} from './plain-reading.ts';
 
 // Check-values D2, whole-hand movement: seen from one finger, at least three others and 60 % of them set out within 0.6 s, each in
@@ -174,6 +174,40 @@ describe('whole-hand movements', () => {
 		// Middle and ring are the only others that set out together now.
 		expect(seen.count[0]).toBe(0);
 		expect(seen.others(0)).toEqual([2, 3, 4]);
+	});
+
+	it('take in at once who comes as another goes', () => {
+		const drawing = hand({}, 13);
+		const moving = {
+			...drawing,
+			channels: Object.fromEntries(names.map(name => [name, fists({open: 20, closed: 75, times: 6})])),
+		};
+		const features = featuresOf(moving);
+		const [seen] = features.hands;
+		takeIn(features, moving, 0, 4.5);
+		seen.setOut(1, true);
+		takeIn(features, moving, 4.5, 6.5);
+		seen.setOut(1, false);
+		seen.setOut(2, true);
+		takeIn(features, moving, 6.5);
+		const last = seen.at(0, seen.count[0] - 1);
+		expect(seen.members[last]).toBe(0b11010);
+	});
+
+	it('are none where two fingers tap twice within 0.6 s: four trips, but two fingers', () => {
+		const taps = fists({open: 20, closed: 75, from: 10, times: 2, period: 0.5, way: 0.2});
+		const tapping: Course = t => (t < 9 ? fist(t) : taps(t));
+		const features = featuresOver(hand({index: tapping, middle: tapping}, 14));
+		expect(features.analog.trips.count[1]).toBe(10);
+		expect(waysIn(features)[0]).toEqual(threeFists);
+	});
+
+	it('know the others of a hand with any number of fingers', () => {
+		const fingers = Object.fromEntries(Array.from({length: 34}, (_, i) => [`finger-${i}`, held(20)]));
+		const [seen] = featuresOf({channels: fingers, seconds: 0}).hands;
+		expect(seen.others(0)).toHaveLength(33);
+		seen.setOut(33, true);
+		expect(seen.others(0)).toEqual(Array.from({length: 32}, (_, i) => i + 1));
 	});
 });
 

@@ -68,4 +68,12 @@ describe('least-squares line', () => {
 		expect(best?.share).toBeGreaterThan(0.9);
 		expect(worse?.share ?? 0).toBeLessThan(best?.share ?? 0);
 	});
+
+	test('finds a line exactly where it lies on a slope, whenever the readings came', () => {
+		// Gaps of a third to a whole frame, wider towards the end.
+		const times = Array.from({length: 60}, (_, i) => 0.01 * i + 0.00006 * i * i + 0.003 * ((i * 7) % 5));
+		const readings = times.map(t => 400 - 30 * t + 9 * Math.cos(2 * Math.PI * 7 * t + 0.4));
+		expect(fitLine(times, readings, times.length, 7)?.amplitude).toBeCloseTo(9, 6);
+		expect(fitLine(times, readings, times.length, 7)?.share).toBeCloseTo(1, 6);
+	});
 });
