@@ -58,6 +58,8 @@ function oneByOne(capped: readonly FingerName[], times: number): Drawing {
 test.each<[string, Drawing]>([
 	['three of five fingers end at 66 % FS', glove(fisted(three))],
 	['all five', glove(fisted(fingerNames))],
+	// A stop and a hand that brakes are told apart by times that lie between two frames.
+	['at 60 frames a second', {...glove(fisted(three)), rate: 60}],
 	['after three closings and three openings', glove(fisted(three, 3), 3)],
 	['three fingers that are there for 2.5 % of the time', grasps(6, 7)],
 	['four fingers moved one by one, four times each', oneByOne(four, 4)],
