@@ -32,6 +32,14 @@ const fires: readonly [title: string, heard: readonly Heard[], options?: Listeni
 		'every sixth line is late by an interval, as a loop that updates a display',
 		frames(0, 20, 100, n => (n % 6 === 0 ? 0.0095 : 0)),
 	],
+	// Intervals of 0, 10, 10, 0 and 30 ms about a median of 10: a mean deviation of 8 ms. No log's stamps, which may be coarse.
+	[
+		'two in five come at once with the one before, as measured',
+		Array.from(
+			{length: 2000},
+			(_, n): Heard => ({t: (Math.floor(n / 5) * 50 + [0, 0, 10, 20, 20][n % 5]) / 1000, frame: true}),
+		),
+	],
 ];
 
 test.each(fires)('is raised: %s', (_, heard, options) => {
