@@ -152,6 +152,10 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 		'a stick pin that may be open and copies the finger before it',
 		{channels: glove({'stick-x': t => 30 + 0.5 * little(t)}), seconds: 7.5},
 	],
+	[
+		'a stick that is pushed along its other axis as often as the little finger bends, and 4 % FS along this one',
+		{channels: glove({'stick-x': sum(held(50), pushed(4)), 'stick-y': sum(held(50), pushed(27))}), seconds: 12},
+	],
 	['a stick axis pushed by 2 % FS', {channels: glove({'stick-x': sum(held(50), pushed(2))}), seconds: 12}],
 	[
 		'one there and back of the little finger alone',

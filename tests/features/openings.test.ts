@@ -54,3 +54,7 @@ test.each(Array.from({length: 4}, (_, seed) => seed + 1))(
 		expect(Math.min(...said)).toBeGreaterThan(Math.abs(change()));
 	},
 );
+
+test('a level that is the same each time has changed less than by a tenth, at the first question', () => {
+	expect(openingsAt([20, 20, 20, 20, 20, 20]).isLess(0.1)).toBe(true);
+});
