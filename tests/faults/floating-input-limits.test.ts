@@ -107,6 +107,16 @@ const sinking =
 		const k = Math.floor((t - 0.5) / 2);
 		return 30 + (k >= 0 && k < times ? 25 * Math.exp(-(t - 0.5 - 2 * k) / 0.57) : 0);
 	};
+/** As often lifted as half a tap at 7 Hz goes, in 71 ms (check-values H16), and let go as slowly: a finger, however it relaxes. */
+const flicked =
+	(times: number): Course =>
+	t => {
+		const since = t < 0.5 ? 0 : (t - 0.5) % 2;
+		if (t < 0.5 || t >= 0.5 + 2 * times) return 30;
+		return (
+			30 + 25 * (since < 0.071 ? (1 - Math.cos((Math.PI * since) / 0.071)) / 2 : Math.exp(-(since - 0.071) / 0.57))
+		);
+	};
 const swaying = (height: number, hertz: number, seconds = 12): Drawing =>
 	resting(sum(held(45), wave(height, hertz)), {seconds});
 const stickSwaying = (height: number): Drawing => ({
@@ -230,6 +240,7 @@ const none: readonly Pin[] = [
 		drawing: copying(0.6, t => 0.8 * Math.sin(3 * t)),
 	},
 	{sign: 'sinking', title: 'two sinks', drawing: resting(sinking(2))},
+	{sign: 'sinking', title: 'three flicks of a finger that relaxes slower and slower', drawing: resting(flicked(3))},
 	{sign: 'wander', title: 'wander of 1.3 % FS rms', drawing: swaying(2, 0.7)},
 	{sign: 'wander', title: 'from one end of the scale to the other, 27 % FS rms', drawing: swaying(40, 0.7)},
 	{sign: 'wander', title: 'three turns in five seconds', drawing: swaying(5, 0.4)},

@@ -1,5 +1,6 @@
 import {describe, expect, it} from 'vitest';
 import {type Course, type Drawing, fists, held, sessionOver, sum, through} from '../gloves/draw.ts';
+import {featuresOver} from '../gloves/features-over.ts';
 
 // Check-values D2, proven: there and back at least twice by ≥ 12 rest noises and ≥ 0.3 of the median span of the other proven
 // fingers (none yet: 3 % FS), no excess noise, and no ghost of the channel before it in scan order.
@@ -97,5 +98,24 @@ describe('a ghost is not proven', () => {
 			t =>
 				30 + share * (index(t) - 20);
 		expect(proven({channels: {thumb: pulled(0.03), index}}, 8)).toContain('index');
+	});
+});
+
+describe('what a channel does by itself', () => {
+	const worked = fists({open: 20, closed: 70, times: 3});
+	const isItself = (index: Course): boolean =>
+		featuresOver({channels: {thumb: worked, index}, seconds: 12}).proof.isItselfAside(1);
+
+	it('is nothing that goes along with the channel before it, and is what that one makes no trip in', () => {
+		expect(isItself(ghostOf(worked, 0.6))).toBe(false);
+		expect(isItself(sum(ghostOf(worked, 0.6), fists({open: 0, closed: 30, times: 1, from: 8})))).toBe(true);
+	});
+
+	it('is told in ways since a time, of which a tremor of 12 Hz is none, however far it goes', () => {
+		const shaking: Course = t => 20 + (t < 8 ? 0 : 10 * Math.sin(2 * Math.PI * 12 * (t - 8)));
+		const thumb: Course = t => (t < 8 ? worked(t) : shaking(t));
+		const {proof} = featuresOver({channels: {thumb, index: held(30)}, seconds: 9.5});
+		// Closings at 1, 3 and 5 s, openings a second later each.
+		expect([0, 2.2, 4.2, 7].map(since => proof.waysSince(0, since))).toEqual([6, 4, 2, 0]);
 	});
 });

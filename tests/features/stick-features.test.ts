@@ -1,6 +1,6 @@
 import {expect, test} from 'vitest';
-import {type Drawing, held} from '../gloves/draw.ts';
-import {featuresOf, takeIn} from '../gloves/features-over.ts';
+import {type Course, type Drawing, held, through} from '../gloves/draw.ts';
+import {featuresOf, featuresOver, takeIn} from '../gloves/features-over.ts';
 
 test('a stick that is held aside for the first quarter second, whenever that was, rests where it lies for the ten after it', () => {
 	for (const from of [0, 100]) {
@@ -13,4 +13,36 @@ test('a stick that is held aside for the first quarter second, whenever that was
 		takeIn(features, drawing, from);
 		expect(features.stick?.restPoint('x')).toBeCloseTo(500, 0);
 	}
+});
+
+/** An axis that rests in the middle and is pushed to each of these levels in turn for half a second, from a time on. */
+const pushedTo = (from: number, ...levels: readonly number[]): Course =>
+	through(
+		...levels.flatMap((level, k): [number, number][] => [
+			[from + 1.5 * k, 50],
+			[from + 1.5 * k + 0.1, level],
+			[from + 1.5 * k + 0.5, level],
+			[from + 1.5 * k + 0.6, 50],
+		]),
+	);
+
+test('pushes are counted by axis and side, with those that end like the farthest of their side', () => {
+	const features = featuresOver({
+		channels: {'stick-x': pushedTo(2, 20, 20.4, 19.8, 90, 75), 'stick-y': pushedTo(10, 85, 85.3, 70, 84.8)},
+		seconds: 18,
+	});
+	const {stick} = features;
+	expect([stick?.pushCount(0), stick?.pushCount(1)]).toEqual([5, 4]);
+	const told = ([0, 1] as const).flatMap(a =>
+		([0, 1] as const).map(side => {
+			const {pushes, alike} = stick?.straightPushes(a, side, 0.03) ?? {};
+			return [pushes, alike];
+		}),
+	);
+	expect(told).toEqual([
+		[3, 3],
+		[2, 1],
+		[0, 0],
+		[4, 3],
+	]);
 });
