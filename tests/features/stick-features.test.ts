@@ -46,3 +46,21 @@ test('pushes are counted by axis and side, with those that end like the farthest
 		[4, 3],
 	]);
 });
+
+test('a light push that is held until the next full one is not where the stick came to rest', () => {
+	const light = [58, 54, 60, 55];
+	const points = light.flatMap((level, k): [number, number][] => {
+		const at = 2 + 3 * k;
+		return [
+			[at, k === 0 ? 50 : light[k - 1]],
+			[at + 0.1, 90],
+			[at + 0.5, 90],
+			[at + 0.6, 50],
+			[at + 1.6, 50],
+			[at + 1.8, level],
+		];
+	});
+	const {stick} = featuresOver({channels: {'stick-x': through(...points), 'stick-y': held(50)}, seconds: 15});
+	expect(stick?.releaseCount).toBe(4);
+	expect(((stick?.scatter(0, 64) ?? Number.NaN) / 1023) * 100).toBeLessThan(0.5);
+});

@@ -25,6 +25,14 @@ describe('since when a channel does nothing', () => {
 		// Within 0.3 of 0.5 % FS in 12 s: the last 7 s.
 		expect(stillOf(t => 40 + (0.5 / 12) * t, 0.01).since[0]).toBeGreaterThan(4);
 	});
+	it('is as long ago as readings are held where what it left lies farther back', () => {
+		// 0.25 % FS off after the first second, 0.15 farther after 275: together more than 0.3. Four minutes and more are held.
+		const index: Course = t => (t < 1 ? 40 : t < 275 ? 40.25 : 40.4);
+		const {since} = featuresOver({channels: {index}, seconds: 276, noise: 0.01, fullScale: 4095, rate: 32}).analog
+			.still;
+		expect(since[0]).toBeGreaterThanOrEqual(1);
+		expect(since[0]).toBeLessThan(276 - 240);
+	});
 	it('allows three rest noises: steps of 0.6 % FS are nothing at a noise of 0.4, and are at 0.1', () => {
 		const steps: Course = through([6, 40], [6.2, 40.6]);
 		expect(stillOf(steps, 0.4).since[0]).toBe(0);
