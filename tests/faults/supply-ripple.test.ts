@@ -51,6 +51,10 @@ const fires: readonly [title: string, drawing: Drawing][] = [
 		'three fingers',
 		{channels: shaken({thumb: worked(0), index: worked(1), middle: worked(2)}, depthOf(0.6)), seconds: 16},
 	],
+	[
+		'three half seconds, each after one that was calm',
+		{channels: shaken(hand(), depthOf(0.62), t => t >= 13 && t < 16 && t % 1 < 0.499), seconds: 18},
+	],
 	['three half seconds', {channels: shaken(hand(), depthOf(0.8), t => t >= 13 && t < 14.5), seconds: 18}],
 	['40 frames/s', {channels: shaken(hand(), depthOf(0.7)), rate: 40, seconds: 16}],
 	[

@@ -34,4 +34,25 @@ describe('the trend of a channel', () => {
 		expect(trend.read(0, 0, 0.1, 1, 0.1)).toEqual([{low: 40, high: 109}]);
 		expect(trendOf(5, () => Number.NaN).read(0, 0, 0.05, 1, 0.05)).toEqual([{low: Number.NaN, high: Number.NaN}]);
 	});
+	it('is each column’s own', () => {
+		const history = new FrameHistory(3);
+		const trend = new TrendHistory(3);
+		for (let n = 0; n < 100; n++) history.push(n / 100 + 0.001, Float64Array.of(100 + n, 500 - n, 7), 0);
+		trend.take(history);
+		const told = [0, 1, 2].map(column => trend.read(column, 0, 1, 2, 1));
+		expect(told).toEqual([
+			[
+				{low: 100, high: 149},
+				{low: 150, high: 199},
+			],
+			[
+				{low: 451, high: 500},
+				{low: 401, high: 450},
+			],
+			[
+				{low: 7, high: 7},
+				{low: 7, high: 7},
+			],
+		]);
+	});
 });

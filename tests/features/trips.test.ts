@@ -83,6 +83,21 @@ describe('trips', () => {
 		expect(trips.way[0]).toBe(510);
 	});
 
+	it('count as changed whenever one begins, settles or goes on after all, and never back to a number that was', () => {
+		const trips = new Trips(1, new StateBlock());
+		let before = '';
+		const numbers: number[] = [0];
+		for (const run of runsOf([0, 0, 300, 310, 310, 500, 510, 510, 100, 90, 90, 90, 20, 20, 20], 1)) {
+			trips.take(0, run, 100, 1, 1);
+			const now = `${trips.count[0]} ${trips.settled.slice(0, trips.count[0]).join('')}`;
+			if (now === before) continue;
+			before = now;
+			expect(trips.changes[0]).toBeGreaterThanOrEqual(Math.max(...numbers));
+			numbers.push(trips.changes[0]);
+		}
+		expect(new Set(numbers).size).toBe(numbers.length - 1);
+	});
+
 	it('tell whether a channel was on one between two times, a trip under way until now', () => {
 		const values = [0, 0, 0, 300, 600, 600, 600, 600, 300, 300];
 		const trips = walk(values, 200, 1);
