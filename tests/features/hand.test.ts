@@ -176,22 +176,27 @@ describe('whole-hand movements', () => {
 		expect(seen.others(0)).toEqual([2, 3, 4]);
 	});
 
-	it('take in at once who comes as another goes', () => {
-		const drawing = hand({}, 13);
-		const moving = {
-			...drawing,
-			channels: Object.fromEntries(names.map(name => [name, fists({open: 20, closed: 75, times: 6})])),
+	it('take in at once those who come as as many others go', () => {
+		const course = fists({open: 20, closed: 75, times: 6});
+		const eight: Drawing = {
+			channels: Object.fromEntries(Array.from({length: 8}, (_, i) => [`finger-${i}`, course])),
+			seconds: 13,
 		};
-		const features = featuresOf(moving);
+		const features = featuresOf(eight);
 		const [seen] = features.hands;
-		takeIn(features, moving, 0, 4.5);
-		seen.setOut(1, true);
-		takeIn(features, moving, 4.5, 6.5);
-		seen.setOut(1, false);
-		seen.setOut(2, true);
-		takeIn(features, moving, 6.5);
-		const last = seen.at(0, seen.count[0] - 1);
-		expect(seen.members[last]).toBe(0b11010);
+		const leaveOut = (...out: readonly number[]): void => {
+			for (const f of seen.fingers) seen.setOut(f, out.includes(f));
+		};
+		const latest = (f: number): number => seen.members[seen.at(f, seen.count[f] - 1)];
+		leaveOut(4, 5, 6, 7);
+		takeIn(features, eight, 0, 4.5);
+		expect(latest(0)).toBe(0b1110);
+		leaveOut(0, 1, 2, 3);
+		takeIn(features, eight, 4.5, 6.5);
+		expect(latest(4)).toBe(0b1110_0000);
+		leaveOut(0, 1, 2, 4);
+		takeIn(features, eight, 6.5);
+		expect(latest(5)).toBe(0b1100_1000);
 	});
 
 	it('are none where two fingers tap twice within 0.6 s: four trips, but two fingers', () => {
