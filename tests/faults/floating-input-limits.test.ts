@@ -171,6 +171,11 @@ const open: readonly Pin[] = [
 	{sign: 'pickup', title: 'a line 3.5 times as high as what is beside it', drawing: besides(0.4)},
 	{sign: 'ghost', title: 'a copy of 35 % of the channel before', drawing: copying(0.35)},
 	{sign: 'sinking', title: 'three sinks in eight seconds', drawing: resting(sinking(3))},
+	{
+		sign: 'sinking',
+		title: 'three sinks, each lifted half-way in one frame and the rest in the next',
+		drawing: resting(t => sinking(3)(t) - ((t - 0.5) % 2 < 0.005 && t > 0.4 && t < 5 ? 12 : 0)),
+	},
 	{sign: 'wander', title: 'wander of 2.3 % FS rms', drawing: swaying(3.5, 0.7)},
 	{sign: 'wander', title: 'wander of 20 % FS rms', drawing: swaying(30, 0.7)},
 	{sign: 'wander', title: 'wander with five turns in five seconds', drawing: swaying(5, 0.55)},
