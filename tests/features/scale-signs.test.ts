@@ -1,5 +1,6 @@
 import {expect, test} from 'vitest';
-import {fingersNearTenBit} from '../../source/features/scale-signs.ts';
+import {fingersAtTenBit, fingersNearTenBit} from '../../source/features/scale-signs.ts';
+import {held} from '../gloves/draw.ts';
 import {featuresOver} from '../gloves/features-over.ts';
 import {fistsOf, fiveFingers} from '../gloves/five-fingers.ts';
 
@@ -24,4 +25,13 @@ test.each([
 		seconds: 10,
 	});
 	expect(fingersNearTenBit(features)).toBe(expected);
+});
+
+test('a finger that lies at 1023 for half of the time does so for at least half, and not for more', () => {
+	const features = featuresOver({
+		channels: {thumb: t => (t < 5 ? 100 : 60), index: held(60), middle: held(100)},
+		noise: 0,
+		seconds: 10,
+	});
+	expect([0.49, 0.5, 0.51].map(share => fingersAtTenBit(features, share))).toEqual([2, 2, 1]);
 });
