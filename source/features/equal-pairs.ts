@@ -84,7 +84,7 @@ export class EqualPairs implements Watch {
 
 	/**
 	 * The earlier channel that has been most equal to channel `a` over `trips` trips of each, thrice as many where they became
-	 * equal later than the epoch began; undefined without one.
+	 * equal later than their epoch began; undefined without one.
 	 */
 	of(features: Features, a: number, trips: number): EqualPair | undefined {
 		let best: EqualPair | undefined;
@@ -95,7 +95,8 @@ export class EqualPairs implements Watch {
 			const share = 1 - this.differing[i] / this.frames[i];
 			if (best !== undefined && share <= best.share) continue;
 			const made = Math.min(tripsSince(features, a, b, from), tripsSince(features, b, a, from));
-			const isFromStart = from <= features.epochFrom + features.blockSeconds;
+			const begun = Math.max(features.epochFromOf(a), features.epochFromOf(b));
+			const isFromStart = from <= begun + features.blockSeconds;
 			if (made >= (isFromStart ? trips : laterTrips * trips)) best = {with: b, share, trips: made, from};
 		}
 		return best;

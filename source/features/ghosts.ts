@@ -106,7 +106,8 @@ export class Ghosts implements Watch {
 
 	/** Whether every pair of fingers that moved in the same stretch is a copy: a bar, or one finger and its ghosts. */
 	areAllCopies(features: Features, a: number): {readonly all: boolean; readonly mostGain: number} {
-		const fingers = features.handAt(a)?.fingers ?? [];
+		// Beside a stick axis every finger counts.
+		const fingers = features.handAt(a)?.fingers ?? features.hands.flatMap(hand => hand.fingers);
 		const {history} = features;
 		const from = Math.max(features.epochFrame, history.firstAt(this.from[a]));
 		const to = history.firstAt(this.seenAt[a]);

@@ -40,8 +40,13 @@ export function fittingRate(bytes: Uint8Array, listeningAt: number | null): numb
 		if (shorter > 0.15 * total) return undefined;
 		if (runs[ratio] < 0.2 * total) continue;
 		const guess = listeningAt / ratio;
-		const rate = usualRates.find(usual => Math.abs(usual / guess - 1) <= tolerance);
-		if (rate !== undefined) return rate;
+		const rate = usualRates.reduce((nearest, usual) => (offBy(usual, guess) < offBy(nearest, guess) ? usual : nearest));
+		if (offBy(rate, guess) <= tolerance) return rate;
 	}
 	return undefined;
+}
+
+/** How far a usual rate lies from a guess, as a share of the guess. */
+function offBy(usual: number, guess: number): number {
+	return Math.abs(usual / guess - 1);
 }

@@ -6,9 +6,6 @@ const junkShare = 0.2;
 
 const sampleBytes = 1024;
 
-/** Fewer bytes tell nothing of what they are. */
-const leastSample = 200;
-
 /** Lines of readings are digits for the most part, prose is letters. */
 const mostDigits = 0.2;
 const mostLetters = 0.75;
@@ -53,7 +50,6 @@ export class Junk {
 	 */
 	get isNeitherFramesNorProse(): boolean {
 		const {bytes} = this;
-		if (bytes.length < leastSample) return false;
 		let digits = 0;
 		let letters = 0;
 		for (const byte of bytes) {

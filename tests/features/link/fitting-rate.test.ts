@@ -37,6 +37,10 @@ test.each([
 	[9600, 38_400],
 	[19_200, 115_200],
 	[1200, 9600],
+	// Two usual rates lie within a few percent of each other: the nearer one is meant.
+	[31_250, 250_000],
+	[250_000, 1_000_000],
+	[230_400, 460_800],
 ])('lines sent at %i baud are told from what is heard at %i', (sender, listener) => {
 	expect(fittingRate(heard(line, sender, listener), listener)).toBe(sender);
 });
