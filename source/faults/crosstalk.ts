@@ -197,7 +197,6 @@ function pairs(features: Features, a: number): number {
 	const fingers = features.handAt(a)?.fingers ?? [];
 	return fingers.filter(
 		f =>
-			f > 0 &&
 			isSameHand(features, f, f - 1) &&
 			features.isFinger(f) &&
 			pushes.count[f] >= trips.raise &&

@@ -184,7 +184,7 @@ function readTime(bytes: Uint8Array, start: number, end: number): number {
 	let at = start;
 	let days = 0;
 	const dash = bytes[at + 4];
-	const dated = end - at >= 19 && (dash === 0x2d || dash === 0x2f) && bytes[at + 7] === dash;
+	const dated = (dash === 0x2d || dash === 0x2f) && bytes[at + 7] === dash;
 	if (dated) {
 		days = readDays(bytes, at, end);
 		if (Number.isNaN(days)) return -1;

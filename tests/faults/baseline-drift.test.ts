@@ -133,3 +133,10 @@ test('waits for six openings', () => {
 		next: 'open and close the whole hand',
 	});
 });
+
+test('is dated back to the last opening before the level had moved by 3 % of span', () => {
+	// The ring finger opens at 1 + (2k + 1) × 1.2 s: to the same level up to fist number 4, then by 4 % farther each time.
+	const session = sessionOver(glove(10, {ring: both(k => 4 * Math.max(0, k - 4))}));
+	const drift = session.findings.find(({code}) => code === 'baseline-drift');
+	expect(drift?.from).toBeCloseTo(1 + 9 * pace, 0);
+});

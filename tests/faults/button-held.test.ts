@@ -42,6 +42,7 @@ test.each([
 	['pressed and let go', [idle, presses([{at: 3}], 100), pressedOnce], 16],
 	['all idle alike', [held(100), held(100)], 16],
 	['a lone button', [held(100)], 16],
+	['two others that have never been read', [held(100), held(Number.NaN), held(Number.NaN)], 16],
 	['held for fourteen seconds', [idle, held(100), pressedOnce], 14],
 ])('is silent: %s', (_title, buttons, seconds) => {
 	expect(names(glove(buttons, seconds))).toEqual([]);

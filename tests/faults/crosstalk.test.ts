@@ -60,6 +60,19 @@ const oneWay: Record<string, Course> = Object.fromEntries(
 		return [name, i === 0 ? own : sum(own, t => 0.24 * goes(i - 1)(t))];
 	}),
 );
+/** Thumb and index three times there and back, then the middle finger one single way; each takes the next one along by a fifth. */
+const twoPairsAndOneWay: Record<string, Course> = (() => {
+	const [thumb, index] = [2, 9].map(from => fists({open: 20, closed: 75, from, times: 3}));
+	const middle = through([17, 20], [17.4, 75]);
+	const taken = (by: Course) => (t: number) => 0.2 * (by(t) - 20);
+	return {
+		thumb,
+		index: sum(index, taken(thumb)),
+		middle: sum(middle, taken(index)),
+		ring: sum(held(20), taken(middle)),
+		little: held(20),
+	};
+})();
 /** The little finger moves alone, and pushes the stick by 4 % FS. */
 const littleAlone = (course: Course): Record<string, Course> => ({
 	...glove({}),
@@ -190,6 +203,10 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 			},
 			seconds: 38,
 		},
+	],
+	[
+		'two pairs, and a third seen one way only: what pushes pushes on both ways',
+		{channels: twoPairsAndOneWay, seconds: 20},
 	],
 	['a hand that works', {channels: glove({}), seconds: 12}],
 ];

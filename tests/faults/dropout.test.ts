@@ -44,6 +44,16 @@ const turns = (stepPercent: number, rate: number): number[] => [3, 6].map(k => (
  */
 const snapping = (way: number): Course => fists({open: 22, closed: 80, times: 8, way, period: 1.6});
 
+/** Fists so slow that 20 frames a second show them, and a stretch at zero at each of these times. */
+const rarely = (...at: readonly number[]): Drawing =>
+	glove(
+		leaping(fists({open: 30, closed: 75, times: 3, way: 1, period: 4}), at, zero, 0.5),
+		{seconds: at[at.length - 1] + 5, rate: 20},
+		Object.fromEntries(
+			Object.entries(hand).map(([name, closed]) => [name, fists({open: 30, closed, times: 3, way: 1, period: 4})]),
+		),
+	);
+
 const fires: readonly [title: string, drawing: Drawing, who?: string][] = [
 	['three jumps by 22 % for 20 ms', glove(leaping(works(75), open.slice(0, 3), up(22), 0.02))],
 	['three jumps of 60 ms', glove(leaping(works(75), open.slice(0, 3), up(40), 0.06))],
@@ -73,6 +83,7 @@ const fires: readonly [title: string, drawing: Drawing, who?: string][] = [
 		'leaps of four times what a quick finger goes from frame to frame',
 		glove(leaping(snapping(0.2), [0.4, 9, 12.2], zero, 0.3)),
 	],
+	['two stretches at zero within ten minutes', rarely(20, 580)],
 	['leaps of 5.5 ordinary steps', glove(leaping(sawing(4, 100), turns(4, 100), zero, 0.2))],
 ];
 
@@ -97,6 +108,7 @@ const quiet: readonly [title: string, drawing: Drawing][] = [
 	['rows of taps at 21 frames a second, a third of which each tap takes', glove(taps, {rate: 21})],
 	['rows of taps at 10 frames a second', glove(taps, {rate: 10})],
 	['noise of 4 % rms', glove(works(75), {noise: {ring: 4}})],
+	['two stretches at zero eleven minutes apart', rarely(20, 680)],
 	['one stretch at zero', glove(leaping(works(75), [4.7], zero, 0.25))],
 	['two stretches by 17 %', glove(leaping(fists({open: 17, closed: 75, times: 6}), [4.7, 8.7], zero, 0.25))],
 	['leaps of 3.6 ordinary steps, counted over two frames', glove(leaping(sawing(14, 100), turns(14, 100), zero, 0.2))],

@@ -330,6 +330,17 @@ describe('a header line', () => {
 		expect(recorder.frames).toHaveLength(60);
 	});
 
+	test('that comes once the frames run labels the columns; what they show of themselves does not', () => {
+		const lines = hand.map(frame => frame.join());
+		const {recorder} = recordLines([...lines, 'little,ring,middle,index,thumb', ...lines]);
+		expect(recorder.layouts.map(({labelled}) => labelled)).toEqual([false, true]);
+		// The last column rests at 1, and is pressed at line 20 and on.
+		const pressed = hand.map((frame, i) => [...frame.slice(0, 3), 1, i < 20 ? 1 : 0].join());
+		const revised = recordLines(pressed).recorder.layouts;
+		expect(revised.map(({channels}) => channels[4].role)).toEqual(['finger', 'button']);
+		expect(revised.map(({labelled}) => labelled)).toEqual([false, false]);
+	});
+
 	test('is not seen in start-up text with as many fields', () => {
 		const {recorder} = recordLines([
 			'load:0x3fff0030,len:1184,load:0x40078000,len:12784,x',

@@ -33,6 +33,15 @@ describe('the option', () => {
 		).toEqual(['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y', 'button-1', 'button-2', 'clock']);
 	});
 
+	test('keeps a number as it is written, and capital letters for small ones', () => {
+		expect(parseLayoutOption('thumb-02,button-02,BUTTON-3,Clock-MS').channels.map(channel => channel.name)).toEqual([
+			'thumb-02',
+			'button-02',
+			'button-3',
+			'clock',
+		]);
+	});
+
 	test('takes a framing in front, alone too', () => {
 		expect(parseLayoutOption('slip:thumb,index')).toMatchObject({
 			framing: 'slip',

@@ -29,6 +29,9 @@ test.each([
 	// RFC 3339 section 5.8 (check-values F18), and the time field of the example in RFC 9562 (check-values F20).
 	['1985-04-12T23:20:50.52Z', 23, 482_196_050.52],
 	['2022-02-22 19:22:22', 19, 1_645_557_742],
+	// One digit for the hour, as of a time alone: ten hours before the last one.
+	['2022-02-22 9:22:22', 18, 1_645_521_742],
+	['2022-02-22 9:22:22.5', 20, 1_645_521_742.5],
 ])('%s', (text, end, value) => {
 	expect(read(text)).toEqual([end, value]);
 });

@@ -1,0 +1,23 @@
+import {expect, test} from 'vitest';
+import {describeLine} from '../../source/framing/describe-line.ts';
+import {readLine} from '../../source/framing/line-tokens.ts';
+import {plainDialect} from '../../source/framing/read-value.ts';
+import {toBytes} from './record-framer.ts';
+
+function describeText(text: string) {
+	const bytes = toBytes(text);
+	return describeLine(readLine(bytes, 0, bytes.length, plainDialect)!);
+}
+
+test.each([
+	['one value with its label', 'bend:512', ['bend']],
+	['a label before each value', 'thumb:512 index:498', ['thumb', 'index']],
+	['no label at all', '512,498', [null, null]],
+	['one word before all values: a prefix', 'DATA: 512,498,600', [null, null, null]],
+	['a frame number before all values, which is its own', 'n: 7,498,600', ['n', null, null]],
+	['a label before each group', 'F:512,498 S:510,512', ['F.0', 'F.1', 'S.0', 'S.1']],
+	['a group, and a label with one value of its own', 'F:512,498 B:1', ['F.0', 'F.1', 'B']],
+	['values before the first group', '7 F:512,498 S:510', [null, 'F.0', 'F.1', 'S']],
+])('labels of %s', (_title, text, labels) => {
+	expect(describeText(text).labels).toEqual(labels);
+});
