@@ -14,7 +14,6 @@ const longestCode = 256;
 export function dropTerminalCodes(bytes: Uint8Array, start: number, end: number): number {
 	let at = start;
 	while (at < end && bytes[at] !== escapeByte) at++;
-	if (at === end) return end;
 	let to = at;
 	while (at < end) {
 		if (bytes[at] === escapeByte) at = afterCode(bytes, at, end);

@@ -64,6 +64,16 @@ describe('bytes that are no text', () => {
 		);
 	});
 
+	test('text that a layout has read already excuses as many zeros as text that is looked at', () => {
+		const [read, seen] = [new ByteQuality(), new ByteQuality()];
+		read.takeText(20);
+		seen.take(toBytes('512,498,600,712,433\n'), 0, 20);
+		for (const quality of [read, seen]) {
+			quality.take(new Uint8Array(23), 0, 23);
+			expect(quality.nonText).toBe(3);
+		}
+	});
+
 	test('counts the same whatever the chunks', () => {
 		fc.assert(
 			fc.property(fc.uint8Array({maxLength: 80}), fc.nat(80), (bytes, cut) => {

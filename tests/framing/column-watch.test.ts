@@ -28,3 +28,57 @@ test.each([
 	expect(watch.isPressed(0)).toBe(isButton);
 	expect(watch.isTwoValued(0)).toBe(isButton);
 });
+
+/** Frames `seconds` apart from what each column is at frame number `i`. */
+function columns(
+	frames: number,
+	seconds: (i: number) => number,
+	...of: readonly ((i: number) => number)[]
+): ColumnWatch {
+	const watch = new ColumnWatch(of.length);
+	for (let i = 0; i < frames; i++) {
+		watch.take(
+			seconds(i),
+			Float64Array.from(of, column => column(i)),
+		);
+		if (i === 20) watch.guess();
+	}
+	return watch;
+}
+
+const sways = (i: number): number => 500 + Math.round(90 * Math.sin(i / 7));
+
+test.each([
+	['0 to 360', 0],
+	['−180 to 180', -180],
+])('a heading of %s degrees that rises like a clock is none once it has gone round to its bottom', (_title, from) => {
+	const step = 5;
+	const heading = (i: number): number => from + ((step * i) % 360);
+	const round = 360 / step;
+	const watch = (frames: number) => columns(frames, i => (i * step) / 1000, heading, sways);
+	expect(watch(round).isClock(0)).toBe(true);
+	expect(watch(round + 1).isClock(0)).toBe(false);
+});
+
+test('a clock keeps the unit that a second of it showed, however late its frames come from then on', () => {
+	// Milliseconds, though steps of 600 look like microseconds; from the two hundredth frame on, ten times as far apart.
+	const clock = (i: number): number => 600 * i;
+	const seconds = (i: number): number => 0.6 * (i < 200 ? i : 200 + 10 * (i - 200));
+	expect(columns(200, seconds, clock, sways).clockUnitSeconds(0)).toBe(0.001);
+	expect(columns(4000, seconds, clock, sways).clockUnitSeconds(0)).toBe(0.001);
+});
+
+test('a finger that has moved for a few seconds, and then rises by one count a frame, is no counter', () => {
+	const finger = (i: number): number => (i < 256 ? sways(i) : 400 + i);
+	const watch = columns(512, i => i / 100, finger, sways);
+	expect(watch.isCounter(0)).toBe(false);
+	// One that counts from the first frame on is.
+	expect(
+		columns(
+			512,
+			i => i / 100,
+			i => i,
+			sways,
+		).isCounter(0),
+	).toBe(true);
+});

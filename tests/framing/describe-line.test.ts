@@ -21,3 +21,17 @@ test.each([
 ])('labels of %s', (_title, text, labels) => {
 	expect(describeText(text).labels).toEqual(labels);
 });
+
+test.each([
+	['bare numbers', '512,498,600', true],
+	['a label and its sign before each', 'thumb:512 index=498', true],
+	['one word in front of three values', 'DATA 512 498 600', true],
+	['a word before each of three values', 'T 512 I 498 M 600', true],
+	['units', '512 mV 498 mV', true],
+	['words before two values, without a sign', 'retry 3 within 5', false],
+	['a sentence that holds numbers', 'Waiting 3 s for the last 5 of them: 7', false],
+	['a sign for one of two words', 'got 3, wants: 5', false],
+	['no number', 'ready', false],
+])('a line can be a frame, or cannot: %s', (_title, text, isOne) => {
+	expect(describeText(text).frameLike).toBe(isOne);
+});

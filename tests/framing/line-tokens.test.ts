@@ -41,3 +41,8 @@ describe('bare hexadecimal', () => {
 		expect(hexWidth(bytes, 0, bytes.length)).toBe(width);
 	});
 });
+
+test('what stands before the line, such as a byte-order mark, takes no exponent from its first value', () => {
+	const bytes = toBytes('\ufeff1e3,2');
+	expect(readLine(bytes, 3, bytes.length, plainDialect)?.values).toEqual([1000, 2]);
+});

@@ -32,8 +32,12 @@ test.each([
 	// One digit for the hour, as of a time alone: ten hours before the last one.
 	['2022-02-22 9:22:22', 18, 1_645_521_742],
 	['2022-02-22 9:22:22.5', 20, 1_645_521_742.5],
+	['9:14:07. ', 7, 33_247],
 ])('%s', (text, end, value) => {
 	expect(read(text)).toEqual([end, value]);
+	// Wherever in a line it stands.
+	const bytes = toBytes(`512,498,600,712,433,${text}`);
+	expect([readValue(bytes, 20, bytes.length, plainDialect) - 20, reading.value]).toEqual([end, value]);
 });
 
 test.each(['nan', '-inf', 'null', 'ovf'])('%s is a value that is none', text => {
@@ -42,6 +46,8 @@ test.each(['nan', '-inf', 'null', 'ovf'])('%s is a value that is none', text => 
 
 test.each(['', '-', '+', '.', 'thumb', 'e5', '-.', 'truer', 'nan5', '--5'])('nothing is read from "%s"', text => {
 	expect(read(text)[0]).toBe(-1);
+	const bytes = toBytes(`512,${text}`);
+	expect(readValue(bytes, 4, bytes.length, plainDialect)).toBe(-1);
 });
 
 test('a decimal comma needs a digit behind it', () => {

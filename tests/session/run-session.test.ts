@@ -38,6 +38,18 @@ describe('a session run over a source', () => {
 		for (const other of others) expect(other).toBe(one);
 	});
 
+	it('begins anew where the source says that another session begins, and at no other event', async () => {
+		const interrupted = (event: 'session' | 'dtr' | 'truncated'): SourceItem[] => [
+			...frames(4),
+			{t: 4, event},
+			...frames(3).map(item => ({...item, t: item.t + 4})),
+		];
+		const events = ['session', 'dtr', 'truncated'] as const;
+		const runs = await Promise.all(events.map(event => runSession(memorySource(interrupted(event)))));
+		expect(runs.map(({snapshot}) => snapshot.link.frames)).toEqual([150, 350, 350]);
+		expect(runs[0].snapshot.t).toBeCloseTo(3, 1);
+	});
+
 	it('stops at the time asked for', async () => {
 		const {snapshot} = await runSession(memorySource(frames(12)), {forSeconds: 3});
 		expect(snapshot.t).toBe(3);
