@@ -7,11 +7,6 @@ import {hasCompany, isFinger, wholeHand} from './gates/fingers.ts';
 import {isUnscaled} from './gates/firmware-scales.ts';
 import {atLeast, atMost, chances, type Limit, unless} from './gates/gate.ts';
 
-/** A channel that never travels is stuck at its rail, not clipped. */
-const travels = unless('travels', 'a channel that has gone there and back', ({analog}, a) =>
-	analog.trips.count[a] > 1 ? undefined : `${analog.trips.count[a]} trips`,
-);
-
 /** One that lies still while the hand goes on is stuck, whatever it did before. */
 const goesAlong = unless('goesAlong', 'a finger that moves with the hand', (features, a) =>
 	workingMovements(features, a, features.analog.still.since[a]) > 1
@@ -19,6 +14,7 @@ const goesAlong = unless('goesAlong', 'a finger that moves with the hand', (feat
 		: undefined,
 );
 
+/** A channel that never travels is stuck at its rail, not clipped. */
 const tookPart = chances('movements', (features, a) => features.movements.tookPart[a], wholeHand);
 
 const shareLimit: Limit = {
@@ -101,7 +97,6 @@ export const clippedRange: Fault<'clipped-range'> = {
 				isFinger,
 				hasCompany,
 				tookPart,
-				travels,
 				isUnscaled,
 				goesAlong,
 				atLeast('share', (features, a) => features.railTime.share(a)),

@@ -76,6 +76,9 @@ describe('a check with one way', () => {
 		expect(margin({high: 20})).toBe(1);
 		expect(margin({high: 20, low: 1})).toBe(2);
 		expect(margin({high: 50, low: 1})).toBe(4);
+		// Of a limit that is zero nothing is a ratio.
+		const strict = {...way('strict'), limits: {...limits, low: limit(0)}};
+		expect(ask(faultOf(strict), sees({...good, high: 20, low: 0}), 0, false).margin).toBe(2);
 	});
 });
 

@@ -148,3 +148,10 @@ test('waits for three movements of the channel', () => {
 	const row = checkRows(sessionOver(glove(ring))).find(({code, channel}) => code === 'dropout' && channel === 'ring');
 	expect(row).toMatchObject({state: 'waiting', seen: 2, needed: 3, next: 'move ring there and back'});
 });
+
+test('tells how long the longest stretch lay, and how far it leapt', () => {
+	const ring = leaping(leaping(works(75), [4.7], zero, 0.25), [8.7], zero, 0.5);
+	const finding = sessionOver(glove(ring)).findings.find(({code}) => code === 'dropout');
+	expect(finding?.summary).toBe('ring leapt to zero and back 2 times, and lay there for up to 0.5 s.');
+	expect(finding?.evidence).toMatchObject({stretches: 2, longestSeconds: 0.5, leapPercentFs: expect.closeTo(30, 0)});
+});

@@ -1,5 +1,7 @@
 import {expect, test} from 'vitest';
-import {answer, frames, type Heard, type Listening} from '../gloves/heard.ts';
+import {firstClosed} from '../../source/faults/ask.ts';
+import {findFault} from '../../source/faults/registry.ts';
+import {answer, frames, type Heard, type Listening, listen} from '../gloves/heard.ts';
 
 // Check-values D5.4, silent: 3 s at the start, or 5 s to the end.
 
@@ -36,6 +38,12 @@ const others: readonly [title: string, heard: readonly Heard[], options: Listeni
 	],
 	['does not apply where times are made up', [], {timing: 'assumed', until: 10}, 'absent'],
 ];
+
+test('a stream of which nothing has come has not ended: that is told as a start', () => {
+	const [, end] = findFault('silent')!.ways;
+	expect(firstClosed(end, listen([], {until: 10}), 0)?.name).toBe('bytes');
+	expect(firstClosed(end, listen(frames(0, 2, 50), {until: 10}), 0)).toBeUndefined();
+});
 
 test.each(others)('%s', (_, heard, options, state) => {
 	expect(answer('silent', heard, options).state).toBe(state);

@@ -26,6 +26,17 @@ test.each([
 	expect(found(session).filter(code => code.startsWith('st'))).toEqual(['stick-off-centre stick-x']);
 });
 
+test('tells where it rests, how far from the middle, and how still', () => {
+	const finding = findingOn(sessionOver(glove(pushed(once, 62), {noise: 0.4})), 'stick-x');
+	expect(finding?.evidence).toMatchObject({
+		restCounts: expect.closeTo(0.62 * 1023, -1),
+		offCentrePercentFs: expect.closeTo(12, 0),
+	});
+	// Of 0.4 % FS that was drawn, from a few seconds.
+	expect(finding?.evidence.restNoisePercentFs).toBeGreaterThan(0.3);
+	expect(finding?.evidence.restNoisePercentFs).toBeLessThan(0.5);
+});
+
 test('is a function check before the first push, and asks for one', () => {
 	const finding = findingOn(sessionOver(glove(pushed([], 38))), 'stick-x');
 	expect(finding?.status).toBe('function-check');

@@ -113,3 +113,15 @@ test.each([
 		needed: 3,
 	});
 });
+
+test.each([
+	['high', 60],
+	['low', -60],
+])('says towards which side it falls short: %s readings', (side, end) => {
+	const stick = pushed(along('x', [end, end, end]));
+	const finding = sessionOver(glove(stick)).findings.find(({code}) => code === 'stick-short-throw');
+	expect(finding?.summary).toMatch(
+		new RegExp(`^stick-x reaches only \\d+(\\.\\d+)? % of half scale towards ${side} readings\\.$`),
+	);
+	expect(finding?.evidence).toMatchObject({side, pushes: 3});
+});
