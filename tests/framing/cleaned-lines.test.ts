@@ -1,7 +1,8 @@
 import {expect, test} from 'vitest';
+import {Framer} from '../../source/framing/framer.ts';
 import {Session} from '../../source/session/session.ts';
 import {fists} from '../gloves/draw.ts';
-import {bytesOf, frameBytes, frameLines, handRows} from './collect.ts';
+import {bytesOf, Collected, frameBytes, frameLines, handRows} from './collect.ts';
 
 const rows = handRows(60, 7);
 const glove = ['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y'];
@@ -37,6 +38,14 @@ test.each(dressings)('frames in %s are the same wherever the bytes are cut', (_,
 	const bytes = bytesOf(rows.map((row, i) => `${dress(row.join(), i)}\r\n`).join(''));
 	const whole = frameBytes(bytes, {}, bytes.length);
 	for (const cut of [1, 2, 7, 64]) expect(frameBytes(bytes, {}, cut).frames).toEqual(whole.frames);
+});
+
+test('lines are counted out of which colours, and off which a head of logging was taken', () => {
+	const framer = new Framer(new Collected());
+	const heads = ['\u001b[32m', 'I (1000) glove: ', '', '\u001b[31mE (1010) glove: '];
+	for (const [i, row] of rows.entries()) framer.push(i / 100, bytesOf(`${heads[i % 4]}${row.join()}\n`));
+	framer.end(1);
+	expect([framer.colouredLines, framer.headedLines, framer.lineCount]).toEqual([30, 30, 60]);
 });
 
 test('two labelled gloves are two hands to every check', () => {

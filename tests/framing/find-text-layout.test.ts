@@ -131,6 +131,15 @@ describe('numbers', () => {
 		}
 	});
 
+	test('takes an empty field at the front or the end for a line that was cut', () => {
+		const lines = hand.map(frame => frame.join());
+		for (const line of [',498,600,712,433', '512,498,600,712,']) {
+			const {recorder} = recordLines([...lines, line, lines[0]]);
+			expect(recorder.frames, line).toHaveLength(31);
+			expect(recorder.kinds(), line).toEqual(['short']);
+		}
+	});
+
 	test('rounds numbers of more digits than a double holds as JavaScript does', () => {
 		const texts = [
 			'0.1234567890123456789',

@@ -184,6 +184,20 @@ describe('columns that are not the hand’s', () => {
 		]);
 	});
 
+	test('as many signed columns behind the buttons as there are before them, but for a hand that is signed, too', () => {
+		const signed = (i: number, c: number): number => Math.round(170 * Math.sin(i / (20 + 7 * c) + c));
+		const behind = (frame: readonly number[], i: number): string =>
+			[...frame, ...Array.from({length: 7}, (_, c) => signed(i, c))].join();
+		expect(roles(hands.map(behind)).slice(9)).toEqual(Array.from({length: 7}, (_, n) => `spare-${n + 1} spare behind`));
+		// A thumb stick whose middle is 0 makes it a hand of the same kind: then the others are a second glove.
+		const centred = hands.map((frame, i) => [...frame.slice(0, 5), signed(i, 8), signed(i, 9), ...frame.slice(7)]);
+		expect(roles(centred.map(behind)).slice(9)).toEqual([
+			...five.map(name => `${name}-2 finger`),
+			'stick-x-2 stick',
+			'stick-y-2 stick',
+		]);
+	});
+
 	test('a heading that rises is no clock', () => {
 		const yaw = (i: number): string => (100 + i * 0.3 + 12 * (1 - Math.cos(i / 25))).toFixed(1);
 		expect(roles(hands.map((frame, i) => `${frame.join()},${yaw(i)}`))).toEqual([...glove, 'spare-1 spare decimals']);
@@ -245,6 +259,12 @@ describe('labels that no list knows', () => {
 		const line = (row: readonly number[], i: number): string =>
 			`${five.map((name, c) => `${name}:${row[c]}`).join(' ')} laugh:${write(i % 50 > 40)} jaw:${write(i % 70 < 20)}`;
 		expect(rolesOf(rows.map(line)).slice(5)).toEqual(['laugh button values', 'jaw button values']);
+	});
+
+	test('a column that is labelled a button and reads as a sensor does is none', () => {
+		const line = (row: readonly number[]): string =>
+			`${five.map((name, c) => `${name}:${row[c]}`).join(' ')} btn1:${row[5]} thumbBtn:1`;
+		expect(rolesOf(rows.map(line)).slice(5)).toEqual(['btn1 spare unknown', 'button-1 button label']);
 	});
 
 	test('a column that starts clipped is no button for ever: a third value ends it', () => {

@@ -207,6 +207,12 @@ describe('two boards on one line', () => {
 		expect(new Set(recorder.kinds())).toEqual(new Set(['stray']));
 	});
 
+	test('of which one sends twice as many lines of fewer columns, that one is kept', () => {
+		const {recorder} = recordLines(lines.flatMap((line, i) => (i % 2 === 0 ? [other[i], line] : [other[i]])));
+		expect(recorder.values).toEqual(other.map(line => line.split(',').map(Number)));
+		expect(new Set(recorder.kinds())).toEqual(new Set(['stray']));
+	});
+
 	test('of which one joins later, its first lines at most count as damage', () => {
 		const semicolons = other.map(line => line.replaceAll(',', ';'));
 		for (const [second, most] of [

@@ -31,6 +31,17 @@ describe('labels', () => {
 		]);
 	});
 
+	test('b is a button alone or with its number, and no word of another name', () => {
+		expect(['b', 'B', 'b3', 'b_left', 'b x', 'left b'].map(label => readLabel(label)?.role)).toEqual([
+			'button',
+			'button',
+			'button',
+			undefined,
+			undefined,
+			undefined,
+		]);
+	});
+
 	test('clock units', () => {
 		expect(
 			['ms', 'millis', 'us', 'micros', 't_us', 'time_s', 'sec', 'time'].map(
