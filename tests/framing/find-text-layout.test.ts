@@ -323,6 +323,15 @@ describe('a header line', () => {
 		expect(recorder.values).toEqual(hand);
 	});
 
+	test('is no header of frames that carry labels of their own', () => {
+		const {recorder} = recordLines([
+			'little,ring,middle (mV)',
+			...hand.map(([thumb, index, middle]) => `thumb:${thumb},index:${index},middle:${middle}`),
+		]);
+		expect(recorder.names).toEqual(['thumb', 'index', 'middle']);
+		expect(recorder.layouts[0].unit).toBeNull();
+	});
+
 	test('gives the unit that its names carry', () => {
 		const {recorder} = recordLines([
 			'thumb (mV);index (mV);middle (mV);ring (mV);little (mV)',

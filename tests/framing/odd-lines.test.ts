@@ -169,6 +169,13 @@ describe('a new format', () => {
 		}
 	});
 
+	test('may have numbers of any length, be they of one length in some line, as hexadecimal ones are', () => {
+		const format = hand.map((_, i) => (i % 8 === 7 ? '51;60;70' : `${7 * i};${1000 - i};${i % 4}`));
+		const {recorder} = recordLines([...lines, ...format]);
+		expect(recorder.layouts.map(({separator}) => separator)).toEqual([',', ';']);
+		expect(recorder.values.slice(60)).toEqual(format.map(line => line.split(';').map(Number)));
+	});
+
 	test('is not seen in a few odd lines, however alike', () => {
 		const mixed = lines.flatMap((line, i) => (i >= 20 && i < 27 ? [line, '1,2,3'] : [line]));
 		const {recorder} = recordLines([...mixed.slice(0, 40), ...new Array(7).fill('1,2,3'), ...lines]);
