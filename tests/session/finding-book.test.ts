@@ -278,6 +278,22 @@ describe('one cause gives one finding', () => {
 			{'dropout ring': [[2, 5]], 'floating-input ring': [[20, null]]},
 		],
 		[
+			'a stretch that was closed by a cause that began later does not close the next one, which comes well after that cause',
+			[
+				[5, ['dropout ring', raised(2)]],
+				[6, ['floating-input ring', raised(4)], ['dropout ring', raised(2)]],
+				[7, ['floating-input ring', refused], ['dropout ring', refused]],
+				[12, ['dropout ring', raised(11)]],
+			],
+			{
+				'dropout ring': [
+					[2, 5],
+					[11, null],
+				],
+				'floating-input ring': [[4, 6]],
+			},
+		],
+		[
 			'what follows its cause within two seconds is still its',
 			[
 				[5, ['device-restart', raised(4, {to: 5})]],
