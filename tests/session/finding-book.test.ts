@@ -268,6 +268,14 @@ describe('one cause gives one finding', () => {
 			{'excess-noise ring': [[2, 5]], 'floating-input ring': [[8, null]]},
 		],
 		[
+			'also where its own check would keep it open',
+			[
+				[5, ['excess-noise ring', raised(2)]],
+				[9, ['floating-input ring', raised(4)], ['excess-noise ring', held]],
+			],
+			{'excess-noise ring': [[2, 5]], 'floating-input ring': [[4, null]]},
+		],
+		[
 			'of several stretches only the one that a cause explains is taken back',
 			[
 				[5, ['dropout ring', raised(2, {seenAt: 5})]],
