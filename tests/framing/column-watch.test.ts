@@ -82,3 +82,12 @@ test('a finger that has moved for a few seconds, and then rises by one count a f
 		).isCounter(0),
 	).toBe(true);
 });
+
+test.each([
+	['0 to 7', (i: number) => i % 8, true],
+	['3 to 9', (i: number) => 3 + (i % 7), true],
+	['0 to 7 with a start too soon', (i: number) => (i < 5 ? i : (i - 5) % 8), false],
+	['0 and 1', (i: number) => i % 2, false],
+])('a column that goes round and round is a counter after a few lines, or none: %s', (_title, column, isCounter) => {
+	expect(columns(24, i => i / 100, column, sways).isCounter(0)).toBe(isCounter);
+});

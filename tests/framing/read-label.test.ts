@@ -5,10 +5,10 @@ import {handFrames, recordLines} from './record-framer.ts';
 describe('labels', () => {
 	// Common practice, no source: spellings that builders use.
 	test.each([
-		['thumb', 'Thumb thumb THUMB th thm thumbFinger thumb_pot fingers.thumb left.thumb'],
-		['index', 'index idx Ind indexFinger finger_index pointer forefinger'],
+		['thumb', 'Thumb thumb THUMB th thm thumbFinger thumb_pot fingers.thumb left.thumb thumbfinger'],
+		['index', 'index idx Ind indexFinger finger_index pointer forefinger fingerindex'],
 		['middle', 'middle mid MIDDLE middle_finger mdl'],
-		['ring', 'ring rng Ring ringFinger'],
+		['ring', 'ring rng Ring ringFinger fingersring'],
 		['little', 'little pinky Pinkie pnk ltl pinkyFinger'],
 		[
 			'stick-x',

@@ -38,6 +38,8 @@ test.each([
 	// Wherever in a line it stands.
 	const bytes = toBytes(`512,498,600,712,433,${text}`);
 	expect([readValue(bytes, 20, bytes.length, plainDialect) - 20, reading.value]).toEqual([end, value]);
+	// What stands behind the end is not looked at.
+	expect([readValue(toBytes(`${text}7e7`), 0, text.length, plainDialect), reading.value]).toEqual([end, value]);
 });
 
 test.each(['nan', '-inf', 'null', 'ovf'])('%s is a value that is none', text => {
@@ -59,6 +61,7 @@ test('bare hexadecimal has its number of digits, no more and no less', () => {
 	expect(read('01FF', {hexDigits: 4})).toEqual([4, 511]);
 	expect(read('01F', {hexDigits: 4})[0]).toBe(-1);
 	expect(read('01FF0', {hexDigits: 4})[0]).toBe(-1);
+	expect(readValue(toBytes('01FF0'), 0, 4, {...plainDialect, hexDigits: 4})).toBe(4);
 });
 
 test('every finite number comes back as JavaScript writes it, on the fast path too', () => {
