@@ -33,6 +33,8 @@ describe('bytes that are no text', () => {
 		['surrogate', [0xed, 0xa0, 0x80], 3],
 		['beyond U+10FFFF', [0xf4, 0x90, 0x80, 0x80], 4],
 		['a sequence that breaks off', [0xe2, 0x82, 0x41], 2],
+		['a degree sign in Latin-1 behind a letter', [0x41, 0xb0], 1],
+		['the same behind a digit or a blank', [0x35, 0xb0, 0x20, 0xb5], 0],
 		['bytes that never occur', [0xfe, 0xff, 0xf5], 3],
 		['the last code point', [0xf4, 0x8f, 0xbf, 0xbf], 0],
 	])('%s', (_name, bytes, count) => {

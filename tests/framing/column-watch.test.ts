@@ -91,3 +91,28 @@ test.each([
 ])('a column that goes round and round is a counter after a few lines, or none: %s', (_title, column, isCounter) => {
 	expect(columns(24, i => i / 100, column, sways).isCounter(0)).toBe(isCounter);
 });
+
+test.each([
+	['4095, where a 12-bit finger may be', 4095, true],
+	['4096, beyond any finger: a clock', 4096, false],
+])('a few more lines tell what a column is that rises evenly from %s', (_title, from, isUndecided) => {
+	expect(
+		columns(
+			24,
+			i => i / 100,
+			i => from + 10 * i,
+			sways,
+		).undecided,
+	).toBe(isUndecided);
+});
+
+test('a counter beside a clock of microseconds is no second time, though it runs like milliseconds', () => {
+	const watch = columns(
+		24,
+		i => i / 1000,
+		i => i,
+		i => 5000 + 1000 * i,
+		sways,
+	);
+	expect([watch.isCounter(0), watch.isClock(0), watch.isClock(1)]).toEqual([true, false, true]);
+});

@@ -35,3 +35,12 @@ test.each([
 ])('a line can be a frame, or cannot: %s', (_title, text, isOne) => {
 	expect(describeText(text).frameLike).toBe(isOne);
 });
+
+test.each([
+	['behind each value, labels before them', 'thumb:512 mV index:498 mV', ['mV', 'mV']],
+	['behind the last value alone', 'thumb:512 index:498 mV', [null, 'mV']],
+	['counts say nothing', '512 counts, 498 counts', [null, null]],
+	['none', '512,498', [null, null]],
+])('units of a line: %s', (_title, text, units) => {
+	expect(describeText(text).units).toEqual(units);
+});

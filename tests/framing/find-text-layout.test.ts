@@ -114,6 +114,12 @@ describe('numbers', () => {
 		expect(recorder.names).toEqual(five);
 	});
 
+	test('takes no unit for the layout that one value of five carries', () => {
+		const {values, layout} = readBack(hand.map(frame => frame.map((v, i) => (i === 2 ? `${v} mV` : v)).join(', ')));
+		expect(values).toEqual(hand);
+		expect(layout.unit).toBeNull();
+	});
+
 	test('reads a degree sign in Latin-1, and does not count it as junk', () => {
 		const {recorder, framer} = record(
 			Buffer.from(`${hand.map(frame => frame.map(v => `${v}°`).join()).join('\n')}\n`, 'latin1'),

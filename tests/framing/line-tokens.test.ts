@@ -1,4 +1,5 @@
 import {describe, expect, test} from 'vitest';
+import {readJsonLine} from '../../source/framing/json-line.ts';
 import {hexWidth, readLine} from '../../source/framing/line-tokens.ts';
 import {plainDialect} from '../../source/framing/read-value.ts';
 import {toBytes} from './record-framer.ts';
@@ -45,4 +46,17 @@ describe('bare hexadecimal', () => {
 test('what stands before the line, such as a byte-order mark, takes no exponent from its first value', () => {
 	const bytes = toBytes('\ufeff1e3,2');
 	expect(readLine(bytes, 3, bytes.length, plainDialect)?.values).toEqual([1000, 2]);
+});
+
+test('a line of 256 values may be a frame, of 257 it is none, in JSON too', () => {
+	const values = (count: number): number[] => Array.from({length: count}, (_, i) => i);
+	const plain = (count: number) => toBytes(values(count).join());
+	const json = (count: number) => toBytes(JSON.stringify({fingers: values(count)}));
+	for (const [count, read] of [
+		[256, values(256)],
+		[257, undefined],
+	] as const) {
+		expect(readLine(plain(count), 0, plain(count).length, plainDialect)?.values).toEqual(read);
+		expect(readJsonLine(json(count), 0, json(count).length)?.values).toEqual(read);
+	}
 });

@@ -297,6 +297,12 @@ describe('a counter', () => {
 		expect(recorder.names).toEqual(five);
 	});
 
+	test('is none in the place of the index finger that its label names, beside the other fingers', () => {
+		const line = (frame: readonly number[], i: number): string =>
+			five.map((name, c) => `${name}:${name === 'index' ? 100 + i : frame[c]}`).join(' ');
+		expect(namesOf(handFrames(30).map(line))).toEqual(five);
+	});
+
 	test('is found later where the first lines hid it', () => {
 		const lines = handFrames(200).map((frame, i) => [i < 12 ? (i * 7) % 30 : i, ...frame].join());
 		const {recorder} = recordLines(lines);

@@ -55,6 +55,7 @@ describe('the option', () => {
 		['thumb,,ring', '--layout must not be "thumb,,ring"'],
 		['thumb,thmub', '--layout does not know "thmub"'],
 		['f1,f2', '--layout does not know "f1"'],
+		['thumb,temp', '--layout does not know "temp"'],
 		['usb:thumb', '--layout must not begin with "usb:"'],
 	])('refuses "%s" with one clear line', (text, message) => {
 		expect(() => new Framer(new Recorder(), {layout: text})).toThrow(CannotError);
