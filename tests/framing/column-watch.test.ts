@@ -116,3 +116,20 @@ test('a counter beside a clock of microseconds is no second time, though it runs
 	);
 	expect([watch.isCounter(0), watch.isClock(0), watch.isClock(1)]).toEqual([true, false, true]);
 });
+
+test('behind a counter a clock of milliseconds is one, though frames seem to come a fifth too slowly', () => {
+	const finger = (c: number) => (i: number) => 500 + Math.round((90 + c) * Math.sin(i / (3 + c) + c));
+	const clock = (i: number): number => 2000 + 10 * i;
+	const watch = columns(
+		24,
+		i => i / 80,
+		i => i,
+		clock,
+		finger(0),
+		finger(1),
+		finger(2),
+		finger(3),
+		finger(4),
+	);
+	expect([watch.isCounter(0), watch.isClock(1)]).toEqual([true, true]);
+});
