@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {hasCauses, mayExplain} from '../../source/faults/causes.ts';
 
-// Design §5.5: one cause gives one finding, the one nearest to the cause; a later one is not raised where an earlier one explains
+// Check-values D5.5: one cause gives one finding, the one nearest to the cause; a later one is not raised where an earlier one explains
 // the same readings.
 
 type Row = readonly [cause: string, on: string | null, code: string, channel: string | null, explains: boolean];
@@ -24,7 +24,7 @@ test.each<Row>([
 	expect(mayExplain({code, channel: on, status: 'failure'}, other, channel)).toBe(explains);
 });
 
-// Design §5.4: "right scale, right wiring?" is told at function-check only, hiding nothing else.
+// Check-values D5.4: "right scale, right wiring?" is told at function-check only, hiding nothing else.
 test.each([
 	['failure', true],
 	['function-check', false],

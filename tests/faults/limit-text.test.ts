@@ -4,7 +4,7 @@ import {atLeast, atMost, chances, type Limit, unless} from '../../source/faults/
 import {gateWords, rangeText, sentence, waysInWords} from '../../source/faults/limit-text.ts';
 import {findFault} from '../../source/faults/registry.ts';
 
-// `explain` and docs/faults.md tell every condition of a check once, with its number and unit (design §5.1).
+// `explain` and docs/faults.md tell every condition of a check once, with its number and unit (check-values D5.1).
 
 const limit = (raise: number, unit: string, more: Partial<Limit> = {}): Limit => ({
 	raise,

@@ -5,7 +5,7 @@ import {progressOf} from '../../source/faults/progress.ts';
 import {findFault} from '../../source/faults/registry.ts';
 import type {Features} from '../../source/features/features.ts';
 
-// Design §4, `checks`: chances seen, chances needed and the movement that gives the next; of a refusal the gate, what it saw and what
+// Check-values D4, `checks`: chances seen, chances needed and the movement that gives the next; of a refusal the gate, what it saw and what
 // it asks. What each gate sees stands in a row.
 
 type Seen = {

@@ -12,7 +12,7 @@ function watching(values: readonly number[]): ColumnWatch {
 const toAndFro = (one: number, other: number): number[] =>
 	Array.from({length: 40}, (_, i) => (i % 8 < 4 ? one : other));
 
-// A button reads 0 or 1, or goes between 0 and the top of some scale (design §6: two-valued); the tops of converters and of firmware begin at 100.
+// A button reads 0 or 1, or goes between 0 and the top of some scale (check-values D6: two-valued); the tops of converters and of firmware begin at 100.
 test.each([
 	['0 and 1', 0, 1, true],
 	['1 and 0', 1, 0, true],
@@ -132,4 +132,12 @@ test('behind a counter a clock of milliseconds is one, though frames seem to com
 		finger(4),
 	);
 	expect([watch.isCounter(0), watch.isClock(1)]).toEqual([true, true]);
+});
+
+test.each([
+	['goes on at one pace', (i: number) => 5 * i, true],
+	['gets faster and faster', (i: number) => i * i, false],
+])('a column that swayed at first and only rises from then on is a clock where it %s', (_title, rise, isClock) => {
+	const column = (i: number): number => (i < 30 ? sways(5 * i) : 5000 + rise(i));
+	expect(columns(512, i => i / 100, column, sways).isClock(0)).toBe(isClock);
 });

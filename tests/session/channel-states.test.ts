@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {type Course, type Drawing, fists, sessionOver} from '../gloves/draw.ts';
 
-// Design §2: wired means proven. What an open pin does before its wire comes is no travel, however far it goes.
+// Check-values D2: wired means proven. What an open pin does before its wire comes is no travel, however far it goes.
 
 /** Noise of 3.5 % FS rms, another number every hundredth of a second. */
 const noise: Course = t => {

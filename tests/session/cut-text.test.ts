@@ -1,7 +1,7 @@
 import {expect, test} from 'vitest';
 import {cutText, isCut} from '../../source/session/cut-text.ts';
 
-// Design §4: `cut` says that a recording breaks off.
+// Check-values D4: `cut` says that a recording breaks off.
 
 type Events = Parameters<typeof isCut>[0];
 const whole: Events = [

@@ -3,7 +3,7 @@ import type {ChannelView, Finding} from '../../source/session/snapshot.ts';
 import {calmNotes, verdictOf} from '../../source/session/verdict.ts';
 import {fingerView} from '../report/sample-run.ts';
 
-// Design §4: what weighs is every open finding, and every closed one that is intermittent by nature; `pass` means proven.
+// Check-values D4: what weighs is every open finding, and every closed one that is intermittent by nature; `pass` means proven.
 
 type Told = Pick<Finding, 'code' | 'channel' | 'status' | 'to'>;
 const told = (code: string, status: Finding['status'], to: number | null, channel: string | null = 'ring'): Finding =>
@@ -39,7 +39,7 @@ test.each<[string, Finding[], ChannelView[], number, string]>([
 	expect(verdictOf(findings, channels, frames)).toBe(verdict);
 });
 
-// Design §5.2: while no finger is proven open pins are one calm line.
+// Check-values D5.2: while no finger is proven open pins are one calm line.
 test.each<[string, ChannelView[], Finding[], string[]]>([
 	['nothing is open', hand({}, {state: 'waiting'}), [], []],
 	['nothing is wired', hand({state: 'open'}, {state: 'open'}), [], ['2 inputs open: nothing wired yet (c0 and c1)']],

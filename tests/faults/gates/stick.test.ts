@@ -6,7 +6,7 @@ import {findFault} from '../../../source/faults/registry.ts';
 import {held} from '../../gloves/draw.ts';
 import {featuresOver} from '../../gloves/features-over.ts';
 
-// What an axis with an open pin does is no deflection, and where one axis learns its range neither is judged (design §5.2, §5.3).
+// What an axis with an open pin does is no deflection, and where one axis learns its range neither is judged (check-values D5.2, D5.3).
 
 const names = ['thumb', 'index', 'middle', 'ring', 'little', 'stick-x', 'stick-y'];
 const [x, y] = [5, 6];
