@@ -48,6 +48,14 @@ const fires: readonly [title: string, drawing: Drawing, told: readonly string[]]
 		['ring failure'],
 	],
 	[
+		'a stick axis that copies the finger read just before it, beside five that work',
+		{
+			channels: {...hand(), 'stick-x': t => 0.6 * worked(2.12)(t) + 9, 'stick-y': held(50)},
+			seconds: 16,
+		},
+		['stick-x failure'],
+	],
+	[
 		'pickup of mains with no travel of its own',
 		{channels: hand({ring: sum(held(45), hum)}), rate: 125, seconds: 16},
 		['ring failure'],
