@@ -26,7 +26,7 @@ test.each([
 ])('a column that goes to and fro between %s is a button, or none', (_title, one, other, isButton) => {
 	const watch = watching(toAndFro(one, other));
 	expect(watch.isPressed(0)).toBe(isButton);
-	expect(watch.isTwoValued(0)).toBe(isButton);
+	expect(watch.kinds.isTwoValued(0)).toBe(isButton);
 });
 
 /** Frames `seconds` apart from what each column is at frame number `i`. */
@@ -64,8 +64,8 @@ test('a clock keeps the unit that a second of it showed, however late its frames
 	// Milliseconds, though steps of 600 look like microseconds; from the two hundredth frame on, ten times as far apart.
 	const clock = (i: number): number => 600 * i;
 	const seconds = (i: number): number => 0.6 * (i < 200 ? i : 200 + 10 * (i - 200));
-	expect(columns(200, seconds, clock, sways).clockUnitSeconds(0)).toBe(0.001);
-	expect(columns(4000, seconds, clock, sways).clockUnitSeconds(0)).toBe(0.001);
+	expect(columns(200, seconds, clock, sways).steps.clockUnitSeconds(0)).toBe(0.001);
+	expect(columns(4000, seconds, clock, sways).steps.clockUnitSeconds(0)).toBe(0.001);
 });
 
 test('a finger that has moved for a few seconds, and then rises by one count a frame, is no counter', () => {
