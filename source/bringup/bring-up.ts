@@ -113,7 +113,7 @@ export class BringUp {
 	}
 
 	/** Takes one frame: `values[base + column]`. */
-	frame(t: number, values: Float64Array, base: number): void {
+	frame(t: number, values: Float64Array): void {
 		if (this.isOver) return;
 		const isAfterGap = t - this.t >= silentSeconds;
 		this.t = t;
@@ -122,11 +122,11 @@ export class BringUp {
 		if (this.work === undefined || (isAfterGap && this.step?.kind === 'rest')) this.begin();
 		if (this.work?.hint === silentText) this.work.hint = null;
 		const isRestStep = this.step?.kind === 'rest';
-		this.sensing.frame(t, values, base, isRestStep, sighting => this.see(sighting));
-		this.hand.frame(t, values, base);
+		this.sensing.frame(t, values, isRestStep, sighting => this.see(sighting));
+		this.hand.frame(t, values);
 		if (this.sensing.isStickHome) this.work?.noteStickHome(t);
-		this.watchStick(values, base);
-		this.watchRuler(values, base);
+		this.watchStick(values);
+		this.watchRuler(values);
 		this.watchTime();
 	}
 
@@ -229,29 +229,24 @@ export class BringUp {
 		this.work.countBefore(hand.movements);
 	}
 
-	private watchStick(values: Float64Array, base: number): void {
+	private watchStick(values: Float64Array): void {
 		const {sticks, stickOut} = this.sensing;
 		if (sticks.length < 2) return;
 		const {fullScale} = this.features.scale;
 		if (this.step?.kind === 'finger' && !this.isPrompted && stickOut >= pushShare * fullScale) this.leavePhase();
 		if (this.work?.step.kind !== 'stick-around') return;
-		this.work.takeStick(this.t, values, base, fullScale);
+		this.work.takeStick(this.t, values, fullScale);
 		if (this.work.isWhole) this.finish('done');
 	}
 
-	private watchRuler(values: Float64Array, base: number): void {
+	private watchRuler(values: Float64Array): void {
 		const {work, step, features, known} = this;
 		if (work === undefined || step?.kind !== 'ruler') return;
 		const column = known.columnOf(step.channel);
 		const place = features.placeOf[column];
 		if (place === undefined || place < 0) return;
 		const {fullScale} = features.scale;
-		const mark = work.takeRuler(
-			this.t,
-			readingAt(values, base, column),
-			features.analog.restNoise(place) ?? 1,
-			fullScale,
-		);
+		const mark = work.takeRuler(this.t, readingAt(values, column), features.analog.restNoise(place) ?? 1, fullScale);
 		if (work.isWhole) this.finish('done');
 		else if (mark !== undefined)
 			this.setHint(`${work.marks}. mark read, ${trimmedText(mark * this.rulerMm, 1)} mm: on to the next one.`);

@@ -26,9 +26,9 @@ export class HandWatch {
 		});
 	}
 
-	frame(t: number, values: Float64Array, base: number): void {
+	frame(t: number, values: Float64Array): void {
 		for (const {column, filter} of this.watched)
-			filter.push(t, readingAt(values, base, column), this.features.scale.fullScale);
+			filter.push(t, readingAt(values, column), this.features.scale.fullScale);
 	}
 
 	/**

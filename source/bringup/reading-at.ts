@@ -1,4 +1,4 @@
-/** The reading of a column in the frame that begins at `base`: NaN, as for a field without a number, where there is none. */
-export function readingAt(values: Float64Array, base: number, column: number): number {
-	return values[base + column] ?? Number.NaN;
+/** The reading of a column in a frame: NaN, as for a field without a number, where there is none. */
+export function readingAt(values: Float64Array, column: number): number {
+	return values[column] ?? Number.NaN;
 }

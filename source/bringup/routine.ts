@@ -35,7 +35,7 @@ export class Routine {
 					const t = history.time(frame);
 					this.takeMarks(t);
 					for (let column = 0; column < row.length; column++) row[column] = history.reading(frame, column);
-					this.bringUp?.frame(t, row, 0);
+					this.bringUp?.frame(t, row);
 				}
 			},
 			block: () => undefined,

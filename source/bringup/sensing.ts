@@ -54,18 +54,18 @@ export class Sensing {
 	}
 
 	/** Takes one frame; hands every sighting to `see`. `isRestStep`: idle levels of buttons are learned. */
-	frame(t: number, values: Float64Array, base: number, isRestStep: boolean, see: (sighting: Sighting) => void): void {
+	frame(t: number, values: Float64Array, isRestStep: boolean, see: (sighting: Sighting) => void): void {
 		this.fitThresholds(isRestStep);
 		const {fullScale} = this.features.scale;
 		const pulled = this.fingers.filter(({underWay}) => underWay !== undefined);
 		for (const tracker of this.fingers) {
 			const mayRest = pulled.length === 0 || (pulled.length === 1 && pulled[0] === tracker);
-			const pull = tracker.push(t, readingAt(values, base, tracker.column), fullScale, mayRest);
+			const pull = tracker.push(t, readingAt(values, tracker.column), fullScale, mayRest);
 			if (pull) this.judge(pull, see);
 		}
 
 		for (const tracker of this.sticks) {
-			const pull = tracker.push(t, readingAt(values, base, tracker.column), fullScale);
+			const pull = tracker.push(t, readingAt(values, tracker.column), fullScale);
 			if (pull) this.judgePush(pull, see);
 		}
 
@@ -73,7 +73,7 @@ export class Sensing {
 		if (this.sticks.every(isStill)) this.pushes.length = 0;
 		for (const tracker of this.buttons) {
 			const {column} = tracker;
-			if (tracker.push(t, readingAt(values, base, column), isRestStep)) see({kind: 'press', column});
+			if (tracker.push(t, readingAt(values, column), isRestStep)) see({kind: 'press', column});
 		}
 	}
 

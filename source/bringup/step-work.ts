@@ -133,10 +133,10 @@ export class StepWork {
 	}
 
 	/** Takes the stick's place: a turn is counted once it is whole, or nearly. */
-	takeStick(t: number, values: Float64Array, base: number, fullScale: number): void {
+	takeStick(t: number, values: Float64Array, fullScale: number): void {
 		const [x, y] = this.sticks;
 		if (x === undefined || y === undefined || Number.isNaN(x.rest) || Number.isNaN(y.rest)) return;
-		const [right, up] = [readingAt(values, base, x.column) - x.rest, readingAt(values, base, y.column) - y.rest];
+		const [right, up] = [readingAt(values, x.column) - x.rest, readingAt(values, y.column) - y.rest];
 		this.turns.push(right, up, fullScale / 2);
 		if (Math.floor(this.turns.turns + turnLoss) > this.counted) this.countOne(t);
 	}

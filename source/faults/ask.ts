@@ -1,6 +1,6 @@
 import type {Features} from '../features/features.ts';
 import type {Fault, Sign, Way} from './fault.ts';
-import type {Gate, Limit} from './gates/gate.ts';
+import {type Gate, keepsBelow, type Limit, reachesLimit} from './gates/gate.ts';
 
 /** What a check answers of one place. */
 export type Answer = {
@@ -70,7 +70,7 @@ function isPassed(gate: Gate, limit: Limit, features: Features, place: number, i
 	if (isQuick && gate.kind !== 'chance' && gate.isBeyond !== undefined)
 		return gate.isBeyond(features, place, limit.raise);
 	const saw = gate.saw(features, place);
-	return saw !== undefined && (gate.kind === 'at most' ? saw <= limit.raise : saw >= limit.raise);
+	return gate.kind === 'at most' ? keepsBelow(saw, limit.raise) : reachesLimit(saw, limit.raise);
 }
 
 /**

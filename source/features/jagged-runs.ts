@@ -3,7 +3,7 @@ import {ChannelRows} from './channel-rows.ts';
 import {companyOf} from './company.ts';
 import type {Features, Watch} from './features.ts';
 import {frameMask} from './frame-history.ts';
-import {isRest} from './rests.ts';
+import {isRestOver} from './rests.ts';
 import type {StateBlock} from './state-block.ts';
 
 /** A half second is two blocks. */
@@ -136,7 +136,7 @@ export class JaggedRuns implements Watch {
 	hasLeft(features: Features, a: number): boolean {
 		const {analog, scale} = features;
 		if (this.rms[a] >= loudestContact * scale.fullScale) return true;
-		const {rows, trips} = analog;
+		const {rows} = analog;
 		const onset = rows.firstSince(this.since[a]);
 		const mean = (from: number): number => {
 			let sum = 0;
@@ -144,9 +144,7 @@ export class JaggedRuns implements Watch {
 			return sum / levelBlocks;
 		};
 		if (onset - levelBlocks < rows.oldest || onset + levelBlocks >= rows.count) return false;
-		const from = rows.start[rows.slot(onset - levelBlocks)];
-		const to = rows.end[rows.slot(onset + levelBlocks)];
-		if (!isRest(trips, companyOf(features, a), from, to)) return false;
+		if (!isRestOver(analog, companyOf(features, a), onset - levelBlocks, onset + levelBlocks)) return false;
 		const frames = rows.frames[rows.slot(onset)] * levelBlocks;
 		// The block in which it began is partly of before.
 		const change = Math.abs(mean(onset + 1) - mean(onset - levelBlocks));

@@ -28,9 +28,6 @@ export type Visit = {
 /** Average levels of a run; used within one call only. */
 const levels = {values: new Float64Array(1024)};
 
-/** One reading alone, handed over as a run. */
-const one: Readings = {times: new Float64Array(1), readings: new Float64Array(1), count: 1};
-
 /**
  * The visits of one channel to the two ends of its travel: every way there and back leaves one, with the level it
  * reached. Feed it readings without short jumps (`GlitchFilter`). Constant time per reading, nothing allocated.
@@ -52,13 +49,6 @@ export class EndVisits {
 	private readonly bottom = new Candidate(-1);
 	/** Farthest first. */
 	private readonly visits: Record<'low' | 'high', Visit[]> = {low: [], high: []};
-
-	/** Takes the next reading. `fullScale` in the unit of the readings. */
-	push(t: number, reading: number, fullScale: number): void {
-		one.times[0] = t;
-		one.readings[0] = reading;
-		this.take(one, fullScale);
-	}
 
 	/** Takes the next readings, in order. `fullScale` in the unit of the readings. */
 	take(run: Readings, fullScale: number): void {

@@ -35,7 +35,7 @@ function roomFor(count: number): Float64Array {
 
 /** Median of the first `count` values, which are put into another order: the mean of the middle two of an even count. NaN for none. */
 export function medianInPlace(values: Float64Array, count: number): number {
-	if (count === 3 || count === 4) return medianOfFew(values, count);
+	if (count === 3 || count === 4) return medianOfFew(values, 0, count);
 	if (count >= leastToSample) {
 		const quick = medianBetween(values, count);
 		if (!Number.isNaN(quick)) return quick;
@@ -48,13 +48,13 @@ export function medianInPlace(values: Float64Array, count: number): number {
 	return (lower + upper) / 2;
 }
 
-/** The median of three or four values. */
-function medianOfFew(values: Float64Array, count: number): number {
-	const a = values[0];
-	const b = values[1];
-	const c = values[2];
+/** The median of the three or four values from a place on; NaN where one of them is. */
+function medianOfFew(values: Float64Array, at: number, count: number): number {
+	const a = values[at];
+	const b = values[at + 1];
+	const c = values[at + 2];
 	if (count === 3) return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
-	const d = values[3];
+	const d = values[at + 3];
 	return (Math.max(Math.min(a, b), Math.min(c, d)) + Math.min(Math.max(a, b), Math.max(c, d))) / 2;
 }
 
@@ -65,17 +65,7 @@ function medianOfFew(values: Float64Array, count: number): number {
 export function mediansOfRows(rows: Float64Array, width: number, count: number, medians: Float64Array): void {
 	if (width === 3 || width === 4) {
 		// Four readings of the other fingers of a hand: by far the usual case.
-		for (let row = 0; row < count; row++) {
-			const at = row * width;
-			const a = rows[at];
-			const b = rows[at + 1];
-			const c = rows[at + 2];
-			const d = rows[at + 3];
-			medians[row] =
-				width === 3
-					? Math.max(Math.min(a, b), Math.min(Math.max(a, b), c))
-					: (Math.max(Math.min(a, b), Math.min(c, d)) + Math.min(Math.max(a, b), Math.max(c, d))) / 2;
-		}
+		for (let row = 0; row < count; row++) medians[row] = medianOfFew(rows, row * width, width);
 		return;
 	}
 	for (let row = 0; row < count; row++) {

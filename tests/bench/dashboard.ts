@@ -2,7 +2,8 @@ import {spawn} from 'node:child_process';
 import {writeFileSync} from 'node:fs';
 import path from 'node:path';
 import {build} from 'esbuild';
-import {ProgramInPty, wait} from './program-in-pty.ts';
+import {wait} from './process-watch.ts';
+import {ProgramInPty} from './program-in-pty.ts';
 import {median, rounds} from './timed.ts';
 
 /** Twelve channels, as the engine's hour has them. */

@@ -13,4 +13,13 @@ export function cpuSeconds(pid: number): number | null {
 	}
 }
 
+/** Resident memory of a process now, MiB; NaN where /proc does not tell. */
+export function residentMib(pid: number | undefined): number {
+	try {
+		return Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]) / 1024;
+	} catch {
+		return Number.NaN;
+	}
+}
+
 export const wait = (ms: number): Promise<void> => new Promise(resolve => setTimeout(resolve, ms));

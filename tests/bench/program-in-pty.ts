@@ -1,10 +1,5 @@
-import {readFileSync} from 'node:fs';
 import {type IPty, spawn} from '@lydell/node-pty';
-
-/** Clock ticks a second of /proc/PID/stat on Linux. */
-const ticksPerSecond = 100;
-
-export const wait = (ms: number): Promise<void> => new Promise(resolve => setTimeout(resolve, ms));
+import {cpuSeconds, residentMib, wait} from './process-watch.ts';
 
 /** A program in a pseudo-terminal: when it first painted, what it writes and what it burns. */
 export class ProgramInPty {
@@ -41,21 +36,12 @@ export class ProgramInPty {
 
 	/** Processor time used so far, user and system, all threads, seconds; NaN where /proc does not tell. */
 	get cpuSeconds(): number {
-		try {
-			const fields = readFileSync(`/proc/${this.#pty.pid}/stat`, 'utf8').split(') ')[1].split(' ');
-			return (Number(fields[11]) + Number(fields[12])) / ticksPerSecond;
-		} catch {
-			return Number.NaN;
-		}
+		return cpuSeconds(this.#pty.pid) ?? Number.NaN;
 	}
 
 	/** Resident memory now, MiB. */
 	get residentMib(): number {
-		try {
-			return Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${this.#pty.pid}/status`, 'utf8'))?.[1]) / 1024;
-		} catch {
-			return Number.NaN;
-		}
+		return residentMib(this.#pty.pid);
 	}
 
 	async until(holds: () => boolean, timeoutMs = 60_000): Promise<void> {

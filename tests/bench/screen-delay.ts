@@ -1,7 +1,8 @@
 import {type AddressInfo, createServer, type Socket} from 'node:net';
 import {Random} from '../../source/simulator/random.ts';
 import {twelveChannels} from './dashboard.ts';
-import {ProgramInPty, wait} from './program-in-pty.ts';
+import {wait} from './process-watch.ts';
+import {ProgramInPty} from './program-in-pty.ts';
 
 /** Button presses and releases that are timed. */
 const changes = 120;

@@ -3,7 +3,8 @@ import path from 'node:path';
 import pkg from '@xterm/headless';
 import {Random} from '../../source/simulator/random.ts';
 import {twelveChannels} from './dashboard.ts';
-import {ProgramInPty, wait} from './program-in-pty.ts';
+import {wait} from './process-watch.ts';
+import {ProgramInPty} from './program-in-pty.ts';
 import {quantile} from './screen-delay.ts';
 
 const seeks = 50;

@@ -1,7 +1,7 @@
 import {spawn} from 'node:child_process';
 import {once} from 'node:events';
-import {readFileSync} from 'node:fs';
 import {framesPerSecond, gloveLines} from './hour-log.ts';
+import {residentMib} from './process-watch.ts';
 
 /** A quarter of an hour that is played over and over, so that the making of the lines does not count. */
 const quarter = Buffer.from(
@@ -30,10 +30,4 @@ export async function benchThroughPipe(): Promise<void> {
 			`  ${hours} h: ${seconds.toFixed(0)} s, ${perFrame.toFixed(2)} µs a frame; resident at a tenth, half, the end: ${[0.1, 0.5, 1].map(at).join(', ')} MiB; status ${status}`,
 		);
 	}
-}
-
-/** Resident memory of a process, MiB; Linux only. */
-function residentMib(pid: number | undefined): number {
-	const kib = /VmRSS:\s*(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
-	return Number(kib?.[1] ?? Number.NaN) / 1024;
 }

@@ -3,6 +3,11 @@ import {EndVisits} from '../../source/fit/end-visits.ts';
 import {confidenceOfVisits, robustRange} from '../../source/fit/robust-range.ts';
 import {minimumJerk} from '../../source/simulator/axis.ts';
 
+/** One reading more; full scale is 1000. */
+function push(visits: EndVisits, t: number, reading: number): void {
+	visits.take({times: Float64Array.of(t), readings: Float64Array.of(reading), count: 1}, 1000);
+}
+
 /** Half a second to each level in turn and as long a stay there, at 100 frames/s. */
 function visiting(levels: readonly number[]): EndVisits {
 	const visits = new EndVisits();
@@ -10,7 +15,7 @@ function visiting(levels: readonly number[]): EndVisits {
 	let from = levels[0];
 	for (const to of levels) {
 		for (let i = 1; i <= 100; i++) {
-			visits.push(t, from + (to - from) * minimumJerk(i / 50), 1000);
+			push(visits, t, from + (to - from) * minimumJerk(i / 50));
 			t += 0.01;
 		}
 
@@ -35,12 +40,12 @@ describe('robustRange', () => {
 		const levels = [200, 800, 200, 800, 200];
 		let t = 0;
 		const stay = (level: number, seconds: number) => {
-			for (let i = 0; i < 100 * seconds; i++) visits.push((t += 0.01), level, 1000);
+			for (let i = 0; i < 100 * seconds; i++) push(visits, (t += 0.01), level);
 		};
 		for (const [i, level] of levels.entries()) {
 			// Slowly enough that no single step is a jump.
 			const from = i === 0 ? level : levels[i - 1];
-			for (let step = 1; step <= 50; step++) visits.push((t += 0.01), from + ((level - from) * step) / 50, 1000);
+			for (let step = 1; step <= 50; step++) push(visits, (t += 0.01), from + ((level - from) * step) / 50);
 			stay(level, 0.3);
 		}
 
@@ -62,7 +67,7 @@ describe('robustRange', () => {
 		const visits = new EndVisits();
 		let t = 0;
 		const move = (...levels: number[]) => {
-			for (const level of levels) visits.push((t += 1 / 30), level, 1000);
+			for (const level of levels) push(visits, (t += 1 / 30), level);
 		};
 		const stay = (level: number) => move(...new Array(12).fill(level));
 		for (const low of [200, 205, 60, 200]) {

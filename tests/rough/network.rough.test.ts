@@ -8,6 +8,7 @@ import {join} from 'node:path';
 import {setTimeout as wait} from 'node:timers/promises';
 import {afterAll, beforeAll, describe, expect, it} from 'vitest';
 import {openSource} from '../../source/sources/open-source.ts';
+import {residentMib} from '../bench/process-watch.ts';
 import {runCli, startCli} from '../cli/run-cli.ts';
 import {glovebench, type ProgramOnScreen} from '../screen/program-on-screen.ts';
 import {bytesOf, eventsOf, readAll} from '../sources/reading.ts';
@@ -67,9 +68,6 @@ const listeners = (port: number): string[] =>
 			.map(fields => fields[1].split(':')[0]),
 	);
 
-const residentMiB = (pid: number): number =>
-	Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1]) / 1024;
-
 describe.concurrent('simulate --listen', () => {
 	it.skipIf(process.platform !== 'linux')('can be reached from this computer alone', async () => {
 		const {port} = await simulator();
@@ -114,7 +112,7 @@ describe.concurrent('simulate --listen', () => {
 		await wait(500);
 		// 117 kB/s: the system takes up to 4 MB for each reader that reads nothing, then a MiB waits here.
 		const seconds = tries(1.5, 75);
-		const memory = residentMiB(child.pid!);
+		const memory = residentMib(child.pid!);
 		const from = lines;
 		const began = performance.now();
 		for (let second = 0; second < seconds; second++) {
@@ -130,10 +128,10 @@ describe.concurrent('simulate --listen', () => {
 		// A busy machine delivers late, but delivers: a tenth is room enough for that.
 		expect(rate).toBeGreaterThan(900);
 		// Four backlogs of 1 MiB, and what Node needs for itself.
-		expect(residentMiB(child.pid!) - memory).toBeLessThan(60);
+		expect(residentMib(child.pid!) - memory).toBeLessThan(60);
 		measured(
 			'MiB more of a simulator with four readers that read nothing',
-			Math.ceil(residentMiB(child.pid!) - memory),
+			Math.ceil(residentMib(child.pid!) - memory),
 		);
 		clearInterval(talker);
 		for (const socket of [...idle, rude, reader]) socket.destroy();

@@ -93,12 +93,15 @@ export function atMost(name: string, saw: Measure, isBeyond?: IsBeyond): Gate {
 	return {kind: 'at most', name, saw, ...(isBeyond !== undefined && {isBeyond})};
 }
 
-/** For `isBeyond` of a figure that is asked of every channel time and again: a number that is told is allocated, a yes or no is not. */
+/**
+ * Whether a figure opens a gate that asks for at least `raise`; one that is not known yet opens none. To be asked by `isBeyond` where a
+ * figure is asked of every channel time and again: a number that is told is allocated, a yes or no is not.
+ */
 export function reachesLimit(saw: number | undefined, raise: number): boolean {
 	return saw !== undefined && saw >= raise;
 }
 
-/** Likewise. */
+/** Likewise of a gate that asks for at most `raise`. */
 export function keepsBelow(saw: number | undefined, raise: number): boolean {
 	return saw !== undefined && saw <= raise;
 }
